@@ -1,0 +1,3 @@
+//! The `heartside` command.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Shop notation in and out.

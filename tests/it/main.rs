@@ -1,0 +1,23 @@
+//! The one integration binary: a module a room, then the commands and the house itself.
+#![allow(
+    clippy::unwrap_used,
+    clippy::float_cmp,
+    reason = "a test may stop on a surprise"
+)]
+
+mod air;
+mod carcass;
+mod chance;
+mod chart;
+mod commands;
+mod house;
+mod job;
+mod joint;
+mod moisture;
+mod movement;
+mod numerics;
+mod panel;
+mod report;
+mod species;
+mod stock;
+mod units;
