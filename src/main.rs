@@ -1,3 +1,5 @@
 //! The `heartside` command.
 
-fn main() {}
+fn main() -> std::process::ExitCode {
+    heartside::cli::main()
+}

@@ -1,1 +1,56 @@
-//! Room `cli`.
+//! The command line: clap types, one file per command. With `page` the only
+//! room that touches files, the clock or the environment.
+//!
+//! A command is a file with an `Args` struct and a `run` that writes its
+//! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
+
+mod desk;
+mod failure;
+
+pub use desk::Desk;
+pub use failure::Failure;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Forecasts how the parts of a piece of furniture will move, and says what to cut today.
+#[derive(Debug, Parser)]
+#[command(
+    name = "heartside",
+    version,
+    propagate_version = true,
+    disable_help_subcommand = true,
+    max_term_width = 100
+)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+    /// One JSON object on standard output: metric, keys end in their unit.
+    #[arg(long, global = true)]
+    json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {}
+
+impl Command {
+    fn run(self, _desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+        match self {}
+    }
+}
+
+/// Runs the command line given in the process's arguments.
+#[must_use]
+pub fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return Failure::usage(&error),
+    };
+    let mut out = anstream::stdout().lock();
+    let mut words = anstream::stderr().lock();
+    let outcome = cli
+        .command
+        .run(&mut Desk::new(&mut out, &mut words, cli.json));
+    drop((out, words));
+    outcome.unwrap_or_else(|failure| failure.tell())
+}

@@ -8,6 +8,7 @@
 pub mod bounds;
 pub mod notation;
 mod quantity;
+pub mod told;
 
 pub use bounds::{Bounds, RangeError};
 pub use quantity::{

@@ -1,1 +1,43 @@
 //! Shop notation in and out.
+
+use std::fmt;
+
+/// A text that could not be read as a quantity.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotationError {
+    text: String,
+    reason: String,
+    remedy: String,
+}
+
+impl NotationError {
+    /// The text, why it cannot be read, and what to write.
+    #[must_use]
+    pub fn new(text: &str, reason: &str, remedy: &str) -> Self {
+        Self {
+            text: text.to_owned(),
+            reason: reason.to_owned(),
+            remedy: remedy.to_owned(),
+        }
+    }
+
+    /// Text and reason in one sentence.
+    #[must_use]
+    pub fn message(&self) -> String {
+        format!("`{}`: {}", self.text, self.reason)
+    }
+
+    /// What to write instead.
+    #[must_use]
+    pub fn remedy(&self) -> &str {
+        &self.remedy
+    }
+}
+
+impl fmt::Display for NotationError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}; {}", self.message(), self.remedy)
+    }
+}
+
+impl std::error::Error for NotationError {}

@@ -1,0 +1,60 @@
+//! Where a command puts its answer and its words.
+
+use super::Failure;
+use serde::Serialize;
+use std::io::Write;
+
+/// Standard output for results, standard error for words about them.
+pub struct Desk<'a> {
+    out: &'a mut dyn Write,
+    words: &'a mut dyn Write,
+    json: bool,
+}
+
+impl<'a> Desk<'a> {
+    /// A desk over two streams.
+    pub fn new(out: &'a mut dyn Write, words: &'a mut dyn Write, json: bool) -> Self {
+        Self { out, words, json }
+    }
+
+    /// Whether `--json` was given.
+    #[must_use]
+    pub const fn wants_json(&self) -> bool {
+        self.json
+    }
+
+    /// Puts the answer: as one JSON object with `--json`, else in the plain words given.
+    ///
+    /// # Errors
+    /// [`Failure`] when standard output cannot take it.
+    pub fn answer(&mut self, json: &impl Serialize, plain: &str) -> Result<(), Failure> {
+        if self.json {
+            let text = serde_json::to_string_pretty(json)
+                .map_err(|error| Failure::writing("standard output", &error.into()))?;
+            self.text(&text)
+        } else {
+            self.text(plain)
+        }
+    }
+
+    /// Puts text on standard output, closing it with a line end.
+    ///
+    /// # Errors
+    /// [`Failure`] when standard output cannot take it.
+    pub fn text(&mut self, text: &str) -> Result<(), Failure> {
+        let end = if text.ends_with('\n') { "" } else { "\n" };
+        write!(self.out, "{text}{end}")
+            .and_then(|()| self.out.flush())
+            .map_err(|error| Failure::writing("standard output", &error))
+    }
+
+    /// The stream for results, for answers that stream.
+    pub fn out(&mut self) -> &mut dyn Write {
+        self.out
+    }
+
+    /// Says a word about the answer on standard error; a closed stream is no error.
+    pub fn say(&mut self, text: &str) {
+        let _closed_is_fine = writeln!(self.words, "{text}");
+    }
+}

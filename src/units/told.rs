@@ -1,0 +1,229 @@
+//! A value as it was told in a job file: its text, its place, and what it was
+//! read as.
+//!
+//! Reading a [`Told`] never fails in the TOML reader, so that one bad length
+//! does not hide the next: every section collects its [`Problem`]s and all of
+//! them are shown at once.
+
+use super::notation::NotationError;
+use serde::de::{Deserialize, Deserializer, Visitor};
+use std::borrow::Cow;
+use std::fmt;
+use std::ops::Range;
+
+/// A kind of value that shop notation can tell.
+pub trait ReadNotation: Sized {
+    /// What to write, with an example: `a length with its unit, such as "3/8in" or "10 mm"`.
+    const WHAT: &'static str;
+
+    /// Reads the text.
+    ///
+    /// # Errors
+    /// [`NotationError`] that names the reason and the remedy.
+    fn read(text: &str) -> Result<Self, NotationError>;
+}
+
+/// A value as told in a file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told<T> {
+    text: String,
+    span: Range<usize>,
+    value: Result<T, NotationError>,
+}
+
+/// Something wrong in a file, at a place, with what to do about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Problem {
+    /// Bytes of the file that are wrong.
+    pub span: Range<usize>,
+    /// What is wrong.
+    pub message: String,
+    /// What to write instead.
+    pub remedy: String,
+}
+
+/// Collects every problem of a file, so that all are shown at once.
+#[derive(Debug, Clone, Default)]
+pub struct Problems {
+    list: Vec<Problem>,
+}
+
+impl<T: Clone> Told<T> {
+    /// The place in the file.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// The text as written.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+}
+
+impl<T: ReadNotation> Told<T> {
+    /// A value told outside a file, such as by a page's form or a test.
+    #[must_use]
+    pub fn from_text(text: &str) -> Self {
+        Self {
+            value: T::read(text),
+            text: text.to_owned(),
+            span: 0..0,
+        }
+    }
+}
+
+impl Problems {
+    /// Adds a problem.
+    pub fn push(
+        &mut self,
+        span: Range<usize>,
+        message: impl Into<String>,
+        remedy: impl Into<String>,
+    ) {
+        self.list.push(Problem {
+            span,
+            message: message.into(),
+            remedy: remedy.into(),
+        });
+    }
+
+    /// The value, or `None` after noting why it could not be read.
+    pub fn take<T: Clone>(&mut self, told: &Told<T>) -> Option<T> {
+        match &told.value {
+            Ok(value) => Some(value.clone()),
+            Err(error) => {
+                self.push(told.span(), error.message(), error.remedy());
+                None
+            }
+        }
+    }
+
+    /// The same for a key that may be left out: `Some(None)` when it is absent, `None` when it is wrong.
+    pub fn take_optional<T: Clone>(&mut self, told: Option<&Told<T>>) -> Option<Option<T>> {
+        match told {
+            None => Some(None),
+            Some(told) => self.take(told).map(Some),
+        }
+    }
+
+    /// The value after a further check, whose error becomes a problem at the value's place.
+    pub fn take_checked<T: Clone, E: fmt::Display>(
+        &mut self,
+        told: &Told<T>,
+        check: impl FnOnce(T) -> Result<T, E>,
+        remedy: &str,
+    ) -> Option<T> {
+        let value = self.take(told)?;
+        match check(value) {
+            Ok(value) => Some(value),
+            Err(error) => {
+                self.push(told.span(), error.to_string(), remedy);
+                None
+            }
+        }
+    }
+
+    /// Whether nothing is wrong.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// The problems in the order of the file.
+    #[must_use]
+    pub fn into_sorted(mut self) -> Vec<Problem> {
+        self.list.sort_by_key(|problem| problem.span.start);
+        self.list
+    }
+}
+
+/// Free text: a name, a note.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Name(pub String);
+
+impl fmt::Display for Name {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl ReadNotation for Name {
+    const WHAT: &'static str = "a name in quotes";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Err(NotationError::new(text, "the name is empty", Self::WHAT));
+        }
+        Ok(Self(text.to_owned()))
+    }
+}
+
+enum Raw {
+    Text(String),
+    Bare(String),
+}
+
+impl<'de> Deserialize<'de> for Raw {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct RawVisitor;
+        impl Visitor<'_> for RawVisitor {
+            type Value = Raw;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a value in quotes")
+            }
+            fn visit_str<E>(self, text: &str) -> Result<Raw, E> {
+                Ok(Raw::Text(text.to_owned()))
+            }
+            fn visit_i64<E>(self, number: i64) -> Result<Raw, E> {
+                Ok(Raw::Bare(number.to_string()))
+            }
+            fn visit_u64<E>(self, number: u64) -> Result<Raw, E> {
+                Ok(Raw::Bare(number.to_string()))
+            }
+            fn visit_f64<E>(self, number: f64) -> Result<Raw, E> {
+                Ok(Raw::Bare(number.to_string()))
+            }
+            fn visit_bool<E>(self, flag: bool) -> Result<Raw, E> {
+                Ok(Raw::Bare(flag.to_string()))
+            }
+        }
+        deserializer.deserialize_any(RawVisitor)
+    }
+}
+
+impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let raw = toml::Spanned::<Raw>::deserialize(deserializer)?;
+        let span = raw.span();
+        Ok(match raw.into_inner() {
+            Raw::Text(text) => Self {
+                value: T::read(&text),
+                text,
+                span,
+            },
+            Raw::Bare(text) => Self {
+                value: Err(NotationError::new(
+                    &text,
+                    "a bare value says no unit",
+                    &format!("write {}, in quotes", T::WHAT),
+                )),
+                text,
+                span,
+            },
+        })
+    }
+}
+
+impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
+    fn inline_schema() -> bool {
+        true
+    }
+    fn schema_name() -> Cow<'static, str> {
+        Cow::Borrowed(T::WHAT)
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "string", "description": T::WHAT })
+    }
+}
