@@ -1,1 +1,207 @@
-//! Tests of the room `numerics`.
+//! The kernels against exact solutions.
+
+use heartside::numerics::{
+    best_fit_slope, best_fit_slope_of, bracketed_root, interpolate, interpolate_periodic,
+    legendre_p2, legendre_p3, solve_dense, solve_symmetric_tridiagonal, solve_tridiagonal,
+};
+use proptest::prelude::*;
+
+fn close(found: f64, wanted: f64, tolerance: f64) {
+    assert!(
+        (found - wanted).abs() <= tolerance,
+        "found {found}, wanted {wanted} within {tolerance}"
+    );
+}
+
+/// `-x'' = 1` on a grid of unit spacing with zero ends has the exact grid
+/// solution `x_i = i (n + 1 - i)/2`, since the second difference of a parabola is exact.
+#[test]
+fn tridiagonal_solves_the_parabola_exactly() {
+    for n in 1..40 {
+        let (below, above) = (vec![-1.0; n], vec![-1.0; n]);
+        let mut diagonal = vec![2.0; n];
+        let mut right = vec![1.0; n];
+        let mut scratch = vec![0.0; n];
+        assert!(solve_tridiagonal(
+            &below,
+            &diagonal,
+            &above,
+            &mut right,
+            &mut scratch
+        ));
+        let mut from_both_ends = vec![1.0; n];
+        solve_symmetric_tridiagonal(&vec![1.0; n], &mut diagonal, &mut from_both_ends);
+        for i in 0..n {
+            let exact = ((i + 1) * (n - i)) as f64 / 2.0;
+            close(right[i], exact, 1e-11 * exact.max(1.0) * n as f64);
+            close(from_both_ends[i], exact, 1e-11 * exact.max(1.0) * n as f64);
+        }
+    }
+}
+
+#[test]
+fn tridiagonal_says_when_a_pivot_vanishes() {
+    let mut right = [1.0, 1.0];
+    assert!(!solve_tridiagonal(
+        &[0.0, 1.0],
+        &[1.0, 1.0],
+        &[1.0, 0.0],
+        &mut right,
+        &mut [0.0; 2]
+    ));
+    solve_symmetric_tridiagonal(&[], &mut [], &mut []);
+}
+
+proptest! {
+    #[test]
+    fn both_tridiagonal_solvers_meet_their_equations(
+        ties in prop::collection::vec(0.0..100.0_f64, 1..50),
+        extra in prop::collection::vec(0.01..10.0_f64, 50),
+        wanted in prop::collection::vec(-50.0..50.0_f64, 50),
+    ) {
+        let n = ties.len();
+        let diagonal: Vec<f64> = (0..n)
+            .map(|i| extra[i] + if i > 0 { ties[i - 1] } else { 0.0 } + if i + 1 < n { ties[i] } else { 0.0 })
+            .collect();
+        let right: Vec<f64> = (0..n)
+            .map(|i| {
+                diagonal[i] * wanted[i]
+                    - if i > 0 { ties[i - 1] * wanted[i - 1] } else { 0.0 }
+                    - if i + 1 < n { ties[i] * wanted[i + 1] } else { 0.0 }
+            })
+            .collect();
+        let mut found = right.clone();
+        solve_symmetric_tridiagonal(&ties, &mut diagonal.clone(), &mut found);
+        let below: Vec<f64> = (0..n).map(|i| if i > 0 { -ties[i - 1] } else { 0.0 }).collect();
+        let above: Vec<f64> = ties.iter().map(|tie| -tie).collect();
+        let mut general = right;
+        prop_assert!(solve_tridiagonal(&below, &diagonal, &above, &mut general, &mut vec![0.0; n]));
+        for i in 0..n {
+            prop_assert!((found[i] - wanted[i]).abs() < 1e-7, "{} {}", found[i], wanted[i]);
+            prop_assert!((general[i] - wanted[i]).abs() < 1e-7);
+        }
+    }
+
+    #[test]
+    fn a_root_of_a_rising_cubic_is_found(root in -5.0..5.0_f64, lift in 0.0..10.0_f64) {
+        let f = |x: f64| (x - root) * ((x - root).powi(2) + lift) ;
+        let found = bracketed_root(f, -6.0, 7.0, 1e-12);
+        prop_assert!((found.unwrap_or(f64::NAN) - root).abs() < 1e-4);
+        prop_assert!(f(found.unwrap_or(f64::NAN)).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn roots_to_the_tolerance_asked() {
+    let found = bracketed_root(|x| x * x - 2.0, 0.0, 2.0, 1e-13).unwrap_or(f64::NAN);
+    close(found, std::f64::consts::SQRT_2, 1e-12);
+    let falling = bracketed_root(|x| (-x).exp() - 0.5, 0.0, 5.0, 1e-13).unwrap_or(f64::NAN);
+    close(falling, std::f64::consts::LN_2, 1e-12);
+    let steep = bracketed_root(|x| (x - 0.3).powi(9), -1.0, 2.0, 1e-6).unwrap_or(f64::NAN);
+    close(steep, 0.3, 1e-3);
+    assert_eq!(bracketed_root(|x| x * x + 1.0, -1.0, 1.0, 1e-9), None);
+    assert_eq!(bracketed_root(|_| f64::NAN, -1.0, 1.0, 1e-9), None);
+    assert_eq!(bracketed_root(|x| x, 0.0, 1.0, 1e-9), Some(0.0));
+    let jump = bracketed_root(|x| if x < 0.7 { -1.0 } else { 1.0 }, 0.0, 1.0, 1e-9);
+    close(jump.unwrap_or(f64::NAN), 0.7, 1e-8);
+}
+
+/// Legendre polynomials are orthogonal to 1 and to `u`, and 1 at the upper face.
+#[test]
+fn legendre_polynomials_have_no_mean_and_no_slope() {
+    for p in [legendre_p2 as fn(f64) -> f64, legendre_p3] {
+        close(p(1.0), 1.0, 0.0);
+        close(best_fit_slope_of(p, -1.0, 1.0), 0.0, 1e-14);
+        let n = 20_000;
+        let mean: f64 = (0..n)
+            .map(|i| p(-1.0 + (f64::from(i) + 0.5) * 2.0 / f64::from(n)))
+            .sum::<f64>()
+            / f64::from(n);
+        close(mean, 0.0, 1e-8);
+    }
+    close(legendre_p2(0.0), -0.5, 0.0);
+    close(legendre_p3(-1.0), -1.0, 0.0);
+}
+
+/// The Hilbert matrix of order 5 times ones: an ill-conditioned system with a known answer.
+#[test]
+fn dense_solves_hilbert_and_refuses_singular() {
+    let n = 5;
+    let mut matrix: Vec<f64> = (0..n * n)
+        .map(|k| 1.0 / ((k / n + k % n + 1) as f64))
+        .collect();
+    let mut right: Vec<f64> = (0..n)
+        .map(|i| (0..n).map(|j| 1.0 / ((i + j + 1) as f64)).sum())
+        .collect();
+    assert!(solve_dense(&mut matrix, &mut right));
+    for x in right {
+        close(x, 1.0, 1e-9);
+    }
+    let mut pivoting = [0.0, 1.0, 1.0, 0.0];
+    let mut right = [3.0, 4.0];
+    assert!(solve_dense(&mut pivoting, &mut right));
+    assert_eq!(right, [4.0, 3.0]);
+    assert!(!solve_dense(&mut [1.0, 2.0, 2.0, 4.0], &mut [1.0, 2.0]));
+    assert!(!solve_dense(
+        &mut [f64::NAN, 2.0, 2.0, 4.0],
+        &mut [1.0, 2.0]
+    ));
+}
+
+#[test]
+fn interpolation_is_exact_on_lines_and_holds_the_ends() {
+    let (xs, ys) = ([1.0, 2.0, 4.0], [3.0, 5.0, 9.0]);
+    for x in [1.0, 1.25, 2.0, 3.9, 4.0] {
+        close(interpolate(&xs, &ys, x), 2.0 * x + 1.0, 1e-14);
+    }
+    close(interpolate(&xs, &ys, -7.0), 3.0, 0.0);
+    close(interpolate(&xs, &ys, 70.0), 9.0, 0.0);
+    assert!(interpolate(&[], &[], 1.0).is_nan());
+    assert!(interpolate_periodic(&[], &[], 1.0, 1.0).is_nan());
+    // Between the last node and the first of the next round: from 9 at 4 to 3 at 1 + 5.
+    close(interpolate_periodic(&xs, &ys, 5.0, 5.0), 6.0, 1e-14);
+    close(interpolate_periodic(&xs, &ys, 5.0, 0.0), 6.0, 1e-14);
+    close(interpolate_periodic(&xs, &ys, 5.0, -3.75), 3.5, 1e-14);
+    close(interpolate_periodic(&xs, &ys, 5.0, 12.0), 5.0, 1e-14);
+}
+
+/// The operator takes the slope of a line exactly, nothing of a parabola about the middle,
+/// and 3/5 h^2/4 of a cubic (integral of u^4).
+#[test]
+fn slopes_of_polynomials() {
+    let (z1, z2) = (-3.0, 9.0);
+    close(best_fit_slope_of(|z| 4.0 - 0.7 * z, z1, z2), -0.7, 1e-13);
+    close(best_fit_slope_of(|z| (z - 3.0).powi(2), z1, z2), 0.0, 1e-12);
+    close(
+        best_fit_slope_of(|z| (z - 3.0).powi(3), z1, z2),
+        36.0 * 3.0 / 5.0,
+        1e-11,
+    );
+    // Degree 18 is the last that is exact: the slope of u^17 over -1..1 is 3/19.
+    close(
+        best_fit_slope_of(|u: f64| u.powi(17), -1.0, 1.0),
+        3.0 / 19.0,
+        1e-13,
+    );
+    // Sheet F: the part of a P2 from z1 to z2 of a board H thick has slope 12 a zm/H^2.
+    let (a, thickness) = (400e-6, 50.8);
+    let leaf = best_fit_slope_of(|z| a * legendre_p2(2.0 * z / thickness), 0.8, 25.4);
+    close(leaf, 12.0 * a * 13.1 / (thickness * thickness), 1e-16);
+}
+
+/// Cell means of a line give its slope up to the share the cells cannot see: `1 - 1/n^2` for `n` equal cells.
+#[test]
+fn slopes_of_cells() {
+    let n = 8_u32;
+    let edges: Vec<f64> = (0..=n).map(|i| f64::from(i) * 2.5).collect();
+    let values: Vec<f64> = edges
+        .windows(2)
+        .map(|e| 3.0 + 0.4 * (e[0] + e[1]) / 2.0)
+        .collect();
+    close(
+        best_fit_slope(&edges, &values),
+        0.4 * (1.0 - 1.0 / f64::from(n * n)),
+        1e-14,
+    );
+    close(best_fit_slope(&edges, &[5.0; 8]), 0.0, 1e-14);
+}
