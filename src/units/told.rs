@@ -6,7 +6,7 @@
 //! them are shown at once.
 
 use super::notation::NotationError;
-use serde::de::{Deserialize, Deserializer, Visitor};
+use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
@@ -15,6 +15,8 @@ use std::ops::Range;
 pub trait ReadNotation: Sized {
     /// What to write, with an example: `a length with its unit, such as "3/8in" or "10 mm"`.
     const WHAT: &'static str;
+    /// Whether a bare number, date, `true` or `false` is as good as the same in quotes.
+    const TAKES_BARE: bool = false;
 
     /// Reads the text.
     ///
@@ -163,56 +165,91 @@ impl ReadNotation for Name {
 enum Raw {
     Text(String),
     Bare(String),
+    /// A list or a table where one value is wanted.
+    Shape(&'static str),
 }
 
 impl<'de> Deserialize<'de> for Raw {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct RawVisitor;
-        impl Visitor<'_> for RawVisitor {
-            type Value = Raw;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a value in quotes")
-            }
-            fn visit_str<E>(self, text: &str) -> Result<Raw, E> {
-                Ok(Raw::Text(text.to_owned()))
-            }
-            fn visit_i64<E>(self, number: i64) -> Result<Raw, E> {
-                Ok(Raw::Bare(number.to_string()))
-            }
-            fn visit_u64<E>(self, number: u64) -> Result<Raw, E> {
-                Ok(Raw::Bare(number.to_string()))
-            }
-            fn visit_f64<E>(self, number: f64) -> Result<Raw, E> {
-                Ok(Raw::Bare(number.to_string()))
-            }
-            fn visit_bool<E>(self, flag: bool) -> Result<Raw, E> {
-                Ok(Raw::Bare(flag.to_string()))
-            }
-        }
         deserializer.deserialize_any(RawVisitor)
     }
+}
+
+struct RawVisitor;
+
+impl<'de> Visitor<'de> for RawVisitor {
+    type Value = Raw;
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a value in quotes")
+    }
+    fn visit_str<E>(self, text: &str) -> Result<Raw, E> {
+        Ok(Raw::Text(text.to_owned()))
+    }
+    fn visit_i64<E>(self, number: i64) -> Result<Raw, E> {
+        Ok(Raw::Bare(number.to_string()))
+    }
+    fn visit_u64<E>(self, number: u64) -> Result<Raw, E> {
+        Ok(Raw::Bare(number.to_string()))
+    }
+    fn visit_f64<E>(self, number: f64) -> Result<Raw, E> {
+        Ok(Raw::Bare(number.to_string()))
+    }
+    fn visit_bool<E>(self, flag: bool) -> Result<Raw, E> {
+        Ok(Raw::Bare(flag.to_string()))
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Raw, A::Error> {
+        while list.next_element::<IgnoredAny>()?.is_some() {}
+        Ok(Raw::Shape("a list"))
+    }
+    /// A table, or a date: the TOML reader hands dates over as a table with one key of its own.
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Raw, A::Error> {
+        let mut date = None;
+        let mut keys = 0;
+        while let Some(key) = map.next_key::<String>()? {
+            keys += 1;
+            if key == toml_datetime_key() {
+                date = Some(map.next_value::<String>()?);
+            } else {
+                map.next_value::<IgnoredAny>()?;
+            }
+        }
+        Ok(match date {
+            Some(date) if keys == 1 => Raw::Bare(date),
+            _ => Raw::Shape("a table"),
+        })
+    }
+}
+
+/// The key under which the TOML reader hands over a date.
+const fn toml_datetime_key() -> &'static str {
+    "$__toml_private_datetime"
 }
 
 impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let raw = toml::Spanned::<Raw>::deserialize(deserializer)?;
         let span = raw.span();
-        Ok(match raw.into_inner() {
-            Raw::Text(text) => Self {
-                value: T::read(&text),
-                text,
-                span,
-            },
-            Raw::Bare(text) => Self {
-                value: Err(NotationError::new(
-                    &text,
-                    "a bare value says no unit",
-                    &format!("write {}, in quotes", T::WHAT),
-                )),
-                text,
-                span,
-            },
-        })
+        let remedy = || format!("write {}, in quotes", T::WHAT);
+        let (text, value) = match raw.into_inner() {
+            Raw::Text(text) => {
+                let value = T::read(&text);
+                (text, value)
+            }
+            Raw::Bare(text) if T::TAKES_BARE => {
+                let value = T::read(&text);
+                (text, value)
+            }
+            Raw::Bare(text) => {
+                let error = NotationError::new(&text, "a bare value says no unit", &remedy());
+                (text, Err(error))
+            }
+            Raw::Shape(shape) => {
+                let reason = "one value is wanted here";
+                let error = NotationError::new(shape, reason, &format!("write {}", T::WHAT));
+                (shape.to_owned(), Err(error))
+            }
+        };
+        Ok(Self { text, span, value })
     }
 }
 
@@ -224,6 +261,13 @@ impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
         Cow::Borrowed(T::WHAT)
     }
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "string", "description": T::WHAT })
+        if T::TAKES_BARE {
+            schemars::json_schema!({
+                "type": ["string", "number", "boolean"],
+                "description": T::WHAT,
+            })
+        } else {
+            schemars::json_schema!({ "type": "string", "description": T::WHAT })
+        }
     }
 }

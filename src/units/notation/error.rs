@@ -1,4 +1,4 @@
-//! Shop notation in and out.
+//! Why a text could not be read, and what to write.
 
 use std::fmt;
 
@@ -25,6 +25,13 @@ impl NotationError {
     #[must_use]
     pub fn message(&self) -> String {
         format!("`{}`: {}", self.text, self.reason)
+    }
+
+    /// The same error with another remedy.
+    #[must_use]
+    pub fn with_remedy(mut self, remedy: &str) -> Self {
+        remedy.clone_into(&mut self.remedy);
+        self
     }
 
     /// What to write instead.

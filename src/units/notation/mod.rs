@@ -1,0 +1,36 @@
+//! Shop notation in and out: `1 3/8"`, `8' 6 1/2"`, `8/4`, `22 mm`, `9.5%`.
+//!
+//! One parser per quantity reads text as a maker writes it and refuses what
+//! could be read in two ways: `1,250 mm` is 1.25 mm to one reader and 1250 mm
+//! to the next, and a length without a unit is anyone's guess. The ranges come
+//! from [`Bounds`](super::Bounds) alone.
+//!
+//! An inch is 25.4 mm exactly and a pound 0.45359237 kg exactly (international
+//! yard and pound agreement, 1959); standard gravity is 9.80665 m/s2 (3rd
+//! General Conference on Weights and Measures, 1901).
+
+mod air;
+mod choice;
+mod cursor;
+mod error;
+mod length;
+mod list;
+mod load;
+mod print;
+mod read;
+mod scale;
+
+pub use air::{humidity, moisture, percent, temperature};
+pub use choice::{nearest, one_of};
+pub use error::NotationError;
+pub use length::{length, rough_thickness};
+pub use list::{lengths, ring_angles};
+pub use load::{force, line_load, stress};
+pub use print::{
+    feet_and_inches, force_shown, inches, line_load_shown, mass_shown, millimetres, percent_shown,
+    shown, stress_shown, temperature_shown,
+};
+pub use read::{
+    Diffusivity, Flag, Lengths, LockedIn, Number, Percent, RingAngles, RoughThickness, Whole,
+};
+pub use scale::{angle, diffusivity, duration, mass, number, strain_microstrain, whole};

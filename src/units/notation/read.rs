@@ -1,0 +1,111 @@
+//! What each kind of value tells a file's reader: how to read it and what to
+//! write instead. Where two notations share a quantity, a newtype names the
+//! notation.
+
+use super::error::NotationError;
+use super::length::{length, rough_thickness};
+use super::{air, list, load, scale};
+use crate::units::told::ReadNotation;
+use crate::units::{
+    Angle, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity, Strain,
+    Stress, Temperature,
+};
+use jiff::civil::Date;
+
+/// A thickness as sold, `8/4` or a length.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RoughThickness(pub Length);
+
+/// A share or chance, in percent.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Percent(pub f64);
+
+/// A plain number, told in quotes or bare.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Number(pub f64);
+
+/// A whole number of zero or more: a count, coats, a seed. Told bare or in quotes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Whole(pub u64);
+
+/// Yes or no, told as `true` or `false`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Flag(pub bool);
+
+/// A moisture diffusivity, m2/s.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Diffusivity(pub f64);
+
+/// A locked-in strain, told in millionths.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LockedIn(pub Strain);
+
+/// Lengths in one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lengths(pub Vec<Length>);
+
+/// Ring angles at places across the width, in one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RingAngles(pub Vec<(Length, Angle)>);
+
+macro_rules! reads {
+    ($($kind:ty, $what:literal, $bare:literal, $read:expr;)+) => {
+        $(impl ReadNotation for $kind {
+            const WHAT: &'static str = $what;
+            const TAKES_BARE: bool = $bare;
+            fn read(text: &str) -> Result<Self, NotationError> {
+                ($read)(text)
+            }
+        })+
+    };
+}
+
+reads! {
+    Length, "a length with its unit, such as \"3/8in\" or \"10 mm\"", false, length;
+    RoughThickness, "a rough thickness such as \"8/4\" or \"52 mm\"", false,
+        |text: &str| rough_thickness(text).map(Self);
+    MoistureContent, "a moisture content such as \"9.5%\"", false, air::moisture;
+    RelativeHumidity, "a relative humidity such as \"58%\"", false, air::humidity;
+    Temperature, "a temperature such as \"64F\" or \"20C\"", false, air::temperature;
+    Percent, "a share in percent such as \"15%\"", false, |text: &str| air::percent(text).map(Self);
+    Angle, "an angle such as \"20deg\"", false, scale::angle;
+    Stress, "a stiffness or stress such as \"11GPa\" or \"1.8Mpsi\"", false, load::stress;
+    Force, "a force such as \"200N\" or \"45lbf\"", false, load::force;
+    LineLoad, "a load along the length such as \"25lb/ft\" or \"0.4N/mm\"", false, load::line_load;
+    Mass, "a mass such as \"1840g\" or \"4 lb 2 oz\"", false, scale::mass;
+    Duration, "a time such as \"90s\", \"5 min\" or \"10 days\"", false, scale::duration;
+    Diffusivity, "a diffusivity in m2/s such as \"3e-11\"", false,
+        |text: &str| scale::diffusivity(text).map(Self);
+    LockedIn, "a strain in millionths such as \"400 microstrain\"", false,
+        |text: &str| scale::strain_microstrain(text).map(Self);
+    Number, "a plain number such as 0.5", true, |text: &str| scale::number(text).map(Self);
+    Whole, "a whole number such as 3", true, |text: &str| scale::whole(text).map(Self);
+    Flag, "true or false", true, read_flag;
+    Lengths, "lengths with commas between, such as \"0mm, 450mm, 900mm\"", false,
+        |text: &str| list::lengths(text).map(Self);
+    RingAngles, "places and ring angles such as \"-100mm:20deg, 100mm:-18deg\"", false,
+        |text: &str| list::ring_angles(text).map(Self);
+    Date, "a date such as 2026-10-05, without quotes", true, read_date;
+}
+
+fn read_flag(text: &str) -> Result<Flag, NotationError> {
+    match text.trim() {
+        "true" | "yes" => Ok(Flag(true)),
+        "false" | "no" => Ok(Flag(false)),
+        _ => Err(NotationError::new(
+            text,
+            "this is neither true nor false",
+            "write true or false",
+        )),
+    }
+}
+
+fn read_date(text: &str) -> Result<Date, NotationError> {
+    let remedy = "write year, month and day, such as 2026-10-05";
+    let text = text.trim();
+    if text.len() != 10 {
+        return Err(NotationError::new(text, "this is not a plain date", remedy));
+    }
+    text.parse()
+        .map_err(|_| NotationError::new(text, "there is no such date", remedy))
+}
