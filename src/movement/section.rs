@@ -9,7 +9,8 @@
 //! map, so it is exact: there is no small-angle step.
 //! Straight rings are the limit of a pith infinitely far away.
 
-use crate::units::{Angle, Length, Strain};
+use super::{Direction, Shrinkage};
+use crate::units::{Angle, Curvature, Length, MoistureContent, Strain};
 
 /// Where the rings of a section are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,8 +72,12 @@ enum Map {
     Polar {
         pith_x: f64,
         pith_z: f64,
+        /// `1 + e_R`.
         radial: f64,
+        /// `(1 + e_T)/(1 + e_R) - 1`: the further turn about the pith for each turn of the place.
         turn: f64,
+        middle_sin: f64,
+        middle_cos: f64,
     },
     Linear {
         xx: f64,
@@ -82,7 +87,113 @@ enum Map {
     },
 }
 
+/// Every size of a moved section at once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MovedSizes {
+    /// Chord of the bark-side face.
+    pub width_bark_face: Length,
+    /// Chord of the heart-side face.
+    pub width_heart_face: Length,
+    /// Thickness at the left edge, from face point to face point.
+    pub thickness_left: Length,
+    /// Thickness at the centre line.
+    pub thickness_middle: Length,
+    /// Thickness at the right edge.
+    pub thickness_right: Length,
+    /// Greatest rise of the bark-side face over its chord, positive when that face is hollow.
+    pub cup_bark_face: Length,
+    /// Greatest rise of the heart-side face over its chord, positive when that face is hollow.
+    pub cup_heart_face: Length,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Chord {
+    left: (f64, f64),
+    length: f64,
+    unit_x: f64,
+    unit_z: f64,
+}
+
+impl Chord {
+    fn rise(&self, p: (f64, f64)) -> f64 {
+        self.unit_x * (p.1 - self.left.1) - self.unit_z * (p.0 - self.left.0)
+    }
+}
+
+/// Sine and cosine of the small turn of the map, by their series below a twentieth of a
+/// radian, where the first term left out is under 1e-18.
+fn small_sin_cos(angle: f64) -> (f64, f64) {
+    if angle.abs() < 0.05 {
+        let q = angle * angle;
+        let sin = angle * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))));
+        let cos = 1.0
+            - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0 * (1.0 - q / 90.0))));
+        (sin, cos)
+    } else {
+        angle.sin_cos()
+    }
+}
+
+impl RingStrains {
+    /// The strains of a piece that goes from one moisture content to another.
+    #[must_use]
+    pub fn of(shrinkage: &Shrinkage, from: MoistureContent, to: MoistureContent) -> Self {
+        Self {
+            radial: shrinkage.strain(Direction::Radial, from, to),
+            tangential: shrinkage.strain(Direction::Tangential, from, to),
+        }
+    }
+}
+
+impl Rings {
+    /// The rings' angle to the face at a place of the section, millimetres from the centre line
+    /// and from the heart face; from -90 to 90 degrees, positive where the ring rises to the right.
+    #[must_use]
+    pub fn angle_at(&self, x_mm: f64, z_mm: f64) -> Angle {
+        match self {
+            Self::Straight { angle } => *angle,
+            Self::Pith { depth, offset } => {
+                let (dx, dz) = (x_mm - offset.mm(), z_mm + depth.mm());
+                let degrees = (-dx).atan2(dz).to_degrees();
+                Angle::computed_degrees(if degrees > 90.0 {
+                    degrees - 180.0
+                } else if degrees < -90.0 {
+                    degrees + 180.0
+                } else {
+                    degrees
+                })
+            }
+        }
+    }
+}
+
 impl Section {
+    /// Strain across the width per 1 % moisture, to first order: `C_T cos^2 b + C_R sin^2 b` with `b`
+    /// the rings' angle at mid-thickness, averaged over the width (Simpson's rule, 16 strips). It is
+    /// the coefficient that turns a moisture slope through the thickness into cup.
+    #[must_use]
+    pub fn width_coefficient(&self, shrinkage: &Shrinkage) -> f64 {
+        const STRIPS: usize = 16;
+        let (c_t, c_r) = (
+            shrinkage.change_coefficient(Direction::Tangential),
+            shrinkage.change_coefficient(Direction::Radial),
+        );
+        let (width, z) = (self.width.mm(), self.thickness.mm() / 2.0);
+        let sum: f64 = (0..=STRIPS)
+            .map(|i| {
+                let x = width * (i as f64 / STRIPS as f64 - 0.5);
+                let sin = self.rings.angle_at(x, z).radians().sin();
+                let weight = match i {
+                    0 | STRIPS => 1.0,
+                    i if i % 2 == 1 => 4.0,
+                    _ => 2.0,
+                };
+                weight * (c_t + (c_r - c_t) * sin * sin)
+            })
+            .sum();
+        sum / (3.0 * STRIPS as f64)
+    }
+
     /// Whether the pith lies inside the section or on its outline: it will
     /// check, and no stress-free shape exists.
     #[must_use]
@@ -107,12 +218,19 @@ impl Section {
             1.0 + strains.tangential.ratio(),
         );
         let map = match self.rings {
-            Rings::Pith { depth, offset } => Map::Polar {
-                pith_x: offset.mm(),
-                pith_z: -depth.mm(),
-                radial: stretch_r,
-                turn: stretch_t / stretch_r,
-            },
+            Rings::Pith { depth, offset } => {
+                let (pith_x, pith_z) = (offset.mm(), -depth.mm());
+                let (x, z) = (-pith_x, self.thickness.mm() / 2.0 - pith_z);
+                let away = x.hypot(z);
+                Map::Polar {
+                    pith_x,
+                    pith_z,
+                    radial: stretch_r,
+                    turn: (strains.tangential.ratio() - strains.radial.ratio()) / stretch_r,
+                    middle_sin: x / away,
+                    middle_cos: z / away,
+                }
+            }
             Rings::Straight { angle } => {
                 let (sin, cos) = angle.radians().sin_cos();
                 Map::Linear {
@@ -147,15 +265,19 @@ impl MovedSection {
                 pith_z,
                 radial,
                 turn,
+                middle_sin,
+                middle_cos,
             } => {
                 let (dx, dz) = (x - pith_x, z - pith_z);
-                // The angle is taken from the line pith to the section's middle, so that the cut of the
-                // arctangent lies behind the pith, outside the board.
-                let middle = (-pith_x).atan2(self.section.thickness.mm() / 2.0 - pith_z);
-                let (sin, cos) = middle.sin_cos();
-                let theta = (dx * cos - dz * sin).atan2(dx * sin + dz * cos) * turn + middle;
-                let r = dx.hypot(dz) * radial;
-                (r * theta.sin(), r * theta.cos())
+                // The angle is taken from the line pith to the section's middle, so that the cut of
+                // the arctangent lies behind the pith, outside the board.
+                let theta =
+                    (dx * middle_cos - dz * middle_sin).atan2(dx * middle_sin + dz * middle_cos);
+                let (sin, cos) = small_sin_cos(theta * turn);
+                (
+                    radial * (dx * cos + dz * sin),
+                    radial * (dz * cos - dx * sin),
+                )
             }
             Map::Linear { xx, xz, zx, zz } => (xx * x + xz * z, zx * x + zz * z),
         }
@@ -171,9 +293,7 @@ impl MovedSection {
     /// Width of a face, as its chord.
     #[must_use]
     pub fn width(&self, face: Face) -> Length {
-        let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
-        let (left, right) = (self.point_mm(-half, z), self.point_mm(half, z));
-        Length::computed_mm((right.0 - left.0).hypot(right.1 - left.1))
+        Length::computed_mm(self.chord(face).length)
     }
 
     /// Thickness at `x` across the width: the distance of the two face points.
@@ -193,12 +313,20 @@ impl MovedSection {
     }
 
     fn rise_mm(&self, face: Face, x: f64) -> f64 {
-        let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
-        let (left, right) = (self.point_mm(-half, z), self.point_mm(half, z));
-        let (ux, uz) = (right.0 - left.0, right.1 - left.1);
-        let chord = ux.hypot(uz);
-        let p = self.point_mm(x, z);
-        (ux * (p.1 - left.1) - uz * (p.0 - left.0)) / chord
+        self.chord(face).rise(self.point_mm(x, self.face_z(face)))
+    }
+
+    /// Cup of a face from its rings and from a moisture slope together: the ring cup plus the arc of
+    /// the slope's curvature `kappa w^2/8` over the face's chord. Curvature is positive when the heart
+    /// face turns hollow ([`super::curvature_of_moisture_slope`]).
+    #[must_use]
+    pub fn cup_with(&self, face: Face, of_slope: Curvature) -> Length {
+        let arc = of_slope.rise_over(self.width(face));
+        self.cup(face)
+            + match face {
+                Face::Bark => -arc,
+                Face::Heart => arc,
+            }
     }
 
     /// Cup of a face: the greatest rise of its arc over its chord, positive
@@ -209,45 +337,105 @@ impl MovedSection {
             Face::Bark => -1.0,
             Face::Heart => 1.0,
         };
-        let half = self.section.width.mm() / 2.0;
-        // A face is one arch: the rise has a single extreme. Golden-section search on its size.
-        let size = |x: f64| self.rise_mm(face, x).abs();
-        const GOLDEN: f64 = 0.618_033_988_749_894_9;
-        let (mut low, mut high) = (-half, half);
-        let (mut a, mut b) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
-        let (mut at_a, mut at_b) = (size(a), size(b));
-        for _ in 0..24 {
-            if at_a > at_b {
-                (high, b, at_b) = (b, a, at_a);
-                a = high - GOLDEN * (high - low);
-                at_a = size(a);
-            } else {
-                (low, a, at_a) = (a, b, at_b);
-                b = low + GOLDEN * (high - low);
-                at_b = size(b);
-            }
-        }
-        let rise = self.rise_mm(face, (low + high) / 2.0);
+        let rise = self.greatest_rise_mm(face, self.chord(face));
         Length::computed_mm(hollow * if rise.abs() < 1e-9 { 0.0 } else { rise })
     }
 
-    /// How far the left and the right edge are off square to the bark face's chord:
-    /// positive where the edge leans outward on the right (or inward on the left) going up,
-    /// that is, counter-clockwise angle to the chord less 90 degrees.
+    fn chord(&self, face: Face) -> Chord {
+        let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
+        let (left, right) = (self.point_mm(-half, z), self.point_mm(half, z));
+        let (ux, uz) = (right.0 - left.0, right.1 - left.1);
+        let length = ux.hypot(uz);
+        Chord {
+            left,
+            length,
+            unit_x: ux / length,
+            unit_z: uz / length,
+        }
+    }
+
+    /// The greatest rise of a face over its chord, with its sign. A face is one arch (the mapped
+    /// line bends one way only), so the slope of its rise falls, or grows, all the way and its root
+    /// is bracketed.
+    fn greatest_rise_mm(&self, face: Face, chord: Chord) -> f64 {
+        let Map::Polar { .. } = self.map else {
+            return 0.0;
+        };
+        let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
+        let rise = |x: f64| chord.rise(self.point_mm(x, z));
+        let step = half * 1e-3;
+        let slope = |x: f64| (rise(x + step) - rise(x - step)) / (2.0 * step);
+        let middle = rise(0.0);
+        if middle.abs() < 1e-9 {
+            return middle;
+        }
+        let sign = middle.signum();
+        let (mut low, mut high) = (-half, half);
+        // For a parabola the second derivative is -2 rise/half^2, so that one step already lands.
+        let mut bend = -2.0 * middle / (half * half);
+        let (mut x, mut here) = (0.0, slope(0.0));
+        for _ in 0..40 {
+            if here * sign > 0.0 {
+                low = x;
+            } else {
+                high = x;
+            }
+            let mut next = x - here / bend;
+            if !(next > low && next < high) {
+                next = (low + high) / 2.0;
+            }
+            // The rise is flat at its top: a thousandth of the width tells it to a millionth.
+            if (next - x).abs() < 2e-3 * half {
+                return rise(next);
+            }
+            let there = slope(next);
+            if (there - here).abs() > f64::MIN_POSITIVE {
+                bend = (there - here) / (next - x);
+            }
+            (x, here) = (next, there);
+        }
+        rise(x)
+    }
+
+    /// Every size of the moved section at once.
+    #[must_use]
+    pub fn sizes(&self) -> MovedSizes {
+        let half = self.section.width.mm() / 2.0;
+        let (bark, heart) = (self.chord(Face::Bark), self.chord(Face::Heart));
+        let apart =
+            |a: (f64, f64), b: (f64, f64)| Length::computed_mm((a.0 - b.0).hypot(a.1 - b.1));
+        MovedSizes {
+            width_bark_face: Length::computed_mm(bark.length),
+            width_heart_face: Length::computed_mm(heart.length),
+            thickness_left: apart(bark.left, heart.left),
+            thickness_middle: self.thickness_at(Length::ZERO),
+            thickness_right: self.thickness_at(Length::computed_mm(half)),
+            cup_bark_face: Length::computed_mm(-self.greatest_rise_mm(Face::Bark, bark)),
+            cup_heart_face: Length::computed_mm(self.greatest_rise_mm(Face::Heart, heart)),
+        }
+    }
+
+    /// How far the left and the right edge are off square to the bark face's chord: the angle
+    /// inside the section between that chord and the straight line along the edge, less 90
+    /// degrees. Positive where the corner at the bark face is wider than square, on either side.
     #[must_use]
     pub fn edges_off_square(&self) -> (Angle, Angle) {
         let (half, t) = (self.section.width.mm() / 2.0, self.section.thickness.mm());
-        let (left, right) = (self.point_mm(-half, t), self.point_mm(half, t));
-        let chord = (right.1 - left.1).atan2(right.0 - left.0);
-        let off = |x: f64| {
+        let chord = self.chord(Face::Bark);
+        // Leaning of the edge, going up, toward the left of the chord's normal.
+        let lean = |x: f64| {
             let (low, high) = (self.point_mm(x, 0.0), self.point_mm(x, t));
-            let mut angle = ((high.1 - low.1).atan2(high.0 - low.0) - chord).to_degrees() - 90.0;
-            if angle < -180.0 {
-                angle += 360.0;
-            }
-            Angle::computed_degrees(angle)
+            let (ex, ez) = (high.0 - low.0, high.1 - low.1);
+            let (along, up) = (
+                ex * chord.unit_x + ez * chord.unit_z,
+                ez * chord.unit_x - ex * chord.unit_z,
+            );
+            (-along).atan2(up).to_degrees()
         };
-        (off(-half), off(half))
+        (
+            Angle::computed_degrees(-lean(-half)),
+            Angle::computed_degrees(lean(half)),
+        )
     }
 
     /// The outline after the move, counter-clockwise from the lower left corner, `per_face`

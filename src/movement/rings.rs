@@ -1,0 +1,211 @@
+//! Where the rings of a board are, told in any of the ways a maker can see them.
+
+use super::{Rings, RingsError};
+use crate::units::{Angle, Bounds, Length};
+
+/// The rings of one board, as a maker tells them from its end grain.
+///
+/// The section is seen bark side up; places along the width run from the centre
+/// line, positive to the right.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RingsTold {
+    /// Where the pith is.
+    Pith {
+        /// Heart-side face square down to the pith.
+        depth: Length,
+        /// Centre line to the pith.
+        offset: Length,
+    },
+    /// One ring's arc, which need not span the board: its rise over a chord. The ring's radius
+    /// follows from `R = (c^2/4 + h^2)/(2 h)`.
+    RingRise {
+        /// Rise of the arc over the chord, toward the bark.
+        rise: Length,
+        /// The chord.
+        chord: Length,
+        /// Height of the ring's crown above the heart face; else mid-thickness.
+        crown: Option<Length>,
+        /// Place of the crown along the width; else the centre line.
+        centre: Option<Length>,
+    },
+    /// One ring's radius, read by laying a printed arc on the end grain.
+    RingRadius {
+        /// The radius.
+        radius: Length,
+        /// Height of the ring's crown above the heart face; else mid-thickness.
+        crown: Option<Length>,
+        /// Place of the crown along the width; else the centre line.
+        centre: Option<Length>,
+    },
+    /// The rings' angle at two or more places, at mid-thickness.
+    RingAngles(RingAngles),
+    /// Only the way the board was sawn: straight rings, no cup from rings.
+    Sawn(Sawn),
+}
+
+/// How a board was sawn, where nothing nearer is known: straight rings at 0, 45 or 90 degrees.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sawn {
+    /// Rings along the face.
+    Flat,
+    /// Rings at 45 degrees.
+    Rift,
+    /// Rings square to the face.
+    Quarter,
+}
+
+/// The rings' angle at one place of the end grain, at mid-thickness.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RingAngle {
+    /// Centre line to the place, positive to the right.
+    pub at: Length,
+    /// Tangent of the ring to the face, positive rising to the right.
+    pub angle: Angle,
+}
+
+/// Ring angles at several places, told as `-100mm:20deg, 100mm:-18deg`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RingAngles(pub Vec<RingAngle>);
+
+impl Sawn {
+    /// The rings' angle to the face.
+    #[must_use]
+    pub const fn angle(self) -> Angle {
+        Angle::computed_degrees(match self {
+            Self::Flat => 0.0,
+            Self::Rift => 45.0,
+            Self::Quarter => 90.0,
+        })
+    }
+
+    /// The straight rings it means.
+    #[must_use]
+    pub const fn rings(self) -> Rings {
+        Rings::Straight {
+            angle: self.angle(),
+        }
+    }
+}
+
+impl RingsTold {
+    /// The rings of a board of this width and thickness.
+    ///
+    /// # Errors
+    /// [`RingsError`] when what was told is no ring, or a ring of a board that lies heart side up.
+    pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, RingsError> {
+        let rings = match self {
+            Self::Sawn(sawn) => return Ok(sawn.rings()),
+            Self::Pith { depth, offset } => Rings::Pith {
+                depth: *depth,
+                offset: *offset,
+            },
+            Self::RingRise {
+                rise,
+                chord,
+                crown,
+                centre,
+            } => {
+                let (h, c) = (rise.mm(), chord.mm());
+                if c <= 0.0 {
+                    return Err(RingsError::ChordNotPositive { chord: *chord });
+                }
+                if h <= 0.0 {
+                    return Err(RingsError::RiseNotPositive { rise: *rise });
+                }
+                if h > c / 2.0 {
+                    return Err(RingsError::RiseBeyondHalfCircle {
+                        rise: *rise,
+                        chord: *chord,
+                    });
+                }
+                let radius = Length::computed_mm((c * c / 4.0 + h * h) / (2.0 * h));
+                below_crown(radius, *crown, *centre, thickness)?
+            }
+            Self::RingRadius {
+                radius,
+                crown,
+                centre,
+            } => below_crown(*radius, *crown, *centre, thickness)?,
+            Self::RingAngles(RingAngles(angles)) => fit_angles(angles, width, thickness)?,
+        };
+        match rings {
+            Rings::Pith { depth, .. } if -depth.mm() > thickness.mm() => {
+                Err(RingsError::PithAboveBarkFace { depth })
+            }
+            Rings::Pith { depth, offset }
+                if depth.mm() > Bounds::PITH_DEPTH.greatest
+                    || offset.mm().abs() > Bounds::PITH_DEPTH.greatest =>
+            {
+                Err(RingsError::PithTooFar { depth, offset })
+            }
+            _ => Ok(rings),
+        }
+    }
+}
+
+fn below_crown(
+    radius: Length,
+    crown: Option<Length>,
+    centre: Option<Length>,
+    thickness: Length,
+) -> Result<Rings, RingsError> {
+    let radius = radius
+        .within(Bounds::RING_RADIUS)
+        .map_err(RingsError::Radius)?;
+    Ok(Rings::Pith {
+        depth: radius - crown.unwrap_or(thickness / 2.0),
+        offset: centre.unwrap_or(Length::ZERO),
+    })
+}
+
+/// Least squares for the pith in `(x_i - px) cos b_i + (z_i - pz) sin b_i = 0`, with `z_i` at
+/// mid-thickness. Angles that agree within a twentieth of a degree are straight rings.
+fn fit_angles(angles: &[RingAngle], width: Length, thickness: Length) -> Result<Rings, RingsError> {
+    if angles.len() < 2 {
+        return Err(RingsError::TooFewAngles { told: angles.len() });
+    }
+    let half = width.mm() / 2.0;
+    if let Some(outside) = angles
+        .iter()
+        .find(|told| told.at.mm().abs() > half * (1.0 + 1e-9))
+    {
+        return Err(RingsError::PlaceOffBoard {
+            at: outside.at,
+            half_width: width / 2.0,
+        });
+    }
+    let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+    for told in angles {
+        (least, most) = (least.min(told.at.mm()), most.max(told.at.mm()));
+    }
+    if most - least < 1e-3 * width.mm() {
+        return Err(RingsError::PlacesCoincide { at: angles[0].at });
+    }
+    let z = thickness.mm() / 2.0;
+    let (mut cc, mut cs, mut ss, mut rc, mut rs) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for told in angles {
+        let (sin, cos) = told.angle.radians().sin_cos();
+        let right = told.at.mm() * cos + z * sin;
+        cc += cos * cos;
+        cs += cos * sin;
+        ss += sin * sin;
+        rc += cos * right;
+        rs += sin * right;
+    }
+    // The determinant is the sum of sin^2 of the angle differences over all pairs.
+    let determinant = cc * ss - cs * cs;
+    let straight = (0.05_f64).to_radians().sin().powi(2);
+    if determinant < straight {
+        return Ok(Rings::Straight {
+            angle: Angle::computed_degrees(((2.0 * cs).atan2(cc - ss) / 2.0).to_degrees()),
+        });
+    }
+    let (px, pz) = (
+        (rc * ss - rs * cs) / determinant,
+        (cc * rs - cs * rc) / determinant,
+    );
+    Ok(Rings::Pith {
+        depth: Length::computed_mm(-pz),
+        offset: Length::computed_mm(px),
+    })
+}

@@ -1,0 +1,99 @@
+//! One operator for bow and cup: the slope of strain across the thickness.
+//!
+//! Where the freed layers of a piece from `z1` to `z2` (thickness `h`, middle
+//! `zm`) want the strain `e(z)`, the piece takes the mean strain and the
+//! curvature `kappa = (12/h^3) Integral e(z) (z - zm) dz`, the best-fit slope
+//! (least elastic energy of a beam of even stiffness, free to bend).
+//! `kappa > 0`: the upper layers want to be longer, the lower face turns hollow.
+
+use crate::units::{Curvature, Length, Strain, Stress};
+
+/// Curvature of a freed piece whose layers from `from` to `to` want the strain `strain(z)`, `z` in
+/// millimetres. Exact for polynomials up to the degree the quadrature carries, which includes the
+/// Legendre profiles of locked-in strain.
+#[must_use]
+pub fn curvature_of_strain(from: Length, to: Length, strain: impl Fn(f64) -> f64) -> Curvature {
+    // Gauss-Legendre, five points: exact to degree 9 of the integrand.
+    const NODES: [(f64, f64); 5] = [
+        (0.0, 128.0 / 225.0),
+        (0.538_469_310_105_683, 0.478_628_670_499_366_5),
+        (-0.538_469_310_105_683, 0.478_628_670_499_366_5),
+        (0.906_179_845_938_664, 0.236_926_885_056_189_1),
+        (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
+    ];
+    let (half, middle) = ((to.mm() - from.mm()) / 2.0, (from.mm() + to.mm()) / 2.0);
+    let sum: f64 = NODES
+        .iter()
+        .map(|(u, weight)| weight * u * strain(middle + half * u))
+        .sum();
+    Curvature::computed_per_mm(1.5 * sum / half)
+}
+
+/// Curvature of a freed piece in layers: `edges_mm` has one entry more than `strains`, both from the
+/// lower face up. Exact for strains that are constant in each layer.
+#[must_use]
+pub fn curvature_of_layers(edges_mm: &[f64], strains: &[f64]) -> Curvature {
+    let (Some(first), Some(last)) = (edges_mm.first(), edges_mm.last()) else {
+        return Curvature::ZERO;
+    };
+    let (thickness, middle) = (last - first, (first + last) / 2.0);
+    let moment: f64 = edges_mm
+        .windows(2)
+        .zip(strains)
+        .map(|(edge, strain)| {
+            strain * ((edge[1] - middle).powi(2) - (edge[0] - middle).powi(2)) / 2.0
+        })
+        .sum();
+    Curvature::computed_per_mm(12.0 * moment / thickness.powi(3))
+}
+
+/// Curvature from a moisture slope across the thickness: `kappa = C x slope`, with `C` the strain per
+/// 1 % moisture in the direction that bends (across the face for cup, along the grain for bow) and the
+/// slope in percent per millimetre, positive when the upper face is moister.
+#[must_use]
+pub fn curvature_of_moisture_slope(
+    strain_per_percent: f64,
+    slope_percent_per_mm: f64,
+) -> Curvature {
+    Curvature::computed_per_mm(strain_per_percent * slope_percent_per_mm)
+}
+
+/// Slope of the parabola that a core wetter than the shell by `core_minus_shell_percent` makes over a
+/// slice `from..to` of a board `board` thick, heights from its lower face:
+/// `M(z) = M_core - dM u^2`, `u = (2 z - H)/H`, whose best-fit slope over the slice is its slope at the
+/// middle of the slice. Percent per millimetre.
+#[must_use]
+pub fn parabola_slope_percent_per_mm(
+    board: Length,
+    from: Length,
+    to: Length,
+    core_minus_shell_percent: f64,
+) -> f64 {
+    let middle = (from.mm() + to.mm() - board.mm()) / board.mm();
+    -4.0 * core_minus_shell_percent * middle / board.mm()
+}
+
+/// One layer of a two-layer piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Layer {
+    /// Thickness of the layer.
+    pub thickness: Length,
+    /// Its stiffness in the direction that bends.
+    pub modulus: Stress,
+}
+
+/// Curvature of two layers glued face to face and free to bend, where the upper wants to be longer than
+/// the lower by `upper_minus_lower`: Timoshenko,
+/// `kappa = 6 de (1+m)^2 / ( h (3(1+m)^2 + (1+mn)(m^2 + 1/(mn))) )`, `m = t_A/t_B`, `n = E_A/E_B`,
+/// `h = t_A + t_B` (S. Timoshenko, "Analysis of Bi-Metal Thermostats", 1925).
+#[must_use]
+pub fn two_layer_curvature(upper: Layer, lower: Layer, upper_minus_lower: Strain) -> Curvature {
+    let m = upper.thickness.mm() / lower.thickness.mm();
+    let n = upper.modulus.mpa() / lower.modulus.mpa();
+    let h = upper.thickness.mm() + lower.thickness.mm();
+    let both = (1.0 + m) * (1.0 + m);
+    Curvature::computed_per_mm(
+        6.0 * upper_minus_lower.ratio() * both
+            / (h * (3.0 * both + (1.0 + m * n) * (m * m + 1.0 / (m * n)))),
+    )
+}
