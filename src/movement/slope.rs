@@ -6,6 +6,7 @@
 //! (least elastic energy of a beam of even stiffness, free to bend).
 //! `kappa > 0`: the upper layers want to be longer, the lower face turns hollow.
 
+use crate::numerics::{best_fit_slope, best_fit_slope_of};
 use crate::units::{Curvature, Length, Strain, Stress};
 
 /// Curvature of a freed piece whose layers from `from` to `to` want the strain `strain(z)`, `z` in
@@ -13,38 +14,17 @@ use crate::units::{Curvature, Length, Strain, Stress};
 /// Legendre profiles of locked-in strain.
 #[must_use]
 pub fn curvature_of_strain(from: Length, to: Length, strain: impl Fn(f64) -> f64) -> Curvature {
-    // Gauss-Legendre, five points: exact to degree 9 of the integrand.
-    const NODES: [(f64, f64); 5] = [
-        (0.0, 128.0 / 225.0),
-        (0.538_469_310_105_683, 0.478_628_670_499_366_5),
-        (-0.538_469_310_105_683, 0.478_628_670_499_366_5),
-        (0.906_179_845_938_664, 0.236_926_885_056_189_1),
-        (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
-    ];
-    let (half, middle) = ((to.mm() - from.mm()) / 2.0, (from.mm() + to.mm()) / 2.0);
-    let sum: f64 = NODES
-        .iter()
-        .map(|(u, weight)| weight * u * strain(middle + half * u))
-        .sum();
-    Curvature::computed_per_mm(1.5 * sum / half)
+    Curvature::computed_per_mm(best_fit_slope_of(strain, from.mm(), to.mm()))
 }
 
 /// Curvature of a freed piece in layers: `edges_mm` has one entry more than `strains`, both from the
 /// lower face up. Exact for strains that are constant in each layer.
+///
+/// # Panics
+/// When the lengths do not belong together.
 #[must_use]
 pub fn curvature_of_layers(edges_mm: &[f64], strains: &[f64]) -> Curvature {
-    let (Some(first), Some(last)) = (edges_mm.first(), edges_mm.last()) else {
-        return Curvature::ZERO;
-    };
-    let (thickness, middle) = (last - first, (first + last) / 2.0);
-    let moment: f64 = edges_mm
-        .windows(2)
-        .zip(strains)
-        .map(|(edge, strain)| {
-            strain * ((edge[1] - middle).powi(2) - (edge[0] - middle).powi(2)) / 2.0
-        })
-        .sum();
-    Curvature::computed_per_mm(12.0 * moment / thickness.powi(3))
+    Curvature::computed_per_mm(best_fit_slope(edges_mm, strains))
 }
 
 /// Curvature from a moisture slope across the thickness: `kappa = C x slope`, with `C` the strain per
