@@ -8,13 +8,15 @@
 //! exact geometry and elementary beam theory, derived where they stand.
 
 mod error;
+mod ring_keys;
 mod rings;
 mod section;
 mod shrinkage;
 mod slope;
 
 pub use error::RingsError;
-pub use rings::{RingAngle, RingAngles, RingsTold, Sawn};
+pub use ring_keys::RingsKeys;
+pub use rings::{RingsTold, Sawn};
 pub use section::{Face, MovedSection, MovedSizes, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{

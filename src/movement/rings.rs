@@ -1,6 +1,8 @@
 //! Where the rings of a board are, told in any of the ways a maker can see them.
 
 use super::{Rings, RingsError};
+use crate::units::notation::{NotationError, one_of};
+use crate::units::told::ReadNotation;
 use crate::units::{Angle, Bounds, Length};
 
 /// The rings of one board, as a maker tells them from its end grain.
@@ -37,8 +39,9 @@ pub enum RingsTold {
         /// Place of the crown along the width; else the centre line.
         centre: Option<Length>,
     },
-    /// The rings' angle at two or more places, at mid-thickness.
-    RingAngles(RingAngles),
+    /// The rings' angle at two or more places: centre line to the place, and the tangent of the ring
+    /// to the face at mid-thickness there, positive rising to the right.
+    RingAngles(Vec<(Length, Angle)>),
     /// Only the way the board was sawn: straight rings, no cup from rings.
     Sawn(Sawn),
 }
@@ -53,19 +56,6 @@ pub enum Sawn {
     /// Rings square to the face.
     Quarter,
 }
-
-/// The rings' angle at one place of the end grain, at mid-thickness.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct RingAngle {
-    /// Centre line to the place, positive to the right.
-    pub at: Length,
-    /// Tangent of the ring to the face, positive rising to the right.
-    pub angle: Angle,
-}
-
-/// Ring angles at several places, told as `-100mm:20deg, 100mm:-18deg`.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RingAngles(pub Vec<RingAngle>);
 
 impl Sawn {
     /// The rings' angle to the face.
@@ -84,6 +74,28 @@ impl Sawn {
         Rings::Straight {
             angle: self.angle(),
         }
+    }
+}
+
+impl ReadNotation for Sawn {
+    const WHAT: &'static str = "the way a board was sawn: \"flat\", \"rift\" or \"quarter\"";
+
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(
+            text,
+            "a way of sawing",
+            &[
+                ("flat", Self::Flat),
+                ("rift", Self::Rift),
+                ("quarter", Self::Quarter),
+                ("flat sawn", Self::Flat),
+                ("flatsawn", Self::Flat),
+                ("plain sawn", Self::Flat),
+                ("rift sawn", Self::Rift),
+                ("quarter sawn", Self::Quarter),
+                ("quartersawn", Self::Quarter),
+            ],
+        )
     }
 }
 
@@ -126,7 +138,7 @@ impl RingsTold {
                 crown,
                 centre,
             } => below_crown(*radius, *crown, *centre, thickness)?,
-            Self::RingAngles(RingAngles(angles)) => fit_angles(angles, width, thickness)?,
+            Self::RingAngles(angles) => fit_angles(angles, width, thickness)?,
         };
         match rings {
             Rings::Pith { depth, .. } if -depth.mm() > thickness.mm() => {
@@ -160,32 +172,36 @@ fn below_crown(
 
 /// Least squares for the pith in `(x_i - px) cos b_i + (z_i - pz) sin b_i = 0`, with `z_i` at
 /// mid-thickness. Angles that agree within a twentieth of a degree are straight rings.
-fn fit_angles(angles: &[RingAngle], width: Length, thickness: Length) -> Result<Rings, RingsError> {
+fn fit_angles(
+    angles: &[(Length, Angle)],
+    width: Length,
+    thickness: Length,
+) -> Result<Rings, RingsError> {
     if angles.len() < 2 {
         return Err(RingsError::TooFewAngles { told: angles.len() });
     }
     let half = width.mm() / 2.0;
     if let Some(outside) = angles
         .iter()
-        .find(|told| told.at.mm().abs() > half * (1.0 + 1e-9))
+        .find(|(at, _)| at.mm().abs() > half * (1.0 + 1e-9))
     {
         return Err(RingsError::PlaceOffBoard {
-            at: outside.at,
+            at: outside.0,
             half_width: width / 2.0,
         });
     }
     let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
-    for told in angles {
-        (least, most) = (least.min(told.at.mm()), most.max(told.at.mm()));
+    for (at, _) in angles {
+        (least, most) = (least.min(at.mm()), most.max(at.mm()));
     }
     if most - least < 1e-3 * width.mm() {
-        return Err(RingsError::PlacesCoincide { at: angles[0].at });
+        return Err(RingsError::PlacesCoincide { at: angles[0].0 });
     }
     let z = thickness.mm() / 2.0;
     let (mut cc, mut cs, mut ss, mut rc, mut rs) = (0.0, 0.0, 0.0, 0.0, 0.0);
-    for told in angles {
-        let (sin, cos) = told.angle.radians().sin_cos();
-        let right = told.at.mm() * cos + z * sin;
+    for (at, angle) in angles {
+        let (sin, cos) = angle.radians().sin_cos();
+        let right = at.mm() * cos + z * sin;
         cc += cos * cos;
         cs += cos * sin;
         ss += sin * sin;

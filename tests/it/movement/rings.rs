@@ -2,21 +2,17 @@
 
 use super::{board, cups, mm, moved, straight, strains};
 use approx::assert_abs_diff_eq;
-use heartside::movement::{RingAngle, RingAngles, Rings, RingsError, RingsTold, Sawn};
+use heartside::movement::{Rings, RingsError, RingsKeys, RingsTold, Sawn};
+use heartside::units::told::{Problems, ReadNotation};
 use heartside::units::{Angle, Length};
 use proptest::prelude::*;
 
-fn at(x: f64, degrees: f64) -> RingAngle {
-    RingAngle {
-        at: mm(x),
-        angle: Angle::computed_degrees(degrees),
-    }
-}
-
 fn angles(list: &[(f64, f64)]) -> RingsTold {
-    RingsTold::RingAngles(RingAngles(
-        list.iter().map(|&(x, degrees)| at(x, degrees)).collect(),
-    ))
+    RingsTold::RingAngles(
+        list.iter()
+            .map(|&(x, degrees)| (mm(x), Angle::computed_degrees(degrees)))
+            .collect(),
+    )
 }
 
 fn read(told: &RingsTold) -> Result<Rings, RingsError> {
@@ -145,6 +141,65 @@ fn a_pith_in_the_board_is_a_finding_and_no_error() {
     })
     .unwrap();
     assert!(board(300.0, 25.0, rings).contains_pith());
+}
+
+fn keys(text: &str) -> (Option<RingsTold>, Vec<String>) {
+    let keys: RingsKeys = toml::from_str(text).unwrap();
+    let mut problems = Problems::default();
+    let told = keys.read(0..text.len(), &mut problems);
+    let words = problems
+        .into_sorted()
+        .into_iter()
+        .map(|problem| format!("{}; {}", problem.message, problem.remedy))
+        .collect();
+    (told, words)
+}
+
+#[test]
+fn a_job_tells_the_rings_in_exactly_one_way() {
+    assert_eq!(
+        keys("pith_depth = '4in'").0,
+        Some(RingsTold::Pith {
+            depth: mm(101.6),
+            offset: Length::ZERO
+        })
+    );
+    assert_eq!(
+        keys("rise = '12 mm'\nchord = '90 mm'\ncrown = '10 mm'").0,
+        Some(RingsTold::RingRise {
+            rise: mm(12.0),
+            chord: mm(90.0),
+            crown: Some(mm(10.0)),
+            centre: None
+        })
+    );
+    assert_eq!(
+        keys("angles = '-100mm:20deg, 100mm:-18deg'").0,
+        Some(angles(&[(-100.0, 20.0), (100.0, -18.0)]))
+    );
+    assert_eq!(
+        keys("sawn = 'Quarter-sawn'").0,
+        Some(RingsTold::Sawn(Sawn::Quarter))
+    );
+    assert!(matches!(
+        keys("radius = '110 mm'\ncentre = '-5 mm'").0,
+        Some(RingsTold::RingRadius { .. })
+    ));
+    for (text, word) in [
+        ("", "not told"),
+        ("sawn = 'flat'\nradius = '110 mm'", "more than one way"),
+        ("pith_offset = '3 mm'", "pith_depth"),
+        ("rise = '3 mm'", "`chord`"),
+        ("sawn = 'flat'\ncrown = '3 mm'", "crown"),
+        ("sawn = 'quarte'", "quarter"),
+        ("radius = '0 mm'", "ring radius"),
+        ("pith_depth = 100", "unit"),
+    ] {
+        let (told, words) = keys(text);
+        assert!(told.is_none(), "{text}");
+        assert!(words.concat().contains(word), "{text}: {words:?}");
+    }
+    assert!(Sawn::read("plain sawn").is_ok());
 }
 
 proptest! {

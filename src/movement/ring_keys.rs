@@ -1,0 +1,128 @@
+//! The rings of a board as a job file tells them.
+
+use super::{RingsTold, Sawn};
+use crate::units::notation::RingAngles;
+use crate::units::told::{Problems, Told};
+use crate::units::{Bounds, Length};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// Where the rings of a board are: tell them in exactly one way. The section is seen bark side up;
+/// places along the width run from the centre line, positive to the right.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RingsKeys {
+    /// Heart-side face square down to the pith.
+    pub pith_depth: Option<Told<Length>>,
+    /// Centre line to the pith; with `pith_depth`.
+    pub pith_offset: Option<Told<Length>>,
+    /// Rise of one ring's arc over a chord; with `chord`.
+    pub rise: Option<Told<Length>>,
+    /// The chord of that arc.
+    pub chord: Option<Told<Length>>,
+    /// Radius of one ring, from a printed arc laid on the end grain.
+    pub radius: Option<Told<Length>>,
+    /// Height of that ring's crown above the heart face; with `rise` or `radius`, else mid-thickness.
+    pub crown: Option<Told<Length>>,
+    /// Place of that crown along the width; with `rise` or `radius`, else the centre line.
+    pub centre: Option<Told<Length>>,
+    /// The rings' angle at two or more places: `"-100mm:20deg, 100mm:-18deg"`.
+    pub angles: Option<Told<RingAngles>>,
+    /// Only the way the board was sawn: `flat`, `rift` or `quarter`.
+    pub sawn: Option<Told<Sawn>>,
+}
+
+const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles` or `sawn`";
+
+impl RingsKeys {
+    /// The telling, or `None` after its problems were noted. `span` is the place of the whole table, for
+    /// problems that lie at no single key.
+    pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<RingsTold> {
+        let ways = [
+            self.pith_depth.is_some() || self.pith_offset.is_some(),
+            self.rise.is_some() || self.chord.is_some(),
+            self.radius.is_some(),
+            self.angles.is_some(),
+            self.sawn.is_some(),
+        ];
+        match ways.iter().filter(|&&told| told).count() {
+            0 => {
+                problems.push(span, "the rings are not told", REMEDY);
+                return None;
+            }
+            1 => {}
+            _ => {
+                problems.push(span, "the rings are told in more than one way", REMEDY);
+                return None;
+            }
+        }
+        if !(ways[1] || ways[2])
+            && let Some(stray) = self.crown.as_ref().or(self.centre.as_ref())
+        {
+            problems.push(
+                stray.span(),
+                "a crown or centre belongs to one ring's arc",
+                "take it out, or tell the ring by `rise` and `chord` or by `radius`",
+            );
+            return None;
+        }
+        let crown = problems.take_optional(self.crown.as_ref());
+        let centre = problems.take_optional(self.centre.as_ref());
+        if let Some(sawn) = &self.sawn {
+            return problems.take(sawn).map(RingsTold::Sawn);
+        }
+        if let Some(angles) = &self.angles {
+            return problems
+                .take(angles)
+                .map(|RingAngles(angles)| RingsTold::RingAngles(angles));
+        }
+        if let Some(radius) = &self.radius {
+            let radius = problems.take_checked(
+                radius,
+                |radius| radius.within(Bounds::RING_RADIUS),
+                "measure the radius of one ring with a printed arc",
+            );
+            return Some(RingsTold::RingRadius {
+                radius: radius?,
+                crown: crown?,
+                centre: centre?,
+            });
+        }
+        if ways[1] {
+            let (Some(rise), Some(chord)) = (&self.rise, &self.chord) else {
+                problems.push(
+                    span,
+                    "an arc needs both its `rise` and its `chord`",
+                    "measure how far one ring rises over the straight line between two of its points",
+                );
+                return None;
+            };
+            let (rise, chord) = (problems.take(rise), problems.take(chord));
+            return Some(RingsTold::RingRise {
+                rise: rise?,
+                chord: chord?,
+                crown: crown?,
+                centre: centre?,
+            });
+        }
+        let Some(depth) = &self.pith_depth else {
+            problems.push(
+                span,
+                "`pith_offset` needs `pith_depth` beside it",
+                "give the depth of the pith below the heart-side face too",
+            );
+            return None;
+        };
+        let depth = problems.take_checked(
+            depth,
+            |depth| depth.within(Bounds::PITH_DEPTH),
+            "measure square from the heart-side face to the pith",
+        );
+        let offset = problems.take_optional(self.pith_offset.as_ref());
+        Some(RingsTold::Pith {
+            depth: depth?,
+            offset: offset?.unwrap_or(Length::ZERO),
+        })
+    }
+}
