@@ -271,3 +271,37 @@ impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
         }
     }
 }
+
+/// A table of the file with its place.
+#[derive(Debug, Clone, PartialEq, serde::Deserialize)]
+#[serde(transparent)]
+pub struct Placed<T>(toml::Spanned<T>);
+
+impl<T> Placed<T> {
+    /// The place in the file.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.0.span()
+    }
+
+    /// The table.
+    #[must_use]
+    pub fn get(&self) -> &T {
+        self.0.get_ref()
+    }
+}
+
+impl<T: schemars::JsonSchema> schemars::JsonSchema for Placed<T> {
+    fn inline_schema() -> bool {
+        T::inline_schema()
+    }
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+    fn schema_id() -> Cow<'static, str> {
+        T::schema_id()
+    }
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        T::json_schema(generator)
+    }
+}

@@ -1,0 +1,293 @@
+//! The bond: two parts glued or fixed along a line, wanting different strains.
+//!
+//! Shear-lag (both plies held flat): ply A wants the strain `de` more than ply
+//! B along a glued line of length `W`. With
+//! `c = t_A/(3 G_A) + t_B/(3 G_B) + glue` and
+//! `lambda^2 = (1/c) (1/(E_A t_A) + 1/(E_B t_B))` the strain held back at the
+//! middle of ply A is `de (1 - 1/cosh(lambda W/2)) E_B t_B/(E_A t_A + E_B t_B)`
+//! and the shear at the ends `N_inf lambda tanh(lambda W/2)`. A plane
+//! finite-element model gives 7-12 % less at 75 mm and the same from 150 mm on
+//! (the figures stand in the tests).
+//!
+//! Slow drying relaxes stress; the first verdict takes half of it away
+//! ([`RELAXED_SHARE`], judgement). What is left is held against the strain at
+//! which wood fails across the grain: rupture from 0.009 at 35-65 % relative
+//! humidity (*The Structural Conservation of Panel Paintings*, Getty
+//! Conservation Institute, 1998), its spread 25 % (Wood Handbook Table 5-6,
+//! tension across the grain), and less wood under stress is stronger by
+//! `(V0/V)^0.2` (exponent of ISO 13910; `V0` = 0.01 m3 of EN 1995, from memory).
+
+use crate::units::{Length, Strain, Stress};
+use statrs::distribution::{ContinuousCDF, Normal};
+
+/// Share of the elastic stress that slow drying leaves: judgement, about half within weeks to months.
+pub const RELAXED_SHARE: f64 = 0.5;
+/// Strain across the grain at which wood ruptures, middle of its spread.
+pub const RUPTURE_STRAIN: f64 = 0.009;
+/// Strain across the grain at which wood yields.
+pub const YIELD_STRAIN: f64 = 0.004;
+/// Coefficient of variation of strength across the grain.
+pub const STRENGTH_COV: f64 = 0.25;
+/// Compression across the grain beyond which part of the strain stays as a set.
+pub const SET_STRAIN: f64 = 0.005;
+/// Volume at which [`RUPTURE_STRAIN`] holds, m3.
+pub const REFERENCE_VOLUME_M3: f64 = 0.01;
+/// Exponent of the size effect.
+pub const SIZE_EXPONENT: f64 = 0.2;
+/// Rolling shear strength over shear strength along the grain: the middle of 18-28 % (Wood Handbook ch. 5, from memory).
+pub const ROLLING_SHEAR_SHARE: f64 = 0.23;
+/// A glued design holds while its chance of splitting is no greater, percent.
+pub const SPLIT_HOLDS_PERCENT: f64 = 5.0;
+/// Beyond this chance of splitting, percent, it is to be redone.
+pub const SPLIT_REDO_PERCENT: f64 = 30.0;
+/// The shortest glued middle worth telling.
+pub const SHORTEST_GLUE_MM: f64 = 15.0;
+
+/// One of the two parts of a bond, in the directions that count along the glued line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ply {
+    /// Square to the glue.
+    pub thickness: Length,
+    /// Stiffness along the glued line.
+    pub modulus: Stress,
+    /// Shear stiffness in the plane of the line and the thickness: rolling shear for the part glued across its grain.
+    pub shear_modulus: Stress,
+}
+
+/// The shear-lag solution of a pair of plies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ShearLag {
+    lambda_per_mm: f64,
+    share_b: f64,
+    force_per_strain: f64,
+}
+
+impl ShearLag {
+    /// Ply A, ply B, and the compliance of the glue itself in mm/MPa (0 for a thin hard line).
+    #[must_use]
+    pub fn new(a: Ply, b: Ply, glue_mm_per_mpa: f64) -> Self {
+        let (stiff_a, stiff_b) = (
+            a.modulus.mpa() * a.thickness.mm(),
+            b.modulus.mpa() * b.thickness.mm(),
+        );
+        let compliance = a.thickness.mm() / (3.0 * a.shear_modulus.mpa())
+            + b.thickness.mm() / (3.0 * b.shear_modulus.mpa())
+            + glue_mm_per_mpa;
+        Self {
+            lambda_per_mm: ((1.0 / stiff_a + 1.0 / stiff_b) / compliance).sqrt(),
+            share_b: stiff_b / (stiff_a + stiff_b),
+            force_per_strain: 1.0 / (1.0 / stiff_a + 1.0 / stiff_b),
+        }
+    }
+
+    /// Share of the wanted difference that is held back at the middle of ply A, before relaxation: 0 for no width, never over 1.
+    #[must_use]
+    pub fn held_fraction(&self, width: Length) -> f64 {
+        (1.0 - 1.0 / (self.lambda_per_mm * width.mm() / 2.0).cosh()) * self.share_b
+    }
+
+    /// Shear at the ends of the glued line for a wanted difference, before relaxation.
+    #[must_use]
+    pub fn end_shear(&self, width: Length, difference: Strain) -> Stress {
+        let x = self.lambda_per_mm * width.mm() / 2.0;
+        Stress::computed_mpa(
+            self.force_per_strain * difference.ratio().abs() * self.lambda_per_mm * x.tanh(),
+        )
+    }
+}
+
+/// Stiffness across the grain for rings at an angle to the line: tangential at 0, radial at 90 degrees, softest between.
+///
+/// `1/E = c^4/E_T + s^4/E_R + c^2 s^2 (1/G_RT - 2 nu/E_T)` (rotation of the plane
+/// compliance; `nu` = 0.35, the usual size of nu_TR in Wood Handbook Table 5-2, from memory).
+#[must_use]
+pub fn modulus_across(
+    tangential: Stress,
+    radial: Stress,
+    rolling_shear: Stress,
+    ring_angle_degrees: f64,
+) -> Stress {
+    const NU_TR: f64 = 0.35;
+    let (s, c) = ring_angle_degrees.to_radians().sin_cos();
+    let (s2, c2) = (s * s, c * c);
+    let compliance = c2 * c2 / tangential.mpa()
+        + s2 * s2 / radial.mpa()
+        + c2 * s2 * (1.0 / rolling_shear.mpa() - 2.0 * NU_TR / tangential.mpa());
+    Stress::computed_mpa(1.0 / compliance.max(1.0 / radial.mpa().max(tangential.mpa())))
+}
+
+/// What a bond is made of: the plies, the length along which they are glued and the wood it stresses.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BondLine {
+    /// Ply A is the part that wants to move more: its width runs along the line.
+    pub lag: ShearLag,
+    /// Length of the glued line.
+    pub width: Length,
+    /// Thickness of ply A, for the wood under stress.
+    pub thickness: Length,
+    /// How far the glued patch reaches along the grain of ply A; the width of the cleat, the thickness of the shelf.
+    pub band: Length,
+    /// Shear strength of ply A's wood along the grain.
+    pub shear_strength: Stress,
+}
+
+/// The judgement of a glued line of some length for one wanted difference on the dry and on the wet side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BondJudgement {
+    /// Tension across the grain held at the middle on the dry side, after relaxation.
+    pub tension: Strain,
+    /// Compression across the grain held at the middle on the wet side, after relaxation.
+    pub compression: Strain,
+    /// Shear at the ends, the worse side, before relaxation.
+    pub end_shear: Stress,
+    /// Relaxed end shear over the middle of the rolling shear strength.
+    pub end_shear_share: f64,
+    /// Chance that the wood splits, percent.
+    pub split_chance_percent: f64,
+}
+
+/// What to do with a bond.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Advice {
+    /// Glue the whole line.
+    Glue,
+    /// Glue the middle, let the ends float.
+    GlueMiddle,
+    /// Let it float, with slots.
+    Float,
+}
+
+impl Advice {
+    /// The word scripts read.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Advice::Glue => "glue",
+            Advice::GlueMiddle => "glue_middle",
+            Advice::Float => "float",
+        }
+    }
+}
+
+/// Chance in percent that wood held at a tension strain across the grain splits, for the volume under stress.
+#[must_use]
+pub fn split_chance_percent(tension: Strain, volume_m3: f64) -> f64 {
+    if tension.ratio() <= 0.0 {
+        return 0.0;
+    }
+    let middle = RUPTURE_STRAIN * (REFERENCE_VOLUME_M3 / volume_m3.max(1e-9)).powf(SIZE_EXPONENT);
+    let sigma = (1.0 + STRENGTH_COV * STRENGTH_COV).ln().sqrt();
+    100.0 * Normal::standard().cdf((tension.ratio() / middle).ln() / sigma)
+}
+
+impl BondLine {
+    /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
+    /// ply B at its driest (negative: it wants to shrink) and at its wettest.
+    #[must_use]
+    pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
+        let held = self.lag.held_fraction(glued) * RELAXED_SHARE;
+        let tension = Strain::computed_ratio((-driest.ratio()).max(0.0) * held);
+        let compression = Strain::computed_ratio(wettest.ratio().max(0.0) * held);
+        let worse = Strain::computed_ratio(driest.ratio().abs().max(wettest.ratio().abs()));
+        let end_shear = self.lag.end_shear(glued, worse);
+        let volume_m3 = self.thickness.mm() * glued.mm() * self.band.mm() * 1e-9;
+        BondJudgement {
+            tension,
+            compression,
+            end_shear,
+            end_shear_share: end_shear.mpa() * RELAXED_SHARE
+                / (ROLLING_SHEAR_SHARE * self.shear_strength.mpa()),
+            split_chance_percent: split_chance_percent(tension, volume_m3),
+        }
+    }
+
+    /// The longest middle that may be glued: the chance of splitting stays within
+    /// [`SPLIT_HOLDS_PERCENT`] and the relaxed end shear within the rolling shear strength. `None` when not even
+    /// [`SHORTEST_GLUE_MM`] may be.
+    #[must_use]
+    pub fn longest_glue(&self, driest: Strain, wettest: Strain) -> Option<Length> {
+        let holds = |mm: f64| self.judge(Length::computed_mm(mm), driest, wettest).holds();
+        let full = self.width.mm();
+        if holds(full) {
+            return Some(self.width);
+        }
+        let shortest = SHORTEST_GLUE_MM.min(full);
+        if !holds(shortest) {
+            return None;
+        }
+        let (mut low, mut high) = (shortest, full);
+        for _ in 0..40 {
+            let middle = (low + high) / 2.0;
+            if holds(middle) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some(Length::computed_mm(low))
+    }
+
+    /// What to do, with the length to glue when it is the middle.
+    #[must_use]
+    pub fn advise(&self, driest: Strain, wettest: Strain) -> (Advice, Option<Length>) {
+        match self.longest_glue(driest, wettest) {
+            Some(length) if length >= self.width => (Advice::Glue, None),
+            Some(length) => (Advice::GlueMiddle, Some(length)),
+            None => (Advice::Float, None),
+        }
+    }
+}
+
+impl BondJudgement {
+    /// Whether the line may be glued as it is.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.split_chance_percent <= SPLIT_HOLDS_PERCENT && self.end_shear_share <= 1.0
+    }
+
+    /// Whether the wood is likely enough to split that the joint is to be made another way.
+    #[must_use]
+    pub fn must_redo(&self) -> bool {
+        self.split_chance_percent > SPLIT_REDO_PERCENT
+    }
+
+    /// Whether the wet side crushes the wood so far that it comes back as a gap.
+    #[must_use]
+    pub fn takes_set(&self) -> bool {
+        self.compression.ratio() > SET_STRAIN
+    }
+}
+
+/// A slot for a screw at `from_fixed` from the point that is held: its length and where the screw sits in it today.
+///
+/// Length = `x (e_wet - e_dry)` + screw diameter + margin; from the slot's dry end the screw sits at
+/// `(e_today - e_dry)/(e_wet - e_dry)` of the travel. With strains counted from today `e_today` is 0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slot {
+    /// Length of the slot.
+    pub length: Length,
+    /// Room for the screw to travel between the driest and the wettest.
+    pub travel: Length,
+    /// From the end the wood shrinks toward, the screw's centre today.
+    pub screw_from_dry_end: Length,
+}
+
+impl Slot {
+    /// See the type.
+    #[must_use]
+    pub fn new(
+        from_fixed: Length,
+        driest: Strain,
+        wettest: Strain,
+        screw: Length,
+        margin: Length,
+    ) -> Self {
+        let travel = from_fixed.abs() * (wettest.ratio() - driest.ratio()).max(0.0);
+        let today = from_fixed.abs() * (-driest.ratio()).max(0.0);
+        Self {
+            length: travel + screw + margin,
+            travel,
+            screw_from_dry_end: today.min(travel) + (screw + margin) / 2.0,
+        }
+    }
+}

@@ -1,0 +1,330 @@
+//! The fit: a host dimension minus a guest dimension through the year.
+//!
+//! `gap(t) = share * (sum of host sizes(t) - sum of guest sizes(t))`, every
+//! size along an axis of its part. A dado's width runs along its host's grain
+//! and stays, while the thickness of the shelf in it moves; a groove's depth
+//! runs across the grain of its stile and moves a little. One size may be
+//! left open: it is the one to cut today, and since the gap is linear in it,
+//! the sizes that hold all year form an interval.
+
+use super::part::{Axis, Motion, PartId};
+use crate::units::Length;
+use std::ops::Range;
+
+/// A size as it is at the day of the cut: told, or the one that is to be cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    /// Known today.
+    Known(Length),
+    /// The size the fit asks for, or judges.
+    Cut,
+}
+
+/// One dimension that counts in a fit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Term {
+    /// The part whose wood it is.
+    pub part: PartId,
+    /// The axis of that part it runs along.
+    pub axis: Axis,
+    /// How long it is today.
+    pub size: Size,
+}
+
+/// The greatest gap allowed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Greatest {
+    /// Nothing goes wrong however wide the gap.
+    Any,
+    /// A fixed number.
+    Gap(Length),
+    /// The guest reaches `reach` into its host and must stay in by `least`:
+    /// gap <= reach - least.
+    Holding {
+        /// How deep the host takes the guest, such as a groove's depth.
+        reach: Term,
+        /// How much of it must stay filled.
+        least: Length,
+    },
+}
+
+/// Which of the sizes that hold all year is the one to cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Aim {
+    /// The smallest: a groove no deeper than it must be.
+    Least,
+    /// The greatest: a panel as wide as it may be.
+    Greatest,
+    /// The middle: the same room for error either way.
+    Middle,
+}
+
+/// On which days a fit counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum When {
+    /// From the cut on, every day.
+    Always,
+    /// On the day of assembly only: afterwards glue holds it.
+    Assembly,
+}
+
+/// The days of a motion on which a fit is judged, and the day its cut is made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Days {
+    /// Day of the cut: the size cut is the size on this day.
+    pub cut: usize,
+    /// Days judged; never empty in a job that was read.
+    pub judged: Range<usize>,
+}
+
+/// Words of a fit, in the trade's terms, ready to stand in a sentence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FitWords {
+    /// What is cut: `groove, deep`, `dado, wide`, split as noun and dimension.
+    pub cut: &'static str,
+    /// The dimension of the cut: `deep`, `wide`, `long`.
+    pub dimension: &'static str,
+    /// What the gap is: `room between the panel's edge and the bottom of the groove`.
+    pub gap: String,
+    /// What happens when the gap falls below its least.
+    pub too_tight: String,
+    /// What happens when the gap exceeds its greatest.
+    pub too_loose: String,
+}
+
+/// One fit of a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// The joint's name, with the place where a joint has several fits.
+    pub name: String,
+    /// Sizes that make room.
+    pub host: Vec<Term>,
+    /// Sizes that fill it.
+    pub guest: Vec<Term>,
+    /// The share of the difference that shows at the place judged: 1 for one gap,
+    /// 0.5 for a guest held at the centre of its host.
+    pub share: f64,
+    /// Least gap allowed.
+    pub least: Length,
+    /// Greatest gap allowed.
+    pub greatest: Greatest,
+    /// The size told for the cut, to be judged; `None` asks for it.
+    pub given: Option<Length>,
+    /// Which size to choose when none is told.
+    pub aim: Aim,
+    /// When it counts.
+    pub when: When,
+    /// The words.
+    pub words: FitWords,
+}
+
+/// The sizes of a cut that keep a fit inside its limits on every day; empty when `least > greatest`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CutInterval {
+    /// No smaller than this, mm; may be minus infinity.
+    pub least_mm: f64,
+    /// No greater than this, mm; may be infinity.
+    pub greatest_mm: f64,
+}
+
+/// The gap on one day, and how far it is from either limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GapAt {
+    /// Index of the day in the motion.
+    pub day: usize,
+    /// The gap, mm.
+    pub gap_mm: f64,
+}
+
+/// The extremes of a fit over the days of a motion.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GapExtremes {
+    /// The least gap.
+    pub least: GapAt,
+    /// The greatest gap.
+    pub greatest: GapAt,
+    /// Gap less its least allowed, at the worst day, mm; negative: too tight.
+    pub spare_tight_mm: f64,
+    /// Greatest allowed less the gap, at the worst day, mm; negative: too loose.
+    pub spare_loose_mm: f64,
+}
+
+/// The gap of one day as a line in the cut: `at_zero + per_cut * u`.
+#[derive(Debug, Clone, Copy)]
+struct LineInCut {
+    at_zero: f64,
+    per_cut: f64,
+}
+
+impl LineInCut {
+    const ZERO: Self = Self {
+        at_zero: 0.0,
+        per_cut: 0.0,
+    };
+
+    fn add(&mut self, term: &Term, motion: &Motion, day: usize, cut_day: usize, factor: f64) {
+        let ratio = motion.ratio(term.part, term.axis, day);
+        match term.size {
+            Size::Known(length) => self.at_zero += factor * ratio * length.mm(),
+            Size::Cut => {
+                self.per_cut += factor * ratio / motion.ratio(term.part, term.axis, cut_day)
+            }
+        }
+    }
+
+    fn at(self, cut_mm: f64) -> f64 {
+        self.at_zero + self.per_cut * cut_mm
+    }
+}
+
+impl Fit {
+    fn gap_line(&self, motion: &Motion, day: usize, cut_day: usize) -> LineInCut {
+        let mut line = LineInCut::ZERO;
+        for term in &self.host {
+            line.add(term, motion, day, cut_day, self.share);
+        }
+        for term in &self.guest {
+            line.add(term, motion, day, cut_day, -self.share);
+        }
+        line
+    }
+
+    /// The greatest gap allowed on a day, as a line in the cut; `None` when any is.
+    fn upper_line(&self, motion: &Motion, day: usize, cut_day: usize) -> Option<LineInCut> {
+        let mut line = LineInCut::ZERO;
+        match &self.greatest {
+            Greatest::Any => return None,
+            Greatest::Gap(length) => line.at_zero = length.mm(),
+            Greatest::Holding { reach, least } => {
+                line.add(reach, motion, day, cut_day, 1.0);
+                line.at_zero -= least.mm();
+            }
+        }
+        Some(line)
+    }
+
+    /// The gap on a day for a cut of `cut_mm` made on `cut_day`, mm.
+    #[must_use]
+    pub fn gap_mm(&self, motion: &Motion, day: usize, cut_day: usize, cut_mm: f64) -> f64 {
+        self.gap_line(motion, day, cut_day).at(cut_mm)
+    }
+
+    /// The greatest gap allowed on a day for a cut of `cut_mm` made on `cut_day`, mm.
+    #[must_use]
+    pub fn upper_mm(
+        &self,
+        motion: &Motion,
+        day: usize,
+        cut_day: usize,
+        cut_mm: f64,
+    ) -> Option<f64> {
+        self.upper_line(motion, day, cut_day)
+            .map(|line| line.at(cut_mm))
+    }
+
+    /// The cuts that hold on every day judged.
+    ///
+    /// Each day gives two straight conditions in the cut; a condition that
+    /// does not contain the cut (a deeper groove does not hold a panel that is too
+    /// narrow) either is met or empties the interval.
+    #[must_use]
+    pub fn cut_interval(&self, motion: &Motion, days: &Days) -> CutInterval {
+        const FLAT: f64 = 1e-6;
+        let mut interval = CutInterval {
+            least_mm: f64::NEG_INFINITY,
+            greatest_mm: f64::INFINITY,
+        };
+        let mut met = true;
+        // per_cut * u >= need
+        let mut require = |per_cut: f64, need: f64| {
+            if per_cut > FLAT {
+                interval.least_mm = interval.least_mm.max(need / per_cut);
+            } else if per_cut < -FLAT {
+                interval.greatest_mm = interval.greatest_mm.min(need / per_cut);
+            } else if need > 1e-9 {
+                met = false;
+            }
+        };
+        for day in days.judged.clone() {
+            let gap = self.gap_line(motion, day, days.cut);
+            require(gap.per_cut, self.least.mm() - gap.at_zero);
+            if let Some(upper) = self.upper_line(motion, day, days.cut) {
+                require(upper.per_cut - gap.per_cut, gap.at_zero - upper.at_zero);
+            }
+        }
+        if !met && interval.least_mm <= interval.greatest_mm {
+            // Keep the end that can be met, so that the cut is still the best of those possible.
+            return CutInterval {
+                least_mm: interval.least_mm,
+                greatest_mm: f64::NEG_INFINITY,
+            };
+        }
+        interval
+    }
+
+    /// The extremes of the gap for a cut of `cut_mm`; `None` when no day is judged.
+    #[must_use]
+    pub fn extremes(&self, motion: &Motion, days: &Days, cut_mm: f64) -> Option<GapExtremes> {
+        let mut found: Option<GapExtremes> = None;
+        for day in days.judged.clone() {
+            let gap_mm = self.gap_mm(motion, day, days.cut, cut_mm);
+            let at = GapAt { day, gap_mm };
+            let so_far = found.get_or_insert(GapExtremes {
+                least: at,
+                greatest: at,
+                spare_tight_mm: f64::INFINITY,
+                spare_loose_mm: f64::INFINITY,
+            });
+            if gap_mm < so_far.least.gap_mm {
+                so_far.least = at;
+            }
+            if gap_mm > so_far.greatest.gap_mm {
+                so_far.greatest = at;
+            }
+            so_far.spare_tight_mm = so_far.spare_tight_mm.min(gap_mm - self.least.mm());
+            if let Some(upper) = self.upper_mm(motion, day, days.cut, cut_mm) {
+                so_far.spare_loose_mm = so_far.spare_loose_mm.min(upper - gap_mm);
+            }
+        }
+        found
+    }
+
+    /// Every part that counts in this fit.
+    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+        let reach = match &self.greatest {
+            Greatest::Holding { reach, .. } => Some(reach),
+            Greatest::Any | Greatest::Gap(_) => None,
+        };
+        self.host
+            .iter()
+            .chain(&self.guest)
+            .chain(reach)
+            .map(|term| term.part)
+    }
+}
+
+impl CutInterval {
+    /// Whether any cut holds.
+    #[must_use]
+    pub fn is_possible(self) -> bool {
+        self.least_mm <= self.greatest_mm
+    }
+
+    /// The cut to make: inside the interval by the aim, or, where it is empty, halfway
+    /// between the two conditions that cannot both be met. `None` where nothing bounds the cut.
+    #[must_use]
+    pub fn choose(self, aim: Aim) -> Option<f64> {
+        let (low, high) = (self.least_mm, self.greatest_mm);
+        match (low.is_finite(), high.is_finite()) {
+            (true, true) if low > high => Some((low + high) / 2.0),
+            (true, true) => Some(match aim {
+                Aim::Least => low,
+                Aim::Greatest => high,
+                Aim::Middle => (low + high) / 2.0,
+            }),
+            (true, false) => Some(low),
+            (false, true) => Some(high),
+            (false, false) => None,
+        }
+    }
+}

@@ -1,0 +1,100 @@
+//! Two boards fixed on each other with their grain crossing: glue, glue the middle, or let it float.
+
+use super::Recipe;
+use crate::joint::plan::{BondPlan, Design, JointPlan, Site};
+use crate::joint::recipes::words::DesignWord;
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// Two boards fixed on each other with their grain crossing.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CrossGrain {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The part whose width runs along the joint and moves.
+    pub part: Told<Name>,
+    /// The part whose grain runs along the joint and holds.
+    pub onto: Told<Name>,
+    /// Length of the joint; the width of `part` unless told.
+    pub width: Option<Told<Length>>,
+    /// How far the joint reaches along the grain of `part`; the width of `onto` unless told.
+    pub band: Option<Told<Length>>,
+    /// What is meant to be done: "glue", "glue the middle" or "float"; left out, the program says.
+    pub design: Option<Told<DesignWord>>,
+    /// How much of the middle is glued, with "glue the middle".
+    pub glue_over: Option<Told<Length>>,
+    /// Diameter of the screws.
+    pub screw: Option<Told<Length>>,
+    /// From the fixed point to the farthest screw; half the joint unless told (fixed in the middle).
+    pub from_fixed: Option<Told<Length>>,
+    /// The day it is made.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for CrossGrain {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (part, onto) = (site.part(&self.part), site.part(&self.onto));
+        let width = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
+        let band = site.length_or_none(self.band.as_ref(), Bounds::BOARD_LENGTH);
+        let design = site.take_optional(self.design.as_ref());
+        let glue_over = site.length_or_none(self.glue_over.as_ref(), Bounds::WIDTH);
+        let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
+        let from_fixed = site.length_or_none(self.from_fixed.as_ref(), Bounds::WIDTH);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (part, onto, width, glue_over) = (part?, onto?, width?, glue_over?);
+        let (facts, holder) = (site.facts(part), site.facts(onto));
+        let width = width.unwrap_or(facts.width);
+        if width > facts.width {
+            site.problem_here(
+                format!("the joint is {:.0} mm long but `{}` is {:.0} mm wide", width.mm(), facts.name, facts.width.mm()),
+                "give a `width` within the part's own width",
+            );
+            return None;
+        }
+        let design = match (design?, glue_over) {
+            (None, None) => Design::Asked,
+            (Some(DesignWord::Glue), None) => Design::Glued,
+            (Some(DesignWord::Float), None) => Design::Floating,
+            (Some(DesignWord::Middle) | None, Some(over)) if over <= width => Design::GluedOver(over),
+            (Some(DesignWord::Middle), None) => {
+                site.problem_here("how much of the middle is glued is not told", "give `glue_over`");
+                return None;
+            }
+            (_, Some(_)) => {
+                site.problem_here(
+                    "`glue_over` goes with design = \"glue the middle\" and is no longer than the joint",
+                    "leave it out, or make it shorter than the joint",
+                );
+                return None;
+            }
+        };
+        let name = site.name_or(self.name.as_ref(), format!("{} across {}", holder.name, facts.name))?;
+        Some(JointPlan {
+            trial: "two off-cuts glued the same way and left a week beside the heater".into(),
+            kind: "cross_grain",
+            span: site.span(),
+            cut_on: cut_on?,
+            fits: Vec::new(),
+            bonds: vec![BondPlan {
+                name: name.clone(),
+                moves: part,
+                moves_axis: Axis::Width,
+                holds: onto,
+                holds_axis: Axis::Length,
+                width,
+                band: band?.unwrap_or(holder.width),
+                design,
+                screw: screw?,
+                from_fixed: from_fixed?.unwrap_or(width / 2.0),
+            }],
+            housings: Vec::new(),
+            notes: Vec::new(),
+            name,
+        })
+    }
+}

@@ -1,0 +1,127 @@
+//! Dado (housing): a board's end set into a channel across another board's grain.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
+use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+use crate::joint::recipes::words::FaceWord;
+use crate::joint::{Axis, defaults};
+use crate::units::notation::Flag;
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A board's end set into a channel across another board.
+///
+/// The channel's width runs along the grain of `into` and stays; the thickness of `piece` moves in it.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Dado {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The part the dado is cut into.
+    pub into: Told<Name>,
+    /// The part whose end goes into it.
+    pub piece: Told<Name>,
+    /// The face of `into` that is cut: inside or outside.
+    pub face: Option<Told<FaceWord>>,
+    /// From the reference end of `into` to the near side of the dado.
+    pub at: Told<Length>,
+    /// How deep it is cut.
+    pub depth: Told<Length>,
+    /// How wide it is cut, to be judged; left out, the program says how wide.
+    pub width: Option<Told<Length>>,
+    /// Whether the joint is glued; true unless told.
+    pub glued: Option<Told<Flag>>,
+    /// Least play, instead of the usual.
+    pub least: Option<Told<Length>>,
+    /// Greatest play, instead of the usual.
+    pub greatest: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for Dado {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
+        let at = site.length(&self.at, Bounds::LENGTH);
+        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
+        let face = site.take_optional(self.face.as_ref());
+        let glued = site.take_optional(self.glued.as_ref());
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (into, piece, at, depth, given) = (into?, piece?, at?, depth?, given?);
+        let glued = glued?.is_none_or(|answer| answer.0);
+        let usual = if glued { defaults::GLUED_DADO } else { defaults::LOOSE_DADO };
+        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, usual.0)?;
+        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, usual.1)?;
+        site.ordered(least, greatest)?;
+        let (host, guest) = (site.facts(into), site.facts(piece));
+        if at.mm() < 0.0 || at + guest.thickness > host.length {
+            site.problem(
+                self.at.span(),
+                format!("the dado lies outside `{}`, which is {:.0} mm long", host.name, host.length.mm()),
+                "give `at` from the reference end of the part it is cut into",
+            );
+            return None;
+        }
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in {}, dado at {:.0} mm", guest.name, host.name, at.mm()),
+        )?;
+        let fit = Fit {
+            name: name.clone(),
+            host: vec![Term { part: into, axis: Axis::Length, size: Size::Cut }],
+            guest: vec![Term { part: piece, axis: Axis::Thickness, size: Size::Known(guest.thickness) }],
+            share: 1.0,
+            least,
+            greatest: Greatest::Gap(greatest),
+            given,
+            aim: Aim::Middle,
+            when: if glued { When::Assembly } else { When::Always },
+            words: FitWords {
+                cut: "dado",
+                dimension: "wide",
+                gap: format!("play of {} in the dado", guest.name),
+                too_tight: format!("{} does not go in without force", guest.name),
+                too_loose: if glued { "the glue line is too thick to hold".into() } else { "it rattles and the gap shows".into() },
+            },
+        };
+        let bonds = if glued {
+            vec![BondPlan {
+                name: name.clone(),
+                moves: piece,
+                moves_axis: Axis::Width,
+                holds: into,
+                holds_axis: Axis::Width,
+                width: guest.width.min(host.width),
+                band: guest.thickness,
+                design: Design::Glued,
+                screw: Length::computed_mm(defaults::SCREW_MM),
+                from_fixed: guest.width.min(host.width),
+            }]
+        } else {
+            Vec::new()
+        };
+        Some(JointPlan {
+            trial: format!("{} slides into a trial dado in an off-cut by hand, without play", guest.name),
+            name,
+            kind: "dado",
+            span: site.span(),
+            cut_on: cut_on?,
+            fits: vec![fit],
+            bonds,
+            housings: vec![Housing {
+                part: into,
+                what: "dado",
+                face: face?.map_or(CutFace::Inside, |word| word.0),
+                from_reference: at,
+                width: Setting::OfFit(0, Length::ZERO),
+                depth: Setting::Known(depth),
+                count: 1,
+            }],
+            notes: Vec::new(),
+        })
+    }
+}

@@ -1,0 +1,111 @@
+//! A door or drawer front set inside an opening: an even gap all round, the whole year.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
+use crate::joint::plan::{JointPlan, Site};
+use crate::joint::recipes::words::{AxisWord, HeldWord};
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A door or drawer front set inside an opening.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Inset {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The door or drawer front.
+    pub guest: Told<Name>,
+    /// The axis of the guest that is judged: "width" unless told.
+    pub guest_axis: Option<Told<AxisWord>>,
+    /// The part whose size sets the opening.
+    pub frame: Told<Name>,
+    /// The axis of the frame part along the opening: "length" unless told.
+    pub frame_axis: Option<Told<AxisWord>>,
+    /// The opening today, along that axis.
+    pub opening: Told<Length>,
+    /// What the guest is cut to, to be judged; left out, the program says.
+    pub size: Option<Told<Length>>,
+    /// "centre": the gap is shared by both sides; "edge": hinged or fixed at one side, all movement shows at the other.
+    pub held: Option<Told<HeldWord>>,
+    /// Least gap a side.
+    pub least: Option<Told<Length>>,
+    /// Greatest gap a side.
+    pub greatest: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for Inset {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (guest, frame) = (site.part(&self.guest), site.part(&self.frame));
+        let opening = site.length(&self.opening, Bounds::BOARD_LENGTH);
+        let given = site.length_or_none(self.size.as_ref(), Bounds::BOARD_LENGTH);
+        let guest_axis = site.take_optional(self.guest_axis.as_ref());
+        let frame_axis = site.take_optional(self.frame_axis.as_ref());
+        let held = site.take_optional(self.held.as_ref());
+        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::INSET.0);
+        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::INSET.1);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (guest, frame, opening, given) = (guest?, frame?, opening?, given?);
+        let (least, greatest) = (least?, greatest?);
+        site.ordered(least, greatest)?;
+        let guest_axis = guest_axis?.map_or(Axis::Width, |word| word.0);
+        let frame_axis = frame_axis?.map_or(Axis::Length, |word| word.0);
+        if given.is_some_and(|size| size >= opening) {
+            site.problem_here(
+                format!("the size told is not smaller than the opening of {:.1} mm", opening.mm()),
+                "give a smaller size, or leave it out to be told one",
+            );
+            return None;
+        }
+        let facts = site.facts(guest);
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in its opening, across its {}", facts.name, guest_axis.word()),
+        )?;
+        let edge = held?.is_some_and(|word| word == HeldWord::Edge);
+        // Held at one edge, the hinge side keeps half of today's difference; what moves shows at the other side
+        // only. The gap judged is that of the moving side, so that half of the difference today is set aside.
+        let fit = Fit {
+            name: name.clone(),
+            host: vec![Term { part: frame, axis: frame_axis, size: Size::Known(opening) }],
+            guest: vec![Term { part: guest, axis: guest_axis, size: Size::Cut }],
+            share: if edge { 1.0 } else { 0.5 },
+            least: if edge { least + least } else { least },
+            greatest: Greatest::Gap(if edge { least + greatest } else { greatest }),
+            given,
+            aim: Aim::Middle,
+            when: When::Always,
+            words: FitWords {
+                cut: "front",
+                dimension: match guest_axis {
+                    Axis::Length => "long",
+                    Axis::Width => "wide",
+                    Axis::Thickness => "thick",
+                },
+                gap: if edge {
+                    format!("both gaps of {} together, the hinge side at its least", facts.name)
+                } else {
+                    format!("gap on each side of {}", facts.name)
+                },
+                too_tight: format!("{} binds in its opening", facts.name),
+                too_loose: format!("the gap beside {} looks wide", facts.name),
+            },
+        };
+        Some(JointPlan {
+            trial: format!("the gap beside {} with feeler stock of the gap told for today", facts.name),
+            name,
+            kind: "inset",
+            span: site.span(),
+            cut_on: cut_on?,
+            fits: vec![fit],
+            bonds: Vec::new(),
+            housings: Vec::new(),
+            notes: Vec::new(),
+        })
+    }
+}

@@ -1,0 +1,85 @@
+//! The trade's joints, each only an expansion into fits, bonds and housings.
+//!
+//! A recipe is one file: a struct of the keys a job file may tell, and
+//! [`Recipe::expand`]. One line in the table below makes it known to the job
+//! file, its schema and the near-miss suggestions.
+
+use super::part::PartFacts;
+use super::plan::{JointPlan, Site};
+use crate::units::told::{Placed, Problems};
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A joint of the trade.
+pub trait Recipe {
+    /// Expands into fits, bonds and housings; `None` after noting every problem.
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan>;
+}
+
+pub mod words;
+
+macro_rules! recipes {
+    ($($(#[$doc:meta])* $key:ident: $Type:ident;)+) => {
+        $(mod $key; pub use $key::$Type;)+
+
+        /// The `[joints]` of a job file: a list for each kind of joint.
+        #[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+        #[serde(deny_unknown_fields, default)]
+        pub struct Joints {
+            $($(#[$doc])* pub $key: Vec<Placed<$Type>>,)+
+        }
+
+        impl Joints {
+            /// The keys of all recipes.
+            pub const KINDS: &'static [&'static str] = &[$(stringify!($key)),+];
+
+            /// Expands every joint, in the order of the file; what is wrong is noted in `problems`.
+            #[must_use]
+            pub fn read(&self, parts: &[PartFacts], problems: &mut Problems) -> Vec<JointPlan> {
+                let mut plans = Vec::new();
+                $(for joint in &self.$key {
+                    let mut site = Site::new(parts, problems, joint.span());
+                    plans.extend(joint.get().expand(&mut site));
+                })+
+                plans.sort_by_key(|plan: &JointPlan| plan.span.start);
+                name_apart(&mut plans);
+                plans
+            }
+        }
+    };
+}
+
+recipes! {
+    /// A board's end set into a channel across another board.
+    dado: Dado;
+    /// A solid panel floating in the grooves of a frame.
+    panel_in_grooves: PanelInGrooves;
+    /// A door or drawer front set inside an opening.
+    inset: Inset;
+    /// Two boards fixed on each other with their grain crossing.
+    cross_grain: CrossGrain;
+}
+
+/// Gives joints that ended up with the same name a number, so that every answer can be told apart.
+fn name_apart(plans: &mut [JointPlan]) {
+    for index in 1..plans.len() {
+        let (before, rest) = plans.split_at_mut(index);
+        let plan = &mut rest[0];
+        let base = plan.name.clone();
+        let mut number = 1;
+        while before.iter().any(|other| other.name == plan.name) {
+            number += 1;
+            plan.name = format!("{base} ({number})");
+        }
+        if number > 1 {
+            for name in plan
+                .fits
+                .iter_mut()
+                .map(|fit| &mut fit.name)
+                .chain(plan.bonds.iter_mut().map(|bond| &mut bond.name))
+            {
+                *name = name.replacen(&base, &plan.name, 1);
+            }
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! A solid panel in the grooves of a frame: it floats, and must neither bottom out nor slip free.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
+use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::recipes::words::{CutWord, HeldWord};
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A solid panel floating in the grooves of a frame.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PanelInGrooves {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The panel; its width runs across the opening.
+    pub panel: Told<Name>,
+    /// The part with the groove on either side, such as a stile.
+    pub frame: Told<Name>,
+    /// The part whose length sets the opening, such as a rail; the frame part unless told.
+    pub rail: Option<Told<Name>>,
+    /// From the inner edge of one stile to the inner edge of the other, today.
+    pub opening: Told<Length>,
+    /// How deep the groove is cut, to be judged; left out, the program says how deep.
+    pub depth: Option<Told<Length>>,
+    /// How wide the groove is; the panel's thickness unless told.
+    pub groove_width: Option<Told<Length>>,
+    /// What is still to be cut: "groove" or "panel" (then `depth` is needed).
+    pub cut: Option<Told<CutWord>>,
+    /// Where the panel is held: "centre" (a pin or a spot of glue) or "edge".
+    pub held: Option<Told<HeldWord>>,
+    /// Least room at the bottom of the groove, at the wettest.
+    pub clearance: Option<Told<Length>>,
+    /// Least wood still in the groove, at the driest.
+    pub engagement: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for PanelInGrooves {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (panel, frame) = (site.part(&self.panel), site.part(&self.frame));
+        let rail = self.rail.as_ref().map_or(Some(None), |told| site.part(told).map(Some));
+        let opening = site.length(&self.opening, Bounds::WIDTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
+        let cut = site.take_optional(self.cut.as_ref());
+        let held = site.take_optional(self.held.as_ref());
+        let clearance = site.length_or(self.clearance.as_ref(), Bounds::DEPTH, defaults::PANEL_CLEARANCE_MM);
+        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::PANEL_ENGAGEMENT_MM);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (panel, frame, opening, depth, cut) = (panel?, frame?, opening?, depth?, cut?);
+        let rail = rail?.unwrap_or(frame);
+        let (facts, stile) = (site.facts(panel), site.facts(frame));
+        let cuts_panel = cut.is_some_and(|word| word == CutWord::Guest);
+        if cuts_panel && depth.is_none() {
+            site.problem_here(
+                "the panel is to be cut but the groove's depth is not told",
+                "give `depth`, or leave `cut` out to be told the depth",
+            );
+            return None;
+        }
+        if !cuts_panel && facts.width <= opening {
+            site.problem(
+                self.panel.span(),
+                format!(
+                    "the panel is {:.1} mm wide today and the opening {:.1} mm: nothing of it is in the grooves",
+                    facts.width.mm(),
+                    opening.mm()
+                ),
+                "give the panel's width with the part that goes into both grooves, or write cut = \"panel\" and the depth",
+            );
+            return None;
+        }
+        let centred = held?.is_none_or(|word| word == HeldWord::Centre);
+        let name = site.name_or(self.name.as_ref(), format!("{} in grooves of {}", facts.name, stile.name))?;
+        let groove = |size| Term { part: frame, axis: Axis::Width, size };
+        let (groove_size, panel_size) = if cuts_panel {
+            (Size::Known(depth?), Size::Cut)
+        } else {
+            (Size::Cut, Size::Known(facts.width))
+        };
+        let fit = Fit {
+            name: name.clone(),
+            host: vec![
+                Term { part: rail, axis: Axis::Length, size: Size::Known(opening) },
+                groove(groove_size),
+                groove(groove_size),
+            ],
+            guest: vec![Term { part: panel, axis: Axis::Width, size: panel_size }],
+            share: if centred { 0.5 } else { 1.0 },
+            least: clearance?,
+            greatest: Greatest::Holding { reach: groove(groove_size), least: engagement? },
+            given: if cuts_panel { None } else { depth },
+            aim: if cuts_panel { Aim::Middle } else { Aim::Least },
+            when: When::Always,
+            words: FitWords {
+                cut: if cuts_panel { "panel" } else { "groove" },
+                dimension: if cuts_panel { "wide" } else { "deep" },
+                gap: format!("room between the edge of {} and the bottom of the groove", facts.name),
+                too_tight: format!("{} swells to the bottom of the groove and pushes the frame apart", facts.name),
+                too_loose: format!("{} shrinks out of the groove and its bare edge shows", facts.name),
+            },
+        };
+        let depth_setting = match groove_size {
+            Size::Known(length) => Setting::Known(length),
+            Size::Cut => Setting::OfFit(0, Length::ZERO),
+        };
+        Some(JointPlan {
+            trial: format!("the edge of {} slides in a trial groove without force and without rattle", facts.name),
+            notes: vec![format!(
+                "Do not glue {} into the grooves{}.",
+                facts.name,
+                if centred { "; a pin or a spot of glue at the middle keeps it centred" } else { " but at the held edge" }
+            )],
+            name,
+            kind: "panel_in_grooves",
+            span: site.span(),
+            cut_on: cut_on?,
+            fits: vec![fit],
+            bonds: Vec::new(),
+            housings: vec![Housing {
+                part: frame,
+                what: "groove",
+                face: CutFace::Edge,
+                from_reference: (stile.thickness - facts.thickness).max(Length::ZERO) / 2.0,
+                width: Setting::Known(groove_width?.unwrap_or(facts.thickness)),
+                depth: depth_setting,
+                count: 2,
+            }],
+        })
+    }
+}
