@@ -2,6 +2,8 @@
 //! through a year.
 
 mod equilibrium;
+pub mod indoor;
+pub mod places;
 mod psychrometrics;
 mod smooth;
 mod state;

@@ -177,6 +177,26 @@ impl AirYear {
         })
     }
 
+    /// The year whose days are each `day` of this year's day; `day` must give `states_per_day` states.
+    pub(super) fn derived(
+        &self,
+        states_per_day: usize,
+        day: impl FnMut(&[AirState]) -> Vec<AirState>,
+    ) -> Self {
+        let states: Vec<_> = self
+            .states
+            .chunks_exact(self.states_per_day)
+            .flat_map(day)
+            .collect();
+        debug_assert_eq!(states.len(), DAYS_IN_YEAR * states_per_day);
+        let constant = states.iter().all(|state| *state == states[0]);
+        Self {
+            states,
+            states_per_day,
+            constant,
+        }
+    }
+
     /// How many states a day has: 1 or 24.
     #[must_use]
     pub const fn states_per_day(&self) -> usize {
