@@ -6,6 +6,8 @@
 
 mod desk;
 mod failure;
+mod files;
+mod species;
 
 pub use desk::Desk;
 pub use failure::Failure;
@@ -31,11 +33,15 @@ pub struct Cli {
 }
 
 #[derive(Debug, Subcommand)]
-enum Command {}
+enum Command {
+    Species(species::Args),
+}
 
 impl Command {
-    fn run(self, _desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
-        match self {}
+    fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+        match self {
+            Self::Species(args) => species::run(args, desk),
+        }
     }
 }
 
