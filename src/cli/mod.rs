@@ -4,9 +4,11 @@
 //! A command is a file with an `Args` struct and a `run` that writes its
 //! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
 
+mod board;
 mod desk;
 mod failure;
 mod files;
+mod rings;
 mod species;
 
 pub use desk::Desk;
@@ -34,12 +36,14 @@ pub struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Board(board::Args),
     Species(species::Args),
 }
 
 impl Command {
     fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         match self {
+            Self::Board(args) => board::run(args, desk),
             Self::Species(args) => species::run(args, desk),
         }
     }

@@ -1,5 +1,6 @@
 //! Size at a moisture content, and the strain between two moisture contents.
 
+use crate::species::Species;
 use crate::units::{MoistureContent, Strain};
 
 /// A principal direction of the wood, seen in the end grain.
@@ -33,6 +34,30 @@ pub struct Shrinkage {
 }
 
 impl Shrinkage {
+    /// What a wood of the tables shrinks. Where the tables have no figure along the grain or no fibre
+    /// saturation point, the rule of [`Species::longitudinal_percent`] or [`Species::fiber_saturation`] stands
+    /// in; [`Self::rules_used`] says so.
+    #[must_use]
+    pub fn of(species: &Species) -> Self {
+        Self {
+            radial_percent: species.radial_percent(),
+            tangential_percent: species.tangential_percent(),
+            longitudinal_percent: species.longitudinal_percent().value,
+            fiber_saturation_percent: species.fiber_saturation().value,
+        }
+    }
+
+    /// The rules that stand in for figures the tables do not have, in words for a maker: those of the
+    /// movement across the grain, and with `along_too` that along it.
+    #[must_use]
+    pub fn rules_used(species: &Species, along_too: bool) -> Vec<&'static str> {
+        let along = along_too.then(|| species.longitudinal_percent().rule);
+        [species.fiber_saturation().rule, along.flatten()]
+            .into_iter()
+            .flatten()
+            .collect()
+    }
+
     /// Total shrinkage in one direction, percent.
     #[must_use]
     pub const fn total_percent(&self, direction: Direction) -> f64 {

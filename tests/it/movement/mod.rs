@@ -1,5 +1,6 @@
 //! Tests of the room `movement`.
 
+mod command;
 mod rings;
 mod section;
 mod shrinkage;

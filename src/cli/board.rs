@@ -1,0 +1,218 @@
+//! `heartside board`: one board's width, thickness and cup after a change of moisture.
+
+use super::rings::{RingFlags, read, read_length};
+use super::{Desk, Failure, species};
+use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};
+use crate::species::Species;
+use crate::units::notation::millimetres;
+use crate::units::{Bounds, Length, MoistureContent};
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+/// How wide, how thick and how cupped a board is after a change of moisture.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The wood: "oak, white", "white oak" or its Latin name.
+    #[arg(long, value_name = "NAME")]
+    species: String,
+    /// Width of the board now.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    width: String,
+    /// Thickness of the board now.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    thickness: String,
+    /// Moisture content now.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    from: String,
+    /// Moisture content later.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    to: String,
+    #[command(flatten)]
+    rings: RingFlags,
+    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
+    #[arg(long, value_name = "FILE")]
+    species_table: Option<String>,
+}
+
+struct Answer<'a> {
+    wood: &'a Species,
+    section: Section,
+    from: MoistureContent,
+    to: MoistureContent,
+    strains: RingStrains,
+    /// The moved sizes and how far the left and right corner at the bark face are off square; `None`
+    /// when the pith lies in the board.
+    moved: Option<(MovedSizes, (f64, f64))>,
+    notes: Vec<String>,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are not told.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let width = read_length("width", &args.width, Bounds::WIDTH)?;
+    let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
+    let from = read::<MoistureContent>("from", &args.from)?;
+    let to = read::<MoistureContent>("to", &args.to)?;
+    let rings = args.rings.rings(width, thickness)?;
+    let table = species::table(args.species_table.as_deref())?;
+    let wood = table
+        .find(&args.species)
+        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let shrinkage = Shrinkage::of(wood);
+    let section = Section {
+        width,
+        thickness,
+        rings,
+    };
+    let strains = RingStrains::of(&shrinkage, from, to);
+    let moved = section.moved(strains).map(|moved| {
+        let (left, right) = moved.edges_off_square();
+        (moved.sizes(), (left.degrees(), right.degrees()))
+    });
+    let mut notes = Vec::new();
+    let saturation = shrinkage.fiber_saturation_percent;
+    if from.percent() > saturation || to.percent() > saturation {
+        notes.push(format!(
+            "nothing moves above the fibre saturation point, {saturation:.0}% for this wood: only the change below it counts"
+        ));
+    }
+    notes.extend(
+        Shrinkage::rules_used(wood, false)
+            .into_iter()
+            .map(str::to_owned),
+    );
+    match rings {
+        Rings::Straight { .. } => notes.push(
+            "straight rings are taken: no cup comes from them; tell the pith or one ring's arc for the cup"
+                .to_owned(),
+        ),
+        Rings::Pith { .. } if moved.is_none() => notes.push(format!(
+            "the pith lies inside the board: it cannot move without stress and will check; no cup is given, and of the width only its bounds: a change of {} to {} where it does not check",
+            signed(width * strains.radial.ratio()),
+            signed(width * strains.tangential.ratio()),
+        )),
+        Rings::Pith { .. } => {}
+    }
+    let answer = Answer {
+        wood,
+        section,
+        from,
+        to,
+        strains,
+        moved,
+        notes,
+    };
+    let object = answer.object();
+    desk.answer(&object, &answer.words())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn signed(length: Length) -> String {
+    let sign = if length.mm() > 0.0 { "+" } else { "" };
+    format!("{sign}{}", millimetres(length))
+}
+
+impl Answer<'_> {
+    fn object(&self) -> Value {
+        let pith = match self.section.rings {
+            Rings::Pith { depth, offset } => json!({
+                "depth_mm": depth.mm(), "offset_mm": offset.mm(),
+            }),
+            Rings::Straight { .. } => Value::Null,
+        };
+        let sizes = self.moved.map(|(sizes, _)| sizes);
+        let off = self.moved.map(|(_, off)| off);
+        let mm = |pick: fn(MovedSizes) -> Length| sizes.map(|sizes| pick(sizes).mm());
+        json!({
+            "species": self.wood.name,
+            "from_percent": self.from.percent(),
+            "to_percent": self.to.percent(),
+            "radial_strain": self.strains.radial.ratio(),
+            "tangential_strain": self.strains.tangential.ratio(),
+            "pith": pith,
+            "pith_inside": self.section.contains_pith(),
+            "width_mm": mm(|s| s.width_bark_face),
+            "width_heart_face_mm": mm(|s| s.width_heart_face),
+            "width_change_mm": sizes.map(|s| s.width_bark_face.mm() - self.section.width.mm()),
+            "width_bounds_mm": self.width_bounds(),
+            "thickness_left_mm": mm(|s| s.thickness_left),
+            "thickness_middle_mm": mm(|s| s.thickness_middle),
+            "thickness_right_mm": mm(|s| s.thickness_right),
+            "cup_bark_face_mm": mm(|s| s.cup_bark_face),
+            "cup_heart_face_mm": mm(|s| s.cup_heart_face),
+            "edge_left_off_square_degrees": off.map(|(left, _)| left),
+            "edge_right_off_square_degrees": off.map(|(_, right)| right),
+            "notes": self.notes,
+        })
+    }
+
+    /// Least and greatest width of a board with its pith inside, were its rings straight; else none.
+    fn width_bounds(&self) -> Option<[f64; 2]> {
+        let along = |strain: f64| self.section.width.mm() * (1.0 + strain);
+        let (r, t) = (
+            along(self.strains.radial.ratio()),
+            along(self.strains.tangential.ratio()),
+        );
+        self.moved.is_none().then(|| [r.min(t), r.max(t)])
+    }
+
+    fn words(&self) -> String {
+        let mut text = String::new();
+        let (from, to) = (self.from.percent(), self.to.percent());
+        let _never_fails = match self.moved {
+            Some((sizes, (left, right))) => {
+                let change = sizes.width_bark_face - self.section.width;
+                let verb = if change.mm() < 0.0 {
+                    "narrower"
+                } else {
+                    "wider"
+                };
+                let hollow = match sizes.cup_bark_face.mm() {
+                    cup if cup.abs() < 0.005 => "It stays flat: no cup from the rings.".to_owned(),
+                    cup => {
+                        let (face, size) = if cup > 0.0 {
+                            ("bark", sizes.cup_bark_face)
+                        } else {
+                            ("heart", sizes.cup_heart_face)
+                        };
+                        format!(
+                            "It cups by {}, hollow on the {face} side.",
+                            millimetres(size.abs())
+                        )
+                    }
+                };
+                write!(
+                    text,
+                    "{} from {from}% to {to}%: {} {verb}. {hollow}\n\n\
+                     bark-side face    {:>12}\n\
+                     heart-side face   {:>12}\n\
+                     thickness         {:>12} left, {} middle, {} right\n\
+                     cup, bark side    {:>12}\n\
+                     cup, heart side   {:>12}   (positive: that face is hollow)\n\
+                     edges off square  {left:+.2} degrees left, {right:+.2} right (positive: wider than square at the bark face)\n",
+                    self.wood.name,
+                    millimetres(change.abs()),
+                    millimetres(sizes.width_bark_face),
+                    millimetres(sizes.width_heart_face),
+                    millimetres(sizes.thickness_left),
+                    millimetres(sizes.thickness_middle),
+                    millimetres(sizes.thickness_right),
+                    millimetres(sizes.cup_bark_face),
+                    millimetres(sizes.cup_heart_face),
+                )
+            }
+            None => writeln!(
+                text,
+                "{} from {from}% to {to}%: the pith lies inside the board, so expect it to check.",
+                self.wood.name
+            ),
+        };
+        for note in &self.notes {
+            let _never_fails = write!(text, "\nNote: {note}.");
+        }
+        text
+    }
+}
