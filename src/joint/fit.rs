@@ -31,6 +31,28 @@ pub struct Term {
     pub size: Size,
 }
 
+impl Term {
+    /// A size known today.
+    #[must_use]
+    pub const fn known(part: PartId, axis: Axis, size: Length) -> Self {
+        Self {
+            part,
+            axis,
+            size: Size::Known(size),
+        }
+    }
+
+    /// The size that is to be cut.
+    #[must_use]
+    pub const fn cut(part: PartId, axis: Axis) -> Self {
+        Self {
+            part,
+            axis,
+            size: Size::Cut,
+        }
+    }
+}
+
 /// The greatest gap allowed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Greatest {

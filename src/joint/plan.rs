@@ -2,6 +2,7 @@
 
 use super::fit::Fit;
 use super::part::{Axis, PartFacts, PartId};
+use crate::units::notation::nearest;
 use crate::units::told::{Name, Problems, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -33,13 +34,53 @@ impl CutFace {
     }
 }
 
-/// A size of a machine setting: told, or the cut of one of the joint's fits.
+/// A size of a machine setting: told, or the cuts of the joint's fits.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Setting {
     /// A fixed size.
     Known(Length),
-    /// The cut that the fit of this index in the plan asks for, plus a constant.
-    OfFit(usize, Length),
+    /// The sum of the cuts of `count` fits of the plan from `first` on, and a constant.
+    OfFits {
+        /// Index of the first fit.
+        first: usize,
+        /// How many fits.
+        count: usize,
+        /// What is added, such as the screw's diameter.
+        plus: Length,
+    },
+}
+
+impl Setting {
+    /// The cut of one fit.
+    #[must_use]
+    pub const fn of_fit(index: usize) -> Self {
+        Self::OfFits {
+            first: index,
+            count: 1,
+            plus: Length::ZERO,
+        }
+    }
+
+    /// The room at both sides of a fastening of this size that travels, from the first of its two fits.
+    #[must_use]
+    pub const fn of_travel(first: usize, fastening: Length) -> Self {
+        Self::OfFits {
+            first,
+            count: 2,
+            plus: fastening,
+        }
+    }
+
+    /// The size once the cuts are known.
+    #[must_use]
+    pub fn length(self, cuts_mm: &[f64]) -> Length {
+        match self {
+            Self::Known(length) => length,
+            Self::OfFits { first, count, plus } => {
+                plus + Length::computed_mm(cuts_mm.iter().skip(first).take(count).sum())
+            }
+        }
+    }
 }
 
 /// Wood taken out of a part: a dado, a groove, a mortise, a rabbet, a slot.
@@ -164,12 +205,7 @@ impl<'a> Site<'a> {
         if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
             return Some(PartId(index));
         }
-        let near = self
-            .parts
-            .iter()
-            .map(|part| (strsim::jaro_winkler(&part.name, &name.0), &part.name))
-            .max_by(|a, b| a.0.total_cmp(&b.0))
-            .filter(|(score, _)| *score > 0.75);
+        let near = nearest(&name.0, self.parts.iter().map(|part| part.name.as_str()));
         let known = self
             .parts
             .iter()
@@ -178,7 +214,7 @@ impl<'a> Site<'a> {
             .join(", ");
         let remedy = near.map_or_else(
             || format!("the parts are {known}; add one with [[parts]]"),
-            |(_, near)| format!("did you mean `{near}`? The parts are {known}"),
+            |near| format!("did you mean `{near}`? The parts are {known}"),
         );
         self.problems
             .push(told.span(), format!("no part is named `{name}`"), remedy);

@@ -117,7 +117,7 @@ impl Recipe for Dado {
                 what: "dado",
                 face: face?.map_or(CutFace::Inside, |word| word.0),
                 from_reference: at,
-                width: Setting::OfFit(0, Length::ZERO),
+                width: Setting::of_fit(0),
                 depth: Setting::Known(depth),
                 count: 1,
             }],

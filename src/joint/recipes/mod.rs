@@ -16,6 +16,7 @@ pub trait Recipe {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan>;
 }
 
+mod travel;
 pub mod words;
 
 macro_rules! recipes {
@@ -52,10 +53,38 @@ macro_rules! recipes {
 recipes! {
     /// A board's end set into a channel across another board.
     dado: Dado;
+    /// A channel along the grain that takes the thickness of a board.
+    groove: Groove;
     /// A solid panel floating in the grooves of a frame.
     panel_in_grooves: PanelInGrooves;
+    /// A solid back lying in steps along the edges of the case.
+    rabbet: Rabbet;
+    /// Boards side by side, each fastened at its middle.
+    tongue_and_groove: TongueAndGroove;
+    /// A tenon glued into a mortise across the grain.
+    mortise_and_tenon: MortiseAndTenon;
+    /// A row of loose tenons, tight at the fixed point, with room elsewhere.
+    floating_tenons: FloatingTenons;
+    /// A narrow board across the end of a wide top, fixed in the middle.
+    breadboard_end: BreadboardEnd;
+    /// A batten screwed across a wide board.
+    cleat: Cleat;
     /// A door or drawer front set inside an opening.
     inset: Inset;
+    /// A drawer box in its opening.
+    drawer: Drawer;
+    /// A solid drawer bottom, fixed at the front and free at the back.
+    drawer_bottom: DrawerBottom;
+    /// A door lying over the case, with a reveal beside it.
+    overlay: Overlay;
+    /// A tapered dovetail key across a board, glued at one end.
+    sliding_dovetail: SlidingDovetail;
+    /// A button that holds a top to its apron and slides in a groove.
+    table_top_button: TableTopButton;
+    /// A screw in a slot.
+    slotted_screw: SlottedScrew;
+    /// A strip of solid wood glued along an edge or across an end.
+    edge_banding: EdgeBanding;
     /// Two boards fixed on each other with their grain crossing.
     cross_grain: CrossGrain;
 }

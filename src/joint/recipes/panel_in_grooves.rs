@@ -108,7 +108,7 @@ impl Recipe for PanelInGrooves {
         };
         let depth_setting = match groove_size {
             Size::Known(length) => Setting::Known(length),
-            Size::Cut => Setting::OfFit(0, Length::ZERO),
+            Size::Cut => Setting::of_fit(0),
         };
         Some(JointPlan {
             trial: format!("the edge of {} slides in a trial groove without force and without rattle", facts.name),

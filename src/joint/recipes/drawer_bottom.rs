@@ -1,0 +1,106 @@
+//! Drawer bottom: glued in the front groove, free to grow past the back.
+
+use super::Recipe;
+use super::travel::Travel;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A solid bottom whose grain runs from side to side: fixed at the front, free at the back.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DrawerBottom {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The bottom; its width runs from front to back.
+    pub bottom: Told<Name>,
+    /// The drawer's side, along whose grain the bottom moves.
+    pub side: Told<Name>,
+    /// The drawer's back, under which the bottom passes.
+    pub back: Told<Name>,
+    /// From the bottom of the groove in the front to the outer face of the back, today.
+    pub run: Told<Length>,
+    /// Width the bottom is cut to, to be judged; left out, the program says.
+    pub width: Option<Told<Length>>,
+    /// Diameter of the screw through the slot at the back.
+    pub screw: Option<Told<Length>>,
+    /// Greatest length by which it may stand out behind the back.
+    pub stand_out: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for DrawerBottom {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (bottom, side, back) = (site.part(&self.bottom), site.part(&self.side), site.part(&self.back));
+        let run = site.length(&self.run, Bounds::WIDTH);
+        let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
+        let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
+        let stand_out = site.length_or(self.stand_out.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (bottom, side, back, run, screw, stand_out) = (bottom?, side?, back?, run?, screw?, stand_out?);
+        let (facts, rear) = (site.facts(bottom), site.facts(back));
+        let covered = rear.thickness;
+        if covered >= run {
+            site.problem(self.run.span(), "the run is no longer than the back is thick", "give the run from the front groove to the back's outer face");
+            return None;
+        }
+        let name = site.name_or(self.name.as_ref(), format!("{} under {}", facts.name, rear.name))?;
+        // Judged as the room from the bottom's rear edge to the back's outer face; under the back it is hidden,
+        // beyond it it stands out.
+        let edge = Fit {
+            name: format!("{name}, rear edge"),
+            host: vec![Term::known(side, Axis::Length, run)],
+            guest: vec![Term::cut(bottom, Axis::Width)],
+            share: 1.0,
+            least: -stand_out,
+            greatest: Greatest::Gap(covered - Length::computed_mm(1.0)),
+            given: given?,
+            aim: Aim::Middle,
+            when: When::Always,
+            words: FitWords {
+                cut: "drawer bottom",
+                dimension: "wide",
+                gap: "room from its rear edge to the back's outer face".into(),
+                too_tight: format!("{} stands out behind and stops the drawer short", facts.name),
+                too_loose: format!("{} shrinks out from under the back", facts.name),
+            },
+        };
+        let from_fixed = run - covered / 2.0;
+        let travel = Travel {
+            name: &format!("{name}, screw"),
+            slotted: (bottom, Axis::Width),
+            carrier: (side, Axis::Length),
+            slot_moves: true,
+            from_fixed,
+            margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
+            cut: "slot",
+            what: "screw",
+        };
+        let fits = std::iter::once(edge).chain(travel.fits()).collect();
+        Some(JointPlan {
+            trial: "the bottom slides in the side grooves by hand".into(),
+            fits,
+            name,
+            kind: "drawer_bottom",
+            span: site.span(),
+            cut_on: cut_on?,
+            bonds: Vec::new(),
+            housings: vec![Housing {
+                part: bottom,
+                what: "slot",
+                face: CutFace::Outside,
+                from_reference: from_fixed,
+                width: Setting::of_travel(1, screw),
+                depth: Setting::Known(facts.thickness),
+                count: 1,
+            }],
+            notes: vec!["Glue the bottom in the front groove only; its grain runs from side to side.".into()],
+        })
+    }
+}

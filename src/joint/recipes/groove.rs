@@ -1,0 +1,107 @@
+//! Groove: a channel along the grain that takes a thickness: a drawer bottom, a panel, a tongue.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::recipes::words::FaceWord;
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A channel along the grain of `into` that takes the thickness of `piece`.
+///
+/// In a broad face the channel's width runs across the grain of `into`; in an edge it runs through its thickness.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Groove {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The part the groove is cut into.
+    pub into: Told<Name>,
+    /// The part whose thickness goes into it.
+    pub piece: Told<Name>,
+    /// The surface that is cut: "edge" unless told, or "inside", "outside".
+    pub face: Option<Told<FaceWord>>,
+    /// From the reference edge or face of `into` to the near side of the groove.
+    pub from: Told<Length>,
+    /// How deep it is cut.
+    pub depth: Told<Length>,
+    /// How wide it is cut, to be judged; left out, the program says how wide.
+    pub width: Option<Told<Length>>,
+    /// Least play, instead of the usual.
+    pub least: Option<Told<Length>>,
+    /// Greatest play, instead of the usual.
+    pub greatest: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for Groove {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
+        let from = site.length(&self.from, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let given = site.length_or_none(self.width.as_ref(), Bounds::THICKNESS);
+        let face = site.take_optional(self.face.as_ref());
+        let cut_on = site.take_optional(self.on.as_ref());
+        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::GROOVE.0);
+        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::GROOVE.1);
+        let (into, piece, from, depth, given) = (into?, piece?, from?, depth?, given?);
+        let (least, greatest) = (least?, greatest?);
+        site.ordered(least, greatest)?;
+        let face = face?.map_or(CutFace::Edge, |word| word.0);
+        let axis = match face {
+            CutFace::Inside | CutFace::Outside => Axis::Width,
+            CutFace::Edge | CutFace::End => Axis::Thickness,
+        };
+        let (host, guest) = (site.facts(into), site.facts(piece));
+        if from + guest.thickness > host.size(axis) {
+            site.problem(
+                self.from.span(),
+                format!("the groove lies outside the {} of `{}`, {:.1} mm", axis.word(), host.name, host.size(axis).mm()),
+                "give `from` from the reference edge or face of the part it is cut into",
+            );
+            return None;
+        }
+        let name = site.name_or(self.name.as_ref(), format!("{} in a groove of {}", guest.name, host.name))?;
+        Some(JointPlan {
+            trial: format!("the edge of {} slides in a trial groove by hand and does not rattle", guest.name),
+            fits: vec![Fit {
+                name: name.clone(),
+                host: vec![Term::cut(into, axis)],
+                guest: vec![Term::known(piece, Axis::Thickness, guest.thickness)],
+                share: 1.0,
+                least,
+                greatest: Greatest::Gap(greatest),
+                given,
+                aim: Aim::Middle,
+                when: When::Always,
+                words: FitWords {
+                    cut: "groove",
+                    dimension: "wide",
+                    gap: format!("play of {} in the groove", guest.name),
+                    too_tight: format!("{} jams in the groove and cannot float", guest.name),
+                    too_loose: format!("{} rattles in the groove", guest.name),
+                },
+            }],
+            name,
+            kind: "groove",
+            span: site.span(),
+            cut_on: cut_on?,
+            bonds: Vec::new(),
+            housings: vec![Housing {
+                part: into,
+                what: "groove",
+                face,
+                from_reference: from,
+                width: Setting::of_fit(0),
+                depth: Setting::Known(depth),
+                count: 1,
+            }],
+            notes: Vec::new(),
+        })
+    }
+}

@@ -1,0 +1,104 @@
+//! Rabbet (rebate): a back panel lying in steps cut along the edges of the case.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::recipes::words::HeldWord;
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A solid back lying in steps along the edges of the case.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Rabbet {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The back; its width runs across the opening.
+    pub back: Told<Name>,
+    /// The part with the step on either side.
+    pub frame: Told<Name>,
+    /// The part whose length sets the opening, such as the case bottom; the frame part unless told.
+    pub rail: Option<Told<Name>>,
+    /// From the inner face of one side to the inner face of the other, today.
+    pub opening: Told<Length>,
+    /// How wide the step is cut, to be judged; left out, the program says.
+    pub width: Option<Told<Length>>,
+    /// How deep the step is; the back's thickness unless told.
+    pub depth: Option<Told<Length>>,
+    /// Where the back is held: "centre" or "edge".
+    pub held: Option<Told<HeldWord>>,
+    /// Least room beside the back, at the wettest.
+    pub clearance: Option<Told<Length>>,
+    /// Least of the back lying on the step, at the driest.
+    pub engagement: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for Rabbet {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (back, frame) = (site.part(&self.back), site.part(&self.frame));
+        let rail = self.rail.as_ref().map_or(Some(None), |told| site.part(told).map(Some));
+        let opening = site.length(&self.opening, Bounds::WIDTH);
+        let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let held = site.take_optional(self.held.as_ref());
+        let clearance = site.length_or(self.clearance.as_ref(), Bounds::DEPTH, defaults::PANEL_CLEARANCE_MM);
+        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::PANEL_ENGAGEMENT_MM);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (back, frame, opening, given, depth) = (back?, frame?, opening?, given?, depth?);
+        let rail = rail?.unwrap_or(frame);
+        let (facts, side) = (site.facts(back), site.facts(frame));
+        if facts.width <= opening {
+            site.problem(
+                self.back.span(),
+                format!("the back is {:.1} mm wide today and the opening {:.1} mm: it falls through", facts.width.mm(), opening.mm()),
+                "make the back wider than the opening, so that it lies on both steps",
+            );
+            return None;
+        }
+        let centred = held?.is_none_or(|word| word == HeldWord::Centre);
+        let name = site.name_or(self.name.as_ref(), format!("{} in rabbets of {}", facts.name, side.name))?;
+        let step = Term::cut(frame, Axis::Thickness);
+        Some(JointPlan {
+            trial: format!("{} drops into both steps with the room told for today on each side", facts.name),
+            notes: vec![format!("Fasten {} at its middle only, or through slots.", facts.name)],
+            fits: vec![Fit {
+                name: name.clone(),
+                host: vec![Term::known(rail, Axis::Length, opening), step, step],
+                guest: vec![Term::known(back, Axis::Width, facts.width)],
+                share: if centred { 0.5 } else { 1.0 },
+                least: clearance?,
+                greatest: Greatest::Holding { reach: step, least: engagement? },
+                given,
+                aim: Aim::Least,
+                when: When::Always,
+                words: FitWords {
+                    cut: "rabbet",
+                    dimension: "wide",
+                    gap: format!("room beside {} in the rabbet", facts.name),
+                    too_tight: format!("{} swells against the sides and pushes them apart", facts.name),
+                    too_loose: format!("{} shrinks off the step and light shows", facts.name),
+                },
+            }],
+            name,
+            kind: "rabbet",
+            span: site.span(),
+            cut_on: cut_on?,
+            bonds: Vec::new(),
+            housings: vec![Housing {
+                part: frame,
+                what: "rabbet",
+                face: CutFace::Edge,
+                from_reference: Length::ZERO,
+                width: Setting::of_fit(0),
+                depth: Setting::Known(depth.unwrap_or(facts.thickness)),
+                count: 2,
+            }],
+        })
+    }
+}

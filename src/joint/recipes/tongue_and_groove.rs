@@ -1,0 +1,75 @@
+//! Tongue and groove: boards side by side, each fastened at its middle, with a gap that opens and closes.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::{JointPlan, Site};
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// Boards side by side, each fastened at its middle.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TongueAndGroove {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// One of the boards; its face width without the tongue counts.
+    pub board: Told<Name>,
+    /// The part the boards are fastened to, along whose grain they stand side by side.
+    pub onto: Told<Name>,
+    /// Length of the tongue.
+    pub tongue: Told<Length>,
+    /// The gap left between two boards today, to be judged; left out, the program says.
+    pub gap: Option<Told<Length>>,
+    /// Least gap, at the wettest.
+    pub least: Option<Told<Length>>,
+    /// Least of the tongue still in its groove, at the driest.
+    pub engagement: Option<Told<Length>>,
+    /// The day it is cut.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for TongueAndGroove {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (board, onto) = (site.part(&self.board), site.part(&self.onto));
+        let tongue = site.length(&self.tongue, Bounds::DEPTH);
+        let given = site.length_or_none(self.gap.as_ref(), Bounds::DEPTH);
+        let least = site.length_or(self.least.as_ref(), Bounds::DEPTH, defaults::BOARD_GAP_MM);
+        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::TONGUE_ENGAGEMENT_MM);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (board, onto, tongue) = (board?, onto?, tongue?);
+        let facts = site.facts(board);
+        let name = site.name_or(self.name.as_ref(), format!("tongue and groove of {}", facts.name))?;
+        Some(JointPlan {
+            trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
+            fits: vec![Fit {
+                name: name.clone(),
+                host: vec![Term::known(onto, Axis::Length, facts.width), Term::cut(onto, Axis::Length)],
+                guest: vec![Term::known(board, Axis::Width, facts.width)],
+                share: 1.0,
+                least: least?,
+                greatest: Greatest::Holding { reach: Term::known(board, Axis::Width, tongue), least: engagement? },
+                given: given?,
+                aim: Aim::Least,
+                when: When::Always,
+                words: FitWords {
+                    cut: "gap between two boards",
+                    dimension: "wide",
+                    gap: format!("gap between two {}", facts.name),
+                    too_tight: "the boards meet, push and buckle".into(),
+                    too_loose: "the tongue leaves its groove and light shows".into(),
+                },
+            }],
+            name,
+            kind: "tongue_and_groove",
+            span: site.span(),
+            cut_on: cut_on?,
+            bonds: Vec::new(),
+            housings: Vec::new(),
+            notes: vec!["Fasten each board at its middle only.".into()],
+        })
+    }
+}
