@@ -15,19 +15,24 @@
 //! (Getty Conservation Institute, 1998); `species_data/README.md` tells the rest.
 
 mod fallback;
+mod join;
 mod names;
 mod record;
 mod sourced;
+mod strength;
 mod table;
 pub mod tables;
 mod user;
+mod user_columns;
+mod variation;
 
 pub use fallback::{GroupAverages, averages};
 pub use names::UnknownSpecies;
 pub use record::{
-    ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Mechanical, PoissonRatios, Species,
-    TotalShrinkage,
+    ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Mechanical, MoistureEffects,
+    PoissonRatios, Species, TotalShrinkage,
 };
 pub use sourced::{Resolved, Sourced, Status};
 pub use table::SpeciesTable;
 pub use user::{TableFault, UserTableError};
+pub use variation::Property;

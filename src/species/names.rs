@@ -1,5 +1,7 @@
 //! Which wood a name means.
 
+use super::record::Species;
+use super::tables::NameRow;
 use std::collections::HashMap;
 use std::fmt;
 
@@ -115,8 +117,20 @@ fn note(map: &mut HashMap<String, Vec<usize>>, key: String, record: usize) {
 }
 
 impl NameIndex {
+    /// Indexes records by their own names and the other names of the trade.
+    pub(super) fn of(species: &[Species], others: &[NameRow]) -> Self {
+        let mut index = Self::default();
+        for record in species {
+            index.add(&record.name, record.latin.as_deref());
+        }
+        for other in others {
+            index.add_other(&other.name, &other.species);
+        }
+        index
+    }
+
     /// Adds the record at the next place.
-    pub(super) fn add(&mut self, name: &str, latin: Option<&str>) {
+    fn add(&mut self, name: &str, latin: Option<&str>) {
         let record = self.shown.len();
         self.shown.push((name.to_owned(), words(name)));
         note(&mut self.names, key(name), record);
@@ -127,7 +141,7 @@ impl NameIndex {
     }
 
     /// Adds another name of a record told by its own name.
-    pub(super) fn add_other(&mut self, other: &str, name: &str) {
+    fn add_other(&mut self, other: &str, name: &str) {
         let Some(records) = self.names.get(&key(name)) else {
             return;
         };

@@ -87,6 +87,17 @@ pub struct GreenMoisture {
     pub sapwood_percent: Option<Sourced>,
 }
 
+/// Loss for each 1 % more moisture, percent; a negative figure is a gain.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct MoistureEffects {
+    /// Of the stiffness along the grain.
+    pub modulus: Option<Sourced>,
+    /// Of the bending strength.
+    pub bending_strength: Option<Sourced>,
+    /// Of the shear strength along the grain.
+    pub shear: Option<Sourced>,
+}
+
 /// Printed strain per 1 % moisture, based on the size at 10 %.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChangeCoefficients {
@@ -130,6 +141,8 @@ pub struct Species {
     pub green_moisture: GreenMoisture,
     /// Moisture content above which strength no longer changes, percent.
     pub intersection_percent: Option<Sourced>,
+    /// How strength and stiffness change with moisture.
+    pub moisture_effects: MoistureEffects,
 }
 
 /// Which table holds the two factors of a stiffness across the grain.

@@ -1,15 +1,10 @@
 //! The table of woods: built in, with the maker's own in front.
 
-use super::names::{NameIndex, UnknownSpecies};
-use super::record::{
-    ChangeCoefficients, ElasticRatios, GreenMoisture, Mechanical, PoissonRatios, Species,
-    TotalShrinkage,
-};
-use super::sourced::{Sourced, Status};
-use super::tables::{self, CoefficientRow, MechanicalRow, NameRow, ShrinkageRow};
+use super::join;
+use super::names::{self, NameIndex, UnknownSpecies};
+use super::record::Species;
 use super::user::{self, UserTableError};
-use std::collections::HashMap;
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 /// Every wood the program knows, found by name.
 #[derive(Debug, Clone)]
@@ -24,7 +19,14 @@ impl SpeciesTable {
     #[must_use]
     pub fn built_in() -> &'static Self {
         static BUILT_IN: OnceLock<SpeciesTable> = OnceLock::new();
-        BUILT_IN.get_or_init(join)
+        BUILT_IN.get_or_init(|| {
+            let (species, index) = join::join();
+            Self {
+                species,
+                index,
+                front: 0,
+            }
+        })
     }
 
     /// The built-in table with a maker's own CSV in front.
@@ -48,22 +50,12 @@ impl SpeciesTable {
                 species.push(known.clone());
             }
         }
-        Ok(Self::indexed(species, &built_in_names(), front))
-    }
-
-    fn indexed(species: Vec<Species>, names: &[NameRow], front: usize) -> Self {
-        let mut index = NameIndex::default();
-        for record in &species {
-            index.add(&record.name, record.latin.as_deref());
-        }
-        for other in names {
-            index.add_other(&other.name, &other.species);
-        }
-        Self {
+        let index = NameIndex::of(&species, &join::built_in_names());
+        Ok(Self {
             species,
             index,
             front,
-        }
+        })
     }
 
     /// The wood meant by a common name in either order (`white oak`, `Oak, white`),
@@ -81,10 +73,10 @@ impl SpeciesTable {
 
     /// The record whose own name this is, in either order.
     pub(super) fn named(&self, name: &str) -> Option<&Species> {
-        let wanted = super::names::key(name);
+        let wanted = names::key(name);
         self.species
             .iter()
-            .find(|species| super::names::key(&species.name) == wanted)
+            .find(|species| names::key(&species.name) == wanted)
             .or_else(|| {
                 self.find(name)
                     .ok()
@@ -102,297 +94,5 @@ impl SpeciesTable {
     #[must_use]
     pub const fn own_count(&self) -> usize {
         self.front
-    }
-}
-
-fn built_in_names() -> Vec<NameRow> {
-    tables::names().unwrap_or_default()
-}
-
-/// A record with its shrinkage alone.
-pub(super) fn bare(
-    name: String,
-    latin: Option<String>,
-    group: super::record::Group,
-    shrinkage: TotalShrinkage,
-) -> Species {
-    Species {
-        name,
-        latin,
-        group,
-        shrinkage,
-        fiber_saturation_percent: None,
-        change_coefficients: None,
-        basic_specific_gravity: None,
-        dry_specific_gravity: None,
-        dry: Mechanical::default(),
-        green: Mechanical::default(),
-        elastic_ratios: ElasticRatios::default(),
-        poisson_ratios: PoissonRatios::default(),
-        green_moisture: GreenMoisture::default(),
-        intersection_percent: None,
-    }
-}
-
-fn from_shrinkage(row: ShrinkageRow, source: &Arc<str>) -> Option<Species> {
-    let sourced = |value| Sourced::new(value, source, row.status);
-    let tangential_percent = match (row.tangential_percent, row.volumetric_percent) {
-        (Some(value), _) => sourced(value),
-        (None, Some(volumetric)) => Sourced::new(
-            volumetric - row.radial_percent,
-            &format!("{source}: volumetric less radial").into(),
-            Status::Derived,
-        ),
-        (None, None) => return None,
-    };
-    let shrinkage = TotalShrinkage {
-        radial_percent: sourced(row.radial_percent),
-        tangential_percent,
-        volumetric_percent: row.volumetric_percent.map(sourced),
-        longitudinal_percent: None,
-    };
-    Some(bare(row.species, row.latin, row.group, shrinkage))
-}
-
-/// Total shrinkage, percent, whose slope at 10 % moisture is the coefficient:
-/// `C = s / (1 - s (F - 10))` with `s = S/100/F`, solved for `S`.
-fn shrinkage_of_coefficient(coefficient: f64, fiber_saturation_percent: f64) -> f64 {
-    let slope = coefficient / (1.0 + coefficient * (fiber_saturation_percent - 10.0));
-    slope * fiber_saturation_percent * 100.0
-}
-
-fn from_coefficients(row: &CoefficientRow) -> Species {
-    let saturation = row.fiber_saturation_percent.unwrap_or(30.0);
-    let words = format!(
-        "solved from the coefficients of {} ({})",
-        row.source, row.status
-    );
-    let source: Arc<str> = words.into();
-    let solved = |coefficient| {
-        Sourced::new(
-            shrinkage_of_coefficient(coefficient, saturation),
-            &source,
-            Status::Derived,
-        )
-    };
-    let shrinkage = TotalShrinkage {
-        radial_percent: solved(row.radial_coefficient),
-        tangential_percent: solved(row.tangential_coefficient),
-        volumetric_percent: None,
-        longitudinal_percent: None,
-    };
-    bare(row.species.clone(), row.latin.clone(), row.group, shrinkage)
-}
-
-/// One shared text per source.
-#[derive(Default)]
-struct Sources {
-    known: HashMap<String, Arc<str>>,
-}
-
-impl Sources {
-    fn of(&mut self, text: &str) -> Arc<str> {
-        if let Some(known) = self.known.get(text) {
-            return Arc::clone(known);
-        }
-        let shared: Arc<str> = text.into();
-        self.known.insert(text.to_owned(), Arc::clone(&shared));
-        shared
-    }
-}
-
-fn mechanical(row: &MechanicalRow, source: &Arc<str>) -> Mechanical {
-    let sourced = |value: Option<f64>| value.map(|value| Sourced::new(value, source, row.status));
-    Mechanical {
-        modulus_mpa: sourced(row.modulus_mpa),
-        bending_strength_mpa: sourced(row.bending_strength_mpa),
-        compression_along_mpa: sourced(row.compression_along_mpa),
-        compression_across_mpa: sourced(row.compression_across_mpa),
-        shear_mpa: sourced(row.shear_mpa),
-        tension_across_mpa: sourced(row.tension_across_mpa),
-        side_hardness_n: sourced(row.side_hardness_n),
-    }
-}
-
-struct Join {
-    species: Vec<Species>,
-    index: NameIndex,
-    sources: Sources,
-}
-
-impl Join {
-    /// Records a row of another table belongs to: by name, and by Latin name where several woods share one name.
-    fn each(&mut self, name: &str, latin: Option<&str>, mut put: impl FnMut(&mut Species)) {
-        for record in self.index.meant_by(name) {
-            let species = &mut self.species[record];
-            let same = match (latin, species.latin.as_deref()) {
-                (Some(latin), Some(own)) => latin.split(' ').next() == own.split(' ').next(),
-                _ => true,
-            };
-            if same {
-                put(species);
-            }
-        }
-    }
-
-    fn coefficients(&mut self, rows: &[CoefficientRow]) {
-        for row in rows {
-            let source = self.sources.of(&row.source);
-            let inferred = self
-                .sources
-                .of(&format!("inferred from the coefficients of {}", row.source));
-            self.each(&row.species, row.latin.as_deref(), |species| {
-                let sourced = |value| Sourced::new(value, &source, row.status);
-                species.change_coefficients = Some(ChangeCoefficients {
-                    radial: sourced(row.radial_coefficient),
-                    tangential: sourced(row.tangential_coefficient),
-                });
-                species.fiber_saturation_percent = row
-                    .fiber_saturation_percent
-                    .map(|value| Sourced::new(value, &inferred, Status::Memory));
-            });
-        }
-    }
-
-    fn dry(&mut self, rows: &[MechanicalRow]) {
-        for row in rows {
-            let source = self.sources.of(&row.source);
-            self.each(&row.species, row.latin.as_deref(), |species| {
-                species.dry = mechanical(row, &source);
-                species.dry_specific_gravity = row
-                    .specific_gravity
-                    .map(|value| Sourced::new(value, &source, row.status));
-            });
-        }
-    }
-
-    fn green(&mut self, rows: &[MechanicalRow]) {
-        for row in rows {
-            let source = self.sources.of(&row.source);
-            self.each(&row.species, row.latin.as_deref(), |species| {
-                species.green = mechanical(row, &source);
-                species.basic_specific_gravity = row
-                    .specific_gravity
-                    .map(|value| Sourced::new(value, &source, row.status));
-            });
-        }
-    }
-
-    fn imported(&mut self, rows: &[MechanicalRow]) {
-        for row in rows {
-            let moisture = row.moisture.as_deref().unwrap_or("12");
-            let words = match moisture {
-                "12" | "green" => row.source.clone(),
-                other => format!("{}, at {other} % moisture", row.source),
-            };
-            let source = self.sources.of(&words);
-            self.each(&row.species, row.latin.as_deref(), |species| {
-                let side = if moisture == "green" {
-                    &mut species.green
-                } else {
-                    &mut species.dry
-                };
-                *side = mechanical(row, &source);
-                if let Some(value) = row.specific_gravity {
-                    species.basic_specific_gravity = Some(Sourced::new(value, &source, row.status));
-                }
-            });
-        }
-    }
-
-    fn elastic(&mut self) {
-        for row in tables::elastic_ratios().unwrap_or_default() {
-            let source = self.sources.of(&row.source);
-            let sourced = |value: Option<f64>| value.map(|v| Sourced::new(v, &source, row.status));
-            let ratios = ElasticRatios {
-                tangential: sourced(row.tangential_ratio),
-                radial: sourced(row.radial_ratio),
-                shear_lr: sourced(row.shear_lr_ratio),
-                shear_lt: sourced(row.shear_lt_ratio),
-                shear_rt: sourced(row.shear_rt_ratio),
-            };
-            self.each(&row.species, None, |species| {
-                species.elastic_ratios = ratios.clone();
-            });
-        }
-        for row in tables::poisson_ratios().unwrap_or_default() {
-            let source = self.sources.of(&row.source);
-            let sourced = |value: Option<f64>| value.map(|v| Sourced::new(v, &source, row.status));
-            let ratios = PoissonRatios {
-                lr: sourced(row.lr),
-                lt: sourced(row.lt),
-                rt: sourced(row.rt),
-                tr: sourced(row.tr),
-                rl: sourced(row.rl),
-                tl: sourced(row.tl),
-            };
-            self.each(&row.species, None, |species| {
-                species.poisson_ratios = ratios.clone();
-            });
-        }
-    }
-
-    fn moistures(&mut self) {
-        for row in tables::green_moisture().unwrap_or_default() {
-            let source = self.sources.of(&row.source);
-            let sourced = |value: Option<f64>| value.map(|v| Sourced::new(v, &source, row.status));
-            let moisture = GreenMoisture {
-                heartwood_percent: sourced(row.heartwood_percent),
-                sapwood_percent: sourced(row.sapwood_percent),
-            };
-            self.each(&row.species, None, |species| {
-                species.green_moisture = moisture.clone();
-            });
-        }
-        for row in tables::intersection_moisture().unwrap_or_default() {
-            let source = self.sources.of(&row.source);
-            let value = Sourced::new(row.intersection_percent, &source, row.status);
-            self.each(&row.species, None, |species| {
-                species.intersection_percent = Some(value.clone());
-            });
-        }
-    }
-}
-
-/// Joins the built-in tables. A row that did not parse would leave its table
-/// out; that none does is tested file by file.
-fn join() -> SpeciesTable {
-    let mut sources = Sources::default();
-    let mut species = Vec::new();
-    for rows in [
-        tables::shrinkage_domestic(),
-        tables::shrinkage_imported(),
-        tables::shrinkage_european(),
-    ] {
-        for row in rows.unwrap_or_default() {
-            let source = sources.of(&row.source);
-            species.extend(from_shrinkage(row, &source));
-        }
-    }
-    let names = built_in_names();
-    let coefficients = tables::change_coefficients().unwrap_or_default();
-    let shrinking = SpeciesTable::indexed(species, &names, 0);
-    let mut species = shrinking.species;
-    for row in &coefficients {
-        if shrinking.index.meant_by(&row.species).is_empty() {
-            species.push(from_coefficients(row));
-        }
-    }
-    let SpeciesTable { species, index, .. } = SpeciesTable::indexed(species, &names, 0);
-    let mut join = Join {
-        species,
-        index,
-        sources,
-    };
-    join.coefficients(&coefficients);
-    join.dry(&tables::mechanical_12_percent().unwrap_or_default());
-    join.green(&tables::mechanical_green().unwrap_or_default());
-    join.imported(&tables::mechanical_imported().unwrap_or_default());
-    join.elastic();
-    join.moistures();
-    SpeciesTable {
-        species: join.species,
-        index: join.index,
-        front: 0,
     }
 }

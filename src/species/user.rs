@@ -1,9 +1,11 @@
 //! A maker's own table.
 
+use super::join::bare;
 use super::record::{Group, Species, TotalShrinkage};
 use super::sourced::{Sourced, Status};
-use super::table::{SpeciesTable, bare};
-use crate::units::Bounds;
+use super::table::SpeciesTable;
+use super::user_columns::{Header, NUMBER_COLUMNS};
+use crate::units::notation;
 use std::fmt;
 use std::sync::Arc;
 
@@ -62,61 +64,18 @@ impl fmt::Display for UserTableError {
 
 impl std::error::Error for UserTableError {}
 
-const TEXT_COLUMNS: [&str; 6] = ["species", "latin", "group", "source", "status", "note"];
-
-const RATIO: Bounds = Bounds {
-    label: "ratio to the stiffness along the grain",
-    unit: "",
-    least: 0.001,
-    greatest: 1.0,
-};
-
-const STRENGTH: Bounds = Bounds {
-    label: "strength",
-    unit: "MPa",
-    least: 0.01,
-    greatest: 1000.0,
-};
-
-const NUMBER_COLUMNS: [(&str, Bounds); 16] = [
-    ("radial_percent", Bounds::SHRINKAGE),
-    ("tangential_percent", Bounds::SHRINKAGE),
-    ("volumetric_percent", VOLUMETRIC),
-    ("longitudinal_percent", LONGITUDINAL),
-    ("fiber_saturation_percent", Bounds::FIBER_SATURATION),
-    ("specific_gravity", Bounds::SPECIFIC_GRAVITY),
-    ("modulus_mpa", Bounds::MODULUS),
-    ("bending_strength_mpa", STRENGTH),
-    ("shear_mpa", STRENGTH),
-    ("tension_across_mpa", STRENGTH),
-    ("compression_across_mpa", STRENGTH),
-    ("tangential_ratio", RATIO),
-    ("radial_ratio", RATIO),
-    ("shear_lr_ratio", RATIO),
-    ("shear_lt_ratio", RATIO),
-    ("shear_rt_ratio", RATIO),
-];
-
-const VOLUMETRIC: Bounds = Bounds {
-    label: "shrinkage of the volume",
-    unit: "%",
-    least: 0.05,
-    greatest: 50.0,
-};
-
-const LONGITUDINAL: Bounds = Bounds {
-    label: "shrinkage along the grain",
-    unit: "%",
-    least: 0.0,
-    greatest: 5.0,
-};
-
-struct Faults {
-    list: Vec<TableFault>,
+pub(super) struct Faults {
+    pub list: Vec<TableFault>,
 }
 
 impl Faults {
-    fn push(&mut self, line: u64, column: Option<&str>, reason: String, remedy: impl Into<String>) {
+    pub fn push(
+        &mut self,
+        line: u64,
+        column: Option<&str>,
+        reason: String,
+        remedy: impl Into<String>,
+    ) {
         self.list.push(TableFault {
             line,
             column: column.map(str::to_owned),
@@ -138,84 +97,10 @@ fn delimiter(header: &str) -> u8 {
     }
 }
 
-/// Columns by their place, or the faults of the header.
-struct Header {
-    places: Vec<Option<&'static str>>,
-}
-
-impl Header {
-    fn read(record: &csv::StringRecord, faults: &mut Faults) -> Self {
-        let known = || {
-            TEXT_COLUMNS
-                .into_iter()
-                .chain(NUMBER_COLUMNS.iter().map(|(name, _)| *name))
-        };
-        let mut places: Vec<Option<&'static str>> = Vec::new();
-        for heading in record {
-            let plain = heading.trim().to_lowercase();
-            let found = known().find(|name| *name == plain);
-            if found.is_none() {
-                let nearest = known().max_by(|a, b| {
-                    strsim::jaro_winkler(a, &plain).total_cmp(&strsim::jaro_winkler(b, &plain))
-                });
-                faults.push(
-                    1,
-                    Some(heading),
-                    "no such column is understood".to_owned(),
-                    format!(
-                        "did you mean `{}`? The columns are {}",
-                        nearest.unwrap_or("species"),
-                        known().collect::<Vec<_>>().join(", ")
-                    ),
-                );
-            } else if places.contains(&found) {
-                faults.push(
-                    1,
-                    Some(heading),
-                    "the column stands twice".to_owned(),
-                    "keep one of the two",
-                );
-            }
-            places.push(found);
-        }
-        for needed in ["species", "radial_percent", "tangential_percent"] {
-            if !places.contains(&Some(needed)) {
-                faults.push(
-                    1,
-                    Some(needed),
-                    "the column is missing".to_owned(),
-                    "the first line must name the columns, among them species, radial_percent and tangential_percent",
-                );
-            }
-        }
-        Self { places }
-    }
-
-    fn cell<'a>(&self, record: &'a csv::StringRecord, column: &str) -> Option<&'a str> {
-        let place = self.places.iter().position(|name| *name == Some(column))?;
-        record
-            .get(place)
-            .map(str::trim)
-            .filter(|text| !text.is_empty())
-    }
-}
-
-/// Reads a number; where `;` or a tab parts the cells, a comma may be the decimal mark.
-fn number(text: &str, comma_is_decimal: bool) -> Option<f64> {
-    let bare = text.strip_suffix('%').unwrap_or(text).trim();
-    let pointed = if comma_is_decimal && bare.matches(',').count() == 1 && !bare.contains('.') {
-        bare.replace(',', ".")
-    } else {
-        bare.to_owned()
-    };
-    pointed.parse().ok()
-}
-
 struct Row<'a> {
     header: &'a Header,
     record: &'a csv::StringRecord,
     line: u64,
-    comma_is_decimal: bool,
     source: Arc<str>,
     status: Status,
 }
@@ -224,14 +109,17 @@ impl Row<'_> {
     fn number(&self, column: &str, faults: &mut Faults) -> Option<Sourced> {
         let text = self.header.cell(self.record, column)?;
         let (_, bounds) = NUMBER_COLUMNS.iter().find(|(name, _)| *name == column)?;
-        let Some(value) = number(text, self.comma_is_decimal) else {
-            faults.push(
-                self.line,
-                Some(column),
-                format!("`{text}` is no number"),
-                "write a plain number such as 5.6, without a unit: the heading says it",
-            );
-            return None;
+        let value = match notation::number(text) {
+            Ok(value) => value,
+            Err(error) => {
+                faults.push(
+                    self.line,
+                    Some(column),
+                    error.message(),
+                    "write a plain number such as 5.6, without a unit: the heading says it",
+                );
+                return None;
+            }
         };
         match bounds.check(value) {
             Ok(value) => Some(Sourced::new(value, &self.source, self.status)),
@@ -362,7 +250,7 @@ fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
             faults.push(
                 line,
                 Some("status"),
-                format!("`{text}` says not how the figures were come by"),
+                format!("`{text}` does not say how the figures were found"),
                 "write seen, memory, derived, measured or given, or leave the cell empty",
             );
             Status::Given
@@ -428,7 +316,6 @@ pub(super) fn read(
             header,
             record: &record,
             line,
-            comma_is_decimal: delimiter != b',',
             source: source.into(),
             status: status(header.cell(&record, "status"), line, &mut faults),
         };

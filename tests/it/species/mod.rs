@@ -1,0 +1,6 @@
+//! Tests of the room `species`.
+
+mod figures;
+mod names;
+mod own_table;
+mod rows;
