@@ -1,1 +1,33 @@
-//! Room `chart`.
+//! Figures: findings as pictures, SVG text of one look.
+//!
+//! The room answers how a finding is drawn. It takes plain data, one struct a
+//! figure, and gives a [`Figure`]: the picture, a sentence on how to read it, a
+//! description for those who do not see it, and the numbers as a table. The
+//! same data give the same bytes. Marks carry classes and no colours, so that light,
+//! dark and print restyle them ([`style_sheet`]); wood is drawn as end grain;
+//! labels stand beside their marks and there is no legend. Curves are
+//! drawn through the data themselves, to a sixteenth of a pixel.
+
+mod backend;
+mod end_grain;
+mod figure;
+mod gap;
+mod ink;
+mod lettering;
+mod moisture_year;
+mod placing;
+mod scale;
+mod section;
+mod sheet;
+mod simplify;
+mod words;
+mod year;
+
+pub use end_grain::WoodTone;
+pub use figure::{Figure, FigureIds, NumberTable};
+pub use gap::{GapFigure, Limit};
+pub use ink::style_sheet;
+pub use lettering::{Run, set_fractions};
+pub use moisture_year::{DailyBand, DayMark, MoistureYearFigure};
+pub use section::{SectionFigure, SectionState};
+pub use words::day_name;

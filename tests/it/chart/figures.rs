@@ -1,0 +1,161 @@
+//! The SVG as a document: sound, named, described, safe, repeatable.
+
+use super::samples::{around, gap, kept, moisture, section_of};
+use heartside::chart::{Figure, FigureIds, WoodTone, style_sheet};
+use heartside::units::UnitSystem;
+use roxmltree::Document;
+use std::collections::BTreeSet;
+
+fn all(name: &str) -> Vec<Figure> {
+    let mut ids = FigureIds::new();
+    let mut moisture = moisture();
+    moisture.part = name.into();
+    let mut gap = gap();
+    gap.joint = name.into();
+    let mut section = section_of(around(60.0, 0.0), 419.1, 22.2, WoodTone::Brown);
+    section.part = name.into();
+    vec![
+        moisture.draw(&ids.next("moisture", name)),
+        gap.draw(&ids.next("gap", name), UnitSystem::Inch),
+        section.draw(&ids.next("section", name), UnitSystem::Inch),
+    ]
+}
+
+#[test]
+fn every_figure_is_a_sound_named_and_described_image() {
+    for figure in all("top") {
+        let svg = kept(&figure);
+        let document = Document::parse(&svg).unwrap();
+        let root = document.root_element();
+        assert_eq!(root.attribute("role"), Some("img"));
+        let named: Vec<&str> = root
+            .attribute("aria-labelledby")
+            .unwrap()
+            .split(' ')
+            .collect();
+        for id in named {
+            let node = document
+                .descendants()
+                .find(|n| n.attribute("id") == Some(id))
+                .unwrap();
+            assert!(!node.text().unwrap().is_empty());
+        }
+        for node in document.descendants() {
+            for attribute in ["style", "fill", "stroke"] {
+                assert!(
+                    node.attribute(attribute)
+                        .is_none_or(|v| v.starts_with("url(#")),
+                    "colour outside the style sheet"
+                );
+            }
+            for attribute in node.attributes() {
+                assert!(!attribute.value().contains("NaN") && !attribute.value().contains("inf"));
+            }
+        }
+        let columns = figure.numbers().heads.len();
+        assert!(!figure.numbers().rows.is_empty());
+        assert!(figure.numbers().rows.iter().all(|row| row.len() == columns));
+    }
+}
+
+#[test]
+fn every_class_drawn_has_its_rule() {
+    let css = style_sheet();
+    for figure in all("top") {
+        let svg = figure.svg_inline();
+        let document = Document::parse(&svg).unwrap();
+        for node in document
+            .descendants()
+            .filter(|n| !n.has_tag_name("g") && !n.has_tag_name("svg"))
+        {
+            if let Some(class) = node.attribute("class") {
+                assert!(css.contains(&format!(".hs .{class}{{")), "{class}");
+            }
+        }
+    }
+    assert!(css.contains("prefers-color-scheme:dark"));
+}
+
+#[test]
+fn everything_lies_on_the_sheet() {
+    for figure in all(
+        "a part with a name so long that no sheet of this width could ever hold it in one line of type",
+    ) {
+        let svg = kept(&figure);
+        let document = Document::parse(&svg).unwrap();
+        let (width, height) = figure.size();
+        for node in document.descendants() {
+            if let Some(points) = node.attribute("points") {
+                for pair in points.split(' ') {
+                    let (x, y) = pair.split_once(',').unwrap();
+                    let (x, y): (f64, f64) = (x.parse().unwrap(), y.parse().unwrap());
+                    assert!(
+                        (0.0..=width).contains(&x) && (0.0..=height).contains(&y),
+                        "{} {x} {y}",
+                        figure.id()
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn ids_in_one_page_never_meet() {
+    let mut seen = BTreeSet::new();
+    let mut ids = FigureIds::new();
+    for _ in 0..3 {
+        let svg = gap()
+            .draw(&ids.next("gap", "door"), UnitSystem::Metric)
+            .svg_inline();
+        let document = Document::parse(&svg).unwrap();
+        for node in document.descendants() {
+            if let Some(id) = node.attribute("id") {
+                assert!(seen.insert(id.to_owned()), "{id}");
+            }
+        }
+    }
+    assert!(seen.iter().any(|id| id.ends_with("-hatch")));
+}
+
+#[test]
+fn a_hostile_name_stays_a_name() {
+    let name = "</title><script>alert(1)</script>\u{0}&\"'";
+    for figure in all(name) {
+        for svg in [figure.svg_file(), figure.svg_inline()] {
+            let document = Document::parse(&svg).unwrap();
+            assert!(!document.descendants().any(|n| n.has_tag_name("script")));
+            assert!(
+                document
+                    .root_element()
+                    .children()
+                    .any(|n| n.has_tag_name("title") && n.text().unwrap().contains("<script>"))
+            );
+        }
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    for (a, b) in all("top").into_iter().zip(all("top")) {
+        assert_eq!(a.svg_file(), b.svg_file());
+    }
+}
+
+#[test]
+fn data_that_are_missing_or_not_finite_draw_no_nonsense() {
+    let mut moisture = moisture();
+    moisture.mean_percent = vec![];
+    moisture.band_percent = None;
+    moisture.first_year = None;
+    let mut gap = gap();
+    gap.gap_mm[100..200].fill(f64::NAN);
+    gap.band_mm = None;
+    for svg in [
+        moisture.draw("empty").svg_file(),
+        gap.draw("holes", UnitSystem::Inch).svg_file(),
+    ] {
+        Document::parse(&svg).unwrap();
+        assert!(!svg.contains("points=\"NaN") && !svg.contains(",NaN"));
+    }
+}

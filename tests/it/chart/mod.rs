@@ -1,0 +1,5 @@
+//! The figures: what is drawn is the data, the SVG is sound, the same input gives the same bytes.
+
+mod drawn;
+mod figures;
+mod samples;
