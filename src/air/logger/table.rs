@@ -1,0 +1,117 @@
+//! Text made into rows of cells.
+
+use super::LoggerError;
+
+/// The rows of a file that hold anything.
+pub(super) struct Table {
+    pub(super) delimiter: char,
+    pub(super) rows: Vec<Row>,
+    /// The number of fields that most rows have.
+    pub(super) usual_fields: usize,
+}
+
+/// One row with its line in the file.
+pub(super) struct Row {
+    pub(super) line: u64,
+    record: csv::StringRecord,
+}
+
+impl Row {
+    /// A cell without blanks and quotes around it; empty where the row is too short.
+    pub(super) fn cell(&self, index: usize) -> &str {
+        self.record
+            .get(index)
+            .unwrap_or_default()
+            .trim_matches(|c: char| c.is_whitespace() || matches!(c, '"' | '\u{feff}' | '\u{1a}'))
+    }
+
+    pub(super) fn cells(&self) -> impl Iterator<Item = &str> {
+        (0..self.record.len()).map(|index| self.cell(index))
+    }
+
+    /// Fields up to the last that is not empty.
+    pub(super) fn filled(&self) -> usize {
+        self.cells()
+            .enumerate()
+            .filter(|(_, cell)| !cell.is_empty())
+            .last()
+            .map_or(0, |(index, _)| index + 1)
+    }
+}
+
+/// Splits the text at the separator that most of its lines agree on. A semicolon or a tab goes
+/// before the comma, which may be a decimal mark there.
+pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
+    let delimiter = delimiter_of(text).ok_or_else(|| LoggerError::NotATable {
+        first_line: text
+            .lines()
+            .find(|line| !line.trim().is_empty())
+            .unwrap_or_default()
+            .trim()
+            .chars()
+            .take(60)
+            .collect(),
+    })?;
+    // A quote left open would swallow the rest of the file.
+    let quotes_pair = text.bytes().filter(|byte| *byte == b'"').count() % 2 == 0;
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .quoting(quotes_pair)
+        .delimiter(delimiter as u8)
+        .from_reader(text.as_bytes());
+    let mut rows: Vec<Row> = Vec::new();
+    for record in reader.records().flatten() {
+        let line = record.position().map_or(0, csv::Position::line);
+        let row = Row { line, record };
+        if row.filled() > 0 {
+            rows.push(row);
+        }
+    }
+    let counts: Vec<usize> = rows.iter().map(|row| row.record.len()).collect();
+    Ok(Table {
+        delimiter,
+        usual_fields: most_common(&counts).map_or(0, |(fields, _)| fields),
+        rows,
+    })
+}
+
+fn delimiter_of(text: &str) -> Option<char> {
+    let lines: Vec<&str> = text
+        .lines()
+        .filter(|line| !line.trim().is_empty())
+        .take(400)
+        .collect();
+    [';', '\t', ',', '|'].into_iter().find(|delimiter| {
+        let counts: Vec<usize> = lines
+            .iter()
+            .map(|line| fields(line, *delimiter))
+            .filter(|fields| *fields > 1)
+            .collect();
+        most_common(&counts).is_some_and(|(_, times)| 2 * times >= lines.len())
+    })
+}
+
+/// Fields of a line, separators inside quotes not counted.
+fn fields(line: &str, delimiter: char) -> usize {
+    let mut quoted = false;
+    1 + line
+        .chars()
+        .filter(|c| {
+            if *c == '"' {
+                quoted = !quoted;
+            }
+            *c == delimiter && !quoted
+        })
+        .count()
+}
+
+/// The value that occurs most, the greatest of equals, and how often.
+fn most_common(counts: &[usize]) -> Option<(usize, usize)> {
+    let mut sorted = counts.to_vec();
+    sorted.sort_unstable();
+    sorted
+        .chunk_by(|a, b| a == b)
+        .map(|same| (same[0], same.len()))
+        .max_by_key(|(_, times)| *times)
+}

@@ -1,0 +1,530 @@
+//! Air as it was recorded: readings at their times made into hours, with the
+//! gaps kept as gaps.
+
+use super::psychrometrics::vapour_pressure_pa;
+use super::smooth::first_days;
+use super::year::{DAYS_IN_YEAR, MONTH_DAYS, mean_state};
+use super::{AirState, AirYear, equilibrium_percent};
+use jiff::civil::{Date, DateTime};
+use std::collections::BTreeMap;
+use std::fmt;
+
+const HOUR: i64 = 3600;
+
+/// Longest stretch, in hours, that is bridged when a record is asked for unbroken air: a month.
+const LONGEST_BRIDGE_HOURS: usize = 31 * 24;
+
+/// Greatest share of a record or a year that may be bridged.
+const GREATEST_BRIDGED_SHARE: f64 = 0.17;
+
+/// A gap shorter than this, or than three usual steps, is no gap, s.
+const LEAST_GAP: i64 = 6 * HOUR;
+
+/// One reading: seconds on the record's clock since 1970, temperature in C, humidity in percent.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Reading {
+    pub(super) second: i64,
+    pub(super) celsius: f64,
+    pub(super) percent: f64,
+}
+
+/// A stretch of a record without readings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Gap {
+    /// Last reading before.
+    pub from: DateTime,
+    /// First reading after.
+    pub to: DateTime,
+}
+
+impl Gap {
+    /// Length in hours.
+    #[must_use]
+    pub fn hours(&self) -> f64 {
+        (second_of(self.to) - second_of(self.from)) as f64 / HOUR as f64
+    }
+}
+
+impl fmt::Display for Gap {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let hours = self.hours();
+        if hours < 48.0 {
+            write!(f, "{hours:.0} hours")?;
+        } else {
+            write!(f, "{:.0} days", hours / 24.0)?;
+        }
+        write!(f, " from {} to {}", self.from, self.to)
+    }
+}
+
+/// Why a record gives no unbroken air.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum RecordError {
+    /// Too much of the year was never recorded.
+    YearNotCovered {
+        /// Days of the year with no reading in any year, as first and last day (year 2001, which
+        /// has no 29 February).
+        missing: Vec<(Date, Date)>,
+    },
+    /// A gap of the record is too long to bridge, or too much of it is gaps.
+    Broken {
+        /// The longest gap.
+        longest: Gap,
+    },
+}
+
+impl fmt::Display for RecordError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::YearNotCovered { missing } => {
+                f.write_str("the readings do not make a year: nothing was read ")?;
+                for (index, (from, to)) in missing.iter().enumerate() {
+                    let comma = if index == 0 { "" } else { ", " };
+                    write!(
+                        f,
+                        "{comma}from {} to {}",
+                        from.strftime("%-d %b"),
+                        to.strftime("%-d %b")
+                    )?;
+                }
+                f.write_str(
+                    "; let the logger run on, add the missing months from another file, or tell \
+                     the seasons instead",
+                )
+            }
+            Self::Broken { longest } => write!(
+                f,
+                "the readings break off for {longest}: too long to bridge; cut the file at the gap"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for RecordError {}
+
+/// Unbroken hours of air in the order of time, for following a board through real weather.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AirSeries {
+    /// Clock time of the first state.
+    pub start: DateTime,
+    /// Hours from one state to the next.
+    pub step_hours: u32,
+    /// The states.
+    pub states: Vec<AirState>,
+    /// Gaps that were bridged by a straight line of temperature and vapour pressure.
+    pub bridged: Vec<Gap>,
+}
+
+/// A year of air made of a record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RecordedYear {
+    /// The year, in hours.
+    pub air: AirYear,
+    /// Days of the year that were bridged by a straight line, as first and last day.
+    pub bridged: Vec<(Date, Date)>,
+}
+
+/// The mean air of a month, from its hours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MonthOfAir {
+    /// The calendar year, or `None` for the mean over several years.
+    pub year: Option<i16>,
+    /// 1 for January.
+    pub month: i8,
+    /// Hours with readings.
+    pub hours: usize,
+    /// Mean temperature, C.
+    pub celsius: f64,
+    /// Mean of the hours' relative humidity, percent.
+    pub humidity_percent: f64,
+    /// Least hour, percent.
+    pub humidity_least_percent: f64,
+    /// Greatest hour, percent.
+    pub humidity_greatest_percent: f64,
+    /// Mean vapour pressure, Pa.
+    pub vapour_pressure_pa: f64,
+    /// Mean of the hours' equilibrium moisture content, percent.
+    pub equilibrium_percent: f64,
+}
+
+/// Recorded air by the hour. An hour's state is the mean over the sixty minutes about it, each
+/// reading standing for the time half-way to its neighbours.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AirRecord {
+    start: DateTime,
+    hours: Vec<Option<AirState>>,
+    gaps: Vec<Gap>,
+    usual_step: i64,
+}
+
+impl AirRecord {
+    /// From readings in the order of time, no time twice; `None` without a reading.
+    pub(super) fn from_readings(readings: &[Reading]) -> Option<Self> {
+        let first = readings.first()?.second;
+        let last = readings.last()?.second;
+        let usual_step = usual_step(readings);
+        let longest = LEAST_GAP.max(3 * usual_step);
+        let zero = (first + HOUR / 2).div_euclid(HOUR) * HOUR;
+        let count = usize::try_from((last - zero + HOUR / 2) / HOUR + 1).ok()?;
+        let mut sums = vec![(0.0, 0.0, 0.0); count];
+        let mut gaps = Vec::new();
+        let half = usual_step.min(longest) as f64 / 2.0;
+        for (index, reading) in readings.iter().enumerate() {
+            let after = readings
+                .get(index + 1)
+                .map(|next| next.second - reading.second);
+            if let Some(after) = after
+                && after > longest
+            {
+                gaps.push(Gap {
+                    from: time_of(reading.second),
+                    to: time_of(reading.second + after),
+                });
+            }
+            let before = index
+                .checked_sub(1)
+                .map(|index| reading.second - readings[index].second);
+            let reach = |step: Option<i64>| match step {
+                Some(step) if step <= longest => step as f64 / 2.0,
+                _ => half,
+            };
+            let from = reading.second as f64 - reach(before);
+            let to = reading.second as f64 + reach(after);
+            spread(
+                &mut sums,
+                zero as f64 - HOUR as f64 / 2.0,
+                from,
+                to,
+                reading,
+            );
+        }
+        let mut hours: Vec<_> = sums
+            .into_iter()
+            .map(|(seconds, celsius, percent)| {
+                (seconds >= 0.499 * HOUR as f64)
+                    .then(|| AirState::computed(celsius / seconds, percent / seconds))
+            })
+            .collect();
+        let from = hours.iter().position(Option::is_some)?;
+        let to = hours.iter().rposition(Option::is_some)?;
+        hours.truncate(to + 1);
+        hours.drain(..from);
+        Some(Self {
+            start: time_of(zero + from as i64 * HOUR),
+            hours,
+            gaps,
+            usual_step,
+        })
+    }
+
+    /// Clock time of the first hour.
+    #[must_use]
+    pub const fn start(&self) -> DateTime {
+        self.start
+    }
+
+    /// The hours from the start; `None` where nothing was read.
+    #[must_use]
+    pub fn hours(&self) -> &[Option<AirState>] {
+        &self.hours
+    }
+
+    /// Clock time of an hour.
+    #[must_use]
+    pub fn time(&self, hour: usize) -> DateTime {
+        time_of(second_of(self.start) + hour as i64 * HOUR)
+    }
+
+    /// Stretches without readings: longer than six hours and than three usual steps.
+    #[must_use]
+    pub fn gaps(&self) -> &[Gap] {
+        &self.gaps
+    }
+
+    /// The usual time from one reading to the next, s (the median).
+    #[must_use]
+    pub const fn usual_step_seconds(&self) -> i64 {
+        self.usual_step
+    }
+
+    /// The calendar months in the order of time.
+    #[must_use]
+    pub fn months(&self) -> Vec<MonthOfAir> {
+        self.grouped(|date| (date.year(), date.month()))
+            .into_iter()
+            .map(|((year, month), hours)| MonthOfAir::of(Some(year), month, &hours))
+            .collect()
+    }
+
+    /// The months of the year that were read, the years taken together.
+    #[must_use]
+    pub fn months_of_the_year(&self) -> Vec<MonthOfAir> {
+        self.grouped(Date::month)
+            .into_iter()
+            .map(|(month, hours)| MonthOfAir::of(None, month, &hours))
+            .collect()
+    }
+
+    /// The mean air of each day that has at least half its hours: temperature and vapour pressure.
+    #[must_use]
+    pub fn days(&self) -> BTreeMap<Date, AirState> {
+        self.grouped(|date| date)
+            .into_iter()
+            .filter(|(_, hours)| hours.len() >= 12)
+            .map(|(date, hours)| (date, mean_state(&hours)))
+            .collect()
+    }
+
+    pub(super) fn grouped<K: Ord + Copy>(
+        &self,
+        key: impl Fn(Date) -> K,
+    ) -> BTreeMap<K, Vec<AirState>> {
+        let mut groups: BTreeMap<K, Vec<AirState>> = BTreeMap::new();
+        let mut date = self.start.date();
+        let mut group = key(date);
+        let mut hour_of_day = usize::from(self.start.hour().unsigned_abs());
+        for state in &self.hours {
+            if hour_of_day == 24 {
+                hour_of_day = 0;
+                date = date.tomorrow().unwrap_or(date);
+                group = key(date);
+            }
+            if let Some(state) = state {
+                groups.entry(group).or_default().push(*state);
+            }
+            hour_of_day += 1;
+        }
+        groups
+    }
+
+    /// Unbroken hours from first to last, short gaps bridged and told.
+    ///
+    /// # Errors
+    /// [`RecordError::Broken`] when a gap is longer than a month or more than a sixth is gaps.
+    pub fn series(&self) -> Result<AirSeries, RecordError> {
+        let mut hours = self.hours.clone();
+        let holes = holes(&hours, false);
+        let gap_of = |&(from, count): &(usize, usize)| Gap {
+            from: self.time(from.saturating_sub(1)),
+            to: self.time(from + count),
+        };
+        let longest = holes.iter().max_by_key(|(_, count)| *count);
+        let total: usize = holes.iter().map(|(_, count)| count).sum();
+        if let Some(longest) = longest
+            && (longest.1 > LONGEST_BRIDGE_HOURS
+                || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64)
+        {
+            return Err(RecordError::Broken {
+                longest: gap_of(longest),
+            });
+        }
+        bridge(&mut hours, &holes);
+        Ok(AirSeries {
+            start: self.start,
+            step_hours: 1,
+            states: hours.into_iter().flatten().collect(),
+            bridged: holes.iter().map(gap_of).collect(),
+        })
+    }
+
+    /// The year of this record: each hour of the year is the mean of that hour in the years that
+    /// have it (temperature and vapour pressure), 29 February left out; stretches of up to a month
+    /// that no year has are bridged and told.
+    ///
+    /// # Errors
+    /// [`RecordError::YearNotCovered`] when more than that is missing.
+    pub fn year(&self) -> Result<RecordedYear, RecordError> {
+        let first_days = first_days();
+        let mut met: Vec<Vec<AirState>> = vec![Vec::new(); DAYS_IN_YEAR * 24];
+        for (index, state) in self.hours.iter().enumerate() {
+            let time = self.time(index);
+            if let Some(state) = state
+                && !(time.month() == 2 && time.day() == 29)
+            {
+                let month = usize::from(time.month().unsigned_abs()) - 1;
+                let day = first_days[month] + usize::from(time.day().unsigned_abs()) - 1;
+                met[day * 24 + usize::from(time.hour().unsigned_abs())].push(*state);
+            }
+        }
+        let mut hours: Vec<Option<AirState>> = met
+            .iter()
+            .map(|states| (!states.is_empty()).then(|| mean_state(states)))
+            .collect();
+        let holes = holes(&hours, true);
+        let total: usize = holes.iter().map(|(_, count)| count).sum();
+        let missing: Vec<_> = holes
+            .iter()
+            .map(|(from, count)| (date_in_year(*from), date_in_year(from + count - 1)))
+            .collect();
+        if holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS)
+            || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64
+        {
+            let long = holes
+                .iter()
+                .zip(&missing)
+                .filter(|((_, count), _)| *count >= 24);
+            return Err(RecordError::YearNotCovered {
+                missing: long.map(|(_, dates)| *dates).collect(),
+            });
+        }
+        bridge(&mut hours, &holes);
+        let states = hours.into_iter().flatten().collect();
+        AirYear::hourly(states)
+            .map(|air| RecordedYear {
+                air,
+                bridged: missing.clone(),
+            })
+            .map_err(|_| RecordError::YearNotCovered { missing })
+    }
+}
+
+impl MonthOfAir {
+    /// From the hours of the month, of which there must be one at least.
+    pub(super) fn of(year: Option<i16>, month: i8, hours: &[AirState]) -> Self {
+        let count = hours.len().max(1) as f64;
+        let mean = |value: fn(&AirState) -> f64| hours.iter().map(value).sum::<f64>() / count;
+        let percent = |state: &AirState| state.humidity.percent();
+        Self {
+            year,
+            month,
+            hours: hours.len(),
+            celsius: mean(|state| state.temperature.celsius()),
+            humidity_percent: mean(|state| state.humidity.percent()),
+            humidity_least_percent: hours.iter().map(percent).fold(f64::INFINITY, f64::min),
+            humidity_greatest_percent: hours.iter().map(percent).fold(0.0, f64::max),
+            vapour_pressure_pa: mean(|state| vapour_pressure_pa(*state)),
+            equilibrium_percent: mean(|state| {
+                equilibrium_percent(state.temperature.celsius(), state.humidity.fraction())
+            }),
+        }
+    }
+}
+
+impl AirYear {
+    /// The twelve months of the year, each from its own states.
+    #[must_use]
+    pub fn months_of_the_year(&self) -> Vec<MonthOfAir> {
+        let spread = 24 / self.states_per_day();
+        let mut months = self
+            .by_month(|states| MonthOfAir::of(None, 0, states))
+            .to_vec();
+        for (month, number) in months.iter_mut().zip(1..) {
+            month.month = number;
+            month.hours *= spread;
+        }
+        months
+    }
+}
+
+/// Adds a reading to every hour that its stretch of time touches.
+fn spread(sums: &mut [(f64, f64, f64)], zero: f64, from: f64, to: f64, reading: &Reading) {
+    let hour = HOUR as f64;
+    let last = sums.len() as f64;
+    let (first, end) = ((from - zero) / hour, (to - zero) / hour);
+    let mut index = first.floor().clamp(0.0, last) as usize;
+    while index < sums.len() && (index as f64) < end {
+        let share = (end.min(index as f64 + 1.0) - first.max(index as f64)).max(0.0) * hour;
+        let sum = &mut sums[index];
+        sum.0 += share;
+        sum.1 += share * reading.celsius;
+        sum.2 += share * reading.percent;
+        index += 1;
+    }
+}
+
+/// The median of the steps between readings, s; an hour for a single reading.
+fn usual_step(readings: &[Reading]) -> i64 {
+    let mut steps: Vec<i64> = readings
+        .windows(2)
+        .map(|pair| pair[1].second - pair[0].second)
+        .collect();
+    let middle = steps.len() / 2;
+    if steps.is_empty() {
+        return HOUR;
+    }
+    *steps.select_nth_unstable(middle).1
+}
+
+/// Stretches of missing hours as first hour and count; in a year that repeats one may run over
+/// New Year and then starts late in the year.
+fn holes(hours: &[Option<AirState>], periodic: bool) -> Vec<(usize, usize)> {
+    let mut holes = Vec::new();
+    let mut from = None;
+    for (index, state) in hours.iter().enumerate() {
+        match (state, from) {
+            (None, None) => from = Some(index),
+            (Some(_), Some(start)) => {
+                holes.push((start, index - start));
+                from = None;
+            }
+            _ => {}
+        }
+    }
+    if let Some(start) = from {
+        holes.push((start, hours.len() - start));
+    }
+    if periodic
+        && holes.len() > 1
+        && let (Some(&(0, early)), Some(&(late, count))) = (holes.first(), holes.last())
+        && late + count == hours.len()
+    {
+        holes.remove(0);
+        if let Some(hole) = holes.last_mut() {
+            hole.1 += early;
+        }
+    }
+    holes
+}
+
+/// Fills holes by a straight line between the mean air of the day before and of the day after.
+fn bridge(hours: &mut [Option<AirState>], holes: &[(usize, usize)]) {
+    let read = hours.to_vec();
+    let count = hours.len();
+    for &(from, length) in holes {
+        let near = |ahead: bool| {
+            let day: Vec<AirState> = (0..24)
+                .filter_map(|step| {
+                    let index = if ahead {
+                        (from + length + step) % count
+                    } else {
+                        (from + count - 1 - step) % count
+                    };
+                    read[index]
+                })
+                .collect();
+            mean_state(&day)
+        };
+        let (before, after) = (near(false), near(true));
+        for step in 0..length {
+            let share = (step as f64 + 1.0) / (length as f64 + 1.0);
+            let line = |a: f64, b: f64| a + (b - a) * share;
+            hours[(from + step) % count] = Some(AirState::of_vapour_pressure(
+                line(before.temperature.celsius(), after.temperature.celsius()),
+                line(vapour_pressure_pa(before), vapour_pressure_pa(after)),
+            ));
+        }
+    }
+}
+
+/// Day of the year 2001 of an hour of the year.
+fn date_in_year(hour: usize) -> Date {
+    let mut day = hour / 24 % DAYS_IN_YEAR;
+    let mut month = 0;
+    while day >= MONTH_DAYS[month] {
+        day -= MONTH_DAYS[month];
+        month += 1;
+    }
+    jiff::civil::date(2001, month as i8 + 1, day as i8 + 1)
+}
+
+/// Seconds of a clock time since 1970.
+pub(super) fn second_of(time: DateTime) -> i64 {
+    time.duration_since(DateTime::constant(1970, 1, 1, 0, 0, 0, 0))
+        .as_secs()
+}
+
+/// Clock time of so many seconds since 1970; times past jiff's calendar are held at its ends.
+pub(super) fn time_of(second: i64) -> DateTime {
+    let epoch = DateTime::constant(1970, 1, 1, 0, 0, 0, 0);
+    epoch.saturating_add(jiff::SignedDuration::from_secs(second))
+}
