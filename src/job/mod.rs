@@ -1,1 +1,31 @@
-//! Room `job`.
+//! The job file: one TOML file for one piece of furniture.
+//!
+//! The room answers what a job file tells, or everything that is wrong with
+//! it, each with its line, the reason and the remedy. It needs the text alone:
+//! files that a job names (a logger, a weather file, a table of woods) are read
+//! by whoever holds the job, [`Job::files`] lists them. Each section of the
+//! file belongs to the room that answers it; this room owns the head of the
+//! file, its places, dates and parts, the error pictures, the schema and the
+//! built-in demo.
+
+mod check;
+mod errors;
+mod file;
+mod parts;
+mod picture;
+mod places;
+mod samples;
+mod schedule;
+mod shape;
+
+pub use check::check_species;
+pub use errors::JobErrors;
+pub use file::{FileNeeded, FileUse, Job, read, read_bytes, schema};
+pub use parts::{FinishedFaces, Part, PartFinish};
+pub use picture::render;
+pub use places::{Climate, Place, PlaceId};
+pub use samples::{blank, demo};
+pub use schedule::Schedule;
+
+/// Greatest size of a job file, bytes.
+pub const GREATEST_BYTES: usize = 1_000_000;

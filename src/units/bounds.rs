@@ -107,11 +107,15 @@ impl fmt::Display for RangeError {
         } else {
             format!(" {unit}")
         };
+        let (least, greatest) = (written(least), written(greatest));
         if self.value.is_finite() {
+            // Six digits, unless they would make a value look as if it were inside.
+            let short: f64 = format!("{:.5e}", self.value).parse().unwrap_or(self.value);
+            let outside = self.bounds.check(short).is_err();
+            let value = written(if outside { short } else { self.value });
             write!(
                 f,
-                "{label} {}{unit} is outside {least}{unit} to {greatest}{unit}",
-                self.value
+                "{label} {value}{unit} is outside {least}{unit} to {greatest}{unit}"
             )
         } else {
             write!(
@@ -119,6 +123,16 @@ impl fmt::Display for RangeError {
                 "{label} must be a finite number from {least}{unit} to {greatest}{unit}"
             )
         }
+    }
+}
+
+/// A number as a maker writes it; a power of ten where the zeros would be hard to count.
+fn written(value: f64) -> String {
+    let size = value.abs();
+    if size > 0.0 && !(1e-4..1e9).contains(&size) {
+        format!("{value:e}")
+    } else {
+        value.to_string()
     }
 }
 

@@ -48,6 +48,8 @@ pub struct Problem {
 #[derive(Debug, Clone, Default)]
 pub struct Problems {
     list: Vec<Problem>,
+    /// Places in `list` of the values that could not be read at all.
+    unreadable: Vec<usize>,
 }
 
 impl<T: Clone> Told<T> {
@@ -96,10 +98,45 @@ impl Problems {
         match &told.value {
             Ok(value) => Some(value.clone()),
             Err(error) => {
+                self.unreadable.push(self.list.len());
                 self.push(told.span(), error.message(), error.remedy());
                 None
             }
         }
+    }
+
+    /// A collector with nothing in it.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            list: Vec::new(),
+            unreadable: Vec::new(),
+        }
+    }
+
+    /// Adds the problems of another collector; of those only the values that could not be read
+    /// when `unreadable_only`, because the rest were checked against something that is itself wrong.
+    pub fn append(&mut self, other: Self, unreadable_only: bool) {
+        let unreadable = other.unreadable;
+        for (index, problem) in other.list.into_iter().enumerate() {
+            let is_unreadable = unreadable.contains(&index);
+            if is_unreadable {
+                self.unreadable.push(self.list.len());
+            }
+            if is_unreadable || !unreadable_only {
+                self.list.push(problem);
+            }
+        }
+    }
+
+    /// Adds the problems of another collector but those at places where they repeat what is known.
+    pub fn append_unless(&mut self, other: Self, repeats: impl Fn(&Range<usize>) -> bool) {
+        self.list.extend(
+            other
+                .list
+                .into_iter()
+                .filter(|problem| !repeats(&problem.span)),
+        );
     }
 
     /// The same for a key that may be left out: `Some(None)` when it is absent, `None` when it is wrong.
@@ -152,11 +189,15 @@ impl fmt::Display for Name {
 }
 
 impl ReadNotation for Name {
-    const WHAT: &'static str = "a name in quotes";
+    const WHAT: &'static str = "a name";
     fn read(text: &str) -> Result<Self, NotationError> {
         let text = text.trim();
         if text.is_empty() {
-            return Err(NotationError::new(text, "the name is empty", Self::WHAT));
+            return Err(NotationError::new(
+                text,
+                "nothing is written",
+                "write a name",
+            ));
         }
         Ok(Self(text.to_owned()))
     }
@@ -240,7 +281,7 @@ impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
                 (text, value)
             }
             Raw::Bare(text) => {
-                let error = NotationError::new(&text, "a bare value says no unit", &remedy());
+                let error = NotationError::new(&text, "the value is not in quotes", &remedy());
                 (text, Err(error))
             }
             Raw::Shape(shape) => {
@@ -264,10 +305,10 @@ impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
         if T::TAKES_BARE {
             schemars::json_schema!({
                 "type": ["string", "number", "boolean"],
-                "description": T::WHAT,
+                "title": T::WHAT,
             })
         } else {
-            schemars::json_schema!({ "type": "string", "description": T::WHAT })
+            schemars::json_schema!({ "type": "string", "title": T::WHAT })
         }
     }
 }

@@ -150,7 +150,7 @@ fn errors_name_the_reason_and_the_remedy() {
         @r#"
     `42`: the unit is missing; write a length with its unit, such as "3/8in", "8' 6 1/2in" or "10 mm"
     `4/4`: quarters without a unit name a rough thickness, and a length is asked here; write the length with its unit, such as "1in"
-    `1,250 mm`: the comma could be a decimal mark or a thousands mark; write 1.250 or 1250
+    `1,250 mm`: the comma could be a decimal mark or a thousands mark; write 1.250 or 1250, without a comma
     `5 yards`: `yards` is not a unit of length known here; write a length with its unit, such as "3/8in", "8' 6 1/2in" or "10 mm"
     `8' 14"`: inches after feet stay below 12; write a length with its unit, such as "3/8in", "8' 6 1/2in" or "10 mm"
     `101 m`: length 101000 mm is outside -100000 mm to 100000 mm; write a length with its unit, such as "3/8in", "8' 6 1/2in" or "10 mm"

@@ -264,7 +264,7 @@ impl<'a> Cursor<'a> {
             if could_be_thousands {
                 return Err(self.error_with(
                     "the comma could be a decimal mark or a thousands mark",
-                    &format!("write {before}.{after} or {before}{after}"),
+                    &format!("write {before}.{after} or {before}{after}, without a comma"),
                 ));
             }
         }

@@ -1,0 +1,346 @@
+//! The parts of a job.
+
+use super::places::{Place, PlaceId};
+use super::schedule::{Schedule, check_day};
+use crate::joint::PartFacts;
+use crate::movement::{Rings, RingsKeys, RingsTold};
+use crate::units::notation::{NotationError, Whole, nearest, one_of};
+use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::{Bounds, Length, MoistureContent};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// Most pieces of one part.
+const MOST_ALIKE: u64 = 10_000;
+/// Most coats of a finish.
+const MOST_COATS: u64 = 20;
+
+/// One part of the piece, or several alike.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PartKeys {
+    /// The part's name, which joints use.
+    pub(super) name: Told<Name>,
+    /// The wood, such as "walnut, black".
+    pub(super) species: Told<Name>,
+    /// From face to face, today.
+    pub(super) thickness: Told<Length>,
+    /// Across the grain, today.
+    pub(super) width: Told<Length>,
+    /// Along the grain, today.
+    pub(super) length: Told<Length>,
+    /// Moisture content today, by meter or oven.
+    pub(super) moisture: Told<MoistureContent>,
+    /// The day of these sizes and of the moisture reading, unless [schedule] tells one for all.
+    pub(super) measured: Option<Told<Date>>,
+    /// Where the rings are, seen on the end grain bark side up.
+    pub(super) rings: Option<Placed<RingsKeys>>,
+    /// The finish; bare wood unless told.
+    pub(super) finish: Option<Placed<FinishKeys>>,
+    /// How many are alike; 1 unless told.
+    pub(super) count: Option<Told<Whole>>,
+    /// The place where it is until delivery; "shop" unless told.
+    pub(super) made_in: Option<Told<Name>>,
+    /// The place where it is from then on; "home" unless told.
+    pub(super) stands_in: Option<Told<Name>>,
+}
+
+/// A finish.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FinishKeys {
+    /// Its kind, such as "urethane varnish".
+    kind: Told<Name>,
+    /// How many coats.
+    coats: Told<Whole>,
+    /// Which faces carry it, "both", "bark" or "heart"; both unless told.
+    faces: Option<Told<FinishedFaces>>,
+}
+
+/// Which faces of a part carry its finish.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum FinishedFaces {
+    /// Both.
+    #[default]
+    Both,
+    /// The bark-side face alone.
+    Bark,
+    /// The heart-side face alone.
+    Heart,
+}
+
+impl ReadNotation for FinishedFaces {
+    const WHAT: &'static str = "\"both\", \"bark\" or \"heart\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(
+            text,
+            "a choice of faces",
+            &[
+                ("both", Self::Both),
+                ("bark", Self::Bark),
+                ("heart", Self::Heart),
+            ],
+        )
+    }
+}
+
+/// The finish of a part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartFinish {
+    /// Its kind as told.
+    pub kind: String,
+    /// Where the file tells the kind.
+    pub span: Range<usize>,
+    /// How many coats, 1 or more.
+    pub coats: u32,
+    /// Which faces carry it.
+    pub faces: FinishedFaces,
+}
+
+/// One part, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Its name, unique in the job.
+    pub name: String,
+    /// Where the file tells it.
+    pub span: Range<usize>,
+    /// The wood as told.
+    pub species: String,
+    /// Where the file tells the wood.
+    pub species_span: Range<usize>,
+    /// From face to face on the day of measuring.
+    pub thickness: Length,
+    /// Across the grain on that day.
+    pub width: Length,
+    /// Along the grain on that day.
+    pub length: Length,
+    /// Moisture content on that day.
+    pub moisture: MoistureContent,
+    /// The day of measuring.
+    pub measured: Date,
+    /// The rings as told.
+    pub rings_told: RingsTold,
+    /// The rings.
+    pub rings: Rings,
+    /// The finish; bare when none.
+    pub finish: Option<PartFinish>,
+    /// How many are alike.
+    pub count: u32,
+    /// Where it is until delivery.
+    pub made_in: PlaceId,
+    /// Where it is from then on.
+    pub stands_in: PlaceId,
+}
+
+/// What a part is checked against.
+pub(super) struct Around<'a> {
+    /// The dates; `None` when they are wrong.
+    pub(super) schedule: Option<&'a Schedule>,
+    /// The names under `[places]` in their order, with the wrong ones.
+    pub(super) place_names: &'a [String],
+}
+
+impl PartKeys {
+    pub(super) fn read(
+        &self,
+        span: Range<usize>,
+        around: &Around<'_>,
+        problems: &mut Problems,
+    ) -> Option<Part> {
+        let name = problems.take(&self.name);
+        let species = problems.take(&self.species);
+        let within = |problems: &mut Problems, told: &Told<Length>, bounds: Bounds| {
+            let remedy = format!("give the {} of the part itself", bounds.label);
+            problems.take_checked(told, |length| length.within(bounds), &remedy)
+        };
+        let thickness = within(problems, &self.thickness, Bounds::THICKNESS);
+        let width = within(problems, &self.width, Bounds::WIDTH);
+        let length = within(problems, &self.length, Bounds::BOARD_LENGTH);
+        let moisture = problems.take(&self.moisture);
+        let measured = self.measured_on(&span, around, problems);
+        let rings_told = if let Some(rings) = &self.rings {
+            rings.get().read(rings.span(), problems)
+        } else {
+            problems.push(
+                span.clone(),
+                "the part does not tell its rings",
+                "add rings = { sawn = \"flat\" } (or \"rift\", \"quarter\"), or better { pith_depth = \"3in\", pith_offset = \"0in\" }, { rise = ..., chord = ... }, { radius = ... } or { angles = ... }",
+            );
+            None
+        };
+        let finish = match &self.finish {
+            None => Some(None),
+            Some(finish) => finish.get().read(problems).map(Some),
+        };
+        let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
+        let made_in = around.place(self.made_in.as_ref(), "shop", problems);
+        let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
+        let rings = match (&rings_told, &self.rings, width, thickness) {
+            (Some(told), Some(keys), Some(width), Some(thickness)) => {
+                match told.rings(width, thickness) {
+                    Ok(rings) => Some(rings),
+                    Err(error) => {
+                        let words = error.to_string();
+                        let (message, remedy) = words
+                            .split_once("; ")
+                            .unwrap_or((&words, "measure the rings again"));
+                        problems.push(keys.span(), message, remedy);
+                        None
+                    }
+                }
+            }
+            _ => None,
+        };
+        Some(Part {
+            name: name?.0,
+            span,
+            species: species?.0,
+            species_span: self.species.span(),
+            thickness: thickness?,
+            width: width?,
+            length: length?,
+            moisture: moisture?,
+            measured: measured?,
+            rings_told: rings_told?,
+            rings: rings?,
+            finish: finish?,
+            count: count?,
+            made_in: made_in?,
+            stands_in: stands_in?,
+        })
+    }
+
+    /// The part's name and sizes where they can be read, for what stands below the parts in the file.
+    pub(super) fn rough_facts(&self) -> PartFacts {
+        let mut unheard = Problems::default();
+        let mut size = |told: &Told<Length>| unheard.take(told).unwrap_or_default();
+        PartFacts {
+            name: self.name.text().trim().to_owned(),
+            length: size(&self.length),
+            width: size(&self.width),
+            thickness: size(&self.thickness),
+        }
+    }
+
+    fn measured_on(
+        &self,
+        span: &Range<usize>,
+        around: &Around<'_>,
+        problems: &mut Problems,
+    ) -> Option<Date> {
+        let Some(told) = &self.measured else {
+            let schedule = around.schedule?;
+            if schedule.measured.is_none() {
+                problems.push(
+                    span.clone(),
+                    "the day of measuring is not told",
+                    "add measured = 2026-10-05 to the part, or to [schedule] for all parts",
+                );
+            }
+            return schedule.measured;
+        };
+        let day = problems.take(told)?;
+        let schedule = around.schedule?;
+        check_day(told, day, schedule.assembled, schedule.delivered, problems)?;
+        Some(day)
+    }
+}
+
+impl Around<'_> {
+    /// The place a part names; the usual one when it names none.
+    fn place(
+        &self,
+        told: Option<&Told<Name>>,
+        usual: &str,
+        problems: &mut Problems,
+    ) -> Option<PlaceId> {
+        let find = |wanted: &str| self.place_names.iter().position(|name| name == wanted);
+        let Some(told) = told else {
+            // That the usual places are missing is said once, for the whole file.
+            return find(usual).map(PlaceId);
+        };
+        let Name(wanted) = problems.take(told)?;
+        if let Some(index) = find(&wanted) {
+            return Some(PlaceId(index));
+        }
+        let known = self
+            .place_names
+            .iter()
+            .map(|name| format!("`{name}`"))
+            .collect::<Vec<_>>()
+            .join(", ");
+        let near = nearest(&wanted, self.place_names.iter().map(String::as_str));
+        let remedy = match near {
+            Some(near) => format!("did you mean `{near}`? The places are {known}"),
+            None => format!("the places are {known}; add one with [places.{wanted}]"),
+        };
+        problems.push(told.span(), format!("no place is named `{wanted}`"), remedy);
+        None
+    }
+}
+
+impl FinishKeys {
+    fn read(&self, problems: &mut Problems) -> Option<PartFinish> {
+        let kind = problems.take(&self.kind);
+        let coats = take_count(Some(&self.coats), MOST_COATS, 1, problems);
+        let faces = problems.take_optional(self.faces.as_ref());
+        Some(PartFinish {
+            kind: kind?.0,
+            span: self.kind.span(),
+            coats: coats?,
+            faces: faces?.unwrap_or_default(),
+        })
+    }
+}
+
+/// A whole number from 1 to `most`.
+pub(super) fn take_count(
+    told: Option<&Told<Whole>>,
+    most: u64,
+    usual: u32,
+    problems: &mut Problems,
+) -> Option<u32> {
+    let Some(told) = told else {
+        return Some(usual);
+    };
+    let Whole(count) = problems.take(told)?;
+    match u32::try_from(count) {
+        Ok(count) if count >= 1 && u64::from(count) <= most => Some(count),
+        _ => {
+            problems.push(
+                told.span(),
+                format!("{count} is outside 1 to {most}"),
+                format!("give a whole number from 1 to {most}"),
+            );
+            None
+        }
+    }
+}
+
+/// Notes every part that bears a name told before.
+pub(super) fn check_names(parts: &[Placed<PartKeys>], problems: &mut Problems) {
+    let mut seen: std::collections::HashMap<String, &str> = std::collections::HashMap::new();
+    for part in parts {
+        let told = &part.get().name;
+        let Ok(Name(name)) = Name::read(told.text()) else {
+            continue;
+        };
+        let folded = name.to_lowercase();
+        if let Some(first) = seen.get(folded.as_str()) {
+            problems.push(
+                told.span(),
+                format!("two parts are named `{first}`"),
+                "give each part a name of its own, or use `count` for parts that are alike",
+            );
+        } else {
+            seen.insert(folded, told.text());
+        }
+    }
+}
+
+/// The names under `[places]` in the order of their ids.
+pub(super) fn place_names(places: &[(String, Option<Place>)]) -> Vec<String> {
+    places.iter().map(|(name, _)| name.clone()).collect()
+}

@@ -1,0 +1,79 @@
+//! Problems as pictures: the line of the file with the wrong place marked.
+
+use crate::units::told::Problem;
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
+use std::ops::Range;
+
+/// Most problems shown in full.
+const MOST: usize = 40;
+/// A line longer than this is told in words only.
+const LONGEST_LINE: usize = 2_000;
+
+/// Line and column of a byte, both counted from 1, the column in characters.
+pub(super) fn line_and_column(text: &str, at: usize) -> (usize, usize) {
+    let at = floor(text, at);
+    let before = &text[..at];
+    let line_start = before.rfind('\n').map_or(0, |end| end + 1);
+    (
+        before.matches('\n').count() + 1,
+        before[line_start..].chars().count() + 1,
+    )
+}
+
+/// The last place of a character at or before a byte.
+fn floor(text: &str, at: usize) -> usize {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    at
+}
+
+/// The line a span begins on, as bytes, and the span within it.
+fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
+    let start = floor(text, span.start);
+    let line_start = text[..start].rfind('\n').map_or(0, |end| end + 1);
+    let line_end = text[start..]
+        .find(['\n', '\r'])
+        .map_or(text.len(), |end| start + end);
+    let end = floor(text, span.end).clamp(start, line_end);
+    (line_start..line_end, start - line_start..end - line_start)
+}
+
+/// Shows every problem as a picture of its line in `source`, named by `origin`: what is wrong, where, and
+/// what to write instead.
+#[must_use]
+pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
+    let renderer = Renderer::plain();
+    let mut pictures: Vec<String> = problems
+        .iter()
+        .take(MOST)
+        .map(|problem| picture(&renderer, problem, source, origin))
+        .collect();
+    if problems.len() > MOST {
+        pictures.push(format!(
+            "and {} more problems; mend these first",
+            problems.len() - MOST
+        ));
+    }
+    pictures.join("\n\n")
+}
+
+fn picture(renderer: &Renderer, problem: &Problem, source: &str, origin: &str) -> String {
+    let message = normalize_untrusted_str(&problem.message);
+    let remedy = normalize_untrusted_str(&problem.remedy);
+    let (line, within) = line_of(source, &problem.span);
+    let help = Level::HELP.message(remedy.clone());
+    let title = Level::ERROR.primary_title(message.clone());
+    if source.is_empty() || line.len() > LONGEST_LINE {
+        let (line, column) = line_and_column(source, problem.span.start);
+        let place = normalize_untrusted_str(origin);
+        return format!("error: {message}\n --> {place}:{line}:{column}\n  = help: {remedy}");
+    }
+    let number = line_and_column(source, line.start).0;
+    let snippet = Snippet::source(&source[line])
+        .line_start(number)
+        .path(normalize_untrusted_str(origin))
+        .annotation(AnnotationKind::Primary.span(within));
+    renderer.render(&[title.element(snippet).element(help)])
+}
