@@ -1,1 +1,53 @@
-//! Room `moisture`.
+//! A board's moisture through its thickness and through time.
+//!
+//! Answers how wet a part is on each day of the year and how much wetter
+//! toward one face than toward the other: [`settled_year`] once the home's
+//! year has closed on itself, [`follow`] from a measured start through the
+//! shop and the first year at home, [`rest`] for a piece lying in constant air,
+//! and [`TrackGrid`] for a whole cloud of draws at once.
+//!
+//! Needs the air of a place (room `air`), the wood's basic specific gravity, the
+//! thickness and what each face carries. Moisture moves by
+//! `dM/dt = d/dz (D(M,T) dM/dz)`; each face exchanges with the air through its
+//! film and its finish, `D dM/dz = S (EMC - M_surface)`.
+//!
+//! Where the numbers come from: the diffusivity is Siau's (*Transport Processes
+//! in Wood*, 1984, from memory); the isotherm is that of room `air` (Wood
+//! Handbook Eq. 4-5); finishes are fitted to the exclusion table of the Wood
+//! Handbook (Table 16-3), `species_data/finish_moisture_exclusion.csv`.
+//! Measured diffusivities of one wood differ by a factor of two and more, so every
+//! answer here carries a wide band; room `chance` draws it.
+//!
+//! One dimension only: a bare end dries along the grain and is wrong within
+//! two thicknesses or so; see [`ends`].
+
+mod cells;
+mod diffusivity;
+pub mod ends;
+mod exclusion;
+mod finish;
+mod history;
+pub mod meter;
+mod profile;
+mod rest;
+mod slab;
+mod state;
+mod surface;
+mod track;
+mod track_grid;
+pub mod weight;
+mod year;
+
+pub use cells::{CELLS, MOST_CELLS};
+pub use diffusivity::{Diffusivity, RADIAL_OVER_TANGENTIAL, diffusivity_m2_per_s, sorption};
+pub use exclusion::{ExclusionTest, fit_permeance};
+pub use finish::{ExclusionRow, Finish, UnknownFinish, exclusion_table};
+pub use history::{History, Schedule, ScheduleError, calendar_day, day_of_year, history};
+pub use profile::Profile;
+pub use rest::{Rest, rest, rest_track};
+pub use slab::{FaceExchange, Film, Slab, SlabKey};
+pub use state::{Exchange, SlabState};
+pub use surface::SurfaceAir;
+pub use track::{MoistureTrack, Week};
+pub use track_grid::{GridRange, TrackGrid, Variation};
+pub use year::{Stay, equilibrium_year, follow, settled_year};

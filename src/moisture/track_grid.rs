@@ -1,0 +1,271 @@
+//! Moisture years for a whole cloud of draws: a few full solves over diffusivity and
+//! exchange, and interpolation of every day between them.
+
+use super::profile::Profile;
+use super::slab::Slab;
+use super::track::MoistureTrack;
+use super::year::{Almanac, Stay, follow_from, settled_in};
+use crate::air::{AirYear, DAYS_IN_YEAR};
+use crate::units::MoistureContent;
+use rayon::prelude::*;
+
+/// Cells of the grid's solves.
+const GRID_CELLS: usize = 16;
+/// Neighbouring nodes that carry one interpolated value, along each axis.
+const STENCIL: usize = 4;
+/// By how much the start is moved to learn how long it is remembered, percent.
+const START_PROBE: f64 = 1.0;
+
+/// The range of a factor and the nodes on it, evenly spaced in its logarithm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GridRange {
+    /// Least factor, above 0.
+    pub least: f64,
+    /// Greatest factor.
+    pub greatest: f64,
+    /// Nodes, at least 1.
+    pub nodes: usize,
+}
+
+impl GridRange {
+    /// For the diffusivity: a quarter to four times, seven nodes.
+    pub const DIFFUSIVITY: Self = Self {
+        least: 0.25,
+        greatest: 4.0,
+        nodes: 7,
+    };
+    /// For film and finish: four tenths to two and a half times, three nodes.
+    pub const SURFACE: Self = Self {
+        least: 0.4,
+        greatest: 2.5,
+        nodes: 3,
+    };
+
+    fn factor(&self, node: usize) -> f64 {
+        if self.nodes < 2 {
+            return (self.least * self.greatest).sqrt();
+        }
+        let share = node as f64 / (self.nodes - 1) as f64;
+        self.least * (self.greatest / self.least).powf(share)
+    }
+
+    /// First node of the stencil and Lagrange weights of its nodes; a factor
+    /// outside the range is answered as the nearer end.
+    fn weights(&self, factor: f64) -> (usize, [f64; STENCIL], usize) {
+        let count = self.nodes.clamp(1, STENCIL);
+        let mut weights = [0.0; STENCIL];
+        if count == 1 {
+            weights[0] = 1.0;
+            return (0, weights, 1);
+        }
+        let factor = factor.clamp(self.least, self.greatest);
+        let place = (factor / self.least).ln() / (self.greatest / self.least).ln()
+            * (self.nodes - 1) as f64;
+        let first = (place.floor() as usize)
+            .saturating_sub((count - 1) / 2)
+            .min(self.nodes - count);
+        let x = place - first as f64;
+        for (i, weight) in weights.iter_mut().enumerate().take(count) {
+            *weight = (0..count)
+                .filter(|j| *j != i)
+                .map(|j| (x - j as f64) / (i as f64 - j as f64))
+                .product();
+        }
+        (first, weights, count)
+    }
+}
+
+/// What one draw changes; the neutral draw is [`Variation::NONE`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Variation {
+    /// Multiplies the slab's diffusivity.
+    pub diffusivity_factor: f64,
+    /// Multiplies the exchange of the slab's open faces.
+    pub surface_factor: f64,
+    /// Multiplies the equilibrium moisture of the air.
+    pub equilibrium_factor: f64,
+    /// Added to the moisture at the start, percent; without effect on a settled year.
+    pub start_offset_percent: f64,
+}
+
+impl Variation {
+    /// The middle forecast.
+    pub const NONE: Self = Self {
+        diffusivity_factor: 1.0,
+        surface_factor: 1.0,
+        equilibrium_factor: 1.0,
+        start_offset_percent: 0.0,
+    };
+}
+
+/// Solved tracks over a grid of diffusivity and exchange factors.
+#[derive(Debug, Clone)]
+pub struct TrackGrid {
+    diffusivity: GridRange,
+    surface: GridRange,
+    first_day: usize,
+    days: usize,
+    /// Moisture at the start, percent; `None` for a settled year.
+    start: Option<f64>,
+    /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each.
+    nodes: Vec<Vec<f64>>,
+}
+
+impl TrackGrid {
+    /// The settled years of a slab in one air; see [`super::settled_year`].
+    #[must_use]
+    pub fn settled(slab: &Slab, air: &AirYear, diffusivity: GridRange, surface: GridRange) -> Self {
+        let almanac = Almanac::of(&by_days(air));
+        let nodes = nodes_of(slab, diffusivity, surface, |slab| {
+            let track = settled_in(slab, &almanac, GRID_CELLS);
+            joined([&track.mean_percent, &track.slope_percent_per_mm])
+        });
+        Self {
+            diffusivity,
+            surface,
+            first_day: 0,
+            days: DAYS_IN_YEAR,
+            start: None,
+            nodes,
+        }
+    }
+
+    /// The tracks of a slab from a measured start through its stays; see [`super::follow`].
+    #[must_use]
+    pub fn follow(
+        slab: &Slab,
+        initial: MoistureContent,
+        stays: &[Stay<'_>],
+        diffusivity: GridRange,
+        surface: GridRange,
+    ) -> Self {
+        let years: Vec<AirYear> = stays.iter().map(|stay| by_days(stay.air)).collect();
+        let stays: Vec<Stay<'_>> = stays
+            .iter()
+            .zip(&years)
+            .map(|(stay, air)| Stay { air, ..*stay })
+            .collect();
+        let run = |slab: &Slab, percent: f64| {
+            let start = Profile::uniform(MoistureContent::computed_percent(percent));
+            follow_from(slab, &start, &stays, GRID_CELLS)
+        };
+        let nodes = nodes_of(slab, diffusivity, surface, |slab| {
+            let track = run(slab, initial.percent());
+            let wetter = run(slab, initial.percent() + START_PROBE);
+            let added = |wetter: &[f64], track: &[f64]| -> Vec<f64> {
+                wetter
+                    .iter()
+                    .zip(track)
+                    .map(|(w, t)| (w - t) / START_PROBE)
+                    .collect()
+            };
+            joined([
+                &track.mean_percent,
+                &track.slope_percent_per_mm,
+                &added(&wetter.mean_percent, &track.mean_percent),
+                &added(&wetter.slope_percent_per_mm, &track.slope_percent_per_mm),
+            ])
+        });
+        Self {
+            diffusivity,
+            surface,
+            first_day: stays
+                .first()
+                .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
+            days: stays.iter().map(|stay| stay.days).sum(),
+            start: Some(initial.percent()),
+            nodes,
+        }
+    }
+
+    /// Days of each track.
+    #[must_use]
+    pub const fn days(&self) -> usize {
+        self.days
+    }
+
+    /// The track at a diffusivity and a surface factor, written over `out`, which
+    /// keeps its memory: nothing is allocated from the second call on.
+    pub fn at(&self, diffusivity_factor: f64, surface_factor: f64, out: &mut MoistureTrack) {
+        self.at_variation(
+            &Variation {
+                diffusivity_factor,
+                surface_factor,
+                ..Variation::NONE
+            },
+            out,
+        );
+    }
+
+    /// The track of one draw, written over `out`.
+    ///
+    /// Equilibrium factor and start offset enter as in a linear board: the
+    /// answer to a start and to the air are added, each in its proportion.
+    pub fn at_variation(&self, draw: &Variation, out: &mut MoistureTrack) {
+        let days = self.days;
+        out.first_day = self.first_day;
+        out.mean_percent.clear();
+        out.mean_percent.resize(days, 0.0);
+        out.slope_percent_per_mm.clear();
+        out.slope_percent_per_mm.resize(days, 0.0);
+        let (first_d, weights_d, count_d) = self.diffusivity.weights(draw.diffusivity_factor);
+        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
+        let scale = draw.equilibrium_factor;
+        // M = scale * (M1 - M0 g) + (M0 + offset) g, with g what is left of the start.
+        let remembered = self
+            .start
+            .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
+        for s in 0..count_s {
+            for d in 0..count_d {
+                let weight = weights_s[s] * weights_d[d];
+                let node = &self.nodes[(first_s + s) * self.diffusivity.nodes + first_d + d];
+                let (mean, rest) = node.split_at(days);
+                let (slope, added) = rest.split_at(days);
+                add(&mut out.mean_percent, weight * scale, mean);
+                add(&mut out.slope_percent_per_mm, weight * scale, slope);
+                if let Some(remembered) = remembered.filter(|part| part.abs() > 0.0) {
+                    let (mean, slope) = added.split_at(days);
+                    add(&mut out.mean_percent, weight * remembered, mean);
+                    add(&mut out.slope_percent_per_mm, weight * remembered, slope);
+                }
+            }
+        }
+    }
+}
+
+fn add(sums: &mut [f64], weight: f64, values: &[f64]) {
+    for (sum, value) in sums.iter_mut().zip(values) {
+        *sum += weight * value;
+    }
+}
+
+fn joined<const N: usize>(parts: [&[f64]; N]) -> Vec<f64> {
+    parts.concat()
+}
+
+/// A grid works on days; hours are averaged as vapour pressure and temperature.
+fn by_days(air: &AirYear) -> AirYear {
+    if air.states_per_day() == 1 {
+        return air.clone();
+    }
+    AirYear::by_days(air.daily()).unwrap_or_else(|_| air.clone())
+}
+
+fn nodes_of(
+    slab: &Slab,
+    diffusivity: GridRange,
+    surface: GridRange,
+    solve: impl Fn(&Slab) -> Vec<f64> + Sync,
+) -> Vec<Vec<f64>> {
+    let count = diffusivity.nodes.max(1);
+    (0..count * surface.nodes.max(1))
+        .into_par_iter()
+        .map(|node| {
+            solve(&Slab {
+                diffusivity_factor: slab.diffusivity_factor * diffusivity.factor(node % count),
+                surface_factor: slab.surface_factor * surface.factor(node / count),
+                ..*slab
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,217 @@
+//! The moisture year: the home's year repeated until it closes on itself, and
+//! what a board goes through from a measured start.
+
+use super::cells::CELLS;
+use super::profile::Profile;
+use super::slab::Slab;
+use super::state::SlabState;
+use super::surface::SurfaceAir;
+use super::track::MoistureTrack;
+use crate::air::{AirYear, DAYS_IN_YEAR};
+use crate::units::MoistureContent;
+
+const DAY: f64 = 86_400.0;
+/// Steps in which a day of one state is lived through.
+const STEPS_OF_A_DAY: usize = 4;
+/// A year has closed when beginning it anew would move no cell by more than this, percent.
+const CLOSED_PERCENT: f64 = 0.005;
+/// What a year that exchanges nothing may still stir up by rounding, percent.
+const STILL_PERCENT: f64 = 1e-7;
+/// Years after which a board that has not closed is answered as it is.
+const MOST_YEARS: usize = 60;
+
+/// A stretch of days in one place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stay<'a> {
+    /// The air of the place.
+    pub air: &'a AirYear,
+    /// Day of the year on which the stay begins, 0 = 1 January.
+    pub from_day_of_year: usize,
+    /// Days of the stay; the air's year repeats as often as needed.
+    pub days: usize,
+}
+
+/// A year of air made ready for time steps.
+pub(super) struct Almanac {
+    airs: Vec<SurfaceAir>,
+    per_day: usize,
+}
+
+impl Almanac {
+    pub(super) fn of(air: &AirYear) -> Self {
+        Self {
+            airs: air
+                .states()
+                .iter()
+                .map(|state| SurfaceAir::of(*state))
+                .collect(),
+            per_day: air.states_per_day(),
+        }
+    }
+
+    /// Only the days of a stay shorter than a year; the others stay empty.
+    fn of_stay(stay: &Stay<'_>) -> Self {
+        if stay.days >= DAYS_IN_YEAR || stay.air.is_constant() {
+            return Self::of(stay.air);
+        }
+        let per_day = stay.air.states_per_day();
+        let blank = SurfaceAir::of(stay.air.states()[0]);
+        let mut airs = vec![blank; DAYS_IN_YEAR * per_day];
+        for day in 0..stay.days {
+            let day = (stay.from_day_of_year + day) % DAYS_IN_YEAR;
+            for index in day * per_day..(day + 1) * per_day {
+                airs[index] = SurfaceAir::of(stay.air.states()[index]);
+            }
+        }
+        Self { airs, per_day }
+    }
+
+    fn day(&self, day: usize) -> &[SurfaceAir] {
+        let first = (day % DAYS_IN_YEAR) * self.per_day;
+        &self.airs[first..first + self.per_day]
+    }
+
+    /// Mean equilibrium moisture over the year, percent.
+    fn mean_percent(&self) -> f64 {
+        self.airs
+            .iter()
+            .map(|air| air.equilibrium_percent)
+            .sum::<f64>()
+            / self.airs.len() as f64
+    }
+}
+
+/// Lives through one day; gives the day's mean of the mean and of the slope.
+fn live_day(state: &mut SlabState, airs: &[SurfaceAir], sums: &mut [f64]) -> (f64, f64) {
+    let steps = if airs.len() == 1 { STEPS_OF_A_DAY } else { 1 };
+    let count = (steps * airs.len()) as f64;
+    let seconds = DAY / count;
+    // Trapezoid: half of the first and of the last moment, all between.
+    for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
+        *sum = 0.5 * m;
+    }
+    for air in airs {
+        for _ in 0..steps {
+            state.step(air, seconds);
+            for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
+                *sum += m;
+            }
+        }
+    }
+    for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
+        *sum -= 0.5 * m;
+    }
+    (state.mean_of(sums) / count, state.slope_of(sums) / count)
+}
+
+/// The year of a board that has lived in this air for ever, 365 days from 1 January.
+///
+/// The year is repeated, starting from its mean equilibrium, each time from
+/// where the change over the last two years points (Anderson's method), until
+/// beginning it anew moves no cell by more than 0.005 %. A board that exchanges nothing stays
+/// at the mean equilibrium of the year.
+#[must_use]
+pub fn settled_year(slab: &Slab, air: &AirYear) -> MoistureTrack {
+    settled_in(slab, &Almanac::of(air), CELLS)
+}
+
+pub(super) fn settled_in(slab: &Slab, almanac: &Almanac, cells: usize) -> MoistureTrack {
+    let mean = MoistureContent::computed_percent(slab.equilibrium_factor * almanac.mean_percent());
+    let mut state = SlabState::new(slab, cells, &Profile::uniform(mean));
+    let n = state.cells_percent().len();
+    let mut sums = vec![0.0; n];
+    let mut start = state.cells_percent().to_vec();
+    let mut last: Option<(Vec<f64>, Vec<f64>)> = None;
+    let mut track = MoistureTrack::default();
+    for _ in 0..MOST_YEARS {
+        track.restart(0);
+        for day in 0..DAYS_IN_YEAR {
+            let (mean, slope) = live_day(&mut state, almanac.day(day), &mut sums);
+            track.push(mean, slope);
+        }
+        let end = state.cells_percent().to_vec();
+        let change: Vec<f64> = end
+            .iter()
+            .zip(&start)
+            .map(|(end, start)| end - start)
+            .collect();
+        let largest = |values: &[f64]| values.iter().fold(0.0_f64, |most, v| most.max(v.abs()));
+        if largest(&change) < STILL_PERCENT {
+            break;
+        }
+        let mut next = end.clone();
+        if let Some((last_end, last_change)) = &last {
+            let (mut above, mut below) = (0.0, 0.0);
+            for i in 0..n {
+                let turn = change[i] - last_change[i];
+                above += change[i] * turn;
+                below += turn * turn;
+            }
+            if below > 0.0 {
+                let share = above / below;
+                for i in 0..n {
+                    next[i] -= share * (end[i] - last_end[i]);
+                }
+            }
+            let moved: Vec<f64> = next
+                .iter()
+                .zip(&start)
+                .map(|(next, start)| next - start)
+                .collect();
+            if largest(&moved) < CLOSED_PERCENT {
+                break;
+            }
+        }
+        state.restart_cells(&next);
+        last = Some((end, change));
+        start = next;
+    }
+    track
+}
+
+/// A board followed through one stay after another from a uniform moisture.
+///
+/// The track's entries are daily means from the first day of the first stay.
+#[must_use]
+pub fn follow(slab: &Slab, initial: MoistureContent, stays: &[Stay<'_>]) -> MoistureTrack {
+    follow_from(slab, &Profile::uniform(initial), stays, CELLS)
+}
+
+pub(super) fn follow_from(
+    slab: &Slab,
+    initial: &Profile,
+    stays: &[Stay<'_>],
+    cells: usize,
+) -> MoistureTrack {
+    let mut state = SlabState::new(slab, cells, initial);
+    let mut sums = vec![0.0; state.cells_percent().len()];
+    let mut track = MoistureTrack::default();
+    track.restart(
+        stays
+            .first()
+            .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
+    );
+    for stay in stays {
+        let almanac = Almanac::of_stay(stay);
+        for day in 0..stay.days {
+            let airs = almanac.day(stay.from_day_of_year + day);
+            let (mean, slope) = live_day(&mut state, airs, &mut sums);
+            track.push(mean, slope);
+        }
+    }
+    track
+}
+
+/// The year of wood so thin that it is always in balance: the daily mean of the
+/// equilibrium moisture, 365 days from 1 January, slope zero.
+#[must_use]
+pub fn equilibrium_year(air: &AirYear) -> MoistureTrack {
+    let almanac = Almanac::of(air);
+    let mut track = MoistureTrack::default();
+    for day in 0..DAYS_IN_YEAR {
+        let airs = almanac.day(day);
+        let sum: f64 = airs.iter().map(|air| air.equilibrium_percent).sum();
+        track.push(sum / airs.len() as f64, 0.0);
+    }
+    track
+}
