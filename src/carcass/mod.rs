@@ -1,1 +1,42 @@
-//! Room `carcass`.
+//! From panels to a standing piece: bowed panels held straight, shelves that
+//! must not sag, glue-up in stages that the open time allows, and fastening the
+//! piece so that it can move.
+//!
+//! What it needs: sizes, stiffness and strength of the parts, the bows that
+//! the room `panel` finds, strains of the driest, the present and the wettest
+//! day that `movement` finds, and settling days that `moisture` finds. It
+//! takes them as plain values.
+//!
+//! Where its numbers come from: slender beams (least energy), checked against
+//! closed forms and a frame finite-element package; creep 1.5 in the dry from
+//! NDS 3.5.2; relaxation and screw withdrawal from the Wood Handbook, from
+//! memory; open times by chemistry from memory, the maker's own number first;
+//! judgements are named as such where they stand.
+
+mod beam;
+mod best_places;
+mod error;
+mod hold;
+mod lipping;
+mod panel;
+mod placing;
+mod shelf;
+mod shelf_limits;
+mod straighten;
+mod three_moments;
+
+pub use best_places::{BestPlaces, best_places};
+pub use error::CarcassError;
+pub use hold::{HOLDS_UP_TO, HoldVerdict, JointHold, JointLoad, REDO_ABOVE};
+pub use lipping::{Lipping, ShelfBoard};
+pub use panel::BowedPanel;
+pub use placing::{Change, Closing, Variation, closing_forces, variations};
+pub use shelf::{
+    AllowedSag, Bearing, CREEP_DRY, CREEP_YEARS, HOUSED_SHARE, LoadedShelf, LoadedStack, Shelf,
+    ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning, load_shelf, load_together,
+};
+pub use shelf_limits::{greatest_span, keeps_to, least_thickness};
+pub use straighten::{
+    Divider, DividerForce, Grip, HeldCase, HeldPanel, PanelFace, REMAINS_LEAST, REMAINS_MOST,
+    Support, SupportForce, SupportedPanel, straighten, straighten_together,
+};

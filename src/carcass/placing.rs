@@ -1,0 +1,118 @@
+//! Where the dividers stand: what moving, adding or leaving one out does, and
+//! the clamps that close the panel onto them.
+
+use super::{BowedPanel, CarcassError, HeldPanel, Support, straighten};
+use crate::units::{Force, Length};
+
+/// What was changed about the supports.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Change {
+    /// The support at this place was left out.
+    LeftOut(Length),
+    /// A support was moved.
+    Moved {
+        /// From here.
+        from: Length,
+        /// To here.
+        to: Length,
+    },
+    /// A support was added.
+    Added(Length),
+}
+
+/// A changed set of supports and how the panel does on it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Variation {
+    /// The change.
+    pub change: Change,
+    /// The panel on the changed supports; the error when they no longer hold it.
+    pub held: Result<HeldPanel, CarcassError>,
+}
+
+/// Every support left out in turn, every inner one moved `step` either way,
+/// and one added midway in every gap.
+#[must_use]
+pub fn variations(panel: &BowedPanel, supports: &[Support], step: Length) -> Vec<Variation> {
+    let mut list = Vec::new();
+    let mut places: Vec<Length> = supports.iter().map(|support| support.at).collect();
+    places.sort_by(|a, b| a.mm().total_cmp(&b.mm()));
+    let inner = |at: Length| places.first() != Some(&at) && places.last() != Some(&at);
+    let mut judge = |change, changed: Vec<Support>| {
+        list.push(Variation {
+            change,
+            held: straighten(panel, &changed),
+        });
+    };
+    for (index, support) in supports.iter().enumerate() {
+        let mut fewer = supports.to_vec();
+        fewer.remove(index);
+        judge(Change::LeftOut(support.at), fewer);
+        if inner(support.at) {
+            for to in [support.at - step, support.at + step] {
+                let mut moved = supports.to_vec();
+                moved[index].at = to;
+                let from = support.at;
+                judge(Change::Moved { from, to }, moved);
+            }
+        }
+    }
+    for pair in places.windows(2) {
+        let middle = (pair[0] + pair[1]) / 2.0;
+        let mut more = supports.to_vec();
+        more.push(Support::at(middle));
+        judge(Change::Added(middle), more);
+    }
+    list
+}
+
+/// The clamp at one support that closes the panel onto it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Closing {
+    /// Place of the support.
+    pub at: Length,
+    /// Clamp force with every support closed; negative pulls toward the crown.
+    pub together: Force,
+    /// Clamp force when this one alone is closed and only the two outermost hold.
+    pub alone: Force,
+}
+
+/// Clamp force at each inner support to close the panel during assembly.
+///
+/// # Errors
+/// [`CarcassError`] as in [`straighten`].
+pub fn closing_forces(
+    panel: &BowedPanel,
+    supports: &[Support],
+) -> Result<Vec<Closing>, CarcassError> {
+    let held = straighten(panel, supports)?;
+    let outermost = |pick: fn(f64, f64) -> bool| {
+        supports.iter().reduce(|best, support| {
+            if pick(support.at.mm(), best.at.mm()) {
+                support
+            } else {
+                best
+            }
+        })
+    };
+    let (Some(first), Some(last)) = (outermost(|a, b| a < b), outermost(|a, b| a > b)) else {
+        return Err(CarcassError::NotHeld);
+    };
+    let mut list = Vec::new();
+    for (support, force) in supports.iter().zip(&held.supports) {
+        if support.at == first.at || support.at == last.at {
+            continue;
+        }
+        let place = |one: &Support| Support {
+            out_of_line: one.out_of_line,
+            turn_held: one.turn_held,
+            ..Support::at(one.at)
+        };
+        let one = straighten(panel, &[place(first), place(support), place(last)])?;
+        list.push(Closing {
+            at: support.at,
+            together: force.against_crown,
+            alone: one.supports[1].against_crown,
+        });
+    }
+    Ok(list)
+}

@@ -1,0 +1,97 @@
+//! How far a shelf may span and how thin it may be.
+
+use super::{
+    AllowedSag, CarcassError, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning,
+    load_shelf,
+};
+use crate::numerics::bracketed_root;
+use crate::units::{Bounds, Length, LineLoad};
+
+/// Whether the sag in the long run keeps to what is allowed.
+#[must_use]
+pub fn keeps_to(loaded: &LoadedShelf, allowed: AllowedSag) -> bool {
+    loaded.sag_long_term.abs() <= allowed.over(loaded.span)
+}
+
+/// Long-run sag over allowed sag, less one: zero at the limit.
+fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, CarcassError> {
+    let loaded = load_shelf(shelf)?;
+    Ok(loaded.sag_long_term.abs() / allowed.over(loaded.span) - 1.0)
+}
+
+/// The greatest span of a board under an even load whose long-run sag keeps to
+/// what is allowed, carried at both ends.
+///
+/// # Errors
+/// [`CarcassError::SagOutOfReach`] when no span in the table of ranges does.
+pub fn greatest_span(
+    board: &ShelfBoard,
+    load: LineLoad,
+    ends: Turning,
+    allowed: AllowedSag,
+) -> Result<Length, CarcassError> {
+    let over = |span_mm: f64| -> Result<f64, CarcassError> {
+        let length = Length::computed_mm(span_mm);
+        let end = |at| ShelfSupport {
+            turning: ends,
+            ..ShelfSupport::at(at)
+        };
+        let shelf = Shelf {
+            board: board.clone(),
+            length,
+            supports: vec![end(Length::ZERO), end(length)],
+            loads: vec![ShelfLoad::Even(load)],
+        };
+        excess(&shelf, allowed)
+    };
+    limit(
+        over,
+        Bounds::BOARD_LENGTH.least.max(2.0),
+        Bounds::BOARD_LENGTH.greatest,
+        "span",
+    )
+}
+
+/// The least thickness at which a shelf's long-run sag keeps to what is
+/// allowed, all else as it is.
+///
+/// # Errors
+/// [`CarcassError::SagOutOfReach`] when no thickness in the table of ranges
+/// does, else as in [`load_shelf`].
+pub fn least_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, CarcassError> {
+    load_shelf(shelf)?;
+    let over = |thickness_mm: f64| -> Result<f64, CarcassError> {
+        let board = shelf
+            .board
+            .with_thickness(Length::computed_mm(thickness_mm))?;
+        excess(
+            &Shelf {
+                board,
+                ..shelf.clone()
+            },
+            allowed,
+        )
+    };
+    limit(
+        over,
+        Bounds::THICKNESS.least,
+        Bounds::THICKNESS.greatest,
+        "thickness",
+    )
+}
+
+/// Where the excess crosses zero between two sizes, searched over their logarithm.
+fn limit(
+    over: impl Fn(f64) -> Result<f64, CarcassError>,
+    least: f64,
+    greatest: f64,
+    what: &'static str,
+) -> Result<Length, CarcassError> {
+    let at = |log: f64| match over(log.exp().clamp(least, greatest)) {
+        Ok(excess) => (1.0 + excess).ln(),
+        Err(_) => f64::NAN,
+    };
+    bracketed_root(at, least.ln(), greatest.ln(), 1e-10)
+        .map(|log| Length::computed_mm(log.exp().clamp(least, greatest)))
+        .ok_or(CarcassError::SagOutOfReach { what })
+}

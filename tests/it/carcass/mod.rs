@@ -1,0 +1,28 @@
+//! Tests of the room `carcass`.
+
+mod frame;
+mod shelf;
+mod straighten;
+
+use heartside::carcass::{BowedPanel, Support};
+use heartside::units::{Length, Stress};
+
+/// Millimetres.
+fn mm(value: f64) -> Length {
+    Length::from_mm(value).unwrap()
+}
+
+fn panel(length: f64, width: f64, thickness: f64, modulus: f64, bow: f64) -> BowedPanel {
+    BowedPanel::new(
+        mm(length),
+        mm(width),
+        mm(thickness),
+        Stress::from_mpa(modulus).unwrap(),
+        mm(bow),
+    )
+    .unwrap()
+}
+
+fn supports(places: &[f64]) -> Vec<Support> {
+    places.iter().map(|x| Support::at(mm(*x))).collect()
+}
