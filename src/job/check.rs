@@ -1,7 +1,7 @@
 //! What a job file alone cannot show: whether its woods are known.
 
+use super::checked::Job;
 use super::errors::JobErrors;
-use super::file::Job;
 use crate::species::SpeciesTable;
 use crate::units::told::Problems;
 

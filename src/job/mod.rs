@@ -9,23 +9,29 @@
 //! built-in demo.
 
 mod check;
+mod checked;
 mod errors;
-mod file;
+mod head;
 mod parts;
 mod picture;
 mod places;
+mod read;
 mod samples;
 mod schedule;
+mod schema;
+mod sections;
 mod shape;
 
 pub use check::check_species;
+pub use checked::{FileNeeded, FileUse, Job};
 pub use errors::JobErrors;
-pub use file::{FileNeeded, FileUse, Job, read, read_bytes, schema};
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
 pub use places::{Climate, Place, PlaceId};
+pub use read::{read, read_bytes};
 pub use samples::{blank, demo};
 pub use schedule::Schedule;
+pub use schema::schema;
 
 /// Greatest size of a job file, bytes.
 pub const GREATEST_BYTES: usize = 1_000_000;

@@ -1,6 +1,6 @@
 //! The places of a job: what air the parts stand in.
 
-use super::file::{FileNeeded, FileUse};
+use super::checked::{FileNeeded, FileUse};
 use crate::air::indoor::{Heating, HouseMoisture, Indoor};
 use crate::air::{AirState, AirYear, Hemisphere, places};
 use crate::units::notation::{Flag, NotationError, one_of};

@@ -1,0 +1,81 @@
+//! The piece as a whole: its name, how it is shown, its draws.
+
+use super::checked::{FileNeeded, FileUse};
+use super::parts::take_count;
+use crate::units::UnitSystem;
+use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::told::{Name, Problems, ReadNotation, Told};
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// Draws for bands and chances, unless told.
+const USUAL_DRAWS: u32 = 8_192;
+/// Most draws.
+const MOST_DRAWS: u64 = 1_000_000;
+
+/// The piece as a whole.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct JobKeys {
+    /// The name of the piece.
+    name: Told<Name>,
+    /// Which way lengths are shown first, "inch" or "metric"; metric unless told.
+    show: Option<Told<UnitSystem>>,
+    /// Seed of the draws; the same seed gives the same answers. 1 unless told.
+    seed: Option<Told<Whole>>,
+    /// How many draws bands and chances come from; 8192 unless told.
+    draws: Option<Told<Whole>>,
+    /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
+    species: Option<Told<Name>>,
+}
+
+/// The head of a checked job.
+pub(super) struct Head {
+    pub(super) name: String,
+    pub(super) show: UnitSystem,
+    pub(super) seed: u64,
+    pub(super) draws: u32,
+    pub(super) species_table: Option<FileNeeded>,
+}
+
+impl ReadNotation for UnitSystem {
+    const WHAT: &'static str = "\"inch\" or \"metric\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(
+            text,
+            "a way to show lengths",
+            &[
+                ("inch", Self::Inch),
+                ("metric", Self::Metric),
+                ("inches", Self::Inch),
+                ("mm", Self::Metric),
+            ],
+        )
+    }
+}
+
+impl JobKeys {
+    pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
+        let name = problems.take(&self.name);
+        let show = problems.take_optional(self.show.as_ref());
+        let seed = problems.take_optional(self.seed.as_ref());
+        let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
+        let species_table = match &self.species {
+            None => Some(None),
+            Some(told) => problems.take(told).map(|path| {
+                Some(FileNeeded {
+                    path: path.0,
+                    span: told.span(),
+                    why: FileUse::SpeciesTable,
+                })
+            }),
+        };
+        Some(Head {
+            name: name?.0,
+            show: show?.unwrap_or_default(),
+            seed: seed?.map_or(1, |seed| seed.0),
+            draws: draws?,
+            species_table: species_table?,
+        })
+    }
+}

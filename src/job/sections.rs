@@ -1,0 +1,149 @@
+//! The sections of a job file, and how they become a checked job.
+
+use super::checked::{Job, facts};
+use super::head::JobKeys;
+use super::parts::{Around, PartKeys, check_names, place_names};
+use super::places::{Place, PlaceId, PlaceKeys};
+use super::schedule::ScheduleKeys;
+use crate::joint::{Joints, PartFacts};
+use crate::units::notation::Whole;
+use crate::units::told::{Placed, Problems, Told};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// A job file: one piece of furniture, its parts, its joints and the air they live in.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "heartside job file")]
+pub(super) struct JobFile {
+    /// The format of the file: 1.
+    format: Told<Whole>,
+    /// The piece as a whole.
+    job: Option<Placed<JobKeys>>,
+    /// The places where the parts are: "shop" until delivery, "home" after it, and others by name.
+    #[serde(default)]
+    places: BTreeMap<String, Placed<PlaceKeys>>,
+    /// When the piece is made and when it moves.
+    schedule: Option<Placed<ScheduleKeys>>,
+    /// The parts.
+    #[serde(default)]
+    parts: Vec<Placed<PartKeys>>,
+    /// The joints, a list for each kind.
+    #[serde(default)]
+    joints: Joints,
+}
+
+impl JobFile {
+    /// Turns what was told into what is meant, or notes everything that stands in the way.
+    pub(super) fn check(&self, text: &str, origin: &str, problems: &mut Problems) -> Option<Job> {
+        self.check_format(problems);
+        let head = match &self.job {
+            Some(keys) => keys.get().read(problems),
+            None => {
+                problems.push(
+                    0..0,
+                    "the job file has no [job]",
+                    "add [job] with name = \"...\", the name of the piece",
+                );
+                None
+            }
+        };
+        let places = self.check_places(problems);
+        let names = place_names(&places);
+        let id = |wanted: &str| names.iter().position(|name| name == wanted).map(PlaceId);
+        let (shop, home) = (id("shop"), id("home"));
+        let schedule = match &self.schedule {
+            Some(keys) => keys.get().read(keys.span(), problems),
+            None => {
+                problems.push(
+                    0..0,
+                    "the job file has no [schedule]",
+                    "add [schedule] with measured = 2026-10-05 and delivered = 2026-11-20",
+                );
+                None
+            }
+        };
+        let around = Around {
+            schedule: schedule.as_ref(),
+            place_names: &names,
+        };
+        check_names(&self.parts, problems);
+        let mut parts = Vec::with_capacity(self.parts.len());
+        let mut all = Vec::with_capacity(self.parts.len());
+        for part in &self.parts {
+            let read = part.get().read(part.span(), &around, problems);
+            all.push(part.get().rough_facts());
+            parts.extend(read);
+        }
+        let parts_are_right = parts.len() == self.parts.len();
+        let mut below = Problems::default();
+        let known: Vec<PartFacts> = if parts_are_right {
+            parts.iter().map(facts).collect()
+        } else {
+            all
+        };
+        let joints = self.joints.read(&known, &mut below);
+        problems.append(below, !parts_are_right);
+        let head = head?;
+        Some(Job {
+            name: head.name,
+            show: head.show,
+            seed: head.seed,
+            draws: head.draws,
+            species_table: head.species_table,
+            places: places
+                .into_iter()
+                .map(|(_, place)| place)
+                .collect::<Option<_>>()?,
+            shop: shop?,
+            home: home?,
+            schedule: schedule?,
+            parts,
+            joints,
+            origin: origin.to_owned(),
+            text: text.to_owned(),
+        })
+    }
+
+    fn check_format(&self, problems: &mut Problems) {
+        if let Some(Whole(format)) = problems.take(&self.format)
+            && format != 1
+        {
+            problems.push(
+                self.format.span(),
+                format!("format {format} is not known to this heartside"),
+                "write format = 1, or use the heartside that wrote the file",
+            );
+        }
+    }
+
+    fn check_places(&self, problems: &mut Problems) -> Vec<(String, Option<Place>)> {
+        let mut places: Vec<(Range<usize>, String, Option<Place>)> = self
+            .places
+            .iter()
+            .map(|(name, keys)| {
+                let place = keys.get().read(name, keys.span(), problems);
+                (keys.span(), name.clone(), place)
+            })
+            .collect();
+        places.sort_by_key(|(span, ..)| span.start);
+        for (wanted, what) in [
+            ("shop", "where the piece is made"),
+            ("home", "where it will stand"),
+        ] {
+            if !self.places.contains_key(wanted) {
+                problems.push(
+                    places.first().map_or(0..0, |(span, ..)| span.clone()),
+                    format!("the job file has no [places.{wanted}]"),
+                    format!("add [places.{wanted}], the air {what}"),
+                );
+            }
+        }
+        places
+            .into_iter()
+            .map(|(_, name, place)| (name, place))
+            .collect()
+    }
+}
