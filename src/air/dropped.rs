@@ -10,6 +10,8 @@ pub enum DropReason {
     UnreadableTime,
     /// Temperature or humidity is missing.
     EmptyCell,
+    /// Temperature or humidity is marked as missing.
+    MissingValue,
     /// Temperature or humidity is no number.
     NotANumber,
     /// The temperature is none of air on earth.
@@ -29,6 +31,7 @@ impl DropReason {
         match self {
             Self::UnreadableTime => "unreadable_time",
             Self::EmptyCell => "empty_cell",
+            Self::MissingValue => "missing_value",
             Self::NotANumber => "not_a_number",
             Self::TemperatureOutOfRange => "temperature_out_of_range",
             Self::HumidityZeroOrLess => "humidity_zero_or_less",
@@ -43,6 +46,7 @@ impl DropReason {
         match self {
             Self::UnreadableTime => "date or time unreadable",
             Self::EmptyCell => "temperature or humidity missing",
+            Self::MissingValue => "marked as missing",
             Self::NotANumber => "temperature or humidity no number",
             Self::TemperatureOutOfRange => "temperature out of range",
             Self::HumidityZeroOrLess => "humidity 0 or less",

@@ -2,6 +2,7 @@
 //! through a year.
 
 mod dropped;
+pub mod epw;
 mod equilibrium;
 pub mod indoor;
 pub mod logger;
@@ -10,6 +11,7 @@ mod psychrometrics;
 mod record;
 mod smooth;
 mod state;
+pub mod weather_file;
 mod year;
 
 pub use dropped::{DropReason, Dropped};

@@ -346,36 +346,41 @@ impl AirRecord {
                 met[day * 24 + usize::from(time.hour().unsigned_abs())].push(*state);
             }
         }
-        let mut hours: Vec<Option<AirState>> = met
+        let hours: Vec<Option<AirState>> = met
             .iter()
             .map(|states| (!states.is_empty()).then(|| mean_state(states)))
             .collect();
         let holes = holes(&hours, true);
         let total: usize = holes.iter().map(|(_, count)| count).sum();
-        let missing: Vec<_> = holes
-            .iter()
-            .map(|(from, count)| (date_in_year(*from), date_in_year(from + count - 1)))
-            .collect();
-        if holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS)
-            || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64
-        {
-            let long = holes
-                .iter()
-                .zip(&missing)
-                .filter(|((_, count), _)| *count >= 24);
+        let too_long = holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS);
+        if too_long || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64 {
+            let long = holes.iter().filter(|(_, count)| *count >= 24);
             return Err(RecordError::YearNotCovered {
-                missing: long.map(|(_, dates)| *dates).collect(),
+                missing: long.map(days_of).collect(),
             });
         }
-        bridge(&mut hours, &holes);
-        let states = hours.into_iter().flatten().collect();
-        AirYear::hourly(states)
-            .map(|air| RecordedYear {
-                air,
-                bridged: missing.clone(),
-            })
-            .map_err(|_| RecordError::YearNotCovered { missing })
+        let (states, bridged) = bridge_year(hours);
+        match AirYear::hourly(states) {
+            Ok(air) => Ok(RecordedYear { air, bridged }),
+            Err(_) => Err(RecordError::YearNotCovered { missing: bridged }),
+        }
     }
+}
+
+/// Fills the missing hours of a year that repeats and tells their days; of a year without any hour
+/// nothing can be filled, and no states come back.
+pub(super) fn bridge_year(mut hours: Vec<Option<AirState>>) -> (Vec<AirState>, Vec<(Date, Date)>) {
+    let holes = holes(&hours, true);
+    if hours.iter().any(Option::is_some) {
+        bridge(&mut hours, &holes);
+    }
+    let bridged = holes.iter().map(days_of).collect();
+    (hours.into_iter().flatten().collect(), bridged)
+}
+
+/// First and last day of a stretch of hours of the year.
+fn days_of(&(from, count): &(usize, usize)) -> (Date, Date) {
+    (date_in_year(from), date_in_year(from + count - 1))
 }
 
 impl MonthOfAir {

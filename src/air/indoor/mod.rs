@@ -28,7 +28,9 @@
 //! So a house without further word adds [`HouseMoisture::MEASURED_PA`], and
 //! its humidity is known to about 5 points. A maker's own logger comes first.
 
+mod compare;
 mod model;
 mod words;
 
+pub use compare::{Comparison, MonthBeside, compare, models};
 pub use model::{Heating, HouseMoisture, HumidityClass, Indoor, Occupancy, SetPointsCross};

@@ -1,0 +1,233 @@
+//! A file of air, whichever it is: an EPW weather file or a logger's CSV, told
+//! apart by what it begins with.
+
+use super::epw::{self, EpwError, EpwReading};
+use super::logger::text::decode;
+use super::logger::{self, LoggerError, LoggerReading, Options};
+use super::{AirSeries, AirYear, Dropped, Gap, MonthOfAir, RecordError};
+use jiff::civil::Date;
+use std::fmt;
+
+/// What was read of a file of air.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WeatherFile {
+    /// A weather file of a year.
+    Epw(Box<EpwReading>),
+    /// A logger's readings.
+    Logger(Box<LoggerReading>),
+}
+
+/// Why a file gave no air.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeatherFileError {
+    /// The file, as the maker named it.
+    pub name: String,
+    /// What is wrong.
+    pub fault: Fault,
+}
+
+/// What is wrong with a file of air.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fault {
+    /// As a weather file.
+    Epw(EpwError),
+    /// As a logger's file.
+    Logger(LoggerError),
+    /// It holds readings, but they make no year or no unbroken series.
+    Record(RecordError),
+    /// A weather file's typical year is no series: its months come from different years.
+    TypicalYear,
+}
+
+impl fmt::Display for WeatherFileError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "`{}`: {}", self.name, self.fault)
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Epw(error) => error.fmt(f),
+            Self::Logger(error) => error.fmt(f),
+            Self::Record(error) => error.fmt(f),
+            Self::TypicalYear => f.write_str(
+                "a weather file's typical year is made of months of different years, so it cannot \
+                 be followed or compared day by day; give a logger's CSV",
+            ),
+        }
+    }
+}
+
+impl std::error::Error for WeatherFileError {}
+
+/// Reads a file of air. `name` is what errors call it.
+///
+/// # Errors
+/// [`WeatherFileError`] with the file's name.
+pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, WeatherFileError> {
+    let fault = |fault| WeatherFileError {
+        name: name.to_owned(),
+        fault,
+    };
+    let begins_as_epw =
+        decode(&bytes[..bytes.len().min(200)]).is_ok_and(|(start, _)| epw::begins_as_epw(&start));
+    if begins_as_epw {
+        epw::read(bytes)
+            .map(|reading| WeatherFile::Epw(Box::new(reading)))
+            .map_err(|error| fault(Fault::Epw(error)))
+    } else {
+        logger::read(bytes, options)
+            .map(|reading| WeatherFile::Logger(Box::new(reading)))
+            .map_err(|error| fault(Fault::Logger(error)))
+    }
+}
+
+impl WeatherFile {
+    /// The year of air that repeats, in hours. `name` is what an error calls the file.
+    ///
+    /// # Errors
+    /// [`WeatherFileError`] when a logger's readings leave too much of the year open.
+    pub fn year(&self, name: &str) -> Result<AirYear, WeatherFileError> {
+        match self {
+            Self::Epw(reading) => Ok(reading.air.clone()),
+            Self::Logger(reading) => reading
+                .record
+                .year()
+                .map(|year| year.air)
+                .map_err(|error| record_fault(name, error)),
+        }
+    }
+
+    /// The unbroken hours in the order of time. `name` is what an error calls the file.
+    ///
+    /// # Errors
+    /// [`WeatherFileError`] when the readings break off, or for a weather file's typical year.
+    pub fn series(&self, name: &str) -> Result<AirSeries, WeatherFileError> {
+        match self {
+            Self::Epw(_) => Err(WeatherFileError {
+                name: name.to_owned(),
+                fault: Fault::TypicalYear,
+            }),
+            Self::Logger(reading) => reading
+                .record
+                .series()
+                .map_err(|error| record_fault(name, error)),
+        }
+    }
+
+    /// The months of the year that were read, several years taken together.
+    #[must_use]
+    pub fn months(&self) -> Vec<MonthOfAir> {
+        match self {
+            Self::Epw(reading) => reading.air.months_of_the_year(),
+            Self::Logger(reading) => reading.record.months_of_the_year(),
+        }
+    }
+
+    /// Rows of readings in the file.
+    #[must_use]
+    pub fn rows_read(&self) -> usize {
+        match self {
+            Self::Epw(reading) => reading.rows_read,
+            Self::Logger(reading) => reading.rows_read,
+        }
+    }
+
+    /// Rows used.
+    #[must_use]
+    pub fn rows_used(&self) -> usize {
+        match self {
+            Self::Epw(reading) => reading.rows_used,
+            Self::Logger(reading) => reading.rows_used,
+        }
+    }
+
+    /// Rows left out, by reason.
+    #[must_use]
+    pub fn rows_dropped(&self) -> &Dropped {
+        match self {
+            Self::Epw(reading) => &reading.rows_dropped,
+            Self::Logger(reading) => &reading.rows_dropped,
+        }
+    }
+
+    /// Gaps between the readings; an EPW file's are among its warnings, by day.
+    #[must_use]
+    pub fn gaps(&self) -> &[Gap] {
+        match self {
+            Self::Epw(_) => &[],
+            Self::Logger(reading) => reading.record.gaps(),
+        }
+    }
+
+    /// What a maker should know about what was read: rows left out, gaps, stretches bridged, units
+    /// and order assumed.
+    #[must_use]
+    pub fn warnings(&self) -> Vec<String> {
+        let mut warnings = Vec::new();
+        let dropped = self.rows_dropped();
+        if dropped.total() > 0 {
+            warnings.push(format!(
+                "{} of {} rows left out: {dropped}",
+                dropped.total(),
+                self.rows_read()
+            ));
+        }
+        match self {
+            Self::Epw(reading) => {
+                if reading.leap_day_rows > 0 {
+                    warnings.push(format!(
+                        "{} hours of 29 February left out",
+                        reading.leap_day_rows
+                    ));
+                }
+                if reading.saturated_rows > 0 {
+                    warnings.push(format!(
+                        "{} hours above 100 % taken as saturated air",
+                        reading.saturated_rows
+                    ));
+                }
+                if reading.dew_point_rows > 0 {
+                    warnings.push(format!(
+                        "the humidity of {} hours comes from their dew point",
+                        reading.dew_point_rows
+                    ));
+                }
+                warnings.extend(bridged_words(&reading.bridged));
+            }
+            Self::Logger(reading) => {
+                warnings.extend(reading.notes.iter().cloned());
+                for gap in reading.record.gaps().iter().take(6) {
+                    warnings.push(format!("no readings for {gap}"));
+                }
+                let more = reading.record.gaps().len().saturating_sub(6);
+                if more > 0 {
+                    warnings.push(format!("and {more} more gaps"));
+                }
+                match reading.record.year() {
+                    Ok(year) => warnings.extend(bridged_words(&year.bridged)),
+                    Err(error) => warnings.push(error.to_string()),
+                }
+            }
+        }
+        warnings
+    }
+}
+
+fn record_fault(name: &str, error: RecordError) -> WeatherFileError {
+    WeatherFileError {
+        name: name.to_owned(),
+        fault: Fault::Record(error),
+    }
+}
+
+fn bridged_words(bridged: &[(Date, Date)]) -> Vec<String> {
+    bridged
+        .iter()
+        .map(|(from, to)| {
+            let (from, to) = (from.strftime("%-d %b"), to.strftime("%-d %b"));
+            format!("nothing was read from {from} to {to}: bridged by a straight line")
+        })
+        .collect()
+}
