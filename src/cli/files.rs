@@ -36,3 +36,18 @@ pub fn read_text(path: &str) -> Result<String, Failure> {
 fn limited(source: impl Read, bytes: &mut Vec<u8>) -> io::Result<usize> {
     source.take(TEXT_LIMIT_BYTES + 1).read_to_end(bytes)
 }
+
+/// Reads a whole data file as bytes, or standard input for `-`.
+///
+/// # Errors
+/// [`Failure`] when the file cannot be read.
+pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let read = if path == "-" {
+        io::stdin().lock().read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|mut file| file.read_to_end(&mut bytes))
+    };
+    read.map_err(|error| Failure::reading(path, &error))?;
+    Ok(bytes)
+}

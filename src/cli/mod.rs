@@ -5,10 +5,13 @@
 //! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
 
 mod board;
+mod climate;
 mod desk;
+mod emc;
 mod failure;
 mod files;
 mod rings;
+mod room;
 mod species;
 
 pub use desk::Desk;
@@ -37,6 +40,8 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     Board(board::Args),
+    Climate(climate::Args),
+    Emc(emc::Args),
     Species(species::Args),
 }
 
@@ -44,6 +49,8 @@ impl Command {
     fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         match self {
             Self::Board(args) => board::run(args, desk),
+            Self::Climate(args) => climate::run(args, desk),
+            Self::Emc(args) => emc::run(args, desk),
             Self::Species(args) => species::run(args, desk),
         }
     }
