@@ -1,1 +1,26 @@
-//! Room `chance`.
+//! Chance: what is not known for sure, and what follows from it.
+//!
+//! Answers how an uncertain input spreads ([`Spread`]), draws inputs so that
+//! few draws tell much ([`Draws`]), sums the answers of the draws up as low,
+//! middle and high ([`Band`]) or as a chance ([`chance_percent`]), ranks the
+//! inputs by what they contribute ([`InputBins`]), and narrows a belief by a
+//! measurement ([`Belief`], [`JointBelief`]).
+//!
+//! The room knows no wood and works on plain numbers. Everything is a pure
+//! function of the seed and the number of the draw, so that the answer is the
+//! same whatever thread works on which draw. Its numbers come from nowhere but
+//! probability theory; the sources of the formulas stand beside them.
+
+mod band;
+mod belief;
+mod correlation;
+mod draws;
+mod rank;
+mod spread;
+
+pub use band::{Band, chance_error_percent, chance_percent, error_of_replicates, quantile};
+pub use belief::{Belief, JointBelief};
+pub use correlation::{Correlation, sharing};
+pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
+pub use rank::{Contribution, InputBins, remaining_share};
+pub use spread::{Spread, SpreadError, normal_chance, normal_quantile};

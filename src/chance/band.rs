@@ -1,0 +1,126 @@
+//! What the draws say: a band, a chance, and how near both are to the truth.
+
+use serde::Serialize;
+
+/// An answer as low, middle and high: its 5, 50 and 95 % quantiles.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Band {
+    /// One draw in twenty lies below.
+    pub low: f64,
+    /// Half of the draws lie below.
+    pub middle: f64,
+    /// One draw in twenty lies above.
+    pub high: f64,
+}
+
+/// Shares of the three ends of a band.
+const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
+
+impl Band {
+    /// An answer known for sure.
+    #[must_use]
+    pub const fn exactly(value: f64) -> Self {
+        Self {
+            low: value,
+            middle: value,
+            high: value,
+        }
+    }
+
+    /// The band of the draws' answers, whose order changes. `None` without a draw or when one is not a number.
+    #[must_use]
+    pub fn of(answers: &mut [f64]) -> Option<Self> {
+        let [low, middle, high] = quantiles(answers, SHARES)?;
+        Some(Self { low, middle, high })
+    }
+
+    /// High less low.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.high - self.low
+    }
+
+    /// Whether a value lies in the band.
+    #[must_use]
+    pub fn holds(&self, value: f64) -> bool {
+        self.low <= value && value <= self.high
+    }
+
+    /// The band of a rising or falling function of the answer.
+    #[must_use]
+    pub fn map(&self, f: impl Fn(f64) -> f64) -> Self {
+        let (low, high) = (f(self.low), f(self.high));
+        Self {
+            low: low.min(high),
+            middle: f(self.middle),
+            high: low.max(high),
+        }
+    }
+}
+
+/// Quantiles at rising shares, linear between the ordered answers: the
+/// definition 7 of Hyndman and Fan (*The American Statistician* 50, 1996).
+fn quantiles<const N: usize>(answers: &mut [f64], shares: [f64; N]) -> Option<[f64; N]> {
+    if answers.is_empty() || answers.iter().any(|answer| answer.is_nan()) {
+        return None;
+    }
+    let last = answers.len() - 1;
+    let mut found = [0.0; N];
+    let mut settled = 0;
+    for (found, share) in found.iter_mut().zip(shares) {
+        let place = share.clamp(0.0, 1.0) * last as f64;
+        let below = place.floor() as usize;
+        let (_, at, above) =
+            answers[settled..].select_nth_unstable_by(below - settled, f64::total_cmp);
+        let at = *at;
+        let next = above.iter().copied().min_by(f64::total_cmp).unwrap_or(at);
+        let part = place - below as f64;
+        *found = if part > 0.0 {
+            at + (next - at) * part
+        } else {
+            at
+        };
+        settled = below;
+    }
+    Some(found)
+}
+
+/// The value that a share of the answers stays below; their order changes.
+/// `None` without an answer or when one is not a number.
+#[must_use]
+pub fn quantile(answers: &mut [f64], share: f64) -> Option<f64> {
+    quantiles(answers, [share]).map(|[value]| value)
+}
+
+/// How many in a hundred of the draws hold; `None` without a draw.
+pub fn chance_percent(holds: impl IntoIterator<Item = bool>) -> Option<f64> {
+    let mut draws = 0_u64;
+    let mut held = 0_u64;
+    for hold in holds {
+        draws += 1;
+        held += u64::from(hold);
+    }
+    (draws > 0).then(|| 100.0 * held as f64 / draws as f64)
+}
+
+/// Standard error, in points, of a chance found by a number of plain draws:
+/// `sqrt(p (1 - p)/n)`; an upper mark for evenly filling draws.
+#[must_use]
+pub fn chance_error_percent(chance_percent: f64, draws: usize) -> f64 {
+    let chance = (chance_percent / 100.0).clamp(0.0, 1.0);
+    100.0 * (chance * (1.0 - chance) / draws.max(1) as f64).sqrt()
+}
+
+/// Standard error of the mean of an answer found anew with several independent
+/// seeds: the way to tell how near evenly filling draws are to the truth.
+/// `None` with fewer than two.
+#[must_use]
+pub fn error_of_replicates(answers: &[f64]) -> Option<f64> {
+    let count = answers.len() as f64;
+    if answers.len() < 2 {
+        return None;
+    }
+    let mean = answers.iter().sum::<f64>() / count;
+    let squares: f64 = answers.iter().map(|answer| (answer - mean).powi(2)).sum();
+    Some((squares / (count - 1.0) / count).sqrt())
+}

@@ -1,0 +1,146 @@
+//! A belief, and what a measurement makes of it.
+
+/// What is believed of one number: a normal spread.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Belief {
+    /// The mean.
+    pub mean: f64,
+    /// The standard deviation, zero or more.
+    pub deviation: f64,
+}
+
+impl Belief {
+    /// The belief after a reading whose error has a standard deviation.
+    ///
+    /// The conjugate normal update (Gelman et al., *Bayesian Data Analysis*, section 2.5):
+    /// `1/s'^2 = 1/s^2 + 1/r^2`, `m' = s'^2 (m/s^2 + reading/r^2)`. An exact
+    /// belief stays; an exact reading is believed.
+    #[must_use]
+    pub fn after(self, reading: f64, error_deviation: f64) -> Self {
+        let own = self.deviation * self.deviation;
+        let error = error_deviation * error_deviation;
+        if own <= 0.0 {
+            return self;
+        }
+        let weight = own / (own + error);
+        Self {
+            mean: self.mean + weight * (reading - self.mean),
+            deviation: (own * (1.0 - weight)).max(0.0).sqrt(),
+        }
+    }
+
+    /// The belief after several readings of the same error.
+    #[must_use]
+    pub fn after_all(self, readings: &[f64], error_deviation: f64) -> Self {
+        readings.iter().fold(self, |belief, reading| {
+            belief.after(*reading, error_deviation)
+        })
+    }
+
+    /// Share of this belief's deviation that is left in a later one, 0 to 1.
+    #[must_use]
+    pub fn left_in(self, later: Self) -> f64 {
+        if self.deviation > 0.0 {
+            later.deviation / self.deviation
+        } else {
+            0.0
+        }
+    }
+}
+
+/// What is believed of several numbers that may go together: means and covariances.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointBelief {
+    mean: Vec<f64>,
+    covariance: Vec<f64>,
+}
+
+impl JointBelief {
+    /// Independent beliefs.
+    #[must_use]
+    pub fn independent(beliefs: &[Belief]) -> Self {
+        let size = beliefs.len();
+        let mut covariance = vec![0.0; size * size];
+        for (place, belief) in beliefs.iter().enumerate() {
+            covariance[place * size + place] = belief.deviation * belief.deviation;
+        }
+        Self {
+            mean: beliefs.iter().map(|belief| belief.mean).collect(),
+            covariance,
+        }
+    }
+
+    /// Lets two of the numbers go together with a correlation between -1 and 1.
+    #[must_use]
+    pub fn correlated(mut self, one: usize, other: usize, correlation: f64) -> Self {
+        let size = self.mean.len();
+        if one < size && other < size && one != other {
+            let both = self.covariance[one * size + one] * self.covariance[other * size + other];
+            let covariance = correlation.clamp(-1.0, 1.0) * both.sqrt();
+            self.covariance[one * size + other] = covariance;
+            self.covariance[other * size + one] = covariance;
+        }
+        self
+    }
+
+    /// The belief of one of the numbers alone.
+    #[must_use]
+    pub fn of(&self, place: usize) -> Option<Belief> {
+        let size = self.mean.len();
+        let mean = *self.mean.get(place)?;
+        let variance = self.covariance[place * size + place];
+        Some(Belief {
+            mean,
+            deviation: variance.max(0.0).sqrt(),
+        })
+    }
+
+    /// Covariance of two of the numbers.
+    #[must_use]
+    pub fn covariance(&self, one: usize, other: usize) -> Option<f64> {
+        let size = self.mean.len();
+        (one < size && other < size).then(|| self.covariance[one * size + other])
+    }
+
+    /// The belief of a weighted sum of the numbers, such as a reading about to be taken; missing weights are zero.
+    #[must_use]
+    pub fn sum(&self, weights: &[f64]) -> Belief {
+        let spread = self.spread(weights);
+        let mean = self.mean.iter().zip(weights).map(|(m, w)| m * w).sum();
+        let variance: f64 = spread.iter().zip(weights).map(|(s, w)| s * w).sum();
+        Belief {
+            mean,
+            deviation: variance.max(0.0).sqrt(),
+        }
+    }
+
+    /// Covariance of each number with the weighted sum.
+    fn spread(&self, weights: &[f64]) -> Vec<f64> {
+        let size = self.mean.len();
+        self.covariance
+            .chunks(size.max(1))
+            .map(|row| row.iter().zip(weights).map(|(c, w)| c * w).sum())
+            .collect()
+    }
+
+    /// The belief after a reading of a weighted sum of the numbers, with a
+    /// standard deviation of its error: the normal update in one step
+    /// (the measurement step of Kalman, 1960).
+    #[must_use]
+    pub fn after(mut self, weights: &[f64], reading: f64, error_deviation: f64) -> Self {
+        let size = self.mean.len();
+        let spread = self.spread(weights);
+        let expected = self.sum(weights);
+        let variance = expected.deviation.powi(2) + error_deviation * error_deviation;
+        if variance <= 0.0 {
+            return self;
+        }
+        for one in 0..size {
+            self.mean[one] += spread[one] / variance * (reading - expected.mean);
+            for other in 0..size {
+                self.covariance[one * size + other] -= spread[one] * spread[other] / variance;
+            }
+        }
+        self
+    }
+}

@@ -1,0 +1,5 @@
+//! Tests of the room `chance`.
+
+mod beliefs;
+mod sampling;
+mod spreads;
