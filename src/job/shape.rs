@@ -166,7 +166,7 @@ impl<'s> Shape<'s> {
             .collect::<Vec<_>>()
             .join(", ");
         let remedy = match near {
-            Some(near) => format!("did you mean `{near}`? The keys here are {known}"),
+            Some(near) => format!("did you mean `{near}`?"),
             None => format!("take it out; the keys here are {known}"),
         };
         let shown: String = name.chars().take(60).collect();
