@@ -92,7 +92,7 @@ impl Job {
     /// The sizes of the parts, in their order.
     #[must_use]
     pub fn part_facts(&self) -> Vec<PartFacts> {
-        self.parts.iter().map(facts).collect()
+        self.parts.iter().map(Part::facts).collect()
     }
 
     /// Every wood the job names, with its place in the file.
@@ -107,15 +107,5 @@ impl Job {
     #[must_use]
     pub fn error(&self, problems: Vec<Problem>) -> JobErrors {
         JobErrors::new(&self.origin, &self.text, problems)
-    }
-}
-
-/// The sizes of one part.
-pub(super) fn facts(part: &Part) -> PartFacts {
-    PartFacts {
-        name: part.name.clone(),
-        length: part.length,
-        width: part.width,
-        thickness: part.thickness,
     }
 }

@@ -3,6 +3,7 @@
 use super::places::{Place, PlaceId};
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
+use crate::moisture::{FaceExchange, Finish, UnknownFinish};
 use crate::movement::{Rings, RingsKeys, RingsTold};
 use crate::units::notation::{NotationError, Whole, nearest, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
@@ -87,7 +88,7 @@ impl ReadNotation for FinishedFaces {
 }
 
 /// The finish of a part.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PartFinish {
     /// Its kind as told.
     pub kind: String,
@@ -95,6 +96,8 @@ pub struct PartFinish {
     pub span: Range<usize>,
     /// How many coats, 1 or more.
     pub coats: u32,
+    /// The finish that is meant.
+    pub finish: Finish,
     /// Which faces carry it.
     pub faces: FinishedFaces,
 }
@@ -132,6 +135,34 @@ pub struct Part {
     pub made_in: PlaceId,
     /// Where it is from then on.
     pub stands_in: PlaceId,
+}
+
+impl Part {
+    /// What each face carries, the heart-side face first: the finish or bare wood, open to the air.
+    #[must_use]
+    pub fn faces(&self) -> [FaceExchange; 2] {
+        let bare = FaceExchange::Open(Finish::bare());
+        let Some(told) = &self.finish else {
+            return [bare; 2];
+        };
+        let finished = FaceExchange::Open(told.finish);
+        match told.faces {
+            FinishedFaces::Both => [finished; 2],
+            FinishedFaces::Heart => [finished, bare],
+            FinishedFaces::Bark => [bare, finished],
+        }
+    }
+
+    /// The sizes that a joint needs.
+    #[must_use]
+    pub fn facts(&self) -> PartFacts {
+        PartFacts {
+            name: self.name.clone(),
+            length: self.length,
+            width: self.width,
+            thickness: self.thickness,
+        }
+    }
 }
 
 /// What a part is checked against.
@@ -286,10 +317,23 @@ impl FinishKeys {
         let kind = problems.take(&self.kind);
         let coats = take_count(Some(&self.coats), MOST_COATS, 1, problems);
         let faces = problems.take_optional(self.faces.as_ref());
+        let (kind, coats) = (kind?.0, coats?);
+        let finish = match Finish::find(&kind, coats) {
+            Ok(finish) => finish,
+            Err(unknown) => {
+                let at = match unknown {
+                    UnknownFinish::Kind { .. } => self.kind.span(),
+                    UnknownFinish::Coats { .. } => self.coats.span(),
+                };
+                problems.push(at, unknown.message(), unknown.remedy());
+                return None;
+            }
+        };
         Some(PartFinish {
-            kind: kind?.0,
+            kind,
             span: self.kind.span(),
-            coats: coats?,
+            coats,
+            finish,
             faces: faces?.unwrap_or_default(),
         })
     }

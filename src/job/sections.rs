@@ -1,8 +1,8 @@
 //! The sections of a job file, and how they become a checked job.
 
-use super::checked::{Job, facts};
+use super::checked::Job;
 use super::head::JobKeys;
-use super::parts::{Around, PartKeys, check_names, place_names};
+use super::parts::{Around, Part, PartKeys, check_names, place_names};
 use super::places::{Place, PlaceId, PlaceKeys};
 use super::schedule::ScheduleKeys;
 use crate::joint::{Joints, PartFacts};
@@ -80,7 +80,7 @@ impl JobFile {
         let parts_are_right = parts.len() == self.parts.len();
         let mut below = Problems::default();
         let known: Vec<PartFacts> = if parts_are_right {
-            parts.iter().map(facts).collect()
+            parts.iter().map(Part::facts).collect()
         } else {
             all
         };

@@ -2,6 +2,7 @@
 
 use heartside::air::AirYear;
 use heartside::job::{self, Climate, FileUse, FinishedFaces, GREATEST_BYTES, Job, JobErrors};
+use heartside::moisture::{FaceExchange, Finish};
 use heartside::movement::Rings;
 use heartside::species::SpeciesTable;
 use heartside::units::UnitSystem;
@@ -165,6 +166,7 @@ fn what_is_left_out_has_its_stated_default() {
     let job = whole(&format!("{HEAD}{}", part("rings = { sawn = \"flat\" }")));
     let side = &job.parts[0];
     assert_eq!((side.count, side.finish.clone()), (1, None));
+    assert_eq!(side.faces(), [FaceExchange::Open(Finish::bare()); 2]);
     assert_eq!((side.made_in, side.stands_in), (job.shop, job.home));
     assert_eq!(job.place(job.shop).name, "shop");
     assert_eq!(side.measured.to_string(), "2026-10-05");
@@ -176,11 +178,17 @@ fn what_is_left_out_has_its_stated_default() {
     let finished = whole(&format!(
         "{HEAD}{}",
         part(
-            "rings = { sawn = \"flat\" }\nfinish = { kind = \"oil\", coats = 2, faces = \"bark\" }\nmade_in = \"home\""
+            "rings = { sawn = \"flat\" }\nfinish = { kind = \"shellac\", coats = 2, faces = \"bark\" }\nmade_in = \"home\""
         )
     ));
     let finish = finished.parts[0].finish.clone().unwrap();
     assert_eq!((finish.coats, finish.faces), (2, FinishedFaces::Bark));
+    let [heart, bark] = finished.parts[0].faces();
+    assert_eq!(heart, FaceExchange::Open(Finish::bare()));
+    assert_eq!(
+        bark,
+        FaceExchange::Open(Finish::find("shellac", 2).unwrap())
+    );
     assert_eq!(finished.parts[0].made_in, finished.home);
 }
 
