@@ -10,6 +10,7 @@ mod desk;
 mod emc;
 mod failure;
 mod files;
+mod rest;
 mod rings;
 mod room;
 mod species;
@@ -42,6 +43,7 @@ enum Command {
     Board(board::Args),
     Climate(climate::Args),
     Emc(emc::Args),
+    Rest(rest::Args),
     Species(species::Args),
 }
 
@@ -51,6 +53,7 @@ impl Command {
             Self::Board(args) => board::run(args, desk),
             Self::Climate(args) => climate::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
+            Self::Rest(args) => rest::run(&args, desk),
             Self::Species(args) => species::run(args, desk),
         }
     }

@@ -6,7 +6,7 @@
 //! thickness alone errs there by the share still to go times `erfc`.
 
 use crate::numerics::bracketed_root;
-use crate::units::Length;
+use crate::units::{Duration, Length};
 use statrs::function::erf::erfc;
 use std::f64::consts::PI;
 
@@ -51,6 +51,20 @@ pub fn one_dimensional_beyond(thickness: Length, fraction_done: f64) -> Length {
         (Some(fourier), Some(y)) => thickness * (y * (ALONG_OVER_ACROSS * fourier).sqrt()),
         _ => Length::ZERO,
     }
+}
+
+/// The same after a known time, whatever slows the faces: with `diffusivity` (m2/s) across the
+/// grain, a share `fraction_done` of the change done in the far wood.
+#[must_use]
+pub fn reach(diffusivity: f64, time: Duration, fraction_done: f64) -> Length {
+    let left = 1.0 - fraction_done;
+    if !(left > ERROR_SHARE && diffusivity > 0.0) {
+        return Length::ZERO;
+    }
+    bracketed_root(|y| erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10).map_or(Length::ZERO, |y| {
+        let meters = 2.0 * y * (ALONG_OVER_ACROSS * diffusivity * time.seconds()).sqrt();
+        Length::computed_mm(1000.0 * meters)
+    })
 }
 
 /// Distance from a bare end beyond which the answer through the thickness holds within 5 % of the step at all times.

@@ -215,9 +215,9 @@ impl TrackGrid {
         let remembered = self
             .start
             .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
-        for s in 0..count_s {
-            for d in 0..count_d {
-                let weight = weights_s[s] * weights_d[d];
+        for (s, weight_s) in weights_s.iter().enumerate().take(count_s) {
+            for (d, weight_d) in weights_d.iter().enumerate().take(count_d) {
+                let weight = weight_s * weight_d;
                 let node = &self.nodes[(first_s + s) * self.diffusivity.nodes + first_d + d];
                 let (mean, rest) = node.split_at(days);
                 let (slope, added) = rest.split_at(days);

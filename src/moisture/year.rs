@@ -59,8 +59,12 @@ impl Almanac {
         let mut airs = vec![blank; DAYS_IN_YEAR * per_day];
         for day in 0..stay.days {
             let day = (stay.from_day_of_year + day) % DAYS_IN_YEAR;
-            for index in day * per_day..(day + 1) * per_day {
-                airs[index] = SurfaceAir::of(stay.air.states()[index]);
+            let hours = day * per_day..(day + 1) * per_day;
+            for (air, state) in airs[hours.clone()]
+                .iter_mut()
+                .zip(&stay.air.states()[hours])
+            {
+                *air = SurfaceAir::of(*state);
             }
         }
         Self { airs, per_day }

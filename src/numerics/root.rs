@@ -7,7 +7,7 @@
 /// ends or is not a number on the way.
 #[must_use]
 pub fn bracketed_root(f: impl Fn(f64) -> f64, low: f64, high: f64, tolerance: f64) -> Option<f64> {
-    let (mut x1, mut x2) = (low, high);
+    let (mut x1, mut x2) = (low.min(high), low.max(high));
     let (mut f1, mut f2) = (f(x1), f(x2));
     if f1 == 0.0 {
         return Some(x1);
@@ -22,7 +22,7 @@ pub fn bracketed_root(f: impl Fn(f64) -> f64, low: f64, high: f64, tolerance: f6
     // Each round halves the bracket, so 1100 rounds pass any two floats.
     for _ in 0..1100 {
         let middle = x1 + (x2 - x1) / 2.0;
-        if middle == x1 || middle == x2 {
+        if !(x1 < middle && middle < x2) {
             return Some(middle);
         }
         let f_middle = f(middle);

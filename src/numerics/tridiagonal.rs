@@ -72,8 +72,8 @@ pub fn solve_symmetric_tridiagonal(ties: &[f64], diagonal: &mut [f64], right: &m
         let inverse_up = 1.0 / (diagonal[j] - up);
         let down_ratio = down_tie * inverse_down;
         let up_ratio = up_tie * inverse_up;
-        down_value = right[i] + down_value;
-        up_value = right[j] + up_value;
+        down_value += right[i];
+        up_value += right[j];
         right[i] = down_value * inverse_down;
         right[j] = up_value * inverse_up;
         down_value *= down_ratio;
@@ -88,7 +88,7 @@ pub fn solve_symmetric_tridiagonal(ties: &[f64], diagonal: &mut [f64], right: &m
         let tie = ties[i];
         let inverse = 1.0 / (diagonal[i] - down);
         let ratio = tie * inverse;
-        down_value = right[i] + down_value;
+        down_value += right[i];
         right[i] = down_value * inverse;
         down_value *= ratio;
         diagonal[i] = ratio;

@@ -2,7 +2,7 @@
 
 use super::{close, mm, percent};
 use heartside::moisture::{Profile, ends, meter, meter::Reading, weight};
-use heartside::units::Mass;
+use heartside::units::{Duration, Mass};
 
 /// A parabola equals its mean at 0.2113 of the thickness, whatever its height (sheet B: pins at 0.21 t).
 #[test]
@@ -73,6 +73,14 @@ fn board_ends() {
     for (done, thicknesses) in [(0.357, 1.25), (0.50, 1.64), (0.764, 1.97)] {
         let beyond = ends::one_dimensional_beyond(mm(25.0), done).mm() / 25.0;
         close(beyond, thicknesses, 0.015);
+        // The same told by the time, a = 12.5 mm, D = 3e-11 m2/s: done at Fo 0.1, 0.1967, 0.5.
+        let fourier = [0.1, 0.1967, 0.5][usize::from(done > 0.4) + usize::from(done > 0.6)];
+        let time = Duration::computed_seconds(fourier * 0.0125 * 0.0125 / 3e-11);
+        close(
+            ends::reach(3e-11, time, done).mm() / 25.0,
+            thicknesses,
+            0.015,
+        );
     }
     let far = ends::one_dimensional_always_beyond(mm(1.0)).mm();
     let mut most = 0.0_f64;
