@@ -46,6 +46,7 @@ pub(super) enum Ink {
     Metal,
     Dado,
     MonthLine,
+    OnWood,
 }
 
 enum Mark {
@@ -106,7 +107,7 @@ const fn line(width: f64, dash: &'static str) -> Mark {
     Mark::Line { width, dash }
 }
 
-const LOOKS: [Look; 33] = [
+const LOOKS: [Look; 34] = [
     look(
         Ink::Paper,
         "hs-paper",
@@ -203,7 +204,7 @@ const LOOKS: [Look; 33] = [
     look(Ink::Ghost, "hs-ghost", line(1.0, "4 3"), PENCIL),
     look(Ink::Dimension, "hs-dimension", line(0.9, ""), PENCIL),
     look(Ink::Arrow, "hs-arrow", Mark::Fill { opacity: 1.0 }, INK),
-    look(Ink::FreshFace, "hs-fresh", line(3.0, ""), FAULT),
+    look(Ink::FreshFace, "hs-fresh", line(1.75, ""), FAULT),
     shape(
         Ink::Metal,
         "hs-metal",
@@ -219,6 +220,12 @@ const LOOKS: [Look; 33] = [
         EDGE,
     ),
     look(Ink::MonthLine, "hs-month-line", line(1.5, ""), TODAY),
+    look(
+        Ink::OnWood,
+        "hs-on-wood",
+        Mark::Fill { opacity: 1.0 },
+        ("#2b2622", "#fff8ec"),
+    ),
 ];
 
 impl Ink {

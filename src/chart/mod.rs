@@ -8,26 +8,47 @@
 //! labels stand beside their marks and there is no legend. Curves are
 //! drawn through the data themselves, to a sixteenth of a pixel.
 
+mod along;
+mod arrangement;
 mod backend;
+mod depth;
 mod end_grain;
+mod fastenings;
 mod figure;
 mod gap;
 mod ink;
+mod leaves;
 mod lettering;
 mod moisture_year;
 mod placing;
+mod rest;
 mod scale;
 mod section;
 mod sheet;
+mod shelf;
 mod simplify;
+mod stages;
+mod straighten;
+mod test_strip;
+mod thickness;
 mod words;
 mod year;
 
+pub use arrangement::{ArrangementFigure, PlacedLeaf};
+pub use depth::{CutView, DepthFigure};
 pub use end_grain::WoodTone;
+pub use fastenings::{FasteningView, FasteningsFigure, SlotView};
 pub use figure::{Figure, FigureIds, NumberTable};
 pub use gap::{GapFigure, Limit};
 pub use ink::style_sheet;
+pub use leaves::{LeafView, LeavesFigure};
 pub use lettering::{Run, set_fractions};
 pub use moisture_year::{DailyBand, DayMark, MoistureYearFigure};
+pub use rest::RestFigure;
 pub use section::{SectionFigure, SectionState};
+pub use shelf::{SagPoint, ShelfFigure};
+pub use stages::{StageView, StagesFigure};
+pub use straighten::{HeldPoint, StraightenFigure, SupportView};
+pub use test_strip::StripFigure;
+pub use thickness::{MillingOrder, PieceView, ThicknessFigure};
 pub use words::day_name;

@@ -5,7 +5,7 @@ use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{decimals, length, percent, small};
+use super::words::{capital, decimals, length, percent, small};
 use crate::movement::{Face, MovedSection, Rings, Section};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 
@@ -467,12 +467,4 @@ fn cup_words(cup: Length, system: UnitSystem) -> String {
     } else {
         format!("bark face round by {}", small(cup.abs(), system))
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut characters = text.chars();
-    characters
-        .next()
-        .map(|first| first.to_uppercase().collect::<String>() + characters.as_str())
-        .unwrap_or_default()
 }

@@ -234,23 +234,6 @@ impl Sheet {
         );
     }
 
-    /// A dimension line between two points of one height, with slashed ends as on a shop
-    /// drawing, its text below in the middle.
-    pub(super) fn dimension(&self, from: Point, to: Point, hand: Hand, text: &str) {
-        self.path(Ink::Dimension, &[from, to]);
-        for end in [from, to] {
-            self.path(
-                Ink::Dimension,
-                &[(end.0 - 3.0, end.1 + 3.0), (end.0 + 3.0, end.1 - 3.0)],
-            );
-        }
-        self.text(
-            hand.centred().hanging(),
-            text,
-            ((from.0 + to.0) / 2.0, from.1 + 6.0),
-        );
-    }
-
     /// Opens a group that carries classes; every group is closed with [`Sheet::close`].
     pub(super) fn open(&self, class: &str) {
         let mut out = self.out.borrow_mut();

@@ -84,3 +84,12 @@ pub(super) fn small(length: Length, system: UnitSystem) -> String {
         notation::shown(length, system)
     }
 }
+
+/// The text with its first letter a capital.
+pub(super) fn capital(text: &str) -> String {
+    let mut characters = text.chars();
+    characters
+        .next()
+        .map(|first| first.to_uppercase().collect::<String>() + characters.as_str())
+        .unwrap_or_default()
+}

@@ -1,6 +1,8 @@
 //! End points drawn equal the data: read back from the SVG with the scale its reader sees.
 
-use super::samples::{around, gap, kept, moisture, section_of, straight};
+use super::samples::{
+    around, gap, kept, leaves, moisture, rest, section_of, shelf, straight, straighten, strip,
+};
 use heartside::chart::{Limit, WoodTone};
 use heartside::movement::Face;
 use heartside::units::{Length, UnitSystem};
@@ -217,5 +219,157 @@ fn the_section_is_drawn_to_scale_and_its_change_as_many_times_larger_as_said() {
                 "{id}: {rise}"
             );
         }
+    }
+}
+
+/// Pixels to a millimetre along the ruler, and how many times larger the figure says heights are.
+fn ruler(document: &Document, unit: impl Fn(&str) -> f64) -> (f64, f64) {
+    let group = classed(document, "hs-ruler")[0];
+    let labels: Vec<Node> = group
+        .children()
+        .filter(|n| n.has_tag_name("text"))
+        .collect();
+    let at = |n: &Node| n.attribute("x").unwrap().parse::<f64>().unwrap();
+    // The last label is the unit's name.
+    let (first, last) = (labels[0], labels[labels.len() - 2]);
+    let px = (at(&last) - at(&first)) / (unit(&words(last)) - unit(&words(first)));
+    let said = document
+        .descendants()
+        .filter(|n| n.has_tag_name("text"))
+        .map(words);
+    let times = said
+        .filter_map(|text| {
+            text.strip_prefix("heights drawn ")?
+                .strip_suffix(" times larger")?
+                .parse()
+                .ok()
+        })
+        .next()
+        .unwrap_or(1.0);
+    (px, times)
+}
+
+fn metric(label: &str) -> f64 {
+    label.replace('\u{2212}', "-").parse().unwrap()
+}
+
+/// The middle of a strip drawn as an outline (upper edge there, lower edge back), at a vertex of its upper edge.
+fn strip_middle(outline: &[(f64, f64)], i: usize) -> f64 {
+    let n = (outline.len() - 1) / 2;
+    (outline[i].1 + outline[2 * n - 1 - i].1) / 2.0
+}
+
+fn outline_in(group: Node) -> Vec<(f64, f64)> {
+    points(
+        group
+            .children()
+            .find(|n| n.attribute("class") == Some("hs-outline"))
+            .unwrap(),
+    )
+}
+
+#[test]
+fn leaves_bow_by_their_bow_with_the_marked_face_hollow() {
+    let figure = leaves();
+    let svg = kept(&figure.draw("leaves-drawn", UnitSystem::Metric));
+    let document = Document::parse(&svg).unwrap();
+    let (px, times) = ruler(&document, metric);
+    // The uppermost leaf is drawn first.
+    for (group, leaf) in classed(&document, "hs-leaf")
+        .into_iter()
+        .zip(figure.leaves.iter().rev())
+    {
+        let outline = outline_in(group);
+        let n = (outline.len() - 1) / 2;
+        let rise = (strip_middle(&outline, 0) - strip_middle(&outline, n / 2)) / px / times;
+        // A hollow upper face means the middle lies low.
+        let expected = if leaf.marked_above {
+            -leaf.bow.mm()
+        } else {
+            leaf.bow.mm()
+        };
+        assert!(
+            (rise - expected).abs() * px * times < PIXEL,
+            "{}: {rise} for {expected}",
+            leaf.name
+        );
+    }
+}
+
+#[test]
+fn the_held_panel_and_the_shelf_lie_where_the_data_say() {
+    let figure = straighten();
+    let svg = kept(&figure.draw("straighten-drawn", UnitSystem::Metric));
+    let document = Document::parse(&svg).unwrap();
+    let times: f64 = document
+        .descendants()
+        .filter(|n| n.has_tag_name("text"))
+        .find_map(|n| {
+            words(n)
+                .strip_prefix("heights drawn ")?
+                .strip_suffix(" times larger")?
+                .parse()
+                .ok()
+        })
+        .unwrap();
+    let free = points(classed(&document, "hs-free")[0].first_child().unwrap());
+    let px = (free[60].0 - free[0].0) / 900.0;
+    assert!(((free[0].1 - free[30].1) / px / times - 6.0).abs() * px * times < PIXEL);
+    let held = outline_in(classed(&document, "hs-held")[0]);
+    let highest = (0..=60)
+        .map(|i| strip_middle(&held, i))
+        .fold(f64::INFINITY, f64::min);
+    let wave = (strip_middle(&held, 0) - highest) / px / times;
+    // The divider brings the middle back to the line; the wave is the leftover.
+    assert!((strip_middle(&held, 30) - strip_middle(&held, 0)).abs() < PIXEL);
+    assert!(
+        (wave - figure.leftover.mm()).abs() * px * times < PIXEL,
+        "{wave}"
+    );
+
+    let figure = shelf();
+    let svg = kept(&figure.draw("shelf-drawn", UnitSystem::Metric));
+    let document = Document::parse(&svg).unwrap();
+    let (px, times) = ruler(&document, metric);
+    let first = outline_in(classed(&document, "hs-first")[0]);
+    let years = points(classed(&document, "hs-years")[0].first_child().unwrap());
+    for (i, p) in figure.points.iter().enumerate() {
+        let sag = (strip_middle(&first, i) - strip_middle(&first, 0)) / px / times;
+        assert!((sag - p.at_first.mm()).abs() * px * times < PIXEL);
+        let sag = (years[i].1 - years[0].1) / px / times;
+        assert!((sag - p.after_years.mm()).abs() * px * times < PIXEL);
+    }
+}
+
+#[test]
+fn the_gap_of_the_strip_opens_where_it_was_read() {
+    for gap in [1.2, -0.9] {
+        let svg = kept(&strip(gap).draw(&format!("strip{gap}"), UnitSystem::Metric));
+        let document = Document::parse(&svg).unwrap();
+        let (px, times) = ruler(&document, metric);
+        let faces: Vec<_> = classed(&document, "hs-fresh")
+            .into_iter()
+            .map(points)
+            .collect();
+        // Every second point of a toothed line lies on the face itself.
+        let open = |i: usize| (faces[1][i].1 - faces[0][i].1) / px / times;
+        let (end, middle) = (open(0), open(24));
+        let expected = if gap > 0.0 { (0.0, gap) } else { (-gap, 0.0) };
+        assert!((end - expected.0).abs() * px * times < PIXEL, "{end}");
+        assert!((middle - expected.1).abs() * px * times < PIXEL, "{middle}");
+    }
+}
+
+#[test]
+fn the_bow_at_rest_is_the_data() {
+    let figure = rest();
+    let svg = kept(&figure.draw("rest-drawn", UnitSystem::Metric));
+    let document = Document::parse(&svg).unwrap();
+    let read = Read::of(&document, metric);
+    for (x, y) in points(classed(&document, "hs-curve")[0]) {
+        let (share, value) = read.value((x, y));
+        let day = share / 365.0 * 60.0;
+        assert!((day - day.round()).abs() < 0.05);
+        assert!((value - figure.mm[day.round() as usize]).abs() * read.px_per_unit() < PIXEL);
     }
 }

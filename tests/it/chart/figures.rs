@@ -1,6 +1,6 @@
 //! The SVG as a document: sound, named, described, safe, repeatable.
 
-use super::samples::{around, gap, kept, moisture, section_of};
+use super::samples::{self, around, gap, kept, moisture, section_of};
 use heartside::chart::{Figure, FigureIds, WoodTone, style_sheet};
 use heartside::units::UnitSystem;
 use roxmltree::Document;
@@ -14,10 +14,50 @@ fn all(name: &str) -> Vec<Figure> {
     gap.joint = name.into();
     let mut section = section_of(around(60.0, 0.0), 419.1, 22.2, WoodTone::Brown);
     section.part = name.into();
+    let mut leaves = samples::leaves();
+    leaves.board = name.into();
+    leaves.leaves[0].name = name.into();
+    let mut rest = samples::rest();
+    rest.piece = name.into();
+    let mut straighten = samples::straighten();
+    straighten.panel = name.into();
+    straighten.supports[1].name = name.into();
+    let mut shelf = samples::shelf();
+    shelf.shelf = name.into();
+    shelf.load = name.into();
+    let mut arrangement = samples::arrangement();
+    arrangement.panel = name.into();
+    arrangement.leaves[0].name = name.into();
+    let mut stages = samples::stages();
+    stages.piece = name.into();
+    stages.stages[0].name = name.into();
+    stages.stages[0].steps[0].0 = name.into();
+    let mut fastenings = samples::fastenings();
+    fastenings.piece = name.into();
+    fastenings.fastenings[0].name = name.into();
+    let mut depth = samples::depth();
+    depth.part = name.into();
+    depth.faces.0 = name.into();
+    let mut thickness = samples::thickness();
+    thickness.leaf = name.into();
+    thickness.orders[0].name = name.into();
+    let mut strip = samples::strip(1.2);
+    strip.board = name.into();
+    let system = UnitSystem::Inch;
     vec![
         moisture.draw(&ids.next("moisture", name)),
-        gap.draw(&ids.next("gap", name), UnitSystem::Inch),
-        section.draw(&ids.next("section", name), UnitSystem::Inch),
+        gap.draw(&ids.next("gap", name), system),
+        section.draw(&ids.next("section", name), system),
+        leaves.draw(&ids.next("leaves", name), system),
+        rest.draw(&ids.next("rest", name), system),
+        straighten.draw(&ids.next("straighten", name), system),
+        shelf.draw(&ids.next("shelf", name), system),
+        arrangement.draw(&ids.next("arrangement", name), system),
+        stages.draw(&ids.next("stages", name)),
+        fastenings.draw(&ids.next("fastenings", name), system),
+        depth.draw(&ids.next("depth", name), system),
+        thickness.draw(&ids.next("thickness", name), system),
+        strip.draw(&ids.next("strip", name), system),
     ]
 }
 

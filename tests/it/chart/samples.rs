@@ -1,11 +1,14 @@
 //! Figures of an invented sideboard, for the tests to draw.
 
 use heartside::chart::{
-    DailyBand, DayMark, Figure, GapFigure, Limit, MoistureYearFigure, SectionFigure, SectionState,
+    ArrangementFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView, FasteningsFigure,
+    Figure, GapFigure, HeldPoint, LeafView, LeavesFigure, Limit, MillingOrder, MoistureYearFigure,
+    PieceView, PlacedLeaf, RestFigure, SagPoint, SectionFigure, SectionState, ShelfFigure,
+    SlotView, StageView, StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure,
     WoodTone,
 };
 use heartside::movement::{RingStrains, Rings, Section};
-use heartside::units::{Angle, Curvature, Length, MoistureContent, Strain};
+use heartside::units::{Angle, Curvature, Duration, Force, Length, MoistureContent, Strain};
 
 pub fn mm(value: f64) -> Length {
     Length::from_mm(value).unwrap()
@@ -121,4 +124,259 @@ pub fn kept(figure: &Figure) -> String {
     std::fs::create_dir_all(&folder).unwrap();
     std::fs::write(folder.join(figure.file_name()), &svg).unwrap();
     svg
+}
+
+pub fn leaves() -> LeavesFigure {
+    let leaf = |name: &str, bow: f64, marked_above, fresh_below, fresh_above| LeafView {
+        name: name.into(),
+        thickness: mm(12.0),
+        bow: mm(bow),
+        bow_band: Some((mm(bow - 1.5), mm(bow + 1.5))),
+        marked_above,
+        fresh_below,
+        fresh_above,
+    };
+    LeavesFigure {
+        board: "the walnut board".into(),
+        tone: WoodTone::Brown,
+        length: mm(1200.0),
+        leaves: vec![
+            leaf("leaf 1", 4.2, true, false, true),
+            leaf("leaf 2", -0.8, true, true, true),
+            leaf("leaf 3", 3.9, false, true, false),
+        ],
+    }
+}
+
+pub fn rest() -> RestFigure {
+    let mm_by_day: Vec<f64> = (0..61)
+        .map(|day| 6.0 - 3.4 * (1.0 - (-f64::from(day) / 9.0).exp()))
+        .collect();
+    RestFigure {
+        piece: "leaf 1".into(),
+        what: "bow".into(),
+        band_mm: Some(DailyBand {
+            low: mm_by_day.iter().map(|v| v - 0.9).collect(),
+            high: mm_by_day.iter().map(|v| v + 0.9).collect(),
+        }),
+        mm: mm_by_day,
+        settled_day: Some(21),
+        ends_at: Some(mm(2.6)),
+    }
+}
+
+/// The panel of sheet I's worked figures: 300 x 12 mm, 900 long, bow 6, one divider: 187.73 N,
+/// ends 93.87 N, leftover 0.444 mm.
+pub fn straighten() -> StraightenFigure {
+    let support = |name: &str, at: f64, down: f64, felt: &str| SupportView {
+        name: name.into(),
+        at: mm(at),
+        down: Force::from_newtons(down).unwrap(),
+        felt: felt.into(),
+        lost: false,
+    };
+    StraightenFigure {
+        panel: "back panel".into(),
+        tone: WoodTone::Pale,
+        length: mm(900.0),
+        thickness: mm(12.0),
+        points: (0..=60)
+            .map(|i| {
+                let share = f64::from(i) / 60.0;
+                let half = 2.0 * share.min(1.0 - share);
+                // Free: a circular bow. Held: the wave between the ends and the divider.
+                HeldPoint {
+                    at: mm(900.0 * share),
+                    free: mm(24.0 * share * (1.0 - share)),
+                    held: mm(0.444 * 27.0 / 4.0 * half * (1.0 - half) * (1.0 - half)),
+                }
+            })
+            .collect(),
+        supports: vec![
+            support("left side", 0.0, -93.87, "a steady push by hand"),
+            support("divider", 450.0, 187.73, "a firm push with both hands"),
+            support("right side", 900.0, -93.87, "a steady push by hand"),
+        ],
+        leftover: mm(0.444),
+    }
+}
+
+pub fn shelf() -> ShelfFigure {
+    ShelfFigure {
+        shelf: "middle shelf".into(),
+        tone: WoodTone::Tan,
+        length: mm(914.4),
+        thickness: mm(19.0),
+        points: (0..=40)
+            .map(|i| {
+                let s = f64::from(i) / 40.0;
+                let shape = 16.0 / 5.0 * (s - 2.0 * s.powi(3) + s.powi(4));
+                SagPoint {
+                    at: mm(914.4 * s),
+                    at_first: mm(1.83 * shape),
+                    after_years: mm(3.66 * shape),
+                }
+            })
+            .collect(),
+        supports: vec![("left".into(), mm(0.0)), ("right".into(), mm(914.4))],
+        load: "books, 25 lb to the foot".into(),
+        allowed: Some(mm(2.5)),
+    }
+}
+
+pub fn arrangement() -> ArrangementFigure {
+    let section = |offset: f64| Section {
+        width: mm(150.0),
+        thickness: mm(14.0),
+        rings: around(55.0, offset),
+    };
+    let leaf = |name: &str, offset: f64, bark_up, marked_up, rise: f64| {
+        let section = section(offset);
+        PlacedLeaf {
+            name: name.into(),
+            section,
+            moved: section.moved(RingStrains {
+                radial: Strain::from_ratio(-0.0068).unwrap(),
+                tangential: Strain::from_ratio(-0.0102).unwrap(),
+            }),
+            bark_up,
+            near_end: true,
+            marked_up,
+            rise: mm(rise),
+        }
+    };
+    ArrangementFigure {
+        panel: "door panel".into(),
+        figure: "bookmatch".into(),
+        tone: WoodTone::Brown,
+        length: mm(700.0),
+        leaves: vec![
+            leaf("1a", -20.0, true, true, -3.0),
+            leaf("1b", -20.0, false, true, -2.6),
+            leaf("2a", 30.0, true, true, -3.4),
+            leaf("2b", 30.0, false, true, -2.9),
+        ],
+        rise: mm(-3.0),
+        cup: mm(0.6),
+        force_factor: 3.5,
+    }
+}
+
+pub fn stages() -> StagesFigure {
+    let stage = |name: &str, steps: &[(&str, f64)]| StageView {
+        name: name.into(),
+        steps: steps
+            .iter()
+            .map(|(name, seconds)| ((*name).into(), Duration::from_seconds(*seconds).unwrap()))
+            .collect(),
+    };
+    StagesFigure {
+        piece: "sideboard".into(),
+        open_time: Duration::from_seconds(600.0).unwrap(),
+        stages: vec![
+            stage(
+                "stage 1, dividers to bottom",
+                &[
+                    ("left divider", 150.0),
+                    ("right divider", 150.0),
+                    ("clamps", 180.0),
+                ],
+            ),
+            stage(
+                "stage 2, the case",
+                &[
+                    ("left side", 200.0),
+                    ("right side", 200.0),
+                    ("top rail", 120.0),
+                    ("clamps", 240.0),
+                ],
+            ),
+        ],
+    }
+}
+
+pub fn fastenings() -> FasteningsFigure {
+    let slot = |long: f64, driest: f64, today: f64, wettest: f64| {
+        Some(SlotView {
+            long: mm(long),
+            screw: mm(4.5),
+            driest: mm(driest),
+            today: mm(today),
+            wettest: mm(wettest),
+        })
+    };
+    let fastening = |name: &str, at: f64, slot| FasteningView {
+        name: name.into(),
+        at: mm(at),
+        slot,
+    };
+    FasteningsFigure {
+        piece: "top on its case".into(),
+        tone: WoodTone::Brown,
+        width: mm(419.1),
+        fastenings: vec![
+            fastening("back rail", 30.0, None),
+            fastening("middle", 210.0, slot(9.0, 3.2, 5.0, 5.8)),
+            fastening("front rail", 390.0, slot(12.0, 3.2, 6.9, 8.4)),
+        ],
+    }
+}
+
+pub fn depth() -> DepthFigure {
+    let cut = |name: &str, above, from: f64, to: f64, depth: f64, left: f64| CutView {
+        name: name.into(),
+        above,
+        from: mm(from),
+        to: mm(to),
+        depth: mm(depth),
+        left_behind: mm(left),
+    };
+    DepthFigure {
+        part: "left divider".into(),
+        tone: WoodTone::Pale,
+        length: mm(800.0),
+        thickness: mm(22.0),
+        faces: ("left face".into(), "right face".into()),
+        cuts: vec![
+            cut("shelf A", true, 250.0, 272.0, 9.5, 3.0),
+            cut("shelf B", false, 256.0, 278.0, 9.5, 3.0),
+            cut("bottom", true, 760.0, 782.0, 9.5, 12.5),
+        ],
+        least: mm(6.0),
+    }
+}
+
+pub fn thickness() -> ThicknessFigure {
+    let piece = |from: f64, to: f64, left: f64| PieceView {
+        from: mm(from),
+        to: mm(to),
+        left: mm(left),
+    };
+    ThicknessFigure {
+        leaf: "leaf 1".into(),
+        tone: WoodTone::Brown,
+        length: mm(1200.0),
+        thickness: mm(12.0),
+        rise: mm(4.2),
+        orders: vec![
+            MillingOrder {
+                name: "flatten whole".into(),
+                pieces: vec![piece(0.0, 1200.0, 6.8)],
+            },
+            MillingOrder {
+                name: "cross-cut in two first".into(),
+                pieces: vec![piece(0.0, 600.0, 9.95), piece(600.0, 1200.0, 9.95)],
+            },
+        ],
+    }
+}
+
+pub fn strip(gap: f64) -> StripFigure {
+    StripFigure {
+        board: "the walnut board".into(),
+        tone: WoodTone::Brown,
+        length: mm(600.0),
+        half: mm(11.0),
+        gap: mm(gap),
+    }
 }

@@ -1,0 +1,164 @@
+//! Glue-up stages against the open time of the glue.
+
+use super::along::{HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH};
+use super::figure::{Caption, Figure, NumberTable};
+use super::ink::Ink;
+use super::lettering::fitted;
+use super::placing::Frame;
+use super::scale::Measure;
+use super::sheet::{Hand, Sheet};
+use super::words::decimals;
+use crate::units::Duration;
+
+/// One stage of an assembly.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StageView {
+    /// Its name: `stage 1, the case`.
+    pub name: String,
+    /// Its steps in order: the joint and how long it takes.
+    pub steps: Vec<(String, Duration)>,
+}
+
+/// The stages of an assembly, each to be closed within the open time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StagesFigure {
+    /// The piece.
+    pub piece: String,
+    /// How long the glue stays open, as the maker allows for it.
+    pub open_time: Duration,
+    /// The stages in order.
+    pub stages: Vec<StageView>,
+}
+
+impl StageView {
+    fn seconds(&self) -> f64 {
+        self.steps.iter().map(|(_, time)| time.seconds()).sum()
+    }
+}
+
+fn minutes(seconds: f64) -> String {
+    format!(
+        "{} min",
+        decimals(seconds / 60.0, usize::from(seconds < 600.0))
+    )
+}
+
+impl StagesFigure {
+    /// Draws the figure under an id from [`super::FigureIds`].
+    #[must_use]
+    pub fn draw(&self, id: &str) -> Figure {
+        let open = self.open_time.seconds();
+        let longest = self
+            .stages
+            .iter()
+            .map(StageView::seconds)
+            .fold(open, f64::max)
+            * 1.06;
+        let row = 58.0;
+        let height = 44.0 + row * self.stages.len() as f64 + 40.0;
+        let sheet = Sheet::new(id, WIDTH, height);
+        let x = |seconds: f64| LEFT + (RIGHT - LEFT) * seconds / longest.max(1e-6);
+        let bottom = height - 34.0;
+        sheet.path(Ink::Limit, &[(x(open), 26.0), (x(open), bottom)]);
+        for (i, stage) in self.stages.iter().enumerate() {
+            let top = 40.0 + row * i as f64;
+            let total = stage.seconds();
+            let late = total > open;
+            let hand = Hand::new(if late { Ink::FaultLetter } else { Ink::Letter }, 12.5);
+            let words = if late {
+                format!("{}, {} over", minutes(total), minutes(total - open))
+            } else {
+                format!("{}, {} to spare", minutes(total), minutes(open - total))
+            };
+            let room = RIGHT - LEFT - hand.width(&words) - 16.0;
+            sheet.text(
+                HEAD,
+                &fitted(&stage.name, HEAD.size(), true, room),
+                (LEFT, top + 11.0),
+            );
+            sheet.text(hand.right(), &words, (RIGHT, top + 11.0));
+            sheet.open("hs-stage");
+            let mut from = 0.0;
+            for (name, time) in &stage.steps {
+                let to = from + time.seconds();
+                let frame = Frame {
+                    left: x(from),
+                    top: top + 19.0,
+                    right: x(to),
+                    bottom: top + 41.0,
+                };
+                sheet.block(Ink::PaleWood, frame);
+                if to > open {
+                    let left = frame.left.max(x(open));
+                    sheet.block(Ink::Beyond, Frame { left, ..frame });
+                }
+                let edge = [
+                    (frame.left, frame.top),
+                    (frame.right, frame.top),
+                    (frame.right, frame.bottom),
+                    (frame.left, frame.bottom),
+                ];
+                sheet.ring(Ink::Outline, &edge);
+                let label = fitted(name, 11.5, false, frame.width() - 8.0);
+                if label.chars().count() > 2 && to <= open {
+                    let hand = Hand::new(Ink::OnWood, 11.5).centred().level();
+                    sheet.text(hand, &label, ((frame.left + frame.right) / 2.0, top + 30.0));
+                }
+                from = to;
+            }
+            sheet.close();
+        }
+        sheet.text(
+            Hand::new(Ink::FaultLetter, 12.0).right(),
+            &format!("open time {}", minutes(open)),
+            (x(open).max(LEFT + 110.0), 20.0),
+        );
+        sheet.open("hs-minutes");
+        sheet.path(Ink::Axis, &[(LEFT, bottom), (RIGHT, bottom)]);
+        for tick in Measure::Number.ticks(&(0.0..longest / 60.0), 8) {
+            let at = x(tick.value * 60.0);
+            sheet.path(Ink::Axis, &[(at, bottom), (at, bottom + 4.0)]);
+            if at < RIGHT - 44.0 {
+                sheet.text(NOTE.centred().hanging(), &tick.label, (at, bottom + 8.0));
+            }
+        }
+        sheet.text(NOTE.right().hanging(), "minutes", (RIGHT, bottom + 8.0));
+        sheet.close();
+        if self.stages.is_empty() {
+            sheet.text(TEXT, "nothing to glue", (LEFT, 40.0));
+        }
+        Figure::new(
+            id,
+            (WIDTH, height),
+            Caption {
+                title: format!("Glue-up of the {}", self.piece),
+                reading: "Each bar is one stage from the first glue to the last clamp; it must end before the open time does.".to_owned(),
+                description: self
+                    .stages
+                    .iter()
+                    .map(|stage| format!("{}: {} in {}.", stage.name, joints(stage.steps.len()), minutes(stage.seconds())))
+                    .collect::<Vec<_>>()
+                    .join(" "),
+            },
+            sheet,
+            NumberTable {
+                heads: ["Stage", "Joint", "Time"].map(str::to_owned).to_vec(),
+                rows: self
+                    .stages
+                    .iter()
+                    .flat_map(|stage| {
+                        stage.steps.iter().map(|(name, time)| vec![stage.name.clone(), name.clone(), minutes(time.seconds())])
+                    })
+                    .collect(),
+            },
+        )
+    }
+}
+
+fn joints(count: usize) -> String {
+    if count == 1 {
+        "one joint".to_owned()
+    } else {
+        format!("{count} joints")
+    }
+}
