@@ -15,6 +15,7 @@
 
 mod beam;
 mod best_places;
+mod caution;
 mod error;
 mod hold;
 mod lipping;
@@ -26,6 +27,7 @@ mod straighten;
 mod three_moments;
 
 pub use best_places::{BestPlaces, best_places};
+pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
 pub use error::CarcassError;
 pub use hold::{HOLDS_UP_TO, HoldVerdict, JointHold, JointLoad, REDO_ABOVE};
 pub use lipping::{Lipping, ShelfBoard};

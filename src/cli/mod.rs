@@ -13,7 +13,9 @@ mod files;
 mod rest;
 mod rings;
 mod room;
+mod shelf;
 mod species;
+mod straighten;
 
 pub use desk::Desk;
 pub use failure::Failure;
@@ -45,6 +47,8 @@ enum Command {
     Emc(emc::Args),
     Rest(rest::Args),
     Species(species::Args),
+    Shelf(shelf::Args),
+    Straighten(straighten::Args),
 }
 
 impl Command {
@@ -55,6 +59,8 @@ impl Command {
             Self::Emc(args) => emc::run(args, desk),
             Self::Rest(args) => rest::run(&args, desk),
             Self::Species(args) => species::run(args, desk),
+            Self::Shelf(args) => shelf::run(args, desk),
+            Self::Straighten(args) => straighten::run(args, desk),
         }
     }
 }

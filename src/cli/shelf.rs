@@ -1,0 +1,373 @@
+//! `heartside shelf`: how far a shelf sags, now and after years.
+
+use super::rings::{read, read_length, read_optional};
+use super::{Desk, Failure, species};
+use crate::carcass::{
+    AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
+    ShelfBoard, ShelfLoad, ShelfSupport, Turning, greatest_span, keeps_to, least_thickness,
+    load_shelf,
+};
+use crate::units::notation::{Lengths, Number, Percent, millimetres, one_of};
+use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Stress};
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+/// How far a shelf sags under its load, at once and after years, and how far it may span.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Length of the shelf; its clear span unless --supports are told.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    span: String,
+    /// Size of the shelf front to back, without lippings.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    depth: String,
+    /// Thickness of the shelf.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    thickness: String,
+    /// Stiffness along the grain, such as 1.8Mpsi; else tell --species.
+    #[arg(long, value_name = "STRESS", allow_hyphen_values = true)]
+    stiffness: Option<String>,
+    /// The wood, for its stiffness and strength.
+    #[arg(long, value_name = "NAME")]
+    species: Option<String>,
+    /// Load spread over the whole length, such as 25lb/ft (books) or 0.4N/mm.
+    #[arg(long, value_name = "LOAD", allow_hyphen_values = true)]
+    load: Option<String>,
+    /// A load spread over a part: FROM:TO:LOAD, such as 10in:20in:30lb/ft. May be given again.
+    #[arg(long, value_name = "FROM:TO:LOAD", allow_hyphen_values = true)]
+    load_between: Vec<String>,
+    /// A load at one place: AT:FORCE, such as 18in:40lb. May be given again.
+    #[arg(long, value_name = "AT:FORCE", allow_hyphen_values = true)]
+    load_at: Vec<String>,
+    /// Places of the supports, commas between; both ends unless told.
+    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
+    supports: Option<String>,
+    /// How the outermost supports hold: free, housed or fixed.
+    #[arg(long, value_name = "WAY", default_value = "free")]
+    ends: String,
+    /// Share of a fixed end's moment that a housing holds; 25% unless told (judgement).
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    housed_share: Option<String>,
+    /// The shelf only lies on its supports and can lift off.
+    #[arg(long)]
+    lies_loose: bool,
+    /// A lipping glued along an edge, flush with the top: WIDTH:HEIGHT, such as 3/4in:1 1/2in. May be given again.
+    #[arg(long, value_name = "WIDTH:HEIGHT", allow_hyphen_values = true)]
+    lipping: Vec<String>,
+    /// Specific gravity as it hangs, to count the shelf's own weight.
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    own_weight: Option<String>,
+    /// Sag allowed in the long run: a length, or the span over a number such as 1/240.
+    #[arg(
+        long,
+        value_name = "LENGTH|1/N",
+        allow_hyphen_values = true,
+        default_value = "1/240"
+    )]
+    allowed: String,
+    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
+    #[arg(long, value_name = "FILE")]
+    species_table: Option<String>,
+}
+
+struct Answer {
+    shelf: Shelf,
+    loaded: LoadedShelf,
+    allowed: AllowedSag,
+    least_thickness: Option<Length>,
+    greatest_span: Option<Length>,
+    strength: Option<Stress>,
+    notes: Vec<String>,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when a flag cannot be read, the wood is unknown or the supports do not hold the shelf.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let length = read_length("span", &args.span, Bounds::BOARD_LENGTH)?;
+    let mut notes = Vec::new();
+    let (stiffness, strength) = wood(&args, &mut notes)?;
+    let board = board(&args, stiffness)?;
+    let allowed = allowed(&args.allowed)?;
+    let turning = turning(&args)?;
+    let shelf = Shelf {
+        board,
+        length,
+        supports: supports(&args, length, turning)?,
+        loads: loads(&args)?,
+    };
+    let loaded = load_shelf(&shelf).map_err(wrong)?;
+    let even = match shelf.loads[..] {
+        [ShelfLoad::Even(load)] if args.supports.is_none() => Some(load),
+        _ => None,
+    };
+    let answer = Answer {
+        // With a lipping the board could be thin as paper and the strip still carry.
+        least_thickness: least_thickness(&shelf, allowed)
+            .ok()
+            .filter(|_| args.lipping.is_empty()),
+        greatest_span: even
+            .and_then(|load| greatest_span(&shelf.board, load, turning, allowed).ok()),
+        shelf,
+        loaded,
+        allowed,
+        strength,
+        notes,
+    };
+    desk.answer(&answer.object(), &answer.words())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn wrong(error: CarcassError) -> Failure {
+    Failure::input(format!("error: {error}"))
+}
+
+fn out_of_range(flag: &str, text: &str) -> impl Fn(RangeError) -> Failure {
+    let place = format!("error: --{flag} `{text}`");
+    move |error| Failure::input(format!("{place}: {error}"))
+}
+
+fn wood(args: &Args, notes: &mut Vec<String>) -> Result<(Stress, Option<Stress>), Failure> {
+    let told = read_optional::<Stress>("stiffness", args.stiffness.as_ref())?;
+    let Some(name) = &args.species else {
+        return told.map(|stiffness| (stiffness, None)).ok_or_else(|| {
+            Failure::input(
+                "error: the stiffness is not told; give --stiffness 1.8Mpsi, or the wood with --species",
+            )
+        });
+    };
+    let table = species::table(args.species_table.as_deref())?;
+    let wood = table
+        .find(name)
+        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let (modulus, strength) = (wood.modulus_mpa(), wood.bending_strength_mpa());
+    notes.extend(modulus.rule.filter(|_| told.is_none()).map(str::to_owned));
+    notes.extend(strength.rule.map(str::to_owned));
+    let stiffness = told.unwrap_or(Stress::computed_mpa(modulus.value));
+    Ok((stiffness, Some(Stress::computed_mpa(strength.value))))
+}
+
+fn board(args: &Args, stiffness: Stress) -> Result<ShelfBoard, Failure> {
+    let text = args.stiffness.as_deref().unwrap_or_default();
+    let mut board = ShelfBoard::new(
+        read_length("depth", &args.depth, Bounds::WIDTH)?,
+        read_length("thickness", &args.thickness, Bounds::THICKNESS)?,
+        stiffness,
+    )
+    .map_err(out_of_range("stiffness", text))?;
+    for text in &args.lipping {
+        let [width, height] = fields(text, "lipping", "WIDTH:HEIGHT, such as 3/4in:1 1/2in")?;
+        let lipping = Lipping {
+            width: read("lipping", width)?,
+            height: read("lipping", height)?,
+            below_top: Length::ZERO,
+            modulus: stiffness,
+        };
+        board = board
+            .with_lipping(lipping)
+            .map_err(out_of_range("lipping", text))?;
+    }
+    if let Some(text) = &args.own_weight {
+        let Number(gravity) = read("own-weight", text)?;
+        board = board
+            .with_own_weight(gravity)
+            .map_err(out_of_range("own-weight", text))?;
+    }
+    Ok(board)
+}
+
+/// Parts of a flag told with colons between.
+fn fields<'a, const N: usize>(
+    text: &'a str,
+    flag: &str,
+    remedy: &str,
+) -> Result<[&'a str; N], Failure> {
+    let parts: Vec<&str> = text.split(':').map(str::trim).collect();
+    parts
+        .try_into()
+        .map_err(|_| Failure::input(format!("error: --{flag} `{text}`: write {remedy}")))
+}
+
+fn loads(args: &Args) -> Result<Vec<ShelfLoad>, Failure> {
+    let mut loads = Vec::new();
+    if let Some(load) = read_optional::<LineLoad>("load", args.load.as_ref())? {
+        loads.push(ShelfLoad::Even(load));
+    }
+    for text in &args.load_between {
+        let [from, to, load] = fields(
+            text,
+            "load-between",
+            "FROM:TO:LOAD, such as 10in:20in:30lb/ft",
+        )?;
+        loads.push(ShelfLoad::Partial {
+            from: read("load-between", from)?,
+            to: read("load-between", to)?,
+            load: read("load-between", load)?,
+        });
+    }
+    for text in &args.load_at {
+        let [at, force] = fields(text, "load-at", "AT:FORCE, such as 18in:40lb")?;
+        loads.push(ShelfLoad::Point {
+            at: read("load-at", at)?,
+            force: read::<Force>("load-at", force)?,
+        });
+    }
+    if loads.is_empty() && args.own_weight.is_none() {
+        return Err(Failure::input(
+            "error: no load is told; give --load 25lb/ft for books, or --load-at, --load-between, --own-weight",
+        ));
+    }
+    Ok(loads)
+}
+
+fn turning(args: &Args) -> Result<Turning, Failure> {
+    let share = read_optional::<Percent>("housed-share", args.housed_share.as_ref())?
+        .map_or(HOUSED_SHARE, |share| share.0 / 100.0);
+    if !(0.0..=1.0).contains(&share) {
+        return Err(Failure::input(
+            "error: --housed-share is a share of a fixed end's moment; give 0% to 100%",
+        ));
+    }
+    let words = [
+        ("free", Turning::Free),
+        ("housed", Turning::Housed(share)),
+        ("fixed", Turning::Fixed),
+    ];
+    one_of(&args.ends, "a way to hold the ends", &words)
+        .map_err(|error| Failure::input(format!("error: --ends {error}")))
+}
+
+fn supports(args: &Args, length: Length, turning: Turning) -> Result<Vec<ShelfSupport>, Failure> {
+    let mut places = match read_optional::<Lengths>("supports", args.supports.as_ref())? {
+        Some(Lengths(places)) => places,
+        None => vec![Length::ZERO, length],
+    };
+    places.sort_by(|a, b| a.mm().total_cmp(&b.mm()));
+    let last = places.len() - 1;
+    Ok(places
+        .into_iter()
+        .enumerate()
+        .map(|(index, at)| ShelfSupport {
+            turning: if index == 0 || index == last {
+                turning
+            } else {
+                Turning::Free
+            },
+            bearing: if args.lies_loose {
+                Bearing::CarriesOnly
+            } else {
+                Bearing::BothWays
+            },
+            ..ShelfSupport::at(at)
+        })
+        .collect())
+}
+
+fn allowed(text: &str) -> Result<AllowedSag, Failure> {
+    let ratio = text
+        .trim()
+        .trim_start_matches(['L', 'l'])
+        .strip_prefix("1/");
+    let ratio = ratio.or_else(|| text.trim().strip_prefix("L/"));
+    if let Some(number) = ratio.and_then(|number| number.trim().parse::<f64>().ok()) {
+        if number.is_finite() && (1.0..=10_000.0).contains(&number) {
+            return Ok(AllowedSag::SpanOver(number));
+        }
+        return Err(Failure::input(format!(
+            "error: --allowed `{text}`: give the span over 1 to 10000, such as 1/240, or a length"
+        )));
+    }
+    let size = read::<Length>("allowed", text)?;
+    if size.mm() <= 0.0 {
+        return Err(Failure::input(format!(
+            "error: --allowed `{text}`: give a sag above zero, or the span over a number such as 1/240"
+        )));
+    }
+    Ok(AllowedSag::Size(size))
+}
+
+impl Answer {
+    fn object(&self) -> Value {
+        let loaded = &self.loaded;
+        json!({
+            "sag_mm": loaded.sag.mm(),
+            "sag_at_mm": loaded.sag_at.mm(),
+            "sag_long_term_mm": loaded.sag_long_term.mm(),
+            "sag_after_years_mm": loaded.sag_after_years.mm(),
+            "clear_span_mm": loaded.span.mm(),
+            "allowed_mm": self.allowed.over(loaded.span).mm(),
+            "keeps_to_allowed": keeps_to(loaded, self.allowed),
+            "stress_mpa": loaded.stress.mpa(),
+            "stress_at_mm": loaded.stress_at.mm(),
+            "bending_strength_mpa": self.strength.map(Stress::mpa),
+            "load_n": loaded.load.newtons(),
+            "supports": loaded.reactions.iter().map(|one| json!({
+                "at_mm": one.at.mm(),
+                "up_n": one.up.newtons(),
+                "gap_mm": one.lost_by.map(Length::mm),
+            })).collect::<Vec<_>>(),
+            "stiffness_n_mm2": self.shelf.board.stiffness_n_mm2(),
+            "least_thickness_mm": self.least_thickness.map(Length::mm),
+            "greatest_span_mm": self.greatest_span.map(Length::mm),
+            "notes": self.notes,
+            "cautions": [Caution::NotStructural.text()],
+        })
+    }
+
+    fn words(&self) -> String {
+        let loaded = &self.loaded;
+        let verdict = if keeps_to(loaded, self.allowed) {
+            "keeps to"
+        } else {
+            "is more than"
+        };
+        let mut text = format!(
+            "It sags {} at once and {} in the long run, which {verdict} the {} allowed over a clear span of {}.\n\n\
+             at once             {:>10}   at {}\n\
+             in the long run     {:>10}   1.5 times, dry (NDS 3.5.2)\n\
+             after years         {:>10}   doubled (Wood Handbook)\n\
+             bending stress      {:.2} MPa at {}\n",
+            millimetres(loaded.sag),
+            millimetres(loaded.sag_long_term),
+            millimetres(self.allowed.over(loaded.span)),
+            millimetres(loaded.span),
+            millimetres(loaded.sag),
+            millimetres(loaded.sag_at),
+            millimetres(loaded.sag_long_term),
+            millimetres(loaded.sag_after_years),
+            loaded.stress.mpa(),
+            millimetres(loaded.stress_at),
+        );
+        let mut line = |words: String| {
+            text.push_str(&words);
+            text.push('\n');
+        };
+        for one in &loaded.reactions {
+            let what = match one.lost_by {
+                Some(gap) => format!("lifts off by {}", millimetres(gap)),
+                None if one.up.newtons() >= 0.0 => format!("carries {:.0} N", one.up.newtons()),
+                None => format!("must hold it down with {:.0} N", -one.up.newtons()),
+            };
+            line(format!("support at {:>10}  {what}", millimetres(one.at)));
+        }
+        if let Some(thickness) = self.least_thickness {
+            line(format!(
+                "least thickness     {:>10}   for the sag allowed",
+                millimetres(thickness)
+            ));
+        }
+        if let Some(span) = self.greatest_span {
+            line(format!(
+                "greatest span       {:>10}   for the sag allowed",
+                millimetres(span)
+            ));
+        }
+        for note in &self.notes {
+            let _never_fails = write!(text, "\nNote: {note}.");
+        }
+        let _never_fails = write!(text, "\nCaution: {}.", Caution::NotStructural.text());
+        text
+    }
+}
