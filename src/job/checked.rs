@@ -1,8 +1,8 @@
 //! A checked job.
 
+use super::climate::{Climate, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
-use super::places::{Climate, Place, PlaceId};
 use super::schedule::Schedule;
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
@@ -72,7 +72,7 @@ impl Job {
             .iter()
             .filter_map(|place| match &place.climate {
                 Climate::Year(_) => None,
-                Climate::Logger { file, .. } | Climate::Weather { file, .. } => Some(file),
+                Climate::File { file, .. } => Some(file),
             })
             .chain(&self.species_table)
             .collect();

@@ -10,12 +10,14 @@
 
 mod check;
 mod checked;
+mod climate;
 mod errors;
 mod head;
 mod parts;
 mod picture;
 mod places;
 mod read;
+mod room;
 mod samples;
 mod schedule;
 mod schema;
@@ -24,10 +26,10 @@ mod shape;
 
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
+pub use climate::{AirsError, Climate, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
-pub use places::{Climate, Place, PlaceId};
 pub use read::{read, read_bytes};
 pub use samples::{blank, demo};
 pub use schedule::Schedule;

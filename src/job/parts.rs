@@ -1,6 +1,6 @@
 //! The parts of a job.
 
-use super::places::{Place, PlaceId};
+use super::climate::{Place, PlaceId};
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};

@@ -1,18 +1,17 @@
-//! The places of a job: what air the parts stand in.
+//! The places of a job as its file tells them.
 
 use super::checked::{FileNeeded, FileUse};
-use crate::air::indoor::{Heating, HouseMoisture, Indoor};
+use super::climate::{Climate, Place};
+use super::room::IndoorKeys;
+use crate::air::indoor::Indoor;
+use crate::air::logger::{DateOrder, Options};
 use crate::air::{AirState, AirYear, Hemisphere, places};
-use crate::units::notation::{Flag, NotationError, one_of};
+use crate::units::notation::{NotationError, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{RelativeHumidity, Temperature};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
-
-/// The place of a [`Place`] in its job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct PlaceId(pub usize);
 
 /// A place and its air: tell it in exactly one way.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -78,28 +77,53 @@ struct MonthsKeys {
 struct LoggerKeys {
     /// The file, from where the job file lies.
     file: Told<Name>,
-    /// Which sensor, where the file holds more than one: a text that stands in its column heads.
-    column: Option<Told<Name>>,
+    /// Which columns, where the file leaves it open: a part of a column's head or its number.
+    columns: Option<Vec<Told<Name>>>,
     /// Whether 03/04 is "day first" or "month first", where the file leaves it open.
-    date_order: Option<Told<Name>>,
+    date_order: Option<Told<DateOrder>>,
+    /// The unit of temperatures that tell none, "C" or "F".
+    unit: Option<Told<DegreeUnit>>,
 }
 
-/// A room in outdoor air.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-struct IndoorKeys {
-    /// The temperature that heating keeps; unless told, 20 C rising with warm weather (EN 15026).
-    heat_to: Option<Told<Temperature>>,
-    /// The temperature that cooling keeps; no cooling unless told.
-    cool_to: Option<Told<Temperature>>,
-    /// False for a shop or shed with no heat; true unless told.
-    heated: Option<Told<Flag>>,
-    /// The house's own moisture; "normal" unless told, "none" where there is no heat.
-    vapour: Option<Told<HouseMoisture>>,
-    /// A humidifier keeps the humidity from falling below this.
-    humidify_to: Option<Told<RelativeHumidity>>,
-    /// A dehumidifier keeps the humidity from rising above this.
-    dehumidify_to: Option<Told<RelativeHumidity>>,
+/// The unit of temperatures in a logger's file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct DegreeUnit {
+    fahrenheit: bool,
+}
+
+impl ReadNotation for DegreeUnit {
+    const WHAT: &'static str = "\"C\" or \"F\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        let unit = |fahrenheit| Self { fahrenheit };
+        one_of(
+            text,
+            "a unit of temperature",
+            &[
+                ("C", unit(false)),
+                ("F", unit(true)),
+                ("Celsius", unit(false)),
+                ("Fahrenheit", unit(true)),
+            ],
+        )
+    }
+}
+
+impl ReadNotation for DateOrder {
+    const WHAT: &'static str = "\"day first\", \"month first\" or \"year first\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(
+            text,
+            "an order of dates",
+            &[
+                ("day first", Self::DayMonthYear),
+                ("month first", Self::MonthDayYear),
+                ("year first", Self::YearMonthDay),
+                ("dmy", Self::DayMonthYear),
+                ("mdy", Self::MonthDayYear),
+                ("ymd", Self::YearMonthDay),
+            ],
+        )
+    }
 }
 
 impl ReadNotation for Hemisphere {
@@ -111,44 +135,6 @@ impl ReadNotation for Hemisphere {
             &[("north", Self::North), ("south", Self::South)],
         )
     }
-}
-
-/// Where the air of a place comes from.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Climate {
-    /// A year that the job file tells by itself; indoors already where it told a room.
-    Year(AirYear),
-    /// A logger's file.
-    Logger {
-        /// The file as told.
-        file: FileNeeded,
-        /// Text in the head of the wanted sensor's column.
-        column: Option<String>,
-        /// Order of day and month as told.
-        date_order: Option<String>,
-        /// The room, when the logger stood outdoors.
-        indoor: Option<Indoor>,
-    },
-    /// A weather file.
-    Weather {
-        /// The file as told.
-        file: FileNeeded,
-        /// The room; outdoors itself when none is told.
-        indoor: Option<Indoor>,
-    },
-}
-
-/// A place of the job.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Place {
-    /// The name under `[places]`.
-    pub name: String,
-    /// Where the file tells it.
-    pub span: Range<usize>,
-    /// Its air in words: `Denver, CO, United States; heated to 20 C; ...`.
-    pub told: String,
-    /// Its air.
-    pub climate: Climate,
 }
 
 const WAYS: &str = "tell the air in one way: `air`, `seasons`, `months`, `place`, `logger` or `weather`; `indoor` may go with the last four";
@@ -261,17 +247,25 @@ impl PlaceKeys {
         if let Some(logger) = &self.logger {
             let keys = logger.get();
             let file = problems.take(&keys.file);
-            let column = problems.take_optional(keys.column.as_ref());
+            let columns = keys.columns.as_deref().unwrap_or_default();
+            let columns: Vec<Option<Name>> =
+                columns.iter().map(|told| problems.take(told)).collect();
+            let columns: Option<Vec<Name>> = columns.into_iter().collect();
             let date_order = problems.take_optional(keys.date_order.as_ref());
+            let unit = problems.take_optional(keys.unit.as_ref());
             let file = needed(&keys.file, file?, FileUse::Logger(name.to_owned()));
             let indoor = indoor?;
             let told = words(format!("logger file {}", file.path), &indoor);
+            let options = Options {
+                columns: columns?.into_iter().map(|text| text.0).collect(),
+                date_order: date_order?,
+                fahrenheit: unit?.map(|unit| unit.fahrenheit),
+            };
             return Some((
                 told,
-                Climate::Logger {
+                Climate::File {
                     file,
-                    column: column?.map(|text| text.0),
-                    date_order: date_order?.map(|text| text.0),
+                    options,
                     indoor,
                 },
             ));
@@ -281,7 +275,15 @@ impl PlaceKeys {
         let file = needed(weather, file, FileUse::Weather(name.to_owned()));
         let indoor = indoor?;
         let told = words(format!("weather file {}", file.path), &indoor);
-        Some((told, Climate::Weather { file, indoor }))
+        let options = Options::default();
+        Some((
+            told,
+            Climate::File {
+                file,
+                options,
+                indoor,
+            },
+        ))
     }
 }
 
@@ -361,71 +363,4 @@ fn twelve<T: Copy>(
     let read: Option<Vec<T>> = read.into_iter().collect();
     let read = read?;
     Some(std::array::from_fn(|month| read[month.min(read.len() - 1)]))
-}
-
-impl IndoorKeys {
-    fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<Indoor> {
-        let heat_to = problems.take_optional(self.heat_to.as_ref());
-        let cool_to = problems.take_optional(self.cool_to.as_ref());
-        let heated = problems.take_optional(self.heated.as_ref());
-        let vapour = problems.take_optional(self.vapour.as_ref());
-        let humidify = problems.take_optional(self.humidify_to.as_ref());
-        let dehumidify = problems.take_optional(self.dehumidify_to.as_ref());
-        let (heat_to, cool_to, heated) = (heat_to?, cool_to?, heated?);
-        let heated = heated.is_none_or(|flag| flag.0);
-        let heating = match (heated, heat_to, cool_to) {
-            (false, None, None) => Heating::Unheated {
-                warmer_by_kelvin: 0.0,
-            },
-            (false, _, _) => {
-                problems.push(
-                    span,
-                    "a room that is not heated has no temperature to heat or cool to",
-                    "take out `heated = false`, or `heat_to` and `cool_to`",
-                );
-                return None;
-            }
-            (true, Some(heat_to), cool_to) => {
-                if cool_to.is_some_and(|cool_to| cool_to < heat_to) {
-                    problems.push(
-                        span,
-                        "the room is cooled below the temperature it is heated to",
-                        "give a `cool_to` that is not below `heat_to`",
-                    );
-                    return None;
-                }
-                Heating::HeatTo { heat_to, cool_to }
-            }
-            (true, None, Some(_)) => {
-                problems.push(
-                    span,
-                    "`cool_to` needs `heat_to` beside it",
-                    "give the temperature that heating keeps too",
-                );
-                return None;
-            }
-            (true, None, None) => Heating::En15026,
-        };
-        let usual = if heated {
-            HouseMoisture::default()
-        } else {
-            HouseMoisture::None
-        };
-        let room = Indoor::new(heating, vapour?.unwrap_or(usual));
-        match room.with_set_points(humidify?, dehumidify?) {
-            Ok(room) => Some(room),
-            Err(crossed) => {
-                problems.push(
-                    span,
-                    format!(
-                        "the air is humidified to {} % but dehumidified to {} %",
-                        crossed.humidify_to.percent(),
-                        crossed.dehumidify_to.percent()
-                    ),
-                    "set `humidify_to` below `dehumidify_to`",
-                );
-                None
-            }
-        }
-    }
 }

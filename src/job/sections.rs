@@ -1,9 +1,10 @@
 //! The sections of a job file, and how they become a checked job.
 
 use super::checked::Job;
+use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
 use super::parts::{Around, Part, PartKeys, check_names, place_names};
-use super::places::{Place, PlaceId, PlaceKeys};
+use super::places::PlaceKeys;
 use super::schedule::ScheduleKeys;
 use crate::joint::{Joints, PartFacts};
 use crate::units::notation::Whole;

@@ -1,7 +1,9 @@
 //! Tests of the room `job`.
 
 use heartside::air::AirYear;
-use heartside::job::{self, Climate, FileUse, FinishedFaces, GREATEST_BYTES, Job, JobErrors};
+use heartside::job::{
+    self, AirsError, Climate, FileUse, FinishedFaces, GREATEST_BYTES, Job, JobErrors,
+};
 use heartside::moisture::{FaceExchange, Finish};
 use heartside::movement::Rings;
 use heartside::species::SpeciesTable;
@@ -239,7 +241,7 @@ fn files_are_listed_with_their_places() {
     let text = HEAD
         .replace(
             "air = { temperature = \"64F\", humidity = \"58%\" }",
-            "logger = { file = \"shop.csv\", column = \"bench\", date_order = \"day first\" }",
+            "logger = { file = \"shop.csv\", columns = [\"bench\"], unit = \"F\", date_order = \"day first\" }",
         )
         .replace(
             "seasons = { winter = \"28%\", summer = \"52%\", temperature = \"70F\" }",
@@ -267,6 +269,48 @@ fn files_are_listed_with_their_places() {
         remedy: "give a path from where the job file lies".into(),
     }]);
     assert_eq!(late.place(&late.problems()[0]), (6, 19));
+}
+
+#[test]
+fn the_air_of_files_comes_through_the_reader_given() {
+    let text = HEAD.replace(
+        "air = { temperature = \"64F\", humidity = \"58%\" }",
+        "logger = { file = \"shop.csv\" }",
+    );
+    let job = whole(&text);
+    // A year of one reading every six hours, always 20 C and 50 %.
+    let mut csv = String::from("date,temperature C,humidity %\n");
+    let mut at = "2025-01-01T00:00".parse::<jiff::civil::DateTime>().unwrap();
+    for _ in 0..4 * 366 {
+        csv.push_str(&format!("{},20.0,50.0\n", at.strftime("%Y-%m-%d %H:%M")));
+        at = at.checked_add(jiff::Span::new().hours(6)).unwrap();
+    }
+    let airs = job.airs(|file| {
+        assert_eq!(file.path, "shop.csv");
+        Ok::<_, String>(csv.clone().into_bytes())
+    });
+    let airs = airs.unwrap();
+    assert_eq!(airs.len(), job.places.len());
+    let shop = airs[job.shop.0].year.mean();
+    assert!((shop.humidity.percent() - 50.0).abs() < 1e-6);
+    // A file that cannot be read, and one that is no year of air.
+    assert!(matches!(
+        job.airs(|_| Err("gone")),
+        Err(AirsError::File { error: "gone", .. })
+    ));
+    match job.airs(|_| Ok::<_, String>(b"not,a\nlogger,file\n".to_vec())) {
+        Err(AirsError::Job(errors)) => {
+            assert!(errors.to_string().contains("job.toml:5:19"), "{errors}")
+        }
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn an_air_without_seasons_says_so() {
+    let airs = whole(HEAD).airs(|_| Err(())).unwrap();
+    assert_eq!((airs[0].notes.len(), airs[1].notes.len()), (1, 0));
+    assert!(airs[0].notes[0].starts_with("shop: "));
 }
 
 #[test]

@@ -1,0 +1,142 @@
+//! The air of a job's places: told whole in the job file, or in a file it names.
+
+use super::checked::{FileNeeded, Job};
+use super::errors::JobErrors;
+use crate::air::indoor::Indoor;
+use crate::air::logger::Options;
+use crate::air::{AirYear, weather_file};
+use crate::units::told::Problem;
+use std::ops::Range;
+
+/// The place of a [`Place`] in its job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct PlaceId(pub usize);
+
+/// Where the air of a place comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Climate {
+    /// A year that the job file tells by itself; indoors already where it told a room.
+    Year(AirYear),
+    /// A file of air: a logger's, or a weather file.
+    File {
+        /// The file as told.
+        file: FileNeeded,
+        /// What the maker says about it.
+        options: Options,
+        /// The room, when the file's air is that of outdoors.
+        indoor: Option<Indoor>,
+    },
+}
+
+/// A place of the job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Place {
+    /// The name under `[places]`.
+    pub name: String,
+    /// Where the file tells it.
+    pub span: Range<usize>,
+    /// Its air in words: `Denver, CO, United States; heated to 20 C; ...`.
+    pub told: String,
+    /// Its air.
+    pub climate: Climate,
+}
+
+/// A place's air, ready for wood.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceAir {
+    /// The year of air, indoors already where a room was told.
+    pub year: AirYear,
+    /// What the maker should know about it: rows left out of a file, gaps bridged, no seasons at all.
+    pub notes: Vec<String>,
+}
+
+/// Why the air of a job could not be had.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AirsError<E> {
+    /// A file that the job names could not be read.
+    File {
+        /// The file.
+        file: FileNeeded,
+        /// What the reader said.
+        error: E,
+    },
+    /// Files were read but hold no year of air.
+    Job(JobErrors),
+}
+
+impl Job {
+    /// The air of every place, in the order of their ids; `read` gives the bytes of a file that a place
+    /// names, its path relative to the job file.
+    ///
+    /// # Errors
+    /// [`AirsError::File`] with the first file that `read` could not give, else [`AirsError::Job`] with every
+    /// file that holds no year of air, each shown at its place in the job file.
+    pub fn airs<E>(
+        &self,
+        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+    ) -> Result<Vec<PlaceAir>, AirsError<E>> {
+        let mut airs = Vec::with_capacity(self.places.len());
+        let mut problems = Vec::new();
+        for place in &self.places {
+            match &place.climate {
+                Climate::Year(year) => {
+                    airs.push(PlaceAir::of(year.clone(), Vec::new(), &place.name))
+                }
+                Climate::File {
+                    file,
+                    options,
+                    indoor,
+                } => {
+                    let bytes = read(file).map_err(|error| AirsError::File {
+                        file: file.clone(),
+                        error,
+                    })?;
+                    match year_of_file(&bytes, file, options, indoor.as_ref()) {
+                        Ok((year, notes)) => airs.push(PlaceAir::of(year, notes, &place.name)),
+                        Err(problem) => problems.push(problem),
+                    }
+                }
+            }
+        }
+        if problems.is_empty() {
+            Ok(airs)
+        } else {
+            problems.sort_by_key(|problem| problem.span.start);
+            Err(AirsError::Job(self.error(problems)))
+        }
+    }
+}
+
+impl PlaceAir {
+    fn of(year: AirYear, notes: Vec<String>, place: &str) -> Self {
+        let mut notes: Vec<String> = notes
+            .into_iter()
+            .map(|note| format!("{place}: {note}"))
+            .collect();
+        notes.extend(year.caution().map(|caution| format!("{place}: {caution}")));
+        Self { year, notes }
+    }
+}
+
+fn year_of_file(
+    bytes: &[u8],
+    file: &FileNeeded,
+    options: &Options,
+    indoor: Option<&Indoor>,
+) -> Result<(AirYear, Vec<String>), Problem> {
+    let read = weather_file::read(bytes, &file.path, options)
+        .and_then(|reading| Ok((reading.year(&file.path)?, reading.warnings())));
+    let (year, notes) = read.map_err(|error| {
+        let words = error.to_string();
+        let (message, remedy) = words
+            .rsplit_once("; ")
+            .unwrap_or((&words, "name another file"));
+        Problem {
+            span: file.span.clone(),
+            message: message.to_owned(),
+            remedy: remedy.to_owned(),
+        }
+    })?;
+    let year = indoor.map_or_else(|| year.clone(), |room| room.year(&year));
+    Ok((year, notes))
+}
