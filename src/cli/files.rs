@@ -51,3 +51,20 @@ pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     read.map_err(|error| Failure::reading(path, &error))?;
     Ok(bytes)
 }
+
+/// Reads a job file as bytes, or standard input for `-`, up to one byte more than a job file may have, so that
+/// the reader of jobs can tell that it is too large.
+///
+/// # Errors
+/// [`Failure`] when it cannot be read.
+pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let limit = crate::job::GREATEST_BYTES as u64 + 1;
+    let read = if path == "-" {
+        io::stdin().lock().take(limit).read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+    };
+    read.map_err(|error| Failure::reading(path, &error))?;
+    Ok(bytes)
+}

@@ -6,16 +6,23 @@
 
 mod board;
 mod climate;
+mod demo;
 mod desk;
 mod emc;
 mod failure;
 mod files;
+mod forecast;
+mod job_files;
+mod new;
+mod output;
+mod paperwork;
 mod rest;
 mod rings;
 mod room;
 mod shelf;
 mod species;
 mod straighten;
+mod validate;
 
 pub use desk::Desk;
 pub use failure::Failure;
@@ -44,11 +51,18 @@ pub struct Cli {
 enum Command {
     Board(board::Args),
     Climate(climate::Args),
+    Completions(paperwork::CompletionsArgs),
+    Demo(demo::Args),
     Emc(emc::Args),
     Rest(rest::Args),
     Species(species::Args),
     Shelf(shelf::Args),
     Straighten(straighten::Args),
+    Forecast(forecast::Args),
+    Man(paperwork::ManArgs),
+    New(new::Args),
+    Schema(paperwork::SchemaArgs),
+    Validate(validate::Args),
 }
 
 impl Command {
@@ -56,11 +70,18 @@ impl Command {
         match self {
             Self::Board(args) => board::run(args, desk),
             Self::Climate(args) => climate::run(args, desk),
+            Self::Completions(args) => paperwork::completions(args, desk),
+            Self::Demo(args) => demo::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
             Self::Rest(args) => rest::run(&args, desk),
             Self::Species(args) => species::run(args, desk),
             Self::Shelf(args) => shelf::run(args, desk),
             Self::Straighten(args) => straighten::run(args, desk),
+            Self::Forecast(args) => forecast::run(args, desk),
+            Self::Man(args) => paperwork::man(args, desk),
+            Self::New(args) => new::run(args, desk),
+            Self::Schema(args) => paperwork::schema(args, desk),
+            Self::Validate(args) => validate::run(args, desk),
         }
     }
 }

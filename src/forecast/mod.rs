@@ -1,1 +1,562 @@
-//! Room `forecast`.
+//! The forecast: a pure function from a job, its woods and its airs to findings.
+//!
+//! A job is made ready once ([`Prepared`]): woods found, sections laid,
+//! moisture solved over a small grid of diffusivity and surface exchange.
+//! Then one [`evaluate`] turns a draw of everything a maker cannot know into
+//! widths, gaps and strains: first the middle draw on every day, then all draws
+//! on the days that matter. The cut of each fit is chosen so that it
+//! holds in as many draws as it can, and the verdict is the chance that it
+//! does: [`HOLDS_PERCENT`] and [`MARGINAL_PERCENT`] are the limits.
+//!
+//! Nothing here reads a file or a clock: the same job and airs give the same
+//! forecast, to the byte, whatever the number of threads.
+
+mod bonds;
+mod client;
+mod curve;
+mod curves;
+mod draw;
+mod evaluate;
+mod findings;
+mod fits;
+mod humidity;
+mod part_findings;
+mod prepare;
+mod remedies;
+mod sampling;
+mod setup;
+mod timeline;
+
+pub use curve::Curve;
+pub use curves::{Curves, FitCurve, PartCurve};
+pub use draw::{Draw, PartDraw, PlaceDraw, Spreads};
+pub use evaluate::{BondOutcome, DaySet, Desk, FitOutcome, Outcome, PartOutcome, evaluate};
+pub use findings::{
+    BondAtLength, BondFinding, ClientFinding, FitFinding, Forecast, InputShare, JobFinding,
+    PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
+};
+pub use prepare::{Airs, PartModel, PartTrack, Prepared, Stock};
+pub use sampling::{Cloud, Input, Inputs};
+pub use timeline::{Phase, Timeline};
+
+use crate::air::equilibrium_moisture;
+use crate::chance::InputBins;
+use crate::job::{Job, JobErrors, PlaceId};
+use crate::joint::{Axis, Fit, JointPlan, PartId};
+use crate::species::SpeciesTable;
+use crate::units::UnitSystem;
+use fits::FitJudgement;
+use humidity::{Steady, middle_curve};
+use part_findings::PartView;
+use remedies::Bench;
+
+/// Version of the layout of a forecast.
+pub const FORMAT: u32 = 1;
+/// A design holds when it works in at least this share of the draws, percent.
+pub const HOLDS_PERCENT: f64 = 90.0;
+/// Below this share, percent, it is to be redone; between the two it is marginal.
+pub const MARGINAL_PERCENT: f64 = 60.0;
+/// Days between two of those every draw looks at, beside the days that bind.
+const STRIDE: usize = 14;
+/// Shares of the spread smaller than this are not told, percent.
+const TOLD_SHARE: f64 = 3.0;
+
+/// Forecasts a job.
+///
+/// # Errors
+/// [`JobErrors`] at the places of unknown woods and finishes.
+pub fn forecast(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Forecast, JobErrors> {
+    forecast_with(job, species, airs, &|_| ())
+}
+
+/// Forecasts a job, telling `tick` how many draws were done since it was last told.
+///
+/// # Errors
+/// [`JobErrors`] at the places of unknown woods and finishes.
+pub fn forecast_with(
+    job: &Job,
+    species: &SpeciesTable,
+    airs: &Airs,
+    tick: &(dyn Fn(u64) + Sync),
+) -> Result<Forecast, JobErrors> {
+    let prepared = Prepared::new(job, species, airs)?;
+    let inputs = Inputs::of(job, &prepared, airs);
+    let study = Study::new(&prepared, &inputs, job, tick);
+    Ok(study.forecast(job, species, airs))
+}
+
+/// The middle draw on every day and all draws on the days that matter.
+struct Study<'a> {
+    prepared: &'a Prepared,
+    inputs: &'a Inputs,
+    desk: Desk,
+    middle: Outcome,
+    set: DaySet,
+    cloud: Cloud,
+    cuts_mm: Vec<f64>,
+    judged: Vec<FitJudgement>,
+}
+
+impl<'a> Study<'a> {
+    fn new(
+        prepared: &'a Prepared,
+        inputs: &'a Inputs,
+        job: &Job,
+        tick: &(dyn Fn(u64) + Sync),
+    ) -> Self {
+        let all = DaySet::new((0..prepared.timeline.days()).collect());
+        let fits = || {
+            prepared
+                .joints
+                .iter()
+                .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
+        };
+        let mut desk = Desk::new(prepared, &all);
+        let mut middle = Outcome::default();
+        evaluate::move_parts(prepared, &inputs.middle(), &all, &mut desk);
+        let nominal: Vec<f64> = fits()
+            .map(|(joint, fit)| {
+                let days = evaluate::days_of(prepared, joint, fit, &all);
+                fit.given.map_or_else(
+                    || {
+                        fit.cut_interval(&desk.motion, &days)
+                            .choose(fit.aim)
+                            .unwrap_or(0.0)
+                    },
+                    crate::units::Length::mm,
+                )
+            })
+            .collect();
+        evaluate(
+            prepared,
+            &inputs.middle(),
+            &all,
+            &nominal,
+            &mut desk,
+            &mut middle,
+        );
+        let set = days_that_matter(prepared, &middle);
+        let cloud = inputs.cloud(
+            &prepared.on(&set),
+            &set,
+            &nominal,
+            job.seed,
+            job.draws,
+            tick,
+        );
+        let (mut cuts_mm, mut judged) = (Vec::new(), Vec::new());
+        for (index, (_, fit)) in fits().enumerate() {
+            let outcomes = fits::column(&cloud.outcomes, index);
+            let cut = fit.given.map_or_else(
+                || fits::choose_cut(fit, &outcomes),
+                crate::units::Length::mm,
+            );
+            judged.push(fits::judge(&outcomes, cut));
+            cuts_mm.push(cut);
+        }
+        evaluate(
+            prepared,
+            &inputs.middle(),
+            &all,
+            &cuts_mm,
+            &mut desk,
+            &mut middle,
+        );
+        Self {
+            prepared,
+            inputs,
+            desk,
+            middle,
+            set,
+            cloud,
+            cuts_mm,
+            judged,
+        }
+    }
+
+    fn date(&self, day: usize) -> String {
+        self.prepared.timeline.date(day).to_string()
+    }
+
+    fn forecast(&self, job: &Job, species: &SpeciesTable, airs: &Airs) -> Forecast {
+        let prepared = self.prepared;
+        let parts: Vec<PartFinding> = job
+            .parts
+            .iter()
+            .enumerate()
+            .map(|(index, told)| {
+                part_findings::finding(&PartView {
+                    told,
+                    prepared,
+                    desk: &self.desk,
+                    middle: &self.middle.parts[index],
+                    cloud: &self.cloud.outcomes,
+                    index,
+                })
+            })
+            .collect();
+        let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
+        let bins = InputBins::new(self.cloud.numbers.iter().map(Vec::as_slice));
+        let bench = Bench {
+            prepared,
+            inputs: self.inputs,
+            airs,
+            species,
+            set: &self.set,
+            seed: job.seed,
+        };
+        let mut fits = Vec::new();
+        let mut bonds = Vec::new();
+        let mut cuts_by_joint = Vec::new();
+        for joint in &prepared.joints {
+            let first = fits.len();
+            for fit in &joint.fits {
+                let view = FitView {
+                    joint,
+                    fit,
+                    index: fits.len(),
+                    curves: &curves,
+                    bins: &bins,
+                    bench: &bench,
+                };
+                fits.push(self.fit(&view));
+            }
+            cuts_by_joint.push(self.cuts_mm[first..fits.len()].to_vec());
+            for bond in &joint.bonds {
+                let index = bonds.len();
+                bonds.push(bonds::finding(
+                    prepared,
+                    joint,
+                    bond,
+                    &self.middle.bonds[index],
+                    &bonds::column(&self.cloud.outcomes, index),
+                    &|day| self.date(day),
+                ));
+            }
+        }
+        let (setup, mut warnings) = setup::lines(prepared, &cuts_by_joint);
+        warnings.extend(airs.notes().map(str::to_owned));
+        warnings.extend(prepared.joints.iter().flat_map(|joint| {
+            joint
+                .notes
+                .iter()
+                .map(move |note| format!("{}: {note}", joint.name))
+        }));
+        let client = client::finding(&fits, &parts, job.show);
+        Forecast {
+            format: FORMAT,
+            job: self.job(job, airs),
+            measure_next: measure_next(&fits),
+            parts,
+            fits,
+            bonds,
+            panels: Vec::new(),
+            leaves: Vec::new(),
+            straighten: Vec::new(),
+            shelves: Vec::new(),
+            glueup: None,
+            install: None,
+            setup,
+            client,
+            cautions: cautions(),
+            warnings,
+            assumptions: assumptions(self.inputs.spreads(), job.draws),
+            curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+            sections: prepared.parts.iter().map(|part| part.section).collect(),
+            shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
+        }
+    }
+
+    fn job(&self, job: &Job, airs: &Airs) -> JobFinding {
+        JobFinding {
+            name: job.name.clone(),
+            show: match job.show {
+                UnitSystem::Inch => "inch",
+                UnitSystem::Metric => "metric",
+            },
+            measured_on: self.date(0),
+            assembled_on: job.schedule.assembled.to_string(),
+            delivered_on: job.schedule.delivered.to_string(),
+            seed: job.seed,
+            draws: job.draws,
+            version: env!("CARGO_PKG_VERSION"),
+            places: job
+                .places
+                .iter()
+                .enumerate()
+                .map(|(index, place)| {
+                    let months = airs.year(PlaceId(index)).monthly_means();
+                    PlaceFinding {
+                        name: place.name.clone(),
+                        air: place.told.clone(),
+                        temperature_c: months.iter().map(|air| air.temperature.celsius()).collect(),
+                        humidity_percent: months.iter().map(|air| air.humidity.percent()).collect(),
+                        emc_percent: months
+                            .iter()
+                            .map(|air| equilibrium_moisture(*air).percent())
+                            .collect(),
+                    }
+                })
+                .collect(),
+        }
+    }
+
+    fn fit(&self, view: &FitView<'_>) -> FitFinding {
+        let FitView {
+            joint, fit, index, ..
+        } = *view;
+        let prepared = self.prepared;
+        let outcome = &self.middle.fits[index];
+        let judged = &self.judged[index];
+        let cut_mm = judged.cut_mm;
+        let cut_day = prepared.cut_day(joint);
+        let verdict = fits::verdict(judged.holds_percent);
+        let always = fit.when == crate::joint::When::Always;
+        let home = fit.guest.first().map(|term| {
+            view.bench
+                .airs
+                .year(prepared.parts[term.part.0].home)
+                .mean()
+        });
+        let at_cut = |part: PartId, axis: Axis| self.desk.motion.ratio(part, axis, cut_day);
+        let survives = home.filter(|_| always).and_then(|home| {
+            Steady::new(prepared, view.curves, fit, cut_mm, &at_cut, home).survives()
+        });
+        let remedies = if verdict == Verdict::Holds {
+            Vec::new()
+        } else {
+            view.bench.remedies(joint, fit, judged.holds_percent)
+        };
+        FitFinding {
+            joint: fit.name.clone(),
+            kind: joint.kind,
+            cut: fit.words.cut,
+            dimension: fit.words.dimension,
+            cut_mm,
+            cut_told: fit.given.is_some(),
+            cut_on: self.date(cut_day),
+            gap: fit.words.gap.clone(),
+            gap_today_mm: fit.gap_mm(&self.desk.motion, cut_day, cut_day, cut_mm),
+            gap_allowed_least_mm: fit.least.mm(),
+            gap_allowed_greatest_mm: fits::allowed_greatest_mm(fit, cut_mm),
+            gap_least_mm: outcome.least_mm,
+            gap_least_mm_low: judged.least.low,
+            gap_least_mm_high: judged.least.high,
+            gap_least_on: self.date(outcome.least_at),
+            gap_greatest_mm: outcome.greatest_mm,
+            gap_greatest_mm_low: judged.greatest.low,
+            gap_greatest_mm_high: judged.greatest.high,
+            gap_greatest_on: self.date(outcome.greatest_at),
+            held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
+            survives_humidity_percent: survives,
+            holds_chance_percent: judged.holds_percent,
+            too_tight_chance_percent: judged.tight_percent,
+            too_loose_chance_percent: judged.loose_percent,
+            verdict,
+            reason: self.fit_reason(fit, judged, outcome),
+            first_winter: self.first_winter(view, cut_mm),
+            remedies,
+            matters_most: self.matters_most(view, cut_mm),
+        }
+    }
+
+    fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
+        let chance = |percent: f64| format!("in {percent:.0} of 100 such joints");
+        let words = &fit.words;
+        let mut told = Vec::new();
+        if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
+            told.push(format!(
+                "{} {}, worst around {}",
+                chance(judged.tight_percent),
+                words.too_tight,
+                self.date(outcome.least_at)
+            ));
+        }
+        if judged.loose_percent >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
+            told.push(format!(
+                "{} {}, worst around {}",
+                chance(judged.loose_percent),
+                words.too_loose,
+                self.date(outcome.greatest_at)
+            ));
+        }
+        if told.is_empty() {
+            format!(
+                "it stays within its limits in {:.0} of 100 such joints",
+                judged.holds_percent
+            )
+        } else {
+            told.join("; ")
+        }
+    }
+
+    /// What the first year at home does that later ones do not.
+    fn first_winter(&self, view: &FitView<'_>, cut_mm: f64) -> Option<String> {
+        const WORTH_MM: f64 = 0.1;
+        let FitView { joint, fit, .. } = *view;
+        if fit.when == crate::joint::When::Assembly {
+            return None;
+        }
+        let timeline = &self.prepared.timeline;
+        let cut = self.prepared.cut_day(joint);
+        let extremes = |judged: std::ops::Range<usize>| {
+            fit.extremes(
+                &self.desk.motion,
+                &crate::joint::Days { cut, judged },
+                cut_mm,
+            )
+        };
+        let first = extremes(timeline.delivered().max(cut)..timeline.settled())?;
+        let later = extremes(timeline.settled()..timeline.days())?;
+        let wider = first.greatest.gap_mm - later.greatest.gap_mm;
+        let tighter = later.least.gap_mm - first.least.gap_mm;
+        if wider.max(tighter) < WORTH_MM {
+            return None;
+        }
+        let (mm, day, how) = if wider > tighter {
+            (wider, first.greatest.day, "wider")
+        } else {
+            (tighter, first.least.day, "tighter")
+        };
+        Some(format!(
+            "in the first year the gap goes {mm:.1} mm {how} than in any later one, around {}",
+            self.date(day)
+        ))
+    }
+
+    fn matters_most(&self, view: &FitView<'_>, cut_mm: f64) -> Vec<InputShare> {
+        let FitView {
+            fit, index, bins, ..
+        } = *view;
+        let outcomes = fits::column(&self.cloud.outcomes, index);
+        let judged = &self.judged[index];
+        let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
+            && fit.greatest != crate::joint::Greatest::Any
+        {
+            FitOutcome::loose_for
+        } else {
+            FitOutcome::tight_for
+        };
+        let answers: Vec<f64> = outcomes
+            .iter()
+            .map(|outcome| binding(outcome, cut_mm))
+            .collect();
+        if answers.iter().any(|answer| !answer.is_finite()) {
+            return Vec::new();
+        }
+        bins.rank(&answers)
+            .into_iter()
+            .take(3)
+            .filter(|part| part.share * 100.0 >= TOLD_SHARE)
+            .map(|part| {
+                let input = &self.inputs.list()[part.input];
+                InputShare {
+                    input: input.words.clone(),
+                    measure: input.measure.clone(),
+                    share_percent: 100.0 * part.share,
+                }
+            })
+            .collect()
+    }
+}
+
+/// What the finding of one fit is made of.
+struct FitView<'a> {
+    joint: &'a JointPlan,
+    fit: &'a Fit,
+    index: usize,
+    curves: &'a [Curve],
+    bins: &'a InputBins,
+    bench: &'a Bench<'a>,
+}
+
+/// The days every draw looks at: every fortnight, the days of cutting, gluing and delivery, and those on which the
+/// middle draw's parts, fits and bonds are at their ends.
+fn days_that_matter(prepared: &Prepared, middle: &Outcome) -> DaySet {
+    let timeline = &prepared.timeline;
+    let mut days: Vec<usize> = (0..timeline.days()).step_by(STRIDE).collect();
+    days.extend([
+        0,
+        prepared.assembled,
+        timeline.delivered(),
+        timeline.settled(),
+        timeline.days() - 1,
+    ]);
+    for joint in &prepared.joints {
+        let cut = prepared.cut_day(joint);
+        days.extend([cut, prepared.assembled.max(cut)]);
+    }
+    days.extend(
+        middle
+            .parts
+            .iter()
+            .flat_map(|part| [part.driest_at, part.wettest_at]),
+    );
+    days.extend(
+        middle
+            .fits
+            .iter()
+            .flat_map(|fit| [fit.least_at, fit.greatest_at]),
+    );
+    days.extend(
+        middle
+            .bonds
+            .iter()
+            .flat_map(|bond| [bond.driest_at, bond.wettest_at]),
+    );
+    DaySet::new(days)
+}
+
+/// The measurements worth taking next: each input by what it contributes to the fits that are not sure.
+fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
+    let mut shares: Vec<InputShare> = Vec::new();
+    for fit in fits {
+        let weight = (100.0 - fit.holds_chance_percent).max(0.0) / 100.0;
+        for share in &fit.matters_most {
+            match shares.iter_mut().find(|known| known.input == share.input) {
+                Some(known) => known.share_percent += weight * share.share_percent,
+                None => shares.push(InputShare {
+                    share_percent: weight * share.share_percent,
+                    ..share.clone()
+                }),
+            }
+        }
+    }
+    let whole: f64 = shares.iter().map(|share| share.share_percent).sum();
+    if whole > 0.0 {
+        for share in &mut shares {
+            share.share_percent *= 100.0 / whole;
+        }
+    }
+    shares.sort_by(|a, b| b.share_percent.total_cmp(&a.share_percent));
+    shares.truncate(5);
+    shares.retain(|share| share.share_percent >= TOLD_SHARE);
+    shares
+}
+
+fn cautions() -> Vec<String> {
+    [
+        "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed trade where in doubt.",
+        "Casehardened stock pinches the blade when it is resawn and may kick back: keep a splitter or wedge in the kerf and stand aside.",
+        "Shelf and fastening figures are no structural design: where people could be hurt, ask a licensed engineer.",
+        "Wood dust and finishes: follow the safety data sheets of their makers.",
+    ]
+    .map(str::to_owned)
+    .to_vec()
+}
+
+fn assumptions(spreads: &Spreads, draws: u32) -> Vec<String> {
+    vec![
+        format!(
+            "Bands and chances rest on {draws} draws. Shrinkage differs between boards of one wood by {:.0} % (Wood Handbook ch. 4, from memory); a meter reading is right within 1 % nine times in ten; the room's humidity is within {:.0} % of what was told, the stock within 7 % of its equilibrium moisture, nine times in ten or so (judgement); diffusivity by a factor of {:.1} either way.",
+            100.0 * spreads.shrinkage_cov,
+            1.645 * spreads.humidity_percent,
+            (1.645 * spreads.diffusivity_log).exp(),
+        ),
+        format!("A design holds when it works in {HOLDS_PERCENT:.0} of 100 draws and is to be redone below {MARGINAL_PERCENT:.0}; between the two it is marginal (judgement)."),
+        "Equilibrium moisture: Hailwood-Horrobin with the coefficients of the Wood Handbook, Eq. 4-5.".into(),
+        "Shrinkage: straight line below fibre saturation, Wood Handbook Tables 4-3 and 4-4; sections by the stress-free map of a ring-wise shrinking board.".into(),
+        "Moisture through time: one-dimensional diffusion through the thickness, diffusivity after Siau (1984, from memory), finishes fitted to Wood Handbook Table 16-3. Within about two thicknesses of a bare end the wood is ahead of these figures.".into(),
+        "Bonds: shear-lag, half of the stress relaxed by slow drying (judgement), rupture from 0.009 strain across the grain (Getty Conservation Institute 1998).".into(),
+    ]
+}

@@ -98,6 +98,10 @@ pub struct Housing {
     pub width: Setting,
     /// Depth below the surface.
     pub depth: Setting,
+    /// The axis of the part along which `from_reference` and `width` are measured.
+    pub along: Axis,
+    /// Whether it is meant to go through.
+    pub through: bool,
     /// How many alike.
     pub count: u32,
 }
@@ -111,6 +115,8 @@ pub struct BondPlan {
     pub moves: PartId,
     /// Its axis along the line.
     pub moves_axis: Axis,
+    /// Its extent square to the glued line and the glue, where that is not its thickness.
+    pub moves_thickness: Option<Length>,
     /// The part that holds it.
     pub holds: PartId,
     /// Its axis along the line.

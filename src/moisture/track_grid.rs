@@ -178,6 +178,39 @@ impl TrackGrid {
         }
     }
 
+    /// The same grid for some of its days only, in the order given: what a cloud of draws looks at.
+    ///
+    /// # Panics
+    /// On a day that the grid does not have: an error in the program.
+    #[must_use]
+    pub fn picked(&self, days: &[usize]) -> Self {
+        let nodes = self
+            .nodes
+            .iter()
+            .map(|node| {
+                node.chunks(self.days)
+                    .flat_map(|values| days.iter().map(|day| values[*day]))
+                    .collect()
+            })
+            .collect();
+        Self {
+            days: days.len(),
+            nodes,
+            ..self.clone_without_nodes()
+        }
+    }
+
+    const fn clone_without_nodes(&self) -> Self {
+        Self {
+            diffusivity: self.diffusivity,
+            surface: self.surface,
+            first_day: self.first_day,
+            days: self.days,
+            start: self.start,
+            nodes: Vec::new(),
+        }
+    }
+
     /// Days of each track.
     #[must_use]
     pub const fn days(&self) -> usize {

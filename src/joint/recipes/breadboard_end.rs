@@ -101,6 +101,8 @@ impl Recipe for BreadboardEnd {
                 from_reference: *place,
                 width: Setting::of_travel(fits.len(), pin),
                 depth: Setting::Known(depth),
+                along: Axis::Width,
+                through: false,
                 count: 1,
             });
             fits.extend(travel.fits());
@@ -112,6 +114,8 @@ impl Recipe for BreadboardEnd {
             from_reference: narrow.thickness / 3.0,
             width: Setting::Known(wide.thickness / 3.0),
             depth: Setting::Known(depth),
+            along: Axis::Thickness,
+            through: false,
             count: 1,
         });
         let half = wide.width / 2.0;
@@ -125,6 +129,7 @@ impl Recipe for BreadboardEnd {
                 name: name.clone(),
                 moves: top,
                 moves_axis: Axis::Width,
+                moves_thickness: None,
                 holds: end,
                 holds_axis: Axis::Length,
                 width: wide.width,

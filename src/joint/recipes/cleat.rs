@@ -84,6 +84,8 @@ impl Recipe for Cleat {
                 from_reference: *place,
                 width: Setting::of_travel(fits.len(), screw),
                 depth: Setting::Known(batten.thickness),
+                along: Axis::Length,
+                through: true,
                 count: 1,
             });
             fits.extend(travel.fits());
@@ -98,6 +100,7 @@ impl Recipe for Cleat {
                 name: name.clone(),
                 moves: part,
                 moves_axis: Axis::Width,
+                moves_thickness: None,
                 holds: cleat,
                 holds_axis: Axis::Length,
                 width: batten.length.min(wide.width),

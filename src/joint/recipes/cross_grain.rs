@@ -84,6 +84,7 @@ impl Recipe for CrossGrain {
                 name: name.clone(),
                 moves: part,
                 moves_axis: Axis::Width,
+                moves_thickness: None,
                 holds: onto,
                 holds_axis: Axis::Length,
                 width,

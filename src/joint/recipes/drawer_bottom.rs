@@ -98,6 +98,8 @@ impl Recipe for DrawerBottom {
                 from_reference: from_fixed,
                 width: Setting::of_travel(1, screw),
                 depth: Setting::Known(facts.thickness),
+                along: Axis::Width,
+                through: true,
                 count: 1,
             }],
             notes: vec!["Glue the bottom in the front groove only; its grain runs from side to side.".into()],

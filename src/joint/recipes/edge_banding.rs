@@ -10,6 +10,9 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+/// How deep into the panel a strip on its edge is felt, at most: judgement, some ten thicknesses.
+const MOST_ENGAGED_MM: f64 = 200.0;
+
 /// A strip of solid wood glued on a panel's edge.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -34,6 +37,10 @@ impl Recipe for EdgeBanding {
         let (panel, strip, axis) = (panel?, strip?, along?.0);
         let (facts, band) = (site.facts(panel), site.facts(strip));
         let name = site.name_or(self.name.as_ref(), format!("{} on the edge of {}", band.name, facts.name))?;
+        let across = match axis {
+            Axis::Length => facts.width,
+            Axis::Width | Axis::Thickness => facts.length,
+        };
         let run = facts.size(axis).min(band.length);
         Some(JointPlan {
             trial: "a strip glued on an off-cut and planed flush".into(),
@@ -45,6 +52,7 @@ impl Recipe for EdgeBanding {
                 name: name.clone(),
                 moves: panel,
                 moves_axis: axis,
+                moves_thickness: Some(across.min(Length::computed_mm(MOST_ENGAGED_MM))),
                 holds: strip,
                 holds_axis: Axis::Length,
                 width: run,

@@ -81,6 +81,8 @@ impl Recipe for FloatingTenons {
                 from_reference: *place - tenon / 2.0,
                 width,
                 depth: Setting::Known(depth),
+                along: into_axis,
+                through: false,
                 count: 1,
             };
             if away.mm() < 0.5 {

@@ -99,6 +99,8 @@ impl Recipe for Groove {
                 from_reference: from,
                 width: Setting::of_fit(0),
                 depth: Setting::Known(depth),
+                along: axis,
+                through: false,
                 count: 1,
             }],
             notes: Vec::new(),

@@ -130,6 +130,8 @@ impl Recipe for PanelInGrooves {
                 from_reference: (stile.thickness - facts.thickness).max(Length::ZERO) / 2.0,
                 width: Setting::Known(groove_width?.unwrap_or(facts.thickness)),
                 depth: depth_setting,
+                along: Axis::Thickness,
+                through: false,
                 count: 2,
             }],
         })

@@ -97,6 +97,8 @@ impl Recipe for Rabbet {
                 from_reference: Length::ZERO,
                 width: Setting::of_fit(0),
                 depth: Setting::Known(depth.unwrap_or(facts.thickness)),
+                along: Axis::Thickness,
+                through: false,
                 count: 2,
             }],
         })

@@ -79,6 +79,8 @@ impl Recipe for SlottedScrew {
                 from_reference: from_fixed,
                 width: Setting::of_travel(0, screw),
                 depth: Setting::Known(facts.thickness),
+                along: Axis::Width,
+                through: true,
                 count: 1,
             }],
             notes: vec!["A washer covers the slot; drive the screw only as tight as lets it slide.".into()],

@@ -116,6 +116,8 @@ impl Recipe for TableTopButton {
                 from_reference: Length::computed_mm(10.0).min(rim.width / 2.0),
                 width: Setting::Known(tongue / 2.0),
                 depth: Setting::of_fit(1),
+                along: Axis::Width,
+                through: false,
                 count: 1,
             }],
             notes: vec!["Screw the buttons to the top, never to the apron.".into()],

@@ -1,0 +1,51 @@
+//! `heartside demo`: the built-in hall sideboard, its job file and its report.
+
+use super::forecast::{Sampling, compute_and_write, tell};
+use super::job_files::load_text;
+use super::output::Folder;
+use super::{Desk, Failure};
+use crate::job;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Name of the job file that the demo writes.
+const JOB_FILE: &str = "hall-sideboard.toml";
+
+/// Writes the built-in job, a hall sideboard, and its report.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Folder for the job file and its report.
+    #[arg(long, value_name = "DIR", default_value = "hall-sideboard-report")]
+    out: PathBuf,
+    #[command(flatten)]
+    sampling: Sampling,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when the folder cannot be written, or its job file was changed by hand.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let text = job::demo();
+    let place = args.out.join(JOB_FILE);
+    if let Ok(there) = std::fs::read_to_string(&place)
+        && there != text
+    {
+        return Err(Failure::input(format!(
+            "error: `{}` is not the built-in job any more; forecast it with `heartside forecast`, or give another folder with --out",
+            place.display()
+        )));
+    }
+    let loaded = load_text(text, JOB_FILE, Path::new(""))?;
+    let files = vec![(JOB_FILE.to_owned(), text.as_bytes().to_vec())];
+    if place.exists() && !Folder::open(&args.out)?.owns(JOB_FILE) {
+        return Err(Failure::input(format!(
+            "error: `{}` is in the way; give another folder with --out",
+            place.display()
+        )));
+    }
+    let forecast = compute_and_write(loaded, args.sampling, &args.out, files)?;
+    tell(&forecast, &args.out, desk)?;
+    desk.say(&format!("The job file is {}", place.display()));
+    Ok(ExitCode::SUCCESS)
+}

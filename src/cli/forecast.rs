@@ -1,0 +1,158 @@
+//! `heartside forecast`: everything about one job, with its report.
+
+use super::job_files::{Loaded, load};
+use super::output::Folder;
+use super::{Desk, Failure};
+use crate::forecast::{Forecast, Verdict, forecast_with};
+use crate::report;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::io::IsTerminal as _;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// Forecasts a whole job and writes its report.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The job file (TOML); `-` is standard input.
+    job: String,
+    /// Folder for report.html, forecast.json and one SVG a figure; the job's file name with -report unless told.
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    #[command(flatten)]
+    sampling: Sampling,
+    /// Ends with exit code 1 when a joint is to be redone.
+    #[arg(long)]
+    strict: bool,
+}
+
+/// How chances are drawn.
+#[derive(Debug, Clone, Copy, Default, clap::Args)]
+pub struct Sampling {
+    /// How many draws stand behind bands and chances, instead of the job's own number.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
+    draws: Option<u32>,
+    /// Seed of the draws, instead of the job's own.
+    #[arg(long, value_name = "NUMBER")]
+    seed: Option<u64>,
+    /// How many threads work; as many as the machine has cores unless told. The answer is the same.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
+    threads: Option<u16>,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when the job is malformed, a file cannot be read, or the folder cannot be written.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let loaded = load(&args.job)?;
+    let folder = args.out.unwrap_or_else(|| default_folder(&args.job));
+    let forecast = compute_and_write(loaded, args.sampling, &folder, Vec::new())?;
+    tell(&forecast, &folder, desk)?;
+    Ok(exit_code(&forecast, args.strict))
+}
+
+fn default_folder(job: &str) -> PathBuf {
+    let stem = Path::new(job)
+        .file_stem()
+        .filter(|_| job != "-")
+        .map_or_else(
+            || "job".to_owned(),
+            |stem| stem.to_string_lossy().into_owned(),
+        );
+    PathBuf::from(format!("{stem}-report"))
+}
+
+/// Forecasts a loaded job on so many threads, with a progress bar when standard error is a terminal.
+///
+/// # Errors
+/// [`Failure`] for unknown woods or finishes.
+pub fn compute(mut loaded: Loaded, sampling: Sampling) -> Result<Forecast, Failure> {
+    loaded.job.draws = sampling.draws.unwrap_or(loaded.job.draws);
+    loaded.job.seed = sampling.seed.unwrap_or(loaded.job.seed);
+    let bar = ProgressBar::with_draw_target(
+        Some(u64::from(loaded.job.draws)),
+        if std::io::stderr().is_terminal() {
+            ProgressDrawTarget::stderr_with_hz(8)
+        } else {
+            ProgressDrawTarget::hidden()
+        },
+    );
+    if let Ok(style) = ProgressStyle::with_template("{msg} {bar:30} {pos} of {len} draws") {
+        bar.set_style(style);
+    }
+    bar.set_message("forecasting");
+    let work = || {
+        forecast_with(&loaded.job, &loaded.species, &loaded.airs, &|done| {
+            bar.inc(done)
+        })
+        .map_err(Failure::input)
+    };
+    let forecast = match sampling.threads {
+        None => work(),
+        Some(threads) => rayon::ThreadPoolBuilder::new()
+            .num_threads(usize::from(threads))
+            .build()
+            .map_err(|error| {
+                Failure::input(format!(
+                    "error: cannot start {threads} threads: {error}; ask for fewer"
+                ))
+            })?
+            .install(work),
+    };
+    bar.finish_and_clear();
+    forecast
+}
+
+/// Forecasts and writes the report's folder; `more` are further files for it.
+///
+/// # Errors
+/// [`Failure`] as [`compute`], or when the folder cannot be written.
+pub fn compute_and_write(
+    loaded: Loaded,
+    sampling: Sampling,
+    folder: &Path,
+    more: Vec<(String, Vec<u8>)>,
+) -> Result<Forecast, Failure> {
+    let out = Folder::open(folder)?;
+    let forecast = compute(loaded, sampling)?;
+    let mut files = more;
+    files.push((
+        "forecast.json".to_owned(),
+        report::json(&forecast).into_bytes(),
+    ));
+    files.extend(report::files(&forecast));
+    out.write(&files)?;
+    Ok(forecast)
+}
+
+/// Prints the summary, or the JSON, and says where the report is.
+///
+/// # Errors
+/// [`Failure`] when standard output cannot take it.
+pub fn tell(forecast: &Forecast, folder: &Path, desk: &mut Desk<'_>) -> Result<(), Failure> {
+    if desk.wants_json() {
+        desk.text(&report::json(forecast))?;
+    } else {
+        desk.text(&report::summary(forecast))?;
+    }
+    desk.say(&format!(
+        "The report is {}",
+        folder.join("report.html").display()
+    ));
+    Ok(())
+}
+
+/// 1 when a design is to be redone and `strict` was asked for.
+#[must_use]
+pub fn exit_code(forecast: &Forecast, strict: bool) -> ExitCode {
+    let redo = forecast.fits.iter().any(|fit| fit.verdict == Verdict::Redo)
+        || forecast
+            .bonds
+            .iter()
+            .any(|bond| bond.verdict == Verdict::Redo);
+    if strict && redo {
+        ExitCode::from(1)
+    } else {
+        ExitCode::SUCCESS
+    }
+}

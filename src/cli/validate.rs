@@ -1,0 +1,53 @@
+//! `heartside validate`: reads and checks a job file and every file it names.
+
+use super::job_files::load;
+use super::{Desk, Failure};
+use crate::forecast::Prepared;
+use serde_json::json;
+use std::process::ExitCode;
+
+/// Reads and checks a job file, and writes nothing.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The job file (TOML); `-` is standard input.
+    job: String,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] with everything that is wrong.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let loaded = load(&args.job)?;
+    let prepared =
+        Prepared::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
+    let count =
+        |of: fn(&crate::joint::JointPlan) -> usize| prepared.joints.iter().map(of).sum::<usize>();
+    let (fits, bonds) = (
+        count(|joint| joint.fits.len()),
+        count(|joint| joint.bonds.len()),
+    );
+    let job = &loaded.job;
+    let notes: Vec<&str> = loaded.airs.notes().collect();
+    let object = json!({
+        "valid": true,
+        "name": job.name,
+        "parts": job.parts.len(),
+        "joints": job.joints.len(),
+        "fits": fits,
+        "bonds": bonds,
+        "notes": notes,
+    });
+    let mut words = format!(
+        "{}: {} parts and {} joints are in order ({fits} fits, {bonds} bonds).",
+        job.name,
+        job.parts.len(),
+        job.joints.len()
+    );
+    for note in notes {
+        words.push_str("\nNote: ");
+        words.push_str(note);
+    }
+    desk.answer(&object, &words)?;
+    Ok(ExitCode::SUCCESS)
+}

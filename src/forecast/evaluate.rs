@@ -1,0 +1,398 @@
+//! One draw of a job, from its moisture to every gap and strain.
+
+use super::curve::Curve;
+use super::draw::Draw;
+use super::prepare::{PartModel, PartTrack, Prepared};
+use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
+use crate::moisture::{MoistureTrack, Variation};
+use crate::movement::{RingStrains, Rings, Section, Shrinkage, curvature_of_moisture_slope};
+use crate::units::{Curvature, Length, MoistureContent, Strain};
+
+/// The days of the timeline that are looked at, in order: all of them, or those that matter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DaySet {
+    days: Vec<usize>,
+}
+
+impl DaySet {
+    /// Days, put in order.
+    #[must_use]
+    pub fn new(mut days: Vec<usize>) -> Self {
+        days.sort_unstable();
+        days.dedup();
+        Self { days }
+    }
+
+    /// The days.
+    #[must_use]
+    pub fn days(&self) -> &[usize] {
+        &self.days
+    }
+
+    /// Place of the first day looked at that is not before `day`.
+    #[must_use]
+    pub fn place(&self, day: usize) -> usize {
+        self.days
+            .partition_point(|looked| *looked < day)
+            .min(self.days.len().saturating_sub(1))
+    }
+}
+
+/// How a fit fares in one draw, for a cut near the one made, so that another cut can be judged from it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FitOutcome {
+    /// The cut for which the gaps hold, mm.
+    pub cut_mm: f64,
+    /// Least gap, mm.
+    pub least_mm: f64,
+    /// Place of its day in the day set.
+    pub least_at: usize,
+    /// Greatest gap, mm.
+    pub greatest_mm: f64,
+    /// Place of its day in the day set.
+    pub greatest_at: usize,
+    /// Least gap less its limit, mm; negative: too tight.
+    pub spare_tight_mm: f64,
+    /// Limit less the greatest gap, mm; negative: too loose; infinite without a limit.
+    pub spare_loose_mm: f64,
+    /// Change of the gap for a cut 1 mm greater.
+    pub gap_per_cut: f64,
+    /// Change of the loose spare for a cut 1 mm greater.
+    pub loose_per_cut: f64,
+}
+
+/// How a bond fares in one draw.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BondOutcome {
+    /// Strain wanted beyond the other part at the driest.
+    pub driest: Strain,
+    /// Place of its day.
+    pub driest_at: usize,
+    /// Strain wanted beyond the other part at the wettest.
+    pub wettest: Strain,
+    /// Place of its day.
+    pub wettest_at: usize,
+}
+
+/// How a part fares in one draw, at home.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PartOutcome {
+    /// Place of the day of its least width.
+    pub driest_at: usize,
+    /// Place of the day of its greatest width.
+    pub wettest_at: usize,
+    /// Moisture at the driest, percent.
+    pub driest_percent: f64,
+    /// Moisture at the wettest, percent.
+    pub wettest_percent: f64,
+    /// Least width, mm.
+    pub least_width_mm: f64,
+    /// Greatest width, mm.
+    pub greatest_width_mm: f64,
+    /// Cup of the bark face at the driest, mm; not a number with the pith inside.
+    pub cup_driest_mm: f64,
+    /// Cup of the bark face at the wettest, mm; not a number with the pith inside.
+    pub cup_wettest_mm: f64,
+}
+
+/// Everything one draw gives.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Outcome {
+    /// By part.
+    pub parts: Vec<PartOutcome>,
+    /// By fit, in the order of the joints.
+    pub fits: Vec<FitOutcome>,
+    /// By bond, in the order of the joints.
+    pub bonds: Vec<BondOutcome>,
+}
+
+/// Memory to work in: one for each thread.
+#[derive(Debug, Clone)]
+pub struct Desk {
+    /// Motion of the parts on the days looked at.
+    pub motion: Motion,
+    /// Moisture of the parts.
+    pub tracks: Vec<PartTrack>,
+    room: MoistureTrack,
+}
+
+impl Desk {
+    /// Memory for a job and its days.
+    #[must_use]
+    pub fn new(prepared: &Prepared, days: &DaySet) -> Self {
+        Self {
+            motion: Motion::still(prepared.parts.len(), days.days().len()),
+            tracks: vec![PartTrack::default(); prepared.parts.len()],
+            room: MoistureTrack::default(),
+        }
+    }
+}
+
+/// The shrinkage of a part as a draw has it.
+#[must_use]
+pub fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrinkage {
+    Shrinkage {
+        radial_percent: part.shrinkage.radial_percent * draw.radial,
+        tangential_percent: part.shrinkage.tangential_percent * draw.tangential,
+        ..part.shrinkage
+    }
+}
+
+/// The section of a part as a draw has it.
+#[must_use]
+pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section {
+    match part.section.rings {
+        Rings::Pith { depth, offset } if depth.mm() > 0.0 => Section {
+            rings: Rings::Pith {
+                depth: depth * draw.pith_depth,
+                offset,
+            },
+            ..part.section
+        },
+        _ => part.section,
+    }
+}
+
+/// Cup of the bark face of a part for a moisture and a slope, mm; not a number with the pith inside.
+#[must_use]
+pub fn cup_mm(
+    part: &PartModel,
+    section: Section,
+    shrinkage: &Shrinkage,
+    measured_percent: f64,
+    moisture_percent: f64,
+    slope_percent_per_mm: f64,
+) -> f64 {
+    let from = MoistureContent::computed_percent(measured_percent);
+    let to = MoistureContent::computed_percent(moisture_percent);
+    let of_slope = curvature_of_moisture_slope(part.width_coefficient, slope_percent_per_mm);
+    section
+        .moved(RingStrains::of(shrinkage, from, to))
+        .map_or(f64::NAN, |moved| {
+            moved.cup_with(crate::movement::Face::Bark, of_slope).mm()
+        })
+}
+
+/// The days on which a fit of a joint is judged.
+#[must_use]
+pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) -> Days {
+    let cut = prepared.cut_day(joint);
+    let assembled = prepared.assembled.max(cut);
+    let judged = match fit.when {
+        When::Always => set.place(cut)..set.days().len(),
+        When::Assembly => set.place(assembled)..set.place(assembled) + 1,
+    };
+    Days {
+        cut: set.place(cut),
+        judged,
+    }
+}
+
+/// Fills the desk's tracks and motion for a draw.
+pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Desk) {
+    for (index, (part, drawn)) in prepared.parts.iter().zip(&draw.parts).enumerate() {
+        let place = draw.places[part.home.0];
+        let variation = Variation {
+            diffusivity_factor: drawn.diffusivity,
+            surface_factor: place.surface,
+            equilibrium_factor: place.equilibrium,
+            start_offset_percent: drawn.moisture_offset_percent,
+        };
+        let track = &mut desk.tracks[index];
+        prepared.stocks[part.stock].track(
+            set.days(),
+            &prepared.timeline,
+            &variation,
+            part.measured_percent,
+            &mut desk.room,
+            track,
+        );
+        let measured = part.measured_percent + drawn.moisture_offset_percent;
+        let curve = Curve::new(
+            drawn_section(part, drawn),
+            &drawn_shrinkage(part, drawn),
+            MoistureContent::computed_percent(measured.max(0.0)),
+        );
+        for axis in Axis::ALL {
+            let ratios = desk.motion.ratios_mut(PartId(index), axis);
+            for (ratio, moisture) in ratios.iter_mut().zip(&track.mean_percent) {
+                *ratio = curve.ratio(axis, *moisture);
+            }
+        }
+    }
+}
+
+/// One draw: every part, fit and bond. `cuts_mm` are the cuts the fits are judged for.
+pub fn evaluate(
+    prepared: &Prepared,
+    draw: &Draw,
+    set: &DaySet,
+    cuts_mm: &[f64],
+    desk: &mut Desk,
+    outcome: &mut Outcome,
+) {
+    move_parts(prepared, draw, set, desk);
+    outcome.parts.clear();
+    outcome.fits.clear();
+    outcome.bonds.clear();
+    let home = set.place(prepared.timeline.delivered());
+    for (index, (part, drawn)) in prepared.parts.iter().zip(&draw.parts).enumerate() {
+        outcome
+            .parts
+            .push(part_outcome(part, drawn, index, home, desk));
+    }
+    let mut cuts = cuts_mm.iter();
+    for joint in &prepared.joints {
+        for fit in &joint.fits {
+            let days = days_of(prepared, joint, fit, set);
+            let cut_mm = cuts.next().copied().unwrap_or(0.0);
+            outcome
+                .fits
+                .push(fit_outcome(fit, &desk.motion, &days, cut_mm));
+        }
+        let glued = set.place(prepared.assembled.max(prepared.cut_day(joint)));
+        for bond in &joint.bonds {
+            outcome.bonds.push(bond_outcome(bond, &desk.motion, glued));
+        }
+    }
+}
+
+fn part_outcome(
+    part: &PartModel,
+    drawn: &super::draw::PartDraw,
+    index: usize,
+    home: usize,
+    desk: &Desk,
+) -> PartOutcome {
+    let widths = desk.motion.ratios(PartId(index), Axis::Width);
+    let (mut driest_at, mut wettest_at) = (home, home);
+    for at in home..widths.len() {
+        if widths[at] < widths[driest_at] {
+            driest_at = at;
+        }
+        if widths[at] > widths[wettest_at] {
+            wettest_at = at;
+        }
+    }
+    let track = &desk.tracks[index];
+    let measured = (part.measured_percent + drawn.moisture_offset_percent).max(0.0);
+    let section = drawn_section(part, drawn);
+    let shrinkage = drawn_shrinkage(part, drawn);
+    let cup = |at: usize| {
+        cup_mm(
+            part,
+            section,
+            &shrinkage,
+            measured,
+            track.mean_percent[at],
+            track.slope_percent_per_mm[at],
+        )
+    };
+    PartOutcome {
+        driest_at,
+        wettest_at,
+        driest_percent: track.mean_percent[driest_at],
+        wettest_percent: track.mean_percent[wettest_at],
+        least_width_mm: widths[driest_at] * part.facts.width.mm(),
+        greatest_width_mm: widths[wettest_at] * part.facts.width.mm(),
+        cup_driest_mm: cup(driest_at),
+        cup_wettest_mm: cup(wettest_at),
+    }
+}
+
+fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
+    let step = 1.0;
+    let blank = FitOutcome {
+        cut_mm,
+        least_mm: 0.0,
+        least_at: days.cut,
+        greatest_mm: 0.0,
+        greatest_at: days.cut,
+        spare_tight_mm: f64::INFINITY,
+        spare_loose_mm: f64::INFINITY,
+        gap_per_cut: 0.0,
+        loose_per_cut: 0.0,
+    };
+    let Some(found) = fit.extremes(motion, days, cut_mm) else {
+        return blank;
+    };
+    let at = found.least.day;
+    let gap_per_cut = (fit.gap_mm(motion, at, days.cut, cut_mm + step) - found.least.gap_mm) / step;
+    let top = found.greatest.day;
+    let loose_per_cut = fit
+        .upper_mm(motion, top, days.cut, cut_mm)
+        .map_or(0.0, |upper| {
+            let spare = |cut: f64| {
+                fit.upper_mm(motion, top, days.cut, cut).unwrap_or(upper)
+                    - fit.gap_mm(motion, top, days.cut, cut)
+            };
+            (spare(cut_mm + step) - spare(cut_mm)) / step
+        });
+    FitOutcome {
+        cut_mm,
+        least_mm: found.least.gap_mm,
+        least_at: found.least.day,
+        greatest_mm: found.greatest.gap_mm,
+        greatest_at: found.greatest.day,
+        spare_tight_mm: found.spare_tight_mm,
+        spare_loose_mm: found.spare_loose_mm,
+        gap_per_cut,
+        loose_per_cut,
+    }
+}
+
+fn bond_outcome(bond: &BondPlan, motion: &Motion, glued: usize) -> BondOutcome {
+    let moves = motion.ratios(bond.moves, bond.moves_axis);
+    let holds = motion.ratios(bond.holds, bond.holds_axis);
+    let start = moves[glued] / holds[glued];
+    let mut found = BondOutcome {
+        driest: Strain::ZERO,
+        driest_at: glued,
+        wettest: Strain::ZERO,
+        wettest_at: glued,
+    };
+    for at in glued..moves.len() {
+        let strain = Strain::computed_ratio(moves[at] / holds[at] / start - 1.0);
+        if strain < found.driest {
+            (found.driest, found.driest_at) = (strain, at);
+        }
+        if strain > found.wettest {
+            (found.wettest, found.wettest_at) = (strain, at);
+        }
+    }
+    found
+}
+
+impl FitOutcome {
+    /// Least gap for another cut, mm.
+    #[must_use]
+    pub fn least_for(&self, cut_mm: f64) -> f64 {
+        self.least_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
+    }
+
+    /// Greatest gap for another cut, mm.
+    #[must_use]
+    pub fn greatest_for(&self, cut_mm: f64) -> f64 {
+        self.greatest_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
+    }
+
+    /// Spare on the tight side for another cut, mm.
+    #[must_use]
+    pub fn tight_for(&self, cut_mm: f64) -> f64 {
+        self.spare_tight_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
+    }
+
+    /// Spare on the loose side for another cut, mm.
+    #[must_use]
+    pub fn loose_for(&self, cut_mm: f64) -> f64 {
+        self.spare_loose_mm + self.loose_per_cut * (cut_mm - self.cut_mm)
+    }
+}
+
+/// Passing cup over a width from a moisture slope alone.
+#[must_use]
+pub fn slope_cup(part: &PartModel, slope_percent_per_mm: f64) -> Length {
+    let curvature: Curvature =
+        curvature_of_moisture_slope(part.width_coefficient, slope_percent_per_mm);
+    curvature.rise_over(part.facts.width)
+}

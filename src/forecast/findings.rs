@@ -1,0 +1,377 @@
+//! What a forecast found, as data. Keys are metric and end in their unit;
+//! `_low` and `_high` are the 5 and 95 % ends of a band. This is what
+//! `forecast.json` holds.
+
+use super::curves::Curves;
+use crate::movement::{Section, Shrinkage};
+use serde::Serialize;
+
+/// The judgement of a design.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// It works in at least [`super::HOLDS_PERCENT`] of 100 draws.
+    Holds,
+    /// It works more often than not, but not surely.
+    Marginal,
+    /// It fails too often: change the design.
+    Redo,
+}
+
+impl Verdict {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::Marginal => "marginal",
+            Self::Redo => "redo",
+        }
+    }
+}
+
+/// A whole forecast.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Forecast {
+    /// Version of this layout.
+    pub format: u32,
+    /// The job, its dates and places.
+    pub job: JobFinding,
+    /// Every part.
+    pub parts: Vec<PartFinding>,
+    /// Every fit.
+    pub fits: Vec<FitFinding>,
+    /// Every bond.
+    pub bonds: Vec<BondFinding>,
+    /// Panels matched from leaves.
+    pub panels: Vec<serde_json::Value>,
+    /// Leaves resawn from boards.
+    pub leaves: Vec<serde_json::Value>,
+    /// Bowed panels held straight.
+    pub straighten: Vec<serde_json::Value>,
+    /// Shelves under load.
+    pub shelves: Vec<serde_json::Value>,
+    /// Stages of the glue-up.
+    pub glueup: Option<serde_json::Value>,
+    /// Levelling and fastening on site.
+    pub install: Option<serde_json::Value>,
+    /// One line for each cut.
+    pub setup: Vec<SetupLine>,
+    /// What the client must keep and may expect.
+    pub client: ClientFinding,
+    /// What the answers depend on most.
+    pub measure_next: Vec<InputShare>,
+    /// Safety: printed first.
+    pub cautions: Vec<String>,
+    /// What the maker should know about the answers.
+    pub warnings: Vec<String>,
+    /// Rules and sources the numbers rest on.
+    pub assumptions: Vec<String>,
+    /// Day-by-day answers for the figures; not part of the JSON.
+    #[serde(skip)]
+    pub curves: Curves,
+    /// The parts' sections as measured, for the figures.
+    #[serde(skip)]
+    pub sections: Vec<Section>,
+    /// What the parts' woods shrink, for the figures.
+    #[serde(skip)]
+    pub shrinkages: Vec<Shrinkage>,
+}
+
+/// The job itself.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct JobFinding {
+    /// Name of the piece.
+    pub name: String,
+    /// `inch` or `metric`: which way lengths are shown first.
+    pub show: &'static str,
+    /// First day of measuring.
+    pub measured_on: String,
+    /// Day of gluing up.
+    pub assembled_on: String,
+    /// Day of delivery.
+    pub delivered_on: String,
+    /// Seed of the draws.
+    pub seed: u64,
+    /// How many draws stand behind the bands and chances.
+    pub draws: u32,
+    /// Version of the program.
+    pub version: &'static str,
+    /// The places.
+    pub places: Vec<PlaceFinding>,
+}
+
+/// A place and its year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PlaceFinding {
+    /// Its name.
+    pub name: String,
+    /// Its air in words.
+    pub air: String,
+    /// Mean temperature of each month.
+    pub temperature_c: Vec<f64>,
+    /// Mean relative humidity of each month.
+    pub humidity_percent: Vec<f64>,
+    /// Equilibrium moisture content of each month.
+    pub emc_percent: Vec<f64>,
+}
+
+/// A part through the year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PartFinding {
+    /// Its name.
+    pub name: String,
+    /// Its wood.
+    pub species: String,
+    /// How many alike.
+    pub count: u32,
+    /// Width on the day of measuring.
+    pub width_mm: f64,
+    /// Thickness on that day.
+    pub thickness_mm: f64,
+    /// Length on that day.
+    pub length_mm: f64,
+    /// Moisture on that day.
+    pub moisture_percent: f64,
+    /// That day.
+    pub measured_on: String,
+    /// Width at its narrowest at home.
+    pub width_driest_mm: f64,
+    /// Lower end of its band.
+    pub width_driest_mm_low: f64,
+    /// Upper end of its band.
+    pub width_driest_mm_high: f64,
+    /// The day.
+    pub driest_on: String,
+    /// Moisture on that day.
+    pub moisture_driest_percent: f64,
+    /// Lower end of its band.
+    pub moisture_driest_percent_low: f64,
+    /// Upper end of its band.
+    pub moisture_driest_percent_high: f64,
+    /// Width at its widest at home.
+    pub width_wettest_mm: f64,
+    /// Lower end of its band.
+    pub width_wettest_mm_low: f64,
+    /// Upper end of its band.
+    pub width_wettest_mm_high: f64,
+    /// The day.
+    pub wettest_on: String,
+    /// Moisture on that day.
+    pub moisture_wettest_percent: f64,
+    /// Lower end of its band.
+    pub moisture_wettest_percent_low: f64,
+    /// Upper end of its band.
+    pub moisture_wettest_percent_high: f64,
+    /// Thickness on the driest day.
+    pub thickness_driest_mm: f64,
+    /// Thickness on the wettest day.
+    pub thickness_wettest_mm: f64,
+    /// Cup of the bark-side face on the driest day, positive: hollow. Absent with the pith inside.
+    pub cup_driest_mm: Option<f64>,
+    /// Lower end of its band.
+    pub cup_driest_mm_low: Option<f64>,
+    /// Upper end of its band.
+    pub cup_driest_mm_high: Option<f64>,
+    /// Cup of the bark-side face on the wettest day.
+    pub cup_wettest_mm: Option<f64>,
+    /// Greatest cup of the bark-side face that comes from one face drying faster, in the first year.
+    pub cup_passing_mm: Option<f64>,
+    /// Driest seven days of the settled year: first day.
+    pub driest_week_from: String,
+    /// Wettest seven days of the settled year: first day.
+    pub wettest_week_from: String,
+    /// Lowest moisture of the first year at home.
+    pub first_year_driest_percent: f64,
+    /// The day.
+    pub first_year_driest_on: String,
+    /// Whether the pith lies inside: it will check.
+    pub pith_inside: bool,
+    /// Rules that stood in for missing values, and other things to know.
+    pub notes: Vec<String>,
+}
+
+/// Something that would mend a joint, computed by forecasting it so.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Remedy {
+    /// What to do.
+    pub what: String,
+    /// Chance in percent that the joint then holds.
+    pub holds_chance_percent: f64,
+    /// The size to cut then.
+    pub cut_mm: Option<f64>,
+}
+
+/// A fit through the year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FitFinding {
+    /// The joint.
+    pub joint: String,
+    /// Key of its recipe.
+    pub kind: &'static str,
+    /// What is cut, and the dimension: `groove`, `deep`.
+    pub cut: &'static str,
+    /// The dimension of the cut.
+    pub dimension: &'static str,
+    /// The size to cut today, or the size told.
+    pub cut_mm: f64,
+    /// Whether the size was told and is judged.
+    pub cut_told: bool,
+    /// The day of the cut.
+    pub cut_on: String,
+    /// What the gap is, in words.
+    pub gap: String,
+    /// The gap on the day of the cut.
+    pub gap_today_mm: f64,
+    /// Least gap allowed.
+    pub gap_allowed_least_mm: f64,
+    /// Greatest gap allowed; absent where any is.
+    pub gap_allowed_greatest_mm: Option<f64>,
+    /// Least gap of all days.
+    pub gap_least_mm: f64,
+    /// Lower end of its band.
+    pub gap_least_mm_low: f64,
+    /// Upper end of its band.
+    pub gap_least_mm_high: f64,
+    /// The day.
+    pub gap_least_on: String,
+    /// Greatest gap of all days.
+    pub gap_greatest_mm: f64,
+    /// Lower end of its band.
+    pub gap_greatest_mm_low: f64,
+    /// Upper end of its band.
+    pub gap_greatest_mm_high: f64,
+    /// The day.
+    pub gap_greatest_on: String,
+    /// Where a guest is held in by a depth: least of it still in on the worst day.
+    pub held_least_mm: Option<f64>,
+    /// Steady indoor humidity the fit survives, low and high; absent when none, or when only assembly counts.
+    pub survives_humidity_percent: Option<[f64; 2]>,
+    /// Chance that the gap stays within its limits.
+    pub holds_chance_percent: f64,
+    /// Chance that it gets too tight.
+    pub too_tight_chance_percent: f64,
+    /// Chance that it gets too loose.
+    pub too_loose_chance_percent: f64,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Why.
+    pub reason: String,
+    /// What the first winter does, where it is worse than any later one.
+    pub first_winter: Option<String>,
+    /// What would mend it, best first; empty when it holds.
+    pub remedies: Vec<Remedy>,
+    /// The inputs that matter most to it.
+    pub matters_most: Vec<InputShare>,
+}
+
+/// A bond.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BondFinding {
+    /// The joint.
+    pub joint: String,
+    /// Key of its recipe.
+    pub kind: &'static str,
+    /// Length of the joint.
+    pub width_mm: f64,
+    /// Strain the moving part wants beyond the other at the driest.
+    pub strain_driest: f64,
+    /// The day.
+    pub driest_on: String,
+    /// Strain the moving part wants beyond the other at the wettest.
+    pub strain_wettest: f64,
+    /// The day.
+    pub wettest_on: String,
+    /// How much the moving part wants to shrink over the joint, driest against the day it is glued.
+    pub shrinks_mm: f64,
+    /// How much it wants to swell.
+    pub swells_mm: f64,
+    /// Share of the wanted difference held at the middle, glued whole, before relaxation.
+    pub strain_held_fraction: f64,
+    /// Shear at the ends, glued whole, before relaxation.
+    pub end_shear_mpa: f64,
+    /// Relaxed end shear over rolling shear strength.
+    pub end_shear_share: f64,
+    /// Chance that the wood splits, as designed.
+    pub split_chance_percent: f64,
+    /// What to do.
+    pub advice: &'static str,
+    /// Length of the middle to glue, when that is the advice.
+    pub glue_middle_mm: Option<f64>,
+    /// Length of the slot at the farthest screw, were it to float.
+    pub slot_mm: f64,
+    /// From the slot's end toward the fixed point to the screw today.
+    pub screw_in_slot_mm: f64,
+    /// The design that was judged.
+    pub design: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Why.
+    pub reason: String,
+    /// Bond length against chance of splitting and end shear.
+    pub by_length: Vec<BondAtLength>,
+    /// What would mend it.
+    pub remedies: Vec<Remedy>,
+}
+
+/// One row of a bond's table.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct BondAtLength {
+    /// Glued length.
+    pub glued_mm: f64,
+    /// Chance of splitting.
+    pub split_chance_percent: f64,
+    /// Relaxed end shear over rolling shear strength.
+    pub end_shear_share: f64,
+}
+
+/// One line of the setup sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SetupLine {
+    /// The joint.
+    pub joint: String,
+    /// The part that is cut.
+    pub part: String,
+    /// What is cut.
+    pub cut: String,
+    /// The surface.
+    pub face: &'static str,
+    /// From the reference end, edge or face to the near side.
+    pub from_reference_mm: f64,
+    /// Width of the cut.
+    pub width_mm: f64,
+    /// Depth of the cut.
+    pub depth_mm: f64,
+    /// Wood left behind it, cuts from the other face counted.
+    pub left_behind_mm: Option<f64>,
+    /// How many.
+    pub count: u32,
+    /// What the off-cut trial should measure.
+    pub trial: String,
+    /// Something to watch.
+    pub warning: Option<String>,
+}
+
+/// The client's sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ClientFinding {
+    /// Humidity to keep, low and high; absent when nothing binds.
+    pub keep_humidity_percent: Option<[f64; 2]>,
+    /// The fit that binds the low end, and the high end.
+    pub goes_first_dry: Option<String>,
+    /// The fit that binds the high end.
+    pub goes_first_wet: Option<String>,
+    /// What to expect and when, in plain words.
+    pub expect: Vec<String>,
+}
+
+/// What one input contributes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct InputShare {
+    /// The input in words.
+    pub input: String,
+    /// What would narrow it.
+    pub measure: String,
+    /// Its share of the spread, percent.
+    pub share_percent: f64,
+}

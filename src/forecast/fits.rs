@@ -1,0 +1,152 @@
+//! Findings on the fits: the size to cut, the gap through the year, the
+//! chance, the humidity it survives, and what would mend it.
+
+use super::evaluate::{FitOutcome, Outcome};
+use super::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict};
+use crate::chance::Band;
+use crate::joint::{Aim, CutInterval, Fit, Greatest};
+
+/// A fit judged over the draws.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FitJudgement {
+    /// The cut, mm.
+    pub cut_mm: f64,
+    /// Band of the least gap, mm.
+    pub least: Band,
+    /// Band of the greatest gap, mm.
+    pub greatest: Band,
+    /// Chance that it holds, percent.
+    pub holds_percent: f64,
+    /// Chance that it gets too tight, percent.
+    pub tight_percent: f64,
+    /// Chance that it gets too loose, percent.
+    pub loose_percent: f64,
+}
+
+/// Where a quantile stands in a sorted list of `n`.
+fn place(n: usize, share: f64) -> usize {
+    ((n as f64 * share) as usize).min(n.saturating_sub(1))
+}
+
+/// The cut that holds in the most draws.
+///
+/// Each draw allows an interval of cuts. The cut is no smaller than 95 of 100 draws ask and no greater
+/// than 95 of 100 allow; inside that the aim decides, and where the two cross the
+/// cut stands between them.
+#[must_use]
+pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {
+    let near = outcomes.first().map_or(0.0, |outcome| outcome.cut_mm);
+    let mut lows = Vec::with_capacity(outcomes.len());
+    let mut highs = Vec::with_capacity(outcomes.len());
+    for outcome in outcomes {
+        let mut interval = CutInterval {
+            least_mm: f64::NEG_INFINITY,
+            greatest_mm: f64::INFINITY,
+        };
+        let mut require = |per_cut: f64, spare: f64| {
+            if per_cut > 1e-6 {
+                interval.least_mm = interval.least_mm.max(outcome.cut_mm - spare / per_cut);
+            } else if per_cut < -1e-6 {
+                interval.greatest_mm = interval.greatest_mm.min(outcome.cut_mm - spare / per_cut);
+            }
+        };
+        require(outcome.gap_per_cut, outcome.spare_tight_mm);
+        if outcome.spare_loose_mm.is_finite() {
+            require(outcome.loose_per_cut, outcome.spare_loose_mm);
+        }
+        lows.push(interval.least_mm);
+        highs.push(interval.greatest_mm);
+    }
+    lows.sort_unstable_by(f64::total_cmp);
+    highs.sort_unstable_by(f64::total_cmp);
+    let n = outcomes.len();
+    if n == 0 {
+        return near;
+    }
+    let interval = CutInterval {
+        least_mm: lows[place(n, 0.95)],
+        greatest_mm: highs[place(n, 0.05)],
+    };
+    let aim = if fit.given.is_some() {
+        Aim::Middle
+    } else {
+        fit.aim
+    };
+    interval.choose(aim).unwrap_or(near)
+}
+
+/// Judges a cut over the draws.
+#[must_use]
+pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
+    let n = outcomes.len().max(1) as f64;
+    let (mut tight, mut loose, mut holds) = (0_u32, 0_u32, 0_u32);
+    for outcome in outcomes {
+        let too_tight = outcome.tight_for(cut_mm) < -1e-9;
+        let too_loose = outcome.loose_for(cut_mm) < -1e-9;
+        tight += u32::from(too_tight);
+        loose += u32::from(too_loose);
+        holds += u32::from(!too_tight && !too_loose);
+    }
+    let percent = |count: u32| 100.0 * f64::from(count) / n;
+    let band = |value: fn(&FitOutcome, f64) -> f64| {
+        let mut answers: Vec<f64> = outcomes
+            .iter()
+            .map(|outcome| value(outcome, cut_mm))
+            .collect();
+        Band::of(&mut answers).unwrap_or(Band::exactly(f64::NAN))
+    };
+    FitJudgement {
+        cut_mm,
+        least: band(FitOutcome::least_for),
+        greatest: band(FitOutcome::greatest_for),
+        holds_percent: percent(holds),
+        tight_percent: percent(tight),
+        loose_percent: percent(loose),
+    }
+}
+
+/// The verdict of a chance.
+#[must_use]
+pub fn verdict(holds_percent: f64) -> Verdict {
+    if holds_percent >= HOLDS_PERCENT {
+        Verdict::Holds
+    } else if holds_percent >= MARGINAL_PERCENT {
+        Verdict::Marginal
+    } else {
+        Verdict::Redo
+    }
+}
+
+/// The outcomes of one fit over all draws.
+#[must_use]
+pub fn column(outcomes: &[Outcome], index: usize) -> Vec<FitOutcome> {
+    outcomes
+        .iter()
+        .filter_map(|outcome| outcome.fits.get(index).copied())
+        .collect()
+}
+
+/// Least that stays held where a depth holds the guest: reach less the greatest gap, mm.
+#[must_use]
+pub fn held_least_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
+    match &fit.greatest {
+        Greatest::Holding { least, .. } => Some(outcome.loose_for(cut_mm) + least.mm()),
+        Greatest::Any | Greatest::Gap(_) => None,
+    }
+}
+
+/// Greatest gap allowed, mm, where it does not move with a reach.
+#[must_use]
+pub fn allowed_greatest_mm(fit: &Fit, cut_mm: f64) -> Option<f64> {
+    match &fit.greatest {
+        Greatest::Any => None,
+        Greatest::Gap(length) => Some(length.mm()),
+        Greatest::Holding { reach, least } => {
+            let reach = match reach.size {
+                crate::joint::Size::Known(length) => length.mm(),
+                crate::joint::Size::Cut => cut_mm,
+            };
+            Some(reach - least.mm())
+        }
+    }
+}

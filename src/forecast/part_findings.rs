@@ -1,0 +1,120 @@
+//! Findings on the parts.
+
+use super::evaluate::{Desk, Outcome, PartOutcome, slope_cup};
+use super::findings::PartFinding;
+use super::prepare::{PartModel, Prepared};
+use super::timeline::YEAR;
+use crate::chance::Band;
+use crate::job::Part;
+use crate::joint::{Axis, PartId};
+use crate::units::Length;
+
+/// What a part's finding is made of.
+pub struct PartView<'a> {
+    /// The part as told.
+    pub told: &'a Part,
+    /// The job.
+    pub prepared: &'a Prepared,
+    /// The middle draw over every day.
+    pub desk: &'a Desk,
+    /// Its outcome.
+    pub middle: &'a PartOutcome,
+    /// All draws.
+    pub cloud: &'a [Outcome],
+    /// Its place among the parts.
+    pub index: usize,
+}
+
+fn band(view: &PartView<'_>, value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
+    let mut answers: Vec<f64> = view
+        .cloud
+        .iter()
+        .filter_map(|outcome| outcome.parts.get(view.index).map(&value))
+        .collect();
+    Band::of(&mut answers)
+}
+
+/// First day of the driest or wettest seven days in a row of the settled year.
+fn week(settled: &[f64], sign: f64) -> usize {
+    let sum = |first: usize| -> f64 { (0..7).map(|day| settled[(first + day) % YEAR]).sum() };
+    (0..YEAR)
+        .min_by(|a, b| (sign * sum(*a)).total_cmp(&(sign * sum(*b))))
+        .unwrap_or(0)
+}
+
+/// The finding on one part.
+#[must_use]
+pub fn finding(view: &PartView<'_>) -> PartFinding {
+    let PartView {
+        told,
+        prepared,
+        desk,
+        middle,
+        index,
+        ..
+    } = *view;
+    let model: &PartModel = &prepared.parts[index];
+    let timeline = &prepared.timeline;
+    let date = |day: usize| timeline.date(day).to_string();
+    let thickness = desk.motion.ratios(PartId(index), Axis::Thickness);
+    let track = &desk.tracks[index];
+    let finite = |value: f64| value.is_finite().then_some(value);
+    let ends = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
+        let band = band(view, value).unwrap_or(Band::exactly(otherwise));
+        (band.low, band.high)
+    };
+    let narrow = ends(|part| part.least_width_mm, middle.least_width_mm);
+    let wide = ends(|part| part.greatest_width_mm, middle.greatest_width_mm);
+    let dry = ends(|part| part.driest_percent, middle.driest_percent);
+    let wet = ends(|part| part.wettest_percent, middle.wettest_percent);
+    let cup = band(view, |part| part.cup_driest_mm);
+    let (delivered, settled) = (timeline.delivered(), timeline.settled());
+    let first_driest = (delivered..settled)
+        .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))
+        .unwrap_or(delivered);
+    let passing = track.slope_percent_per_mm[delivered..settled]
+        .iter()
+        .map(|slope| slope_cup(model, *slope))
+        .fold(Length::ZERO, |worst, cup| {
+            if cup.abs() > worst.abs() { cup } else { worst }
+        });
+    let passes = passing.abs().mm() > 1e-6;
+    PartFinding {
+        name: model.facts.name.clone(),
+        species: model.species.name.clone(),
+        count: told.count,
+        width_mm: told.width.mm(),
+        thickness_mm: told.thickness.mm(),
+        length_mm: told.length.mm(),
+        moisture_percent: told.moisture.percent(),
+        measured_on: told.measured.to_string(),
+        width_driest_mm: middle.least_width_mm,
+        width_driest_mm_low: narrow.0,
+        width_driest_mm_high: narrow.1,
+        driest_on: date(middle.driest_at),
+        moisture_driest_percent: middle.driest_percent,
+        moisture_driest_percent_low: dry.0,
+        moisture_driest_percent_high: dry.1,
+        width_wettest_mm: middle.greatest_width_mm,
+        width_wettest_mm_low: wide.0,
+        width_wettest_mm_high: wide.1,
+        wettest_on: date(middle.wettest_at),
+        moisture_wettest_percent: middle.wettest_percent,
+        moisture_wettest_percent_low: wet.0,
+        moisture_wettest_percent_high: wet.1,
+        thickness_driest_mm: thickness[middle.driest_at] * told.thickness.mm(),
+        thickness_wettest_mm: thickness[middle.wettest_at] * told.thickness.mm(),
+        cup_driest_mm: finite(middle.cup_driest_mm),
+        cup_driest_mm_low: cup.map(|band| band.low),
+        cup_driest_mm_high: cup.map(|band| band.high),
+        cup_wettest_mm: finite(middle.cup_wettest_mm),
+        // kappa > 0 turns the heart face hollow; the bark face is told
+        cup_passing_mm: passes.then(|| -passing.mm()),
+        driest_week_from: date(settled + week(&track.mean_percent[settled..], 1.0)),
+        wettest_week_from: date(settled + week(&track.mean_percent[settled..], -1.0)),
+        first_year_driest_percent: track.mean_percent[first_driest],
+        first_year_driest_on: date(first_driest),
+        pith_inside: model.section.contains_pith(),
+        notes: model.notes.clone(),
+    }
+}

@@ -1,0 +1,415 @@
+//! A job made ready to be forecast many times: woods found, sections laid,
+//! moisture solved over a grid, so that one draw is only arithmetic.
+
+use super::curve::section_for_sizes;
+use super::timeline::Timeline;
+use crate::air::{AirYear, DAYS_IN_YEAR};
+use crate::job::{FinishedFaces, Job, JobErrors, Part, PartFinish, PlaceId};
+use crate::joint::{JointPlan, PartFacts};
+use crate::moisture::{
+    FaceExchange, Finish, GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation,
+    day_of_year,
+};
+use crate::movement::{Section, Shrinkage};
+use crate::species::{Species, SpeciesTable};
+use crate::units::told::Problems;
+use crate::units::{Length, MoistureContent};
+use jiff::civil::Date;
+
+/// The air of every place of a job, in the order of its places.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Airs {
+    years: Vec<AirYear>,
+    notes: Vec<Vec<String>>,
+}
+
+impl Airs {
+    /// One year for each place of the job, with what is to be known of it (rows dropped, gaps).
+    #[must_use]
+    pub fn new(years: Vec<(AirYear, Vec<String>)>) -> Self {
+        let (years, notes) = years.into_iter().unzip();
+        Self { years, notes }
+    }
+
+    /// The year of a place.
+    ///
+    /// # Panics
+    /// On a place of another job: an error in the program.
+    #[must_use]
+    pub fn year(&self, place: PlaceId) -> &AirYear {
+        &self.years[place.0]
+    }
+
+    /// What is to be known of a place's air.
+    pub fn notes(&self) -> impl Iterator<Item = &str> {
+        self.notes.iter().flatten().map(String::as_str)
+    }
+}
+
+/// One part, ready.
+#[derive(Debug, Clone)]
+pub struct PartModel {
+    /// Its sizes on the day of measuring.
+    pub facts: PartFacts,
+    /// Its wood.
+    pub species: Species,
+    /// What the wood shrinks.
+    pub shrinkage: Shrinkage,
+    /// Its section with its rings.
+    pub section: Section,
+    /// Strain across the width per 1 % moisture, for the cup from a moisture slope.
+    pub width_coefficient: f64,
+    /// Moisture on the day of measuring.
+    pub measured_percent: f64,
+    /// The day of measuring.
+    pub measured: usize,
+    /// Its history.
+    pub stock: usize,
+    /// Where it is made.
+    pub shop: PlaceId,
+    /// Where it stands at home.
+    pub home: PlaceId,
+    /// Its slab, for a change of finish.
+    pub slab: Slab,
+    /// What is to be known of it.
+    pub notes: Vec<String>,
+}
+
+/// What makes two histories the same.
+type StockKey = (SlabKey, PlaceId, PlaceId, usize);
+
+/// What a history is solved for.
+struct StockStay<'a> {
+    slab: &'a Slab,
+    measured: usize,
+    measured_percent: f64,
+    made_in: PlaceId,
+    stands_in: PlaceId,
+}
+
+/// Boards that share thickness, wood, finish and places: solved once.
+#[derive(Debug, Clone)]
+pub struct Stock {
+    key: StockKey,
+    start_percent: f64,
+    first_day: usize,
+    rotation: usize,
+    follow: TrackGrid,
+    settled: TrackGrid,
+    /// Whether the grids hold only the days of a day set, in its order.
+    picked: bool,
+}
+
+/// A job, ready.
+#[derive(Debug, Clone)]
+pub struct Prepared {
+    /// Its days.
+    pub timeline: Timeline,
+    /// Its parts.
+    pub parts: Vec<PartModel>,
+    /// Its histories.
+    pub stocks: Vec<Stock>,
+    /// Its joints.
+    pub joints: Vec<JointPlan>,
+    /// The day of gluing up.
+    pub assembled: usize,
+}
+
+/// Moisture of a part on some days of the timeline.
+#[derive(Debug, Clone, Default)]
+pub struct PartTrack {
+    /// Mean moisture, percent.
+    pub mean_percent: Vec<f64>,
+    /// Slope through the thickness, percent per mm; positive: moister toward the bark face.
+    pub slope_percent_per_mm: Vec<f64>,
+}
+
+impl Stock {
+    fn solve(stay: &StockStay<'_>, airs: &Airs, timeline: &Timeline, key: StockKey) -> Self {
+        let (shop, home) = (airs.year(stay.made_in), airs.year(stay.stands_in));
+        let delivered = timeline.date(timeline.delivered());
+        let stays = [
+            Stay {
+                air: shop,
+                from_day_of_year: day_of_year(timeline.date(stay.measured)),
+                days: timeline.delivered() - stay.measured,
+            },
+            Stay {
+                air: home,
+                from_day_of_year: day_of_year(delivered),
+                days: DAYS_IN_YEAR,
+            },
+        ];
+        let (diffusivity, surface) = (GridRange::DIFFUSIVITY, GridRange::SURFACE);
+        let start = MoistureContent::computed_percent(stay.measured_percent);
+        Self {
+            key,
+            start_percent: stay.measured_percent,
+            first_day: stay.measured,
+            // The settled track begins on 1 January, the timeline's settled year on the day of delivery.
+            rotation: day_of_year(delivered),
+            follow: TrackGrid::follow(stay.slab, start, &stays, diffusivity, surface),
+            settled: TrackGrid::settled(stay.slab, home, diffusivity, surface),
+            picked: false,
+        }
+    }
+
+    /// Where a day of the timeline stands in the grid of the first years.
+    fn in_follow(&self, day: usize) -> usize {
+        // Before its own measuring a part is as it was measured.
+        day.saturating_sub(self.first_day)
+            .min(self.follow.days() - 1)
+    }
+
+    /// Where a day of the timeline stands in the grid of the settled year.
+    const fn in_settled(&self, day: usize, timeline: &Timeline) -> usize {
+        (day - timeline.settled() + self.rotation) % DAYS_IN_YEAR
+    }
+
+    /// The same history on the days of a set only.
+    fn on(&self, days: &[usize], timeline: &Timeline) -> Self {
+        let split = days.partition_point(|day| *day < timeline.settled());
+        let first: Vec<usize> = days[..split]
+            .iter()
+            .map(|day| self.in_follow(*day))
+            .collect();
+        let later: Vec<usize> = days[split..]
+            .iter()
+            .map(|day| self.in_settled(*day, timeline))
+            .collect();
+        Self {
+            key: self.key.clone(),
+            follow: self.follow.picked(&first),
+            settled: self.settled.picked(&later),
+            picked: true,
+            start_percent: self.start_percent,
+            first_day: self.first_day,
+            rotation: self.rotation,
+        }
+    }
+
+    /// Moisture on the days picked, for a start and a variation; `room` is memory to work in.
+    pub fn track(
+        &self,
+        days: &[usize],
+        timeline: &Timeline,
+        variation: &Variation,
+        measured_percent: f64,
+        room: &mut MoistureTrack,
+        out: &mut PartTrack,
+    ) {
+        let variation = Variation {
+            start_offset_percent: variation.start_offset_percent + measured_percent
+                - self.start_percent,
+            ..*variation
+        };
+        out.mean_percent.clear();
+        out.slope_percent_per_mm.clear();
+        let split = days.partition_point(|day| *day < timeline.settled());
+        self.follow.at_variation(&variation, room);
+        for (at, day) in days[..split].iter().enumerate() {
+            let index = if self.picked {
+                at
+            } else {
+                self.in_follow(*day)
+            };
+            out.mean_percent.push(room.mean_percent[index]);
+            out.slope_percent_per_mm
+                .push(room.slope_percent_per_mm[index]);
+        }
+        self.settled.at_variation(&variation, room);
+        for (at, day) in days[split..].iter().enumerate() {
+            let index = if self.picked {
+                at
+            } else {
+                self.in_settled(*day, timeline)
+            };
+            out.mean_percent.push(room.mean_percent[index]);
+            out.slope_percent_per_mm
+                .push(room.slope_percent_per_mm[index]);
+        }
+    }
+}
+
+fn finish_of(
+    told: Option<&PartFinish>,
+    problems: &mut Problems,
+) -> Option<(Finish, FinishedFaces)> {
+    let Some(told) = told else {
+        return Some((Finish::bare(), FinishedFaces::Both));
+    };
+    match Finish::find(&told.kind, told.coats) {
+        Ok(finish) => Some((finish, told.faces)),
+        Err(error) => {
+            problems.push(told.span.clone(), error.message(), error.remedy());
+            None
+        }
+    }
+}
+
+fn model(
+    part: &Part,
+    species: &SpeciesTable,
+    problems: &mut Problems,
+) -> Option<(PartModel, Slab)> {
+    let wood = match species.find(&part.species) {
+        Ok(wood) => Some(wood),
+        Err(error) => {
+            problems.push(part.species_span.clone(), error.message(), error.remedy());
+            None
+        }
+    };
+    let finish = finish_of(part.finish.as_ref(), problems);
+    let (wood, (finish, faces)) = (wood?, finish?);
+    let mut notes: Vec<String> = Shrinkage::rules_used(wood, false)
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    let gravity = wood.basic_gravity();
+    notes.extend(gravity.rule.map(str::to_owned));
+    notes.extend(finish.caution());
+    let shrinkage = Shrinkage::of(wood);
+    let section = Section {
+        width: part.width,
+        thickness: part.thickness,
+        rings: part.rings,
+    };
+    if section.contains_pith() {
+        notes.push(
+            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the greatest change"
+                .to_owned(),
+        );
+    }
+    if part.moisture.percent() > shrinkage.fiber_saturation_percent {
+        notes.push(format!(
+            "at {}% it is above fibre saturation, {:.0}% for this wood: nothing moves until it has dried below that",
+            part.moisture.percent(),
+            shrinkage.fiber_saturation_percent
+        ));
+    }
+    let open = |finished: bool| FaceExchange::Open(if finished { finish } else { Finish::bare() });
+    let slab = Slab::bare(part.thickness, gravity.value).ok()?.with_faces(
+        open(faces != FinishedFaces::Bark),
+        open(faces != FinishedFaces::Heart),
+    );
+    let slab = Slab {
+        fiber_saturation: MoistureContent::computed_percent(shrinkage.fiber_saturation_percent),
+        ..slab
+    };
+    let model = PartModel {
+        facts: PartFacts {
+            name: part.name.clone(),
+            length: part.length,
+            width: part.width,
+            thickness: part.thickness,
+        },
+        species: wood.clone(),
+        width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
+        shrinkage,
+        section,
+        measured_percent: part.moisture.percent(),
+        measured: 0,
+        stock: 0,
+        shop: part.made_in,
+        home: part.stands_in,
+        slab,
+        notes,
+    };
+    Some((model, slab))
+}
+
+impl Prepared {
+    /// Makes a job ready.
+    ///
+    /// # Errors
+    /// [`JobErrors`] at the places of unknown woods and finishes.
+    pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
+        let base: Date = job
+            .parts
+            .iter()
+            .map(|part| part.measured)
+            .min()
+            .unwrap_or(job.schedule.assembled);
+        let timeline = Timeline::new(base, job.schedule.delivered);
+        let mut problems = Problems::default();
+        let models: Vec<_> = job
+            .parts
+            .iter()
+            .map(|part| model(part, species, &mut problems))
+            .collect();
+        if !problems.is_empty() {
+            return Err(job.error(problems.into_sorted()));
+        }
+        let mut prepared = Self {
+            timeline,
+            parts: Vec::new(),
+            stocks: Vec::new(),
+            joints: job.joints.clone(),
+            assembled: timeline.day(job.schedule.assembled),
+        };
+        for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
+            model.measured = timeline.day(part.measured);
+            model.stock = prepared.stock_for(&slab, &model, airs);
+            prepared.parts.push(model);
+        }
+        Ok(prepared)
+    }
+
+    /// Number of the history of a slab as this part lives it, solved if it is new.
+    pub fn stock_for(&mut self, slab: &Slab, part: &PartModel, airs: &Airs) -> usize {
+        let key = (slab.key(), part.shop, part.home, part.measured);
+        if let Some(found) = self
+            .stocks
+            .iter()
+            .position(|stock| !stock.picked && stock.key == key)
+        {
+            return found;
+        }
+        let stay = StockStay {
+            slab,
+            measured: part.measured,
+            measured_percent: part.measured_percent,
+            made_in: part.shop,
+            stands_in: part.home,
+        };
+        self.stocks
+            .push(Stock::solve(&stay, airs, &self.timeline, key));
+        self.stocks.len() - 1
+    }
+
+    /// The same job on the days of a set only: what a cloud of draws works on.
+    #[must_use]
+    pub fn on(&self, set: &super::evaluate::DaySet) -> Self {
+        Self {
+            stocks: self
+                .stocks
+                .iter()
+                .map(|stock| stock.on(set.days(), &self.timeline))
+                .collect(),
+            ..self.clone()
+        }
+    }
+
+    /// Day of the cut of a joint: the day told, else the latest day of measuring of its parts.
+    #[must_use]
+    pub fn cut_day(&self, joint: &JointPlan) -> usize {
+        let parts = joint
+            .fits
+            .iter()
+            .flat_map(|fit| fit.parts())
+            .chain(joint.bonds.iter().flat_map(|bond| [bond.moves, bond.holds]));
+        let measured = parts
+            .map(|part| self.parts[part.0].measured)
+            .max()
+            .unwrap_or(0);
+        joint
+            .cut_on
+            .map_or(measured, |date| self.timeline.day(date))
+    }
+
+    /// Size of a part along its grain.
+    #[must_use]
+    pub fn length(&self, part: usize) -> Length {
+        self.parts[part].facts.length
+    }
+}

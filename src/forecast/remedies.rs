@@ -1,0 +1,214 @@
+//! What would mend a fit: each way is forecast anew, never guessed.
+
+use super::evaluate::DaySet;
+use super::findings::Remedy;
+use super::fits::{choose_cut, column, judge};
+use super::prepare::{Airs, Prepared};
+use super::sampling::Inputs;
+use crate::air::equilibrium_moisture;
+use crate::joint::{Fit, JointPlan, PartId, Size, Term};
+use crate::moisture::{FaceExchange, Finish};
+use crate::movement::{Rings, Sawn, Section, Shrinkage};
+use crate::species::SpeciesTable;
+use crate::units::Length;
+
+/// Draws behind a remedy's chance.
+const DRAWS: u32 = 256;
+/// A remedy must gain at least so many points of chance to be told.
+const WORTH_TELLING: f64 = 5.0;
+/// A finish that slows moisture well and that any shop has.
+const FINISH: (&str, u32) = ("urethane varnish", 3);
+/// How much narrower the guest is tried.
+const NARROWER: f64 = 0.75;
+
+/// What a remedy is forecast with.
+pub struct Bench<'a> {
+    /// The job.
+    pub prepared: &'a Prepared,
+    /// Its inputs.
+    pub inputs: &'a Inputs,
+    /// The airs.
+    pub airs: &'a Airs,
+    /// The woods.
+    pub species: &'a SpeciesTable,
+    /// The days looked at.
+    pub set: &'a DaySet,
+    /// The seed.
+    pub seed: u64,
+}
+
+impl Bench<'_> {
+    /// Chance and cut of a fit in a changed job; `keep` judges this cut instead of choosing one.
+    fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> (f64, f64) {
+        let thin = changed.on(self.set);
+        let near = keep.unwrap_or_else(|| {
+            let fit = &changed.joints[0].fits[0];
+            fit.given.map_or(10.0, Length::mm)
+        });
+        let cloud = self
+            .inputs
+            .cloud(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
+        let outcomes = column(&cloud.outcomes, 0);
+        let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
+        (judge(&outcomes, cut).holds_percent, cut)
+    }
+
+    /// The job with this fit alone.
+    fn alone(&self, joint: &JointPlan, fit: &Fit) -> Prepared {
+        let mut only = joint.clone();
+        only.fits = vec![fit.clone()];
+        only.bonds.clear();
+        only.housings.clear();
+        only.cut_on = Some(self.prepared.timeline.date(self.prepared.cut_day(joint)));
+        Prepared {
+            joints: vec![only],
+            ..self.prepared.clone()
+        }
+    }
+
+    /// Everything that would mend a fit, best first. `holds_percent` is its chance as it is.
+    #[must_use]
+    pub fn remedies(&self, joint: &JointPlan, fit: &Fit, holds_percent: f64) -> Vec<Remedy> {
+        let base = self.alone(joint, fit);
+        let mut found = Vec::new();
+        let mut offer = |what: String, (chance, cut): (f64, f64)| {
+            if chance >= holds_percent + WORTH_TELLING {
+                found.push(Remedy {
+                    what,
+                    holds_chance_percent: chance,
+                    cut_mm: Some(cut),
+                });
+            }
+        };
+        if fit.given.is_some() {
+            let (chance, cut) = self.try_out(&base, None);
+            offer(
+                format!(
+                    "cut the {} {:.1} mm {} instead",
+                    fit.words.cut, cut, fit.words.dimension
+                ),
+                (chance, cut),
+            );
+        }
+        let Some(mover) = fit.guest.first().map(|term| term.part) else {
+            return found;
+        };
+        let name = &self.prepared.parts[mover.0].facts.name;
+        let rest: [(String, Option<Prepared>); 5] = [
+            (
+                format!("quartersawn wood for {name}"),
+                self.quartersawn(&base, mover),
+            ),
+            (
+                format!(
+                    "finish {name} on both faces with {} coats of {} right after milling",
+                    FINISH.1, FINISH.0
+                ),
+                self.finished(&base, mover),
+            ),
+            (
+                format!("make {name} a quarter narrower, with its opening"),
+                narrower(&base, mover),
+            ),
+            self.rested(&base, mover),
+            self.calmer(&base, mover),
+        ];
+        for (what, changed) in rest {
+            if let Some(changed) = changed {
+                offer(what, self.try_out(&changed, None));
+            }
+        }
+        found.sort_by(|a, b| b.holds_chance_percent.total_cmp(&a.holds_chance_percent));
+        found
+    }
+
+    fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
+        let rings = Sawn::Quarter.rings();
+        let mut changed = base.clone();
+        let model = &mut changed.parts[part.0];
+        if matches!(model.section.rings, Rings::Straight { angle } if angle.degrees() > 60.0) {
+            return None;
+        }
+        model.section = Section {
+            rings,
+            ..model.section
+        };
+        Some(changed)
+    }
+
+    fn finished(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
+        let finish = Finish::find(FINISH.0, FINISH.1).ok()?;
+        let mut changed = base.clone();
+        let mut model = changed.parts[part.0].clone();
+        let open = FaceExchange::Open(finish);
+        let slab = model.slab.with_faces(open, open);
+        if slab.key() == model.slab.key() {
+            return None;
+        }
+        model.slab = slab;
+        model.stock = changed.stock_for(&slab, &model, self.airs);
+        changed.parts[part.0] = model;
+        Some(changed)
+    }
+
+    fn rested(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
+        let model = &base.parts[part.0];
+        let home = equilibrium_moisture(self.airs.year(model.home).mean()).percent();
+        let words = format!(
+            "wait until {} is at {home:.1}% before it is cut",
+            model.facts.name
+        );
+        if (home - model.measured_percent).abs() < 0.5 {
+            return (words, None);
+        }
+        let mut changed = base.clone();
+        changed.parts[part.0].measured_percent = home;
+        (words, Some(changed))
+    }
+
+    /// The calmest wood of the cabinet maker's usual ones that moves at most four fifths as much.
+    fn calmer(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
+        const CALM: [&str; 4] = ["Cherry, black", "Mahogany, true", "Teak", "Walnut, black"];
+        let model = &base.parts[part.0];
+        let limit = 0.8 * model.shrinkage.tangential_percent;
+        let calm = CALM
+            .iter()
+            .filter_map(|name| self.species.find(name).ok())
+            .find(|wood| wood.tangential_percent() < limit);
+        let Some(wood) = calm else {
+            return (String::new(), None);
+        };
+        let mut changed = base.clone();
+        let model = &mut changed.parts[part.0];
+        model.shrinkage = Shrinkage::of(wood);
+        let words = format!(
+            "make {} of a calmer wood, such as {}",
+            model.facts.name, wood.name
+        );
+        (words, Some(changed))
+    }
+}
+
+/// The guest and the opening it lies in, a quarter narrower; only where the guest's size is told.
+fn narrower(base: &Prepared, part: PartId) -> Option<Prepared> {
+    let mut changed = base.clone();
+    let fit = &mut changed.joints[0].fits[0];
+    let guest = fit.guest.iter().find_map(|term| match term.size {
+        Size::Known(length) if term.part == part => Some(length),
+        _ => None,
+    })?;
+    // What the joint itself takes, such as the two groove depths, stays; only the span shrinks.
+    let less = guest * (1.0 - NARROWER);
+    let shrink = |terms: &mut Vec<Term>| {
+        for term in terms {
+            if let Size::Known(length) = term.size
+                && length > less + less
+            {
+                term.size = Size::Known(length - less);
+            }
+        }
+    };
+    shrink(&mut fit.guest);
+    shrink(&mut fit.host);
+    Some(changed)
+}

@@ -1,0 +1,242 @@
+//! The terminal summary: plain words first, the number second.
+
+use crate::forecast::{BondFinding, FitFinding, Forecast, Verdict};
+use crate::units::notation::{percent_shown, shown};
+use crate::units::{Length, UnitSystem};
+use std::fmt::Write as _;
+
+/// How lengths are shown.
+struct Words {
+    system: UnitSystem,
+}
+
+impl Words {
+    fn length(&self, mm: f64) -> String {
+        shown(Length::computed_mm(mm), self.system)
+    }
+}
+
+/// Which way a forecast shows lengths first.
+#[must_use]
+pub fn system(forecast: &Forecast) -> UnitSystem {
+    if forecast.job.show == "inch" {
+        UnitSystem::Inch
+    } else {
+        UnitSystem::Metric
+    }
+}
+
+/// A month and day of an ISO date in words: `14 Feb 2027`.
+#[must_use]
+pub fn day_words(iso: &str) -> String {
+    const MONTHS: [&str; 12] = [
+        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+    ];
+    let mut parts = iso.split('-');
+    let (Some(year), Some(month), Some(day)) = (parts.next(), parts.next(), parts.next()) else {
+        return iso.to_owned();
+    };
+    let name = month
+        .parse::<usize>()
+        .ok()
+        .and_then(|month| MONTHS.get(month.wrapping_sub(1)));
+    match name {
+        Some(name) => format!("{} {name} {year}", day.trim_start_matches('0')),
+        None => iso.to_owned(),
+    }
+}
+
+/// What to cut today for a fit, in one sentence, and what it leads to.
+#[must_use]
+pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
+    let words = Words { system };
+    let cut = if fit.cut_told {
+        format!(
+            "The {} told is {} {}",
+            fit.cut,
+            words.length(fit.cut_mm),
+            fit.dimension
+        )
+    } else {
+        format!(
+            "Cut the {} {} {}",
+            fit.cut,
+            words.length(fit.cut_mm),
+            fit.dimension
+        )
+    };
+    let then = match fit.held_least_mm {
+        Some(held) if held > 0.0 => format!(
+            "around {} {} are still held, and around {} the {} is down to {}",
+            day_words(&fit.gap_greatest_on),
+            words.length(held),
+            day_words(&fit.gap_least_on),
+            fit.gap,
+            words.length(fit.gap_least_mm)
+        ),
+        _ if fit.survives_humidity_percent.is_none() && fit.gap_least_on == fit.gap_greatest_on => {
+            format!(
+                "at assembly the {} is {}",
+                fit.gap,
+                words.length(fit.gap_least_mm)
+            )
+        }
+        _ => format!(
+            "the {} goes from {} around {} to {} around {}",
+            fit.gap,
+            words.length(fit.gap_least_mm),
+            day_words(&fit.gap_least_on),
+            words.length(fit.gap_greatest_mm),
+            day_words(&fit.gap_greatest_on)
+        ),
+    };
+    format!("{cut}; {then}.")
+}
+
+/// What to do about a bond, in one sentence.
+#[must_use]
+pub fn bond_sentence(bond: &BondFinding, system: UnitSystem) -> String {
+    let words = Words { system };
+    match (bond.advice, bond.glue_middle_mm) {
+        ("glue", _) => format!(
+            "It may be glued over its whole {}.",
+            words.length(bond.width_mm)
+        ),
+        ("glue_middle", Some(middle)) => format!(
+            "Glue the middle {} and let the ends float; slots {} long at the ends.",
+            words.length(middle),
+            words.length(bond.slot_mm)
+        ),
+        _ => format!(
+            "Let it float: slots {} long at the ends, the screw today {} from the slot's end toward the fixed point.",
+            words.length(bond.slot_mm),
+            words.length(bond.screw_in_slot_mm)
+        ),
+    }
+}
+
+/// The summary.
+#[must_use]
+pub fn summary(forecast: &Forecast) -> String {
+    let mut text = String::new();
+    let _never_fails = write_summary(forecast, &mut text);
+    text
+}
+
+fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
+    let system = system(forecast);
+    let words = Words { system };
+    let job = &forecast.job;
+    writeln!(text, "{}", job.name)?;
+    writeln!(
+        text,
+        "measured {}, glued up {}, delivered {}",
+        day_words(&job.measured_on),
+        day_words(&job.assembled_on),
+        day_words(&job.delivered_on)
+    )?;
+    for place in &job.places {
+        writeln!(text, "{}: {}", place.name, place.air)?;
+    }
+    if !forecast.fits.is_empty() {
+        writeln!(text, "\nWHAT TO CUT")?;
+        for fit in &forecast.fits {
+            writeln!(
+                text,
+                "\n{}  [{}, works in {:.0} of 100]",
+                fit.joint,
+                fit.verdict.word(),
+                fit.holds_chance_percent
+            )?;
+            writeln!(text, "  {}", cut_sentence(fit, system))?;
+            if fit.verdict != Verdict::Holds {
+                writeln!(text, "  Why: {}.", fit.reason)?;
+                for remedy in &fit.remedies {
+                    writeln!(
+                        text,
+                        "  Better: {} (then it works in {:.0} of 100).",
+                        remedy.what, remedy.holds_chance_percent
+                    )?;
+                }
+                if fit.remedies.is_empty() {
+                    writeln!(
+                        text,
+                        "  No single change tried here mends it enough: combine two, or make the joint another way."
+                    )?;
+                }
+            }
+            if let Some(winter) = &fit.first_winter {
+                writeln!(text, "  First winter: {winter}.")?;
+            }
+        }
+    }
+    if !forecast.bonds.is_empty() {
+        writeln!(text, "\nGLUE OR FLOAT")?;
+        for bond in &forecast.bonds {
+            writeln!(
+                text,
+                "\n{}  [{}, {}; splits in {:.0} of 100]",
+                bond.joint,
+                bond.verdict.word(),
+                bond.design,
+                bond.split_chance_percent
+            )?;
+            writeln!(text, "  {}", bond_sentence(bond, system))?;
+            writeln!(text, "  Why: {}.", bond.reason)?;
+        }
+    }
+    writeln!(text, "\nHOW WIDE")?;
+    for part in &forecast.parts {
+        writeln!(
+            text,
+            "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}",
+            part.name,
+            words.length(part.width_mm),
+            percent_shown(part.moisture_percent),
+            words.length(part.width_driest_mm),
+            day_words(&part.driest_on),
+            percent_shown(part.moisture_driest_percent),
+            words.length(part.width_wettest_mm),
+            day_words(&part.wettest_on),
+            percent_shown(part.moisture_wettest_percent),
+            cup_words(part.cup_driest_mm, part.pith_inside, &words)
+        )?;
+    }
+    if let Some([low, high]) = forecast.client.keep_humidity_percent {
+        writeln!(
+            text,
+            "\nKeep the room between {low:.0} and {high:.0} % relative humidity and every joint holds."
+        )?;
+    }
+    if let Some(first) = forecast.measure_next.first() {
+        writeln!(
+            text,
+            "\nWorth measuring next: {} ({}).",
+            first.input, first.measure
+        )?;
+    }
+    for (title, list) in [
+        ("WATCH", &forecast.warnings),
+        ("CAUTION", &forecast.cautions),
+    ] {
+        if !list.is_empty() {
+            writeln!(text, "\n{title}")?;
+            for line in list {
+                writeln!(text, "  {line}")?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn cup_words(cup_mm: Option<f64>, pith_inside: bool, words: &Words) -> String {
+    match cup_mm {
+        _ if pith_inside => "; the pith is inside: it will check".into(),
+        Some(cup) if cup.abs() >= 0.05 => format!(
+            "; cups {} hollow on its {} face at the driest",
+            words.length(cup.abs()),
+            if cup > 0.0 { "bark" } else { "heart" }
+        ),
+        _ => String::new(),
+    }
+}
