@@ -17,6 +17,7 @@ mod beam;
 mod best_places;
 mod caution;
 mod error;
+mod glueup;
 mod hold;
 mod lipping;
 mod panel;
@@ -29,6 +30,10 @@ mod three_moments;
 pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
 pub use error::CarcassError;
+pub use glueup::{
+    GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
+    Stages, TimeRange, Trap, plan_stages,
+};
 pub use hold::{HOLDS_UP_TO, HoldVerdict, JointHold, JointLoad, REDO_ABOVE};
 pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;

@@ -1,6 +1,7 @@
 //! Tests of the room `carcass`.
 
 mod frame;
+mod glueup;
 mod shelf;
 mod straighten;
 
