@@ -10,6 +10,24 @@
 //! function of the seed and the number of the draw, so that the answer is the
 //! same whatever thread works on which draw. Its numbers come from nowhere but
 //! probability theory; the sources of the formulas stand beside them.
+//!
+//! ```
+//! use heartside::chance::{Band, Draws, Spread};
+//!
+//! let width = Spread::normal(300.0, 0.5)?;
+//! let share = Spread::normal(0.010, 0.0015)?;
+//! let draws = Draws::sobol(7, 2);
+//! let mut moved: Vec<f64> = (0..1024)
+//!     .map(|draw| {
+//!         let numbers = draws.draw(draw);
+//!         width.quantile(numbers[0]) * share.quantile(numbers[1])
+//!     })
+//!     .collect();
+//! let band = Band::of(&mut moved).unwrap_or_default();
+//! assert!((band.middle - 3.0).abs() < 0.01);
+//! assert!((band.high - 3.74).abs() < 0.02);
+//! # Ok::<(), heartside::chance::SpreadError>(())
+//! ```
 
 mod band;
 mod belief;

@@ -76,6 +76,9 @@ fn list(woods: &[Species]) -> String {
             how(wood.shrinkage.tangential_percent.status).to_owned(),
         ]);
     }
+    for column in table.column_iter_mut() {
+        column.set_padding((0, 2));
+    }
     for column in [2, 3] {
         if let Some(column) = table.column_mut(column) {
             column.set_cell_alignment(CellAlignment::Right);

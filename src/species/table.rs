@@ -38,6 +38,16 @@ impl SpeciesTable {
     /// without one. Columns: `species`, `radial_percent` and
     /// `tangential_percent` always; the others as [`UserTableError`] lists them.
     ///
+    /// ```
+    /// use heartside::species::SpeciesTable;
+    ///
+    /// let text = "species,radial_percent,tangential_percent\nPear,4.6,9.1\n";
+    /// let table = SpeciesTable::with_user_csv(text, "my woods.csv")?;
+    /// let pear = table.find("pear").map_err(|error| error.to_string());
+    /// assert_eq!(pear.map(|wood| wood.tangential_percent()), Ok(9.1));
+    /// # Ok::<(), heartside::species::UserTableError>(())
+    /// ```
+    ///
     /// # Errors
     /// [`UserTableError`] with every fault of the text: its row, column,
     /// reason and remedy.
@@ -61,6 +71,17 @@ impl SpeciesTable {
     /// The wood meant by a common name in either order (`white oak`, `Oak, white`),
     /// by another name of the trade (`hard maple`) or by its Latin name; case
     /// and punctuation do not matter.
+    ///
+    /// ```
+    /// use heartside::species::SpeciesTable;
+    ///
+    /// let oak = SpeciesTable::built_in().find("white oak")?;
+    /// assert_eq!(oak.name, "Oak, white");
+    /// assert_eq!(oak.tangential_percent(), 10.5);
+    /// // No table tells this wood's rolling shear modulus: the rule that stands in is told.
+    /// assert!(oak.shear_modulus_rt_mpa().rule.is_some());
+    /// # Ok::<(), heartside::species::UnknownSpecies>(())
+    /// ```
     ///
     /// # Errors
     /// [`UnknownSpecies`] with the nearest names when none fits, and with every

@@ -1,5 +1,6 @@
 //! Tests of the room `species`.
 
+mod command;
 mod figures;
 mod names;
 mod own_table;
