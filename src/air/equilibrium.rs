@@ -5,10 +5,10 @@ use super::AirState;
 use crate::numerics::bracketed_root;
 use crate::units::{MoistureContent, RelativeHumidity, Temperature};
 
-/// Temperatures between which the equation is used as printed, C. Its constants go astray below
-/// and above (`K2` turns negative at -37 C, `K1` at 127 C), so colder and hotter air is answered
-/// as air of the nearer end.
-pub(super) const EQUATION_CELSIUS: (f64, f64) = (-30.0, 110.0);
+/// Temperatures between which the equation is used as printed, C. Its table ends at 30 and 270 F
+/// (-1 and 132 C); below, its constants go astray (`K2` turns negative at -37 C). Colder and hotter
+/// air is answered as air of the nearer end.
+const EQUATION_CELSIUS: (f64, f64) = (-30.0, 132.0);
 
 /// The four constants of the Hailwood-Horrobin equation at one temperature.
 #[derive(Clone, Copy)]
@@ -54,9 +54,9 @@ impl Isotherm {
 /// told as a fraction 0 to 1.
 ///
 /// Hailwood-Horrobin, Wood Handbook (FPL-GTR-190) Eq. 4-5; within 0.07 % of every printed cell of
-/// its Table 4-2 (30 to 210 F, 5 to 95 %). It is the in-between curve of wood in rooms: wood that
+/// its Table 4-2 that was read (30 to 200 F, 5 to 95 %). It is the in-between curve of wood in rooms: wood that
 /// is losing moisture settles somewhat above it, wood that is gaining somewhat below. The equation
-/// is run on to -30 C and 110 C and held there.
+/// is run on to -30 C and held there, as it is at 132 C.
 #[must_use]
 pub fn equilibrium_percent(celsius: f64, fraction: f64) -> f64 {
     Isotherm::at(celsius).moisture_percent(fraction)

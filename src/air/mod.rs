@@ -1,5 +1,20 @@
-//! Air: what it holds of water, what wood comes to in it, and how it runs
-//! through a year.
+//! Air: what water it holds, what moisture wood comes to in it, and how it
+//! runs through a year.
+//!
+//! The room answers with an [`AirYear`], one year of states that repeats, from
+//! whatever a maker knows: one air, two seasons, twelve months, a built-in
+//! place ([`places`]), a logger's file ([`logger`]) or a weather file ([`epw`],
+//! told from a logger's by [`weather_file`]). Outdoor air becomes a room's by
+//! [`indoor`]. A logger also gives its hours in the order of time, an
+//! [`AirSeries`], for following a board through the weather that was.
+//!
+//! Where the numbers come from: the saturation pressure of Hyland and Wexler,
+//! the equilibrium of the Wood Handbook's Eq. 4-5, monthly means of
+//! typical-year weather files, EN 15026 and ISO 13788 for rooms, and two
+//! measured houses for the default. Relative humidity is over liquid water at
+//! every temperature, and means of air are means of temperature and vapour
+//! pressure, except the months of a file, which also show the plain mean of
+//! the humidities read.
 
 mod dropped;
 pub mod epw;

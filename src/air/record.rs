@@ -164,11 +164,13 @@ impl AirRecord {
         let last = readings.last()?.second;
         let usual_step = usual_step(readings);
         let longest = LEAST_GAP.max(3 * usual_step);
-        let zero = (first + HOUR / 2).div_euclid(HOUR) * HOUR;
-        let count = usize::try_from((last - zero + HOUR / 2) / HOUR + 1).ok()?;
+        // The ends stand for half a usual step, as between two readings.
+        let half_step = usual_step / 2;
+        let zero = (first - half_step + HOUR / 2).div_euclid(HOUR) * HOUR;
+        let count = usize::try_from((last + half_step - zero + HOUR / 2) / HOUR + 1).ok()?;
         let mut sums = vec![(0.0, 0.0, 0.0); count];
         let mut gaps = Vec::new();
-        let half = usual_step.min(longest) as f64 / 2.0;
+        let half = usual_step as f64 / 2.0;
         for (index, reading) in readings.iter().enumerate() {
             let after = readings
                 .get(index + 1)

@@ -266,8 +266,10 @@ impl AirYear {
 
 /// Mean temperature and mean vapour pressure of some states; of none, of dry air at 0 C.
 pub(super) fn mean_state(states: &[AirState]) -> AirState {
-    if let [one] = states {
-        return *one;
+    if let Some(first) = states.first()
+        && states.iter().all(|state| state == first)
+    {
+        return *first;
     }
     let count = states.len().max(1) as f64;
     let celsius = states.iter().map(|s| s.temperature.celsius()).sum::<f64>() / count;

@@ -1,10 +1,11 @@
 //! `heartside climate`: what a logger, a weather file or a built-in place says of the year's air.
 
 use super::files::read_bytes;
+use super::rings::read_optional;
 use super::room::RoomFlags;
 use super::{Desk, Failure};
 use crate::air::indoor::{Comparison, Indoor, compare, models};
-use crate::air::logger::{DateOrder, Options};
+use crate::air::logger::Options;
 use crate::air::weather_file::{self, WeatherFile};
 use crate::air::{AirYear, Dropped, Gap, MonthOfAir, places, saturation_temperature};
 use crate::units::Temperature;
@@ -25,9 +26,9 @@ pub struct Args {
     /// Which column to read where there are several: a header or a part of it, its number, or `temperature=NAME`, `humidity=NAME`; may be repeated.
     #[arg(long, value_name = "COLUMN")]
     column: Vec<String>,
-    /// The order of day and month where the file does not decide it.
-    #[arg(long, value_name = "ORDER", value_enum)]
-    date_order: Option<Order>,
+    /// The order of day and month where the file does not decide it: `dmy`, `mdy` or `ymd`.
+    #[arg(long, value_name = "ORDER")]
+    date_order: Option<String>,
     /// The unit of temperatures without one.
     #[arg(long, value_name = "UNIT", value_enum, ignore_case = true)]
     temperature_unit: Option<Unit>,
@@ -36,16 +37,6 @@ pub struct Args {
     /// A logger's file of the same house indoors: tells how near the indoor models come to it.
     #[arg(long, value_name = "INDOOR_FILE")]
     beside: Option<String>,
-}
-
-#[derive(Debug, Clone, Copy, clap::ValueEnum)]
-enum Order {
-    /// Day, month, year.
-    Dmy,
-    /// Month, day, year.
-    Mdy,
-    /// Year, month, day.
-    Ymd,
 }
 
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
@@ -80,11 +71,7 @@ struct Rows {
 pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let options = Options {
         columns: args.column.clone(),
-        date_order: args.date_order.map(|order| match order {
-            Order::Dmy => DateOrder::DayMonthYear,
-            Order::Mdy => DateOrder::MonthDayYear,
-            Order::Ymd => DateOrder::YearMonthDay,
-        }),
+        date_order: read_optional("date-order", args.date_order.as_ref())?,
         fahrenheit: args.temperature_unit.map(|unit| matches!(unit, Unit::F)),
     };
     let room = args.room.room()?;

@@ -294,7 +294,7 @@ impl Layout {
                 }
             }
         }
-        let unit_rows = usize::from(units.is_some_and(|row| is_units(row)));
+        let unit_rows = usize::from(units.is_some_and(is_units));
         let first_row = first_row + unit_rows;
         let times = Times::find(&rows[first_row..], &columns)?;
         let values: Vec<Column> = columns

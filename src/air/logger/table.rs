@@ -62,7 +62,9 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
         .from_reader(text.as_bytes());
     let mut rows: Vec<Row> = Vec::new();
     for record in reader.records().flatten() {
-        let line = record.position().map_or(0, csv::Position::line);
+        let line = record
+            .position()
+            .map_or(0, |at| line_of(text.as_bytes(), at));
         let row = Row { line, record };
         if row.filled() > 0 {
             rows.push(row);
@@ -74,6 +76,18 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
         usual_fields: most_common(&counts).map_or(0, |(fields, _)| fields),
         rows,
     })
+}
+
+/// Line of a record: its position is told before the empty lines above it.
+fn line_of(text: &[u8], at: &csv::Position) -> u64 {
+    let from = usize::try_from(at.byte()).unwrap_or(usize::MAX);
+    let above = text.get(from..).unwrap_or_default();
+    let empty = above
+        .iter()
+        .take_while(|byte| matches!(byte, b'\n' | b'\r'))
+        .filter(|byte| **byte == b'\n')
+        .count();
+    at.line() + empty as u64
 }
 
 fn delimiter_of(text: &str) -> Option<char> {
