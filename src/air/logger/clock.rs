@@ -2,8 +2,6 @@
 
 use super::LoggerError;
 use crate::air::record::second_of;
-use crate::units::notation::NotationError;
-use crate::units::told::ReadNotation;
 use jiff::civil::Date;
 use std::fmt;
 
@@ -27,31 +25,6 @@ impl fmt::Display for DateOrder {
             Self::MonthDayYear => "mdy",
             Self::YearMonthDay => "ymd",
         })
-    }
-}
-
-impl ReadNotation for DateOrder {
-    const WHAT: &'static str =
-        "the order of a date's numbers: dmy (day first), mdy (month first) or ymd (year first)";
-
-    fn read(text: &str) -> Result<Self, NotationError> {
-        let letters: String = text
-            .chars()
-            .filter(char::is_ascii_alphabetic)
-            .map(|letter| letter.to_ascii_lowercase())
-            .collect();
-        match letters.as_str() {
-            "dmy" | "ddmmyy" | "ddmmyyyy" | "dayfirst" | "daymonthyear" => Ok(Self::DayMonthYear),
-            "mdy" | "mmddyy" | "mmddyyyy" | "monthfirst" | "monthdayyear" => Ok(Self::MonthDayYear),
-            "ymd" | "yymmdd" | "yyyymmdd" | "yearfirst" | "yearmonthday" | "iso" => {
-                Ok(Self::YearMonthDay)
-            }
-            _ => Err(NotationError::new(
-                text,
-                "this is no order of day, month and year",
-                &format!("write {}", Self::WHAT),
-            )),
-        }
     }
 }
 

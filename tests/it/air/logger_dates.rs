@@ -2,7 +2,6 @@
 
 use super::logger::{file, hours, reading, refusal};
 use heartside::air::logger::{DateOrder, LoggerError, Options, read};
-use heartside::units::told::ReadNotation;
 use jiff::civil::DateTime;
 use std::fmt::Write as _;
 
@@ -230,22 +229,4 @@ fn a_short_year_is_of_this_century() {
     // The pattern with a year of two digits must not read `24` as the year 24.
     let reading = reading(&written("%m/%d/%y %H:%M"));
     assert_eq!(reading.record.start().year(), 2024);
-}
-
-#[test]
-fn the_order_is_read_as_makers_say_it() {
-    for (text, order) in [
-        ("dmy", DateOrder::DayMonthYear),
-        ("MM/DD/YYYY", DateOrder::MonthDayYear),
-        ("day first", DateOrder::DayMonthYear),
-        ("ISO", DateOrder::YearMonthDay),
-    ] {
-        assert_eq!(DateOrder::read(text), Ok(order));
-    }
-    assert!(
-        DateOrder::read("american")
-            .unwrap_err()
-            .to_string()
-            .contains("dmy")
-    );
 }
