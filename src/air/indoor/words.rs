@@ -82,9 +82,9 @@ impl fmt::Display for Heating {
                 write!(f, "no heat, {warmer_by_kelvin} K warmer than outdoors")
             }
             Self::HeatTo { heat_to, cool_to } => {
-                write!(f, "heated to {} C", heat_to.celsius())?;
+                write!(f, "heated to {:.1} C", heat_to.celsius())?;
                 match cool_to {
-                    Some(cool_to) => write!(f, ", cooled to {} C", cool_to.celsius()),
+                    Some(cool_to) => write!(f, ", cooled to {:.1} C", cool_to.celsius()),
                     None => Ok(()),
                 }
             }
