@@ -5,12 +5,14 @@
 //! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
 
 mod board;
+mod bond;
 mod climate;
 mod demo;
 mod desk;
 mod emc;
 mod failure;
 mod files;
+mod fit;
 mod forecast;
 mod job_files;
 mod new;
@@ -50,6 +52,7 @@ pub struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     Board(board::Args),
+    Bond(bond::Args),
     Climate(climate::Args),
     Completions(paperwork::CompletionsArgs),
     Demo(demo::Args),
@@ -58,6 +61,7 @@ enum Command {
     Species(species::Args),
     Shelf(shelf::Args),
     Straighten(straighten::Args),
+    Fit(fit::Args),
     Forecast(forecast::Args),
     Man(paperwork::ManArgs),
     New(new::Args),
@@ -69,6 +73,7 @@ impl Command {
     fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         match self {
             Self::Board(args) => board::run(args, desk),
+            Self::Bond(args) => bond::run(args, desk),
             Self::Climate(args) => climate::run(args, desk),
             Self::Completions(args) => paperwork::completions(args, desk),
             Self::Demo(args) => demo::run(args, desk),
@@ -77,6 +82,7 @@ impl Command {
             Self::Species(args) => species::run(args, desk),
             Self::Shelf(args) => shelf::run(args, desk),
             Self::Straighten(args) => straighten::run(args, desk),
+            Self::Fit(args) => fit::run(args, desk),
             Self::Forecast(args) => forecast::run(args, desk),
             Self::Man(args) => paperwork::man(args, desk),
             Self::New(args) => new::run(args, desk),

@@ -93,6 +93,12 @@ impl RingFlags {
         ]
     }
 
+    /// Whether any way of telling the rings was taken.
+    #[must_use]
+    pub fn is_told(&self) -> bool {
+        self.ways().iter().any(|(_, told)| *told)
+    }
+
     /// What the flags tell.
     ///
     /// # Errors

@@ -4,53 +4,23 @@ use super::Verdict;
 use super::evaluate::{BondOutcome, Outcome};
 use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::{PartModel, Prepared};
-use crate::joint::bond::modulus_across;
+use crate::joint::bond::{SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT};
 use crate::joint::{
-    Advice, Axis, BondLine, BondPlan, Design, JointPlan, Ply, ShearLag, Slot, defaults,
+    Advice, BondJudgement, BondLine, BondPlan, Design, JointPlan, Ply, ShearLag, Slot, defaults,
 };
 use crate::units::{Length, Strain, Stress};
 
 /// Strains below this are one movement: grain runs with grain.
 const SAME_MOVEMENT: f64 = 0.001;
 
-/// Stiffness of a part along one of its axes, and its shear stiffness in the plane of that axis and the glue's normal.
-fn stiffness(part: &PartModel, axis: Axis) -> (Stress, Stress) {
-    let wood = &part.species;
-    let mpa = Stress::computed_mpa;
-    let (tangential, radial) = (
-        mpa(wood.modulus_across_mpa().value),
-        mpa(wood.modulus_radial_mpa().value),
-    );
-    let rolling = mpa(wood.shear_modulus_rt_mpa().value);
-    let angle = part
-        .section
-        .rings
-        .angle_at(0.0, part.section.thickness.mm() / 2.0)
-        .degrees();
-    match axis {
-        Axis::Length => (
-            mpa(wood.modulus_mpa().value),
-            mpa(wood.shear_modulus_lt_mpa().value),
-        ),
-        Axis::Width => (modulus_across(tangential, radial, rolling, angle), rolling),
-        Axis::Thickness => (
-            modulus_across(tangential, radial, rolling, 90.0 - angle),
-            rolling,
-        ),
-    }
-}
-
 /// The glued line of a bond.
 #[must_use]
 pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
     let (moves, holds) = (&prepared.parts[bond.moves.0], &prepared.parts[bond.holds.0]);
     let ply = |part: &PartModel, axis, thickness| {
-        let (modulus, shear_modulus) = stiffness(part, axis);
-        Ply {
-            thickness,
-            modulus,
-            shear_modulus,
-        }
+        let middle = part.section.thickness.mm() / 2.0;
+        let angle = part.section.rings.angle_at(0.0, middle).degrees();
+        Ply::of(&part.species, axis, angle, thickness)
     };
     let thickness = bond.moves_thickness.unwrap_or(moves.facts.thickness);
     BondLine {
@@ -63,6 +33,113 @@ pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
         thickness,
         band: bond.band,
         shear_strength: Stress::computed_mpa(moves.species.shear_strength_mpa().value),
+    }
+}
+
+/// What is judged of a bond, whoever asks: a job or a single command.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JudgedBond {
+    /// Share of the wanted difference held at the middle, glued whole, before relaxation.
+    pub held_fraction: f64,
+    /// The line glued whole, at the middle draw.
+    pub whole: BondJudgement,
+    /// The line as designed, at the middle draw.
+    pub designed: BondJudgement,
+    /// Chance that the wood splits as designed, over the draws, percent.
+    pub split_percent: f64,
+    /// The verdict of the design.
+    pub verdict: Verdict,
+    /// What to do.
+    pub advice: Advice,
+    /// Length of the middle to glue, when that is the advice.
+    pub glue_middle: Option<Length>,
+    /// The slot at the farthest screw, were it to float.
+    pub slot: Slot,
+    /// Why.
+    pub reason: String,
+    /// Bond length against chance.
+    pub by_length: Vec<BondAtLength>,
+    /// What would mend it.
+    pub remedies: Vec<Remedy>,
+}
+
+/// Judges a bond from its line, its design, the middle draw and all draws.
+#[must_use]
+pub fn judge(
+    line: &BondLine,
+    design: Design,
+    screw: Length,
+    from_fixed: Length,
+    middle: &BondOutcome,
+    cloud: &[BondOutcome],
+) -> JudgedBond {
+    let (driest, wettest) = (middle.driest, middle.wettest);
+    let glued = match design {
+        Design::Asked | Design::Glued => line.width,
+        Design::GluedOver(length) => length.min(line.width),
+        Design::Floating => Length::ZERO,
+    };
+    let designed = line.judge(glued, driest, wettest);
+    let floats = design == Design::Floating;
+    let split = if floats {
+        0.0
+    } else {
+        split_percent(line, glued, cloud)
+    };
+    let same = driest.ratio().abs().max(wettest.ratio().abs()) < SAME_MOVEMENT;
+    let verdict =
+        if floats || same || (split <= SPLIT_HOLDS_PERCENT && designed.end_shear_share <= 1.0) {
+            Verdict::Holds
+        } else if split > SPLIT_REDO_PERCENT {
+            Verdict::Redo
+        } else {
+            Verdict::Marginal
+        };
+    let longest = longest_glue(line, driest, wettest, cloud);
+    let advice = match longest {
+        _ if same => Advice::Glue,
+        Some(length) if length >= line.width => Advice::Glue,
+        Some(_) => Advice::GlueMiddle,
+        None => Advice::Float,
+    };
+    let glue_middle = (advice == Advice::GlueMiddle).then_some(longest).flatten();
+    let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+    let slot = Slot::new(from_fixed, driest, wettest, screw, margin);
+    let residue = driest.ratio().abs().max(wettest.ratio().abs()) * line.width.mm();
+    let mut remedies = Vec::new();
+    if verdict != Verdict::Holds {
+        if let Some(length) = glue_middle {
+            remedies.push(Remedy {
+                what: format!(
+                    "glue only the middle {:.0} mm and let the ends float",
+                    length.mm()
+                ),
+                holds_chance_percent: 100.0 - split_percent(line, length, cloud),
+                cut_mm: Some(length.mm()),
+            });
+        }
+        remedies.push(Remedy {
+            what: format!(
+                "let it float: one round hole, the other screws in slots, {:.0} mm long at {:.0} mm from it",
+                slot.length.mm().ceil(),
+                from_fixed.mm()
+            ),
+            holds_chance_percent: 100.0,
+            cut_mm: Some(slot.length.mm()),
+        });
+    }
+    JudgedBond {
+        held_fraction: line.lag.held_fraction(line.width),
+        whole: line.judge(line.width, driest, wettest),
+        reason: reason(same, floats, split, &designed, residue),
+        designed,
+        split_percent: split,
+        verdict,
+        advice,
+        glue_middle,
+        slot,
+        by_length: table(line, driest, wettest, cloud),
+        remedies,
     }
 }
 
@@ -89,99 +166,38 @@ pub fn finding(
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
     let line = line(prepared, bond);
-    let (driest, wettest) = (middle.driest, middle.wettest);
-    let whole = line.judge(bond.width, driest, wettest);
-    let glued = match bond.design {
-        Design::Asked | Design::Glued => bond.width,
-        Design::GluedOver(length) => length.min(bond.width),
-        Design::Floating => Length::ZERO,
-    };
-    let judged = line.judge(glued, driest, wettest);
-    let floats = bond.design == Design::Floating;
-    let split = if floats {
-        0.0
-    } else {
-        split_percent(&line, glued, cloud)
-    };
-    let same = driest.ratio().abs().max(wettest.ratio().abs()) < SAME_MOVEMENT;
-    let verdict = if floats
-        || same
-        || (split <= crate::joint::bond::SPLIT_HOLDS_PERCENT && judged.end_shear_share <= 1.0)
-    {
-        Verdict::Holds
-    } else if split > crate::joint::bond::SPLIT_REDO_PERCENT {
-        Verdict::Redo
-    } else {
-        Verdict::Marginal
-    };
-    let longest = longest_glue(&line, driest, wettest, cloud);
-    let advice = match longest {
-        _ if same => Advice::Glue,
-        Some(length) if length >= line.width => Advice::Glue,
-        Some(_) => Advice::GlueMiddle,
-        None => Advice::Float,
-    };
-    let glue_middle = (advice == Advice::GlueMiddle).then_some(longest).flatten();
-    let slot = Slot::new(
-        bond.from_fixed,
-        driest,
-        wettest,
+    let judged = judge(
+        &line,
+        bond.design,
         bond.screw,
-        Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM),
+        bond.from_fixed,
+        middle,
+        cloud,
     );
     let move_mm = |strain: Strain| strain.ratio().abs() * bond.width.mm();
-    let reason = reason(
-        same,
-        floats,
-        split,
-        &judged,
-        move_mm(driest).max(move_mm(wettest)),
-    );
-    let mut remedies = Vec::new();
-    if verdict != Verdict::Holds {
-        if let Some(length) = glue_middle {
-            remedies.push(Remedy {
-                what: format!(
-                    "glue only the middle {:.0} mm and let the ends float",
-                    length.mm()
-                ),
-                holds_chance_percent: 100.0 - split_percent(&line, length, cloud),
-                cut_mm: Some(length.mm()),
-            });
-        }
-        remedies.push(Remedy {
-            what: format!(
-                "let it float: one round hole, the other screws in slots of {:.0} mm at {:.0} mm from it",
-                slot.length.mm().ceil(),
-                bond.from_fixed.mm()
-            ),
-            holds_chance_percent: 100.0,
-            cut_mm: Some(slot.length.mm()),
-        });
-    }
     BondFinding {
         joint: bond.name.clone(),
         kind: joint.kind,
         width_mm: bond.width.mm(),
-        strain_driest: driest.ratio(),
+        strain_driest: middle.driest.ratio(),
         driest_on: date(middle.driest_at),
-        strain_wettest: wettest.ratio(),
+        strain_wettest: middle.wettest.ratio(),
         wettest_on: date(middle.wettest_at),
-        shrinks_mm: move_mm(driest),
-        swells_mm: move_mm(wettest),
-        strain_held_fraction: line.lag.held_fraction(bond.width),
-        end_shear_mpa: whole.end_shear.mpa(),
-        end_shear_share: whole.end_shear_share,
-        split_chance_percent: split,
-        advice: advice.key(),
-        glue_middle_mm: glue_middle.map(Length::mm),
-        slot_mm: slot.length.mm(),
-        screw_in_slot_mm: slot.screw_from_dry_end.mm(),
+        shrinks_mm: move_mm(middle.driest),
+        swells_mm: move_mm(middle.wettest),
+        strain_held_fraction: judged.held_fraction,
+        end_shear_mpa: judged.whole.end_shear.mpa(),
+        end_shear_share: judged.designed.end_shear_share,
+        split_chance_percent: judged.split_percent,
+        advice: judged.advice.key(),
+        glue_middle_mm: judged.glue_middle.map(Length::mm),
+        slot_mm: judged.slot.length.mm(),
+        screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
         design: design_words(bond.design),
-        verdict,
-        reason,
-        by_length: table(&line, driest, wettest, cloud),
-        remedies,
+        verdict: judged.verdict,
+        reason: judged.reason,
+        by_length: judged.by_length,
+        remedies: judged.remedies,
     }
 }
 
@@ -194,13 +210,7 @@ fn design_words(design: Design) -> String {
     }
 }
 
-fn reason(
-    same: bool,
-    floats: bool,
-    split: f64,
-    judged: &crate::joint::BondJudgement,
-    residue_mm: f64,
-) -> String {
+fn reason(same: bool, floats: bool, split: f64, judged: &BondJudgement, residue_mm: f64) -> String {
     if same {
         return format!(
             "grain runs with grain: both parts move together to within {residue_mm:.2} mm"
@@ -229,13 +239,11 @@ fn longest_glue(
     cloud: &[BondOutcome],
 ) -> Option<Length> {
     let longest = line.longest_glue(driest, wettest)?;
-    let holds = |length: Length| {
-        split_percent(line, length, cloud) <= crate::joint::bond::SPLIT_HOLDS_PERCENT
-    };
+    let holds = |length: Length| split_percent(line, length, cloud) <= SPLIT_HOLDS_PERCENT;
     if holds(longest) {
         return Some(longest);
     }
-    let shortest = Length::computed_mm(crate::joint::bond::SHORTEST_GLUE_MM).min(line.width);
+    let shortest = Length::computed_mm(SHORTEST_GLUE_MM).min(line.width);
     if !holds(shortest) {
         return None;
     }

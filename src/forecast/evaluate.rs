@@ -300,7 +300,9 @@ fn part_outcome(
     }
 }
 
-fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
+/// One fit in one motion, for a cut.
+#[must_use]
+pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
     let step = 1.0;
     let blank = FitOutcome {
         cut_mm,

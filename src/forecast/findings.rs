@@ -19,6 +19,18 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// The verdict of a chance that a design works, percent.
+    #[must_use]
+    pub fn of_chance(holds_percent: f64) -> Self {
+        if holds_percent >= super::HOLDS_PERCENT {
+            Self::Holds
+        } else if holds_percent >= super::MARGINAL_PERCENT {
+            Self::Marginal
+        } else {
+            Self::Redo
+        }
+    }
+
     /// The word.
     #[must_use]
     pub const fn word(self) -> &'static str {

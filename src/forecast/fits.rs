@@ -2,7 +2,6 @@
 //! chance, the humidity it survives, and what would mend it.
 
 use super::evaluate::{FitOutcome, Outcome};
-use super::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict};
 use crate::chance::Band;
 use crate::joint::{Aim, CutInterval, Fit, Greatest};
 
@@ -102,18 +101,6 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
         holds_percent: percent(holds),
         tight_percent: percent(tight),
         loose_percent: percent(loose),
-    }
-}
-
-/// The verdict of a chance.
-#[must_use]
-pub fn verdict(holds_percent: f64) -> Verdict {
-    if holds_percent >= HOLDS_PERCENT {
-        Verdict::Holds
-    } else if holds_percent >= MARGINAL_PERCENT {
-        Verdict::Marginal
-    } else {
-        Verdict::Redo
     }
 }
 

@@ -1,7 +1,6 @@
 //! The steady indoor humidity that a fit survives.
 
 use super::curve::Curve;
-use super::prepare::Prepared;
 use crate::air::{AirState, equilibrium_percent};
 use crate::joint::{Axis, Fit, Motion, PartId};
 use crate::units::MoistureContent;
@@ -11,7 +10,6 @@ const RANGE: (u32, u32) = (2, 95);
 
 /// What a fit needs to be asked about steady air.
 pub struct Steady<'a> {
-    prepared: &'a Prepared,
     curves: &'a [Curve],
     fit: &'a Fit,
     cut_mm: f64,
@@ -23,7 +21,6 @@ pub struct Steady<'a> {
 impl<'a> Steady<'a> {
     /// A fit, its cut, the curves of all parts, their sizes on the day of the cut and the mean air of the home.
     pub fn new(
-        prepared: &'a Prepared,
         curves: &'a [Curve],
         fit: &'a Fit,
         cut_mm: f64,
@@ -31,7 +28,6 @@ impl<'a> Steady<'a> {
         home: AirState,
     ) -> Self {
         Self {
-            prepared,
             curves,
             fit,
             cut_mm,
@@ -43,7 +39,7 @@ impl<'a> Steady<'a> {
     /// Least of the two spares once everything has settled at a humidity; negative: it does not survive.
     fn spare_mm(&self, humidity_percent: f64) -> f64 {
         let emc = equilibrium_percent(self.home.temperature.celsius(), humidity_percent / 100.0);
-        let mut motion = Motion::still(self.prepared.parts.len(), 2);
+        let mut motion = Motion::still(self.curves.len(), 2);
         for part in self.fit.parts() {
             for axis in Axis::ALL {
                 let ratios = motion.ratios_mut(part, axis);

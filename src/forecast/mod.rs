@@ -25,8 +25,10 @@ mod prepare;
 mod remedies;
 mod sampling;
 mod setup;
+mod single;
 mod timeline;
 
+pub use bonds::JudgedBond;
 pub use curve::Curve;
 pub use curves::{Curves, FitCurve, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw, Spreads};
@@ -35,8 +37,10 @@ pub use findings::{
     BondAtLength, BondFinding, ClientFinding, FitFinding, Forecast, InputShare, JobFinding,
     PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
 };
+pub use fits::FitJudgement;
 pub use prepare::{Airs, PartModel, PartTrack, Prepared, Stock};
 pub use sampling::{Cloud, Input, Inputs};
+pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
 pub use timeline::{Phase, Timeline};
 
 use crate::air::equilibrium_moisture;
@@ -45,7 +49,6 @@ use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Axis, Fit, JointPlan, PartId};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
-use fits::FitJudgement;
 use humidity::{Steady, middle_curve};
 use part_findings::PartView;
 use remedies::Bench;
@@ -310,7 +313,7 @@ impl<'a> Study<'a> {
         let judged = &self.judged[index];
         let cut_mm = judged.cut_mm;
         let cut_day = prepared.cut_day(joint);
-        let verdict = fits::verdict(judged.holds_percent);
+        let verdict = Verdict::of_chance(judged.holds_percent);
         let always = fit.when == crate::joint::When::Always;
         let home = fit.guest.first().map(|term| {
             view.bench
@@ -319,9 +322,9 @@ impl<'a> Study<'a> {
                 .mean()
         });
         let at_cut = |part: PartId, axis: Axis| self.desk.motion.ratio(part, axis, cut_day);
-        let survives = home.filter(|_| always).and_then(|home| {
-            Steady::new(prepared, view.curves, fit, cut_mm, &at_cut, home).survives()
-        });
+        let survives = home
+            .filter(|_| always)
+            .and_then(|home| Steady::new(view.curves, fit, cut_mm, &at_cut, home).survives());
         let remedies = if verdict == Verdict::Holds {
             Vec::new()
         } else {

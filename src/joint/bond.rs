@@ -17,6 +17,8 @@
 //! tension across the grain), and less wood under stress is stronger by
 //! `(V0/V)^0.2` (exponent of ISO 13910; `V0` = 0.01 m3 of EN 1995, from memory).
 
+use super::part::Axis;
+use crate::species::Species;
 use crate::units::{Length, Strain, Stress};
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -52,6 +54,52 @@ pub struct Ply {
     pub modulus: Stress,
     /// Shear stiffness in the plane of the line and the thickness: rolling shear for the part glued across its grain.
     pub shear_modulus: Stress,
+}
+
+impl Ply {
+    /// A part's ply in a bond whose line runs along `axis`, from the values of its wood. `ring_angle_degrees`
+    /// is the rings' angle to the face, for lines across the grain.
+    #[must_use]
+    pub fn of(wood: &Species, axis: Axis, ring_angle_degrees: f64, thickness: Length) -> Self {
+        let mpa = Stress::computed_mpa;
+        let rolling = mpa(wood.shear_modulus_rt_mpa().value);
+        let across = |angle: f64| {
+            modulus_across(
+                mpa(wood.modulus_across_mpa().value),
+                mpa(wood.modulus_radial_mpa().value),
+                rolling,
+                angle,
+            )
+        };
+        let (modulus, shear_modulus) = match axis {
+            Axis::Length => (
+                mpa(wood.modulus_mpa().value),
+                mpa(wood.shear_modulus_lt_mpa().value),
+            ),
+            Axis::Width => (across(ring_angle_degrees), rolling),
+            Axis::Thickness => (across(90.0 - ring_angle_degrees), rolling),
+        };
+        Self {
+            thickness,
+            modulus,
+            shear_modulus,
+        }
+    }
+
+    /// The rules that stand in for figures the wood's tables do not have, in words for a maker.
+    #[must_use]
+    pub fn rules_used(wood: &Species, axis: Axis) -> Vec<&'static str> {
+        let values = match axis {
+            Axis::Length => vec![wood.modulus_mpa(), wood.shear_modulus_lt_mpa()],
+            Axis::Width | Axis::Thickness => vec![
+                wood.modulus_across_mpa(),
+                wood.modulus_radial_mpa(),
+                wood.shear_modulus_rt_mpa(),
+                wood.shear_strength_mpa(),
+            ],
+        };
+        values.into_iter().filter_map(|value| value.rule).collect()
+    }
 }
 
 /// The shear-lag solution of a pair of plies.

@@ -4,7 +4,9 @@ mod json;
 mod text;
 
 pub use json::json;
-pub use text::{bond_sentence, cut_sentence, day_words, summary, system};
+pub use text::{
+    advice_sentence, bond_sentence, bond_table, cut_sentence, day_words, summary, system,
+};
 
 use crate::forecast::Forecast;
 

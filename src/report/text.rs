@@ -1,8 +1,10 @@
 //! The terminal summary: plain words first, the number second.
 
-use crate::forecast::{BondFinding, FitFinding, Forecast, Verdict};
-use crate::units::notation::{percent_shown, shown};
+use crate::forecast::{BondAtLength, BondFinding, FitFinding, Forecast, Verdict};
+use crate::joint::Advice;
+use crate::units::notation::{millimetres, percent_shown, shown};
 use crate::units::{Length, UnitSystem};
+use comfy_table::{CellAlignment, Table, presets};
 use std::fmt::Write as _;
 
 /// How lengths are shown.
@@ -113,6 +115,43 @@ pub fn bond_sentence(bond: &BondFinding, system: UnitSystem) -> String {
             words.length(bond.screw_in_slot_mm)
         ),
     }
+}
+
+/// What to do about a bond, without its slots.
+#[must_use]
+pub fn advice_sentence(advice: Advice, glue_middle: Option<Length>) -> String {
+    match (advice, glue_middle) {
+        (Advice::Glue, _) => "It may be glued over its whole length.".into(),
+        (Advice::GlueMiddle, Some(middle)) => {
+            format!(
+                "Glue the middle {} and let the ends float.",
+                millimetres(middle)
+            )
+        }
+        _ => "Let it float.".into(),
+    }
+}
+
+/// Bond length against chance, as a table.
+#[must_use]
+pub fn bond_table(rows: &[BondAtLength]) -> String {
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING).set_header([
+        "glued over",
+        "splits in 100",
+        "end shear / strength",
+    ]);
+    for row in rows {
+        table.add_row([
+            millimetres(Length::computed_mm(row.glued_mm)),
+            format!("{:.0}", row.split_chance_percent),
+            format!("{:.2}", row.end_shear_share),
+        ]);
+    }
+    for column in table.column_iter_mut() {
+        column.set_cell_alignment(CellAlignment::Right);
+    }
+    table.to_string()
 }
 
 /// The summary.

@@ -1,0 +1,237 @@
+//! `heartside bond`: may two parts be glued with their grain crossing?
+
+use super::rings::{RingFlags, read, read_length, read_optional};
+use super::{Desk, Failure, species};
+use crate::forecast::{SinglePart, ThreeMoistures, single_bond};
+use crate::joint::bond::ROLLING_SHEAR_SHARE;
+use crate::joint::{Axis, BondLine, Design, Ply, ShearLag, defaults};
+use crate::movement::{Rings, Sawn, Section, Shrinkage};
+use crate::report::bond_table;
+use crate::units::notation::{millimetres, percent_shown};
+use crate::units::{Bounds, Length, MoistureContent, Stress};
+use serde_json::json;
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+/// May two parts be glued with their grain crossing, how much of the joint, or must it float?
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The wood of the part whose width runs along the joint and moves.
+    #[arg(long, value_name = "NAME")]
+    species: String,
+    /// Length of the joint: the width of that part.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    width: String,
+    /// Its thickness.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    thickness: String,
+    #[command(flatten)]
+    rings: RingFlags,
+    /// The wood of the part whose grain runs along the joint and holds.
+    #[arg(long, value_name = "NAME")]
+    to: String,
+    /// Its thickness.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    to_thickness: String,
+    /// The second part's grain runs with the first's, as in an edge joint.
+    #[arg(long)]
+    same_grain: bool,
+    /// How far the joint reaches along the grain of the first part; as far as it is long unless told.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    band: Option<String>,
+    /// Moisture when it is glued.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    from: String,
+    /// Moisture at the driest.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    dry: String,
+    /// Moisture at the wettest.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    wet: String,
+    /// How much of the middle is glued, to be judged; the whole joint unless told.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    glue_over: Option<String>,
+    /// Diameter of the screws, were it to float.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    screw: Option<String>,
+    /// From the fixed point to the farthest screw; half the joint unless told.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    from_fixed: Option<String>,
+    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
+    #[arg(long, value_name = "FILE")]
+    species_table: Option<String>,
+}
+
+/// Reads the three moistures of a single answer and checks their order.
+///
+/// # Errors
+/// [`Failure`] when one cannot be read, or the driest is wetter than the wettest.
+pub fn three_moistures(from: &str, dry: &str, wet: &str) -> Result<ThreeMoistures, Failure> {
+    let today = read::<MoistureContent>("from", from)?;
+    let dry = read::<MoistureContent>("dry", dry)?;
+    let wet = read::<MoistureContent>("wet", wet)?;
+    if dry > wet {
+        return Err(Failure::input(format!(
+            "error: --dry {}% is wetter than --wet {}%; swap the two",
+            dry.percent(),
+            wet.percent()
+        )));
+    }
+    Ok(ThreeMoistures { today, dry, wet })
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when a flag cannot be read or a wood is unknown.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let width = read_length("width", &args.width, Bounds::WIDTH)?;
+    let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
+    let to_thickness = read_length("to-thickness", &args.to_thickness, Bounds::THICKNESS)?;
+    let moistures = three_moistures(&args.from, &args.dry, &args.wet)?;
+    let length = |flag, text: Option<&String>, bounds| {
+        text.map(|text| read_length(flag, text, bounds)).transpose()
+    };
+    let band = length("band", args.band.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(width);
+    let glue_over = length("glue-over", args.glue_over.as_ref(), Bounds::WIDTH)?;
+    let screw = read_optional::<Length>("screw", args.screw.as_ref())?
+        .unwrap_or(Length::computed_mm(defaults::SCREW_MM));
+    let from_fixed =
+        length("from-fixed", args.from_fixed.as_ref(), Bounds::WIDTH)?.unwrap_or(width / 2.0);
+    if let Some(over) = glue_over
+        && over > width
+    {
+        return Err(Failure::input(
+            "error: --glue-over is longer than the joint; make it shorter than --width",
+        ));
+    }
+    let rings = if args.rings.is_told() {
+        args.rings.rings(width, thickness)?
+    } else {
+        Sawn::Flat.rings()
+    };
+    let table = species::table(args.species_table.as_deref())?;
+    let find = |flag: &str, name: &str| {
+        table
+            .find(name)
+            .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
+    };
+    let (wood, holder) = (find("species", &args.species)?, find("to", &args.to)?);
+    let part = |wood, thickness, rings| SinglePart {
+        section: Section {
+            width,
+            thickness,
+            rings,
+        },
+        shrinkage: Shrinkage::of(wood),
+        moistures,
+    };
+    let holds_axis = if args.same_grain {
+        Axis::Width
+    } else {
+        Axis::Length
+    };
+    let holder_rings = if args.same_grain {
+        rings
+    } else {
+        Sawn::Flat.rings()
+    };
+    let parts = [
+        part(wood, thickness, rings),
+        part(holder, to_thickness, holder_rings),
+    ];
+    let angle =
+        |rings: Rings, thickness: Length| rings.angle_at(0.0, thickness.mm() / 2.0).degrees();
+    let line = BondLine {
+        lag: ShearLag::new(
+            Ply::of(wood, Axis::Width, angle(rings, thickness), thickness),
+            Ply::of(
+                holder,
+                holds_axis,
+                angle(holder_rings, to_thickness),
+                to_thickness,
+            ),
+            0.0,
+        ),
+        width,
+        thickness,
+        band,
+        shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
+    };
+    let design = glue_over.map_or(Design::Glued, Design::GluedOver);
+    let (middle, judged) = single_bond(
+        &line,
+        design,
+        screw,
+        from_fixed,
+        &parts,
+        (Axis::Width, holds_axis),
+    );
+    let mut rules = Ply::rules_used(wood, Axis::Width);
+    rules.extend(Ply::rules_used(holder, holds_axis));
+    rules.extend(Shrinkage::rules_used(wood, false));
+    rules.sort_unstable();
+    rules.dedup();
+    let object = json!({
+        "species": wood.name,
+        "to": holder.name,
+        "width_mm": width.mm(),
+        "glued_mm": glue_over.unwrap_or(width).mm(),
+        "verdict": judged.verdict,
+        "advice": judged.advice.key(),
+        "reason": judged.reason,
+        "split_chance_percent": judged.split_percent,
+        "glue_middle_mm": judged.glue_middle.map(Length::mm),
+        "slot_mm": judged.slot.length.mm(),
+        "slot_travel_mm": judged.slot.travel.mm(),
+        "screw_in_slot_mm": judged.slot.screw_from_dry_end.mm(),
+        "strain_driest": middle.driest.ratio(),
+        "strain_wettest": middle.wettest.ratio(),
+        "strain_held_fraction": judged.held_fraction,
+        "end_shear_mpa": judged.whole.end_shear.mpa(),
+        "rolling_shear_strength_mpa": ROLLING_SHEAR_SHARE * line.shear_strength.mpa(),
+        "end_shear_share": judged.designed.end_shear_share,
+        "by_length": judged.by_length,
+        "remedies": judged.remedies,
+        "rules": rules,
+    });
+    let mut text = String::new();
+    let _never_fails = write!(
+        text,
+        "{} across {}, {} of joint: {}.\n{}\n\nAs {}: {}. {}\n\n\
+         At the driest it wants to shrink by {}, at the wettest to swell by {}; {} of that is held back at the middle.\n\
+         Were it to float: slots {} long at {} from the fixed point, the screw today {} from the end toward it.\n\n{}",
+        holder.name,
+        wood.name,
+        millimetres(width),
+        judged.verdict.word(),
+        crate::report::advice_sentence(judged.advice, judged.glue_middle),
+        if glue_over.is_some() {
+            "designed"
+        } else {
+            "glued whole"
+        },
+        judged.verdict.word(),
+        sentence(&judged.reason),
+        millimetres(width * middle.driest.ratio().abs()),
+        millimetres(width * middle.wettest.ratio().abs()),
+        percent_shown(100.0 * judged.held_fraction),
+        millimetres(judged.slot.length),
+        millimetres(from_fixed),
+        millimetres(judged.slot.screw_from_dry_end),
+        bond_table(&judged.by_length),
+    );
+    for rule in rules {
+        let _never_fails = write!(text, "\nNote: {rule}.");
+    }
+    desk.answer(&object, &text)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A reason as a sentence of its own.
+fn sentence(reason: &str) -> String {
+    let mut letters = reason.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect::<String>() + "."
+    })
+}

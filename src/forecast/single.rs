@@ -1,0 +1,201 @@
+//! One fit or one bond without a job: moistures today, at the driest and at the
+//! wettest, and the spread of shrinkage between boards of one wood.
+
+use super::bonds::{JudgedBond, judge as judge_bond};
+use super::curve::Curve;
+use super::draw::Spreads;
+use super::evaluate::{BondOutcome, FitOutcome};
+use super::fits::{self, FitJudgement};
+use crate::air::AirState;
+use crate::chance::Draws;
+use crate::joint::{Axis, BondLine, Days, Design, Fit, Motion, PartId};
+use crate::movement::{Section, Shrinkage};
+use crate::units::{Length, MoistureContent, RelativeHumidity, Strain, Temperature};
+
+/// Draws behind a single answer.
+const DRAWS: usize = 1024;
+/// Seed of those draws.
+const SEED: u64 = 1;
+
+/// Moisture today and at both ends of the year.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ThreeMoistures {
+    /// Today.
+    pub today: MoistureContent,
+    /// At the driest.
+    pub dry: MoistureContent,
+    /// At the wettest.
+    pub wet: MoistureContent,
+}
+
+/// A part of a single answer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SinglePart {
+    /// Its section.
+    pub section: Section,
+    /// What its wood shrinks.
+    pub shrinkage: Shrinkage,
+    /// Its moistures.
+    pub moistures: ThreeMoistures,
+}
+
+impl SinglePart {
+    /// Sizes over today's on the three days: today, driest, wettest.
+    fn fill(&self, part: PartId, tangential: f64, radial: f64, meter: f64, motion: &mut Motion) {
+        let shrinkage = Shrinkage {
+            radial_percent: self.shrinkage.radial_percent * radial,
+            tangential_percent: self.shrinkage.tangential_percent * tangential,
+            ..self.shrinkage
+        };
+        let today = (self.moistures.today.percent() + meter).max(0.0);
+        let curve = Curve::new(
+            self.section,
+            &shrinkage,
+            MoistureContent::computed_percent(today),
+        );
+        for axis in Axis::ALL {
+            let ratios = motion.ratios_mut(part, axis);
+            ratios[0] = curve.ratio(axis, today);
+            ratios[1] = curve.ratio(axis, self.moistures.dry.percent());
+            ratios[2] = curve.ratio(axis, self.moistures.wet.percent());
+        }
+    }
+}
+
+/// Calls `each` with the motion of every draw, the middle draw first.
+fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion)) {
+    let spreads = Spreads::default();
+    let mut motion = Motion::still(parts.len(), 3);
+    for (index, part) in parts.iter().enumerate() {
+        part.fill(PartId(index), 1.0, 1.0, 0.0, &mut motion);
+    }
+    each(&motion);
+    let source = Draws::sobol(SEED, 1 + 2 * parts.len());
+    let mut numbers = vec![0.0; source.dimensions()];
+    let rho = spreads.radial_with_tangential;
+    let factor = |z: f64| (1.0 + spreads.shrinkage_cov * z).max(0.2);
+    for draw in 0..DRAWS {
+        source.fill_normals(draw, &mut numbers);
+        for (index, part) in parts.iter().enumerate() {
+            let (t, r) = (numbers[1 + 2 * index], numbers[2 + 2 * index]);
+            let radial = rho * t + (1.0 - rho * rho).sqrt() * r;
+            let meter = spreads.meter_percent * numbers[0];
+            part.fill(PartId(index), factor(t), factor(radial), meter, &mut motion);
+        }
+        each(&motion);
+    }
+}
+
+/// The answer on one fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SingleFit {
+    /// The cut and its chances.
+    pub judged: FitJudgement,
+    /// The middle draw for that cut.
+    pub middle: FitOutcome,
+    /// Gap today, at the driest and at the wettest, mm.
+    pub gaps_mm: [f64; 3],
+    /// Steady humidity that it survives at a temperature, percent.
+    pub survives_humidity_percent: Option<[f64; 2]>,
+}
+
+/// Answers one fit. Its parts are those of the fit's ids, in their order.
+#[must_use]
+pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> SingleFit {
+    let days = Days {
+        cut: 0,
+        judged: 0..3,
+    };
+    let mut outcomes = Vec::with_capacity(DRAWS);
+    let mut first: Option<Motion> = None;
+    let mut near = fit.given.map_or(0.0, Length::mm);
+    for_each_draw(parts, |motion| {
+        if first.is_none() {
+            if fit.given.is_none() {
+                near = fit
+                    .cut_interval(motion, &days)
+                    .choose(fit.aim)
+                    .unwrap_or(0.0);
+            }
+            first = Some(motion.clone());
+        } else {
+            outcomes.push(super::evaluate::fit_outcome(fit, motion, &days, near));
+        }
+    });
+    let middle_motion = first.unwrap_or_else(|| Motion::still(parts.len(), 3));
+    let cut = fit
+        .given
+        .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
+    let gap = |day: usize| fit.gap_mm(&middle_motion, day, 0, cut);
+    let dry = parts
+        .first()
+        .map_or(8.0, |part| part.moistures.dry.percent());
+    let wet = parts
+        .first()
+        .map_or(8.0, |part| part.moistures.wet.percent());
+    let curves: Vec<Curve> = parts
+        .iter()
+        .map(|part| Curve::new(part.section, &part.shrinkage, part.moistures.today))
+        .collect();
+    let humidity = crate::air::humidity_for(
+        MoistureContent::computed_percent((dry + wet) / 2.0),
+        temperature,
+    )
+    .unwrap_or(RelativeHumidity::computed_percent(45.0));
+    let at_cut = |part: PartId, axis: Axis| middle_motion.ratio(part, axis, 0);
+    let steady = super::humidity::Steady::new(
+        &curves,
+        fit,
+        cut,
+        &at_cut,
+        AirState::new(temperature, humidity),
+    );
+    SingleFit {
+        judged: fits::judge(&outcomes, cut),
+        middle: super::evaluate::fit_outcome(fit, &middle_motion, &days, cut),
+        gaps_mm: [gap(0), gap(1), gap(2)],
+        survives_humidity_percent: steady.survives(),
+    }
+}
+
+/// Answers one bond: part 0 moves along `axes.0`, part 1 holds along `axes.1`.
+#[must_use]
+pub fn single_bond(
+    line: &BondLine,
+    design: Design,
+    screw: Length,
+    from_fixed: Length,
+    parts: &[SinglePart; 2],
+    axes: (Axis, Axis),
+) -> (BondOutcome, JudgedBond) {
+    let mut middle = None;
+    let mut cloud = Vec::with_capacity(DRAWS);
+    for_each_draw(parts, |motion| {
+        let wanted = |day: usize| {
+            let ratio = |part, axis| {
+                motion.ratio(PartId(part), axis, day) / motion.ratio(PartId(part), axis, 0)
+            };
+            ratio(0, axes.0) / ratio(1, axes.1) - 1.0
+        };
+        let (dry, wet) = (wanted(1), wanted(2));
+        let outcome = BondOutcome {
+            driest: Strain::computed_ratio(dry.min(wet).min(0.0)),
+            driest_at: if dry <= wet { 1 } else { 2 },
+            wettest: Strain::computed_ratio(dry.max(wet).max(0.0)),
+            wettest_at: if dry <= wet { 2 } else { 1 },
+        };
+        if middle.is_none() {
+            middle = Some(outcome);
+        } else {
+            cloud.push(outcome);
+        }
+    });
+    let middle = middle.unwrap_or(BondOutcome {
+        driest: Strain::ZERO,
+        driest_at: 0,
+        wettest: Strain::ZERO,
+        wettest_at: 0,
+    });
+    let judged = judge_bond(line, design, screw, from_fixed, &middle, &cloud);
+    (middle, judged)
+}
