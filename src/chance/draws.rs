@@ -40,8 +40,8 @@ const fn mixed(word: u64) -> u64 {
 }
 
 impl Draws {
-    /// Owen-scrambled Sobol points (J. M. Kuo and S. Joe's directions, B. Burley's
-    /// hashed scrambling 2020): draws that fill the space evenly.
+    /// Owen-scrambled Sobol points (directions of S. Joe and F. Y. Kuo 2008, hashed
+    /// scrambling of B. Burley 2020): draws that fill the space evenly.
     ///
     /// The first 256 inputs fill it jointly; further inputs are padded with
     /// independent sets. Beyond 65 536 draws a fresh independent sequence

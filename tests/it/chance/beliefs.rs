@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use heartside::chance::{Belief, JointBelief};
 use proptest::prelude::*;
 
-/// Gelman et al., *Bayesian Data Analysis*, Eq. 2.10: precisions add, means are weighted by them.
+/// Gelman et al., *Bayesian Data Analysis*, section 2.5 (from memory): precisions add, means are weighted by them.
 /// By hand: prior 10.5 with deviation 1.575 (15 %), an off-cut read at 9.0 with error 0.6:
 /// precisions 0.403124 and 2.777778, so the mean is (4.232804 + 25)/3.180902 = 9.190099 and the deviation 0.560693.
 #[test]
@@ -19,7 +19,7 @@ fn one_reading_by_hand() {
     assert_relative_eq!(prior.left_in(after), 0.560_693 / 1.575, epsilon = 1e-6);
 }
 
-/// Several readings: `1/s'^2 = 1/s^2 + n/r^2` (the same book, Eq. 2.12), in any order.
+/// Several readings: `1/s'^2 = 1/s^2 + n/r^2` (the same section), in any order.
 #[test]
 fn several_readings_add_their_precisions() {
     let prior = Belief {
