@@ -17,8 +17,10 @@ mod beam;
 mod best_places;
 mod caution;
 mod error;
+mod figure;
 mod glueup;
 mod hold;
+mod install;
 mod lipping;
 mod panel;
 mod placing;
@@ -30,11 +32,18 @@ mod three_moments;
 pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
 pub use error::CarcassError;
+pub use figure::{BeforeAfter, ForceArrow, PlanMark, ShelfLine, StagePicture, stage_pictures};
 pub use glueup::{
     GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
     Stages, TimeRange, Trap, plan_stages,
 };
 pub use hold::{HOLDS_UP_TO, HoldVerdict, JointHold, JointLoad, REDO_ABOVE};
+pub use install::{
+    Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, InstallError,
+    Levelled, Overhang, OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess,
+    SLOT_MARGIN_MM, ScrewPlaces, SeasonStrains, Settling, SlotIn, WALL_GAP_MM, WallGaps, fasten,
+    fit_days, level, overhang, wall_gaps,
+};
 pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;
 pub use placing::{Change, Closing, Variation, closing_forces, variations};

@@ -2,6 +2,7 @@
 
 mod frame;
 mod glueup;
+mod install;
 mod shelf;
 mod straighten;
 
