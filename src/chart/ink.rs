@@ -314,7 +314,7 @@ fn rules(dark: bool) -> String {
 pub fn style_sheet() -> String {
     format!(
         ".hs{{font-family:\"Helvetica Neue\",Helvetica,Arial,\"Liberation Sans\",sans-serif}}{}\
-         .hs polygon.hs-beyond{{stroke:none}}\
+         .hs polygon.hs-beyond{{stroke:none}}.hs .hs-m{{display:none}}.hs .hs-m0{{display:inline}}\
          @media screen and (prefers-color-scheme:dark){{{}}}",
         rules(false),
         rules(true)

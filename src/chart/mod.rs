@@ -31,6 +31,7 @@ mod stages;
 mod straighten;
 mod test_strip;
 mod thickness;
+mod walk;
 mod words;
 mod year;
 
@@ -51,4 +52,5 @@ pub use stages::{StageView, StagesFigure};
 pub use straighten::{HeldPoint, StraightenFigure, SupportView};
 pub use test_strip::StripFigure;
 pub use thickness::{MillingOrder, PieceView, ThicknessFigure};
+pub use walk::{GapWalk, SectionMonth, SectionWalk};
 pub use words::day_name;

@@ -1,1 +1,365 @@
-//! Tests of the room `report`.
+//! The HTML report as a document: whole, safe, set properly, needing nothing from elsewhere.
+
+use crate::chart::samples::{self, mm};
+use heartside::chart::{FigureIds, NumberTable};
+use heartside::report::{
+    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, Stamp,
+    TableView, html_page,
+};
+use heartside::units::UnitSystem;
+use roxmltree::{Document, Node, ParsingOptions};
+
+fn card(joint: &str, stamp: Stamp, chance: f64) -> Card {
+    Card {
+        joint: joint.into(),
+        stamp,
+        holds_chance_percent: Some(chance),
+        size: Some(BigSize {
+            before: "Cut the groove".into(),
+            size: mm(11.1125),
+            after: "deep today, 5 Oct".into(),
+        }),
+        action: None,
+        then: vec!["On 10 Feb 1/4\" (6.35 mm) of the panel is still in it.".into()],
+        reason: "The panel keeps its room in the wettest time.".into(),
+        remedies: vec![],
+    }
+}
+
+fn sample(show: UnitSystem) -> ReportView {
+    let mut ids = FigureIds::new();
+    let mut redo = card("drawer front in its opening", Stamp::Redo, 41.0);
+    redo.reason = "In August the front binds in its opening.".into();
+    redo.remedies = vec![RemedyView {
+        what: "Cut the front 8 1/64\" high".into(),
+        holds_chance_percent: 93.0,
+    }];
+    let mut bond = card("cleat under the top", Stamp::Marginal, 78.0);
+    bond.size = None;
+    bond.action = Some("Glue the middle 4\" (100 mm) and slot the rest".into());
+    let walk = (0..3)
+        .flat_map(|_| {
+            [
+                samples::section_walk().draw(&ids.next("section-walk", "top"), show),
+                samples::gap_walk().draw(&ids.next("gap-walk", "door panel"), show),
+            ]
+        })
+        .collect();
+    let wide = |figure| Plate {
+        figure,
+        span: Span::Wide,
+    };
+    let half = |figure| Plate {
+        figure,
+        span: Span::Half,
+    };
+    ReportView {
+        piece: "Hall sideboard".into(),
+        show,
+        title_block: [
+            ("Measured", "5 Oct 2026"),
+            ("Glued up", "6 Nov 2026"),
+            ("Delivered", "20 Nov 2026"),
+            ("Workshop", "64 F, 58 %"),
+            ("Home", "Denver, heated to 70 F"),
+        ]
+        .map(|(a, b)| (a.into(), b.into()))
+        .to_vec(),
+        cautions: vec![
+            "Anchor tall or heavy furniture to the framing of the wall, by local code.".into(),
+            "Casehardened stock pinches the blade when it is resawn: stand aside of the kickback."
+                .into(),
+        ],
+        cards: vec![
+            card("door panel in its frame", Stamp::Holds, 97.2),
+            redo,
+            bond,
+            card("bottom in case side", Stamp::Holds, 99.9),
+        ],
+        setup: vec![
+            SetupRow {
+                joint: "bottom in case side".into(),
+                part: "case side".into(),
+                cut: "dado, inside face".into(),
+                from_reference: Some(mm(76.2)),
+                width: Some(mm(19.05)),
+                depth: Some(mm(9.525)),
+                left_behind: Some(mm(12.7)),
+                count: 2,
+                trial: "The bottom slides in by hand: 0 to 0.15 mm".into(),
+                warning: None,
+            },
+            SetupRow {
+                joint: "door panel in its frame".into(),
+                part: "door stile".into(),
+                cut: "groove, inner edge".into(),
+                from_reference: Some(mm(8.0)),
+                width: Some(mm(6.35)),
+                depth: Some(mm(11.1125)),
+                left_behind: None,
+                count: 4,
+                trial: "Depth at three places".into(),
+                warning: Some("under 1/4\" left beside the mortise".into()),
+            },
+        ],
+        walk,
+        walk_month: 9,
+        groups: vec![
+            PlateGroup {
+                heading: "top".into(),
+                plates: vec![
+                    wide(
+                        samples::section_of(
+                            samples::around(76.0, 0.0),
+                            419.1,
+                            22.2,
+                            heartside::chart::WoodTone::Brown,
+                        )
+                        .draw(&ids.next("section", "top"), show),
+                    ),
+                    half(samples::moisture().draw(&ids.next("moisture", "top"))),
+                    half(samples::gap().draw(&ids.next("gap", "top"), show)),
+                ],
+            },
+            PlateGroup {
+                heading: "walnut board".into(),
+                plates: vec![
+                    wide(samples::leaves().draw(&ids.next("leaves", "walnut"), show)),
+                    wide(samples::straighten().draw(&ids.next("straighten", "back"), show)),
+                ],
+            },
+        ],
+        measure_next: vec![(
+            "shrinkage of the maple".into(),
+            "measure an off-cut wet and dry".into(),
+            46.0,
+        )],
+        tables: vec![TableView {
+            caption: "Parts".into(),
+            table: NumberTable {
+                heads: vec!["Part".into(), "Wood".into(), "Width today".into()],
+                rows: vec![vec![
+                    "top".into(),
+                    "walnut, black".into(),
+                    "16 1/2\" (419.1 mm)".into(),
+                ]],
+            },
+        }],
+        warnings: vec!["The moisture was read with pins; the core may be wetter.".into()],
+        assumptions: vec!["Shrinkage: Wood Handbook, FPL-GTR-190, Table 4-3.".into()],
+        colophon: vec![("Seed".into(), "7".into()), ("Draws".into(), "4096".into())],
+        client: ClientView {
+            keep_humidity_percent: Some([24.0, 57.0]),
+            goes_first: vec!["In drier air the drawer front shows a wide gap first.".into()],
+            expect: vec![
+                "The doors' panels are 1/8\" (3.18 mm) narrower around 10 Feb than around 12 Aug."
+                    .into(),
+            ],
+        },
+    }
+}
+
+fn kept(name: &str, page: &str) {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("figures");
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join(name), page).unwrap();
+}
+
+/// HTML with its void elements closed and its bare attributes given a value, so that an XML reader takes it.
+fn as_xml(page: &str) -> String {
+    let mut xml = page.replacen("<!DOCTYPE html>", "", 1);
+    for void in ["<meta ", "<input "] {
+        let mut done = String::new();
+        let mut rest = xml.as_str();
+        while let Some(start) = rest.find(void) {
+            let end = start + rest[start..].find('>').unwrap();
+            done.push_str(&rest[..end]);
+            done.push('/');
+            rest = &rest[end..];
+        }
+        done.push_str(rest);
+        xml = done;
+    }
+    xml.replace(" checked autocomplete", " checked=\"\" autocomplete")
+}
+
+fn parsed(xml: &str) -> Document<'_> {
+    Document::parse_with_options(
+        xml,
+        ParsingOptions {
+            allow_dtd: false,
+            ..ParsingOptions::default()
+        },
+    )
+    .unwrap()
+}
+
+fn words(node: Node) -> String {
+    node.descendants()
+        .filter(|n| n.is_text())
+        .filter_map(|n| n.text())
+        .collect()
+}
+
+#[test]
+fn the_page_is_whole_and_needs_nothing_from_elsewhere() {
+    let page = html_page(&sample(UnitSystem::Inch));
+    kept("report.html", &page);
+    assert!(page.len() < 1_000_000);
+    for outside in [
+        "http://", "https://", "src=", "@import", "url(http", "<script",
+    ] {
+        let page = page.replace("http://www.w3.org/2000/svg", "");
+        assert!(!page.contains(outside), "{outside}");
+    }
+    let xml = as_xml(&page);
+    let document = parsed(&xml);
+    let mut ids: Vec<&str> = document
+        .descendants()
+        .filter_map(|n| n.attribute("id"))
+        .collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), count, "an id stands twice");
+    for link in document.descendants().filter(|n| n.has_tag_name("a")) {
+        let target = link.attribute("href").unwrap().trim_start_matches('#');
+        assert!(ids.contains(&target), "{target}");
+    }
+    for labelled in document
+        .descendants()
+        .filter_map(|n| n.attribute("aria-labelledby"))
+    {
+        for id in labelled.split(' ') {
+            assert!(ids.contains(&id), "{id}");
+        }
+    }
+}
+
+#[test]
+fn headings_step_down_one_at_a_time_and_what_is_to_be_redone_stands_first() {
+    let page = html_page(&sample(UnitSystem::Inch));
+    let xml = as_xml(&page);
+    let document = parsed(&xml);
+    let mut level = 0;
+    for node in document.descendants() {
+        let next = match node.tag_name().name() {
+            "h1" => 1,
+            "h2" => 2,
+            "h3" => 3,
+            _ => continue,
+        };
+        assert!(next <= level + 1, "{}", words(node));
+        level = next;
+    }
+    let cards: Vec<&str> = document
+        .descendants()
+        .filter(|n| n.has_tag_name("article"))
+        .map(|n| n.attribute("class").unwrap())
+        .collect();
+    assert_eq!(
+        cards,
+        ["card redo", "card marginal", "card holds", "card holds"]
+    );
+    let sections: Vec<&str> = document
+        .descendants()
+        .filter(|n| n.has_tag_name("section"))
+        .filter_map(|n| n.attribute("aria-labelledby"))
+        .collect();
+    assert_eq!(
+        sections,
+        [
+            "cautions", "answers", "setup", "months", "figures", "narrow", "inputs", "sources",
+            "client"
+        ]
+    );
+}
+
+#[test]
+fn fractions_are_set_and_the_chosen_system_stands_first() {
+    let inch = html_page(&sample(UnitSystem::Inch));
+    let set = "<b><span class=\"fr\"><sup>7</sup>\u{2044}<sub>16</sub></span>\u{2033}</b> <span class=\"other\">(11.1 mm)</span>";
+    assert!(inch.contains(set));
+    let metric = html_page(&sample(UnitSystem::Metric));
+    assert!(metric.contains("<b>11.1 mm</b> <span class=\"other\">(<span class=\"fr\">"));
+}
+
+#[test]
+fn every_figure_has_its_numbers_as_a_table() {
+    let page = html_page(&sample(UnitSystem::Metric));
+    let xml = as_xml(&page);
+    let document = parsed(&xml);
+    let figures: Vec<Node> = document
+        .descendants()
+        .filter(|n| n.has_tag_name("figure"))
+        .collect();
+    assert_eq!(figures.len(), 11);
+    for figure in figures {
+        let table = figure
+            .descendants()
+            .find(|n| n.has_tag_name("table"))
+            .unwrap();
+        assert!(
+            table
+                .descendants()
+                .filter(|n| n.has_tag_name("th"))
+                .all(|n| n.attribute("scope").is_some())
+        );
+        assert!(
+            !words(
+                figure
+                    .descendants()
+                    .find(|n| n.has_tag_name("figcaption"))
+                    .unwrap()
+            )
+            .is_empty()
+        );
+    }
+}
+
+#[test]
+fn hostile_names_are_shown_and_not_run() {
+    let hostile = "<script>alert(1)</script>\"'&<img src=x onerror=alert(1)>";
+    let mut view = sample(UnitSystem::Inch);
+    view.piece = hostile.into();
+    view.cards[0].joint = hostile.into();
+    view.setup[0].joint = hostile.into();
+    view.setup[0].warning = Some(hostile.into());
+    view.groups[0].heading = hostile.into();
+    view.warnings = vec![hostile.into()];
+    view.client.expect = vec![hostile.into()];
+    view.title_block[0].1 = hostile.into();
+    let page = html_page(&view);
+    let xml = as_xml(&page);
+    let document = parsed(&xml);
+    assert!(
+        !document
+            .descendants()
+            .any(|n| n.has_tag_name("script") || n.has_tag_name("img"))
+    );
+    let heading = document
+        .descendants()
+        .find(|n| n.has_tag_name("h1"))
+        .unwrap();
+    assert_eq!(words(heading), hostile);
+}
+
+#[test]
+fn the_same_view_gives_the_same_bytes_and_an_empty_one_still_a_page() {
+    assert_eq!(
+        html_page(&sample(UnitSystem::Inch)),
+        html_page(&sample(UnitSystem::Inch))
+    );
+    let mut view = sample(UnitSystem::Inch);
+    view.cards.clear();
+    view.setup.clear();
+    view.walk.clear();
+    view.groups.clear();
+    view.tables.clear();
+    view.measure_next.clear();
+    view.cautions.clear();
+    view.client = ClientView::default();
+    let page = html_page(&view);
+    assert!(page.contains("The job names no joint."));
+    assert!(page.contains("No joint sets a limit"));
+}

@@ -43,6 +43,10 @@ fn all(name: &str) -> Vec<Figure> {
     thickness.orders[0].name = name.into();
     let mut strip = samples::strip(1.2);
     strip.board = name.into();
+    let mut section_walk = samples::section_walk();
+    section_walk.part = name.into();
+    let mut gap_walk = samples::gap_walk();
+    gap_walk.joint = name.into();
     let system = UnitSystem::Inch;
     vec![
         moisture.draw(&ids.next("moisture", name)),
@@ -58,6 +62,8 @@ fn all(name: &str) -> Vec<Figure> {
         depth.draw(&ids.next("depth", name), system),
         thickness.draw(&ids.next("thickness", name), system),
         strip.draw(&ids.next("strip", name), system),
+        section_walk.draw(&ids.next("section-walk", name), system),
+        gap_walk.draw(&ids.next("gap-walk", name), system),
     ]
 }
 

@@ -2,4 +2,4 @@
 
 mod drawn;
 mod figures;
-mod samples;
+pub mod samples;

@@ -2,10 +2,10 @@
 
 use heartside::chart::{
     ArrangementFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView, FasteningsFigure,
-    Figure, GapFigure, HeldPoint, LeafView, LeavesFigure, Limit, MillingOrder, MoistureYearFigure,
-    PieceView, PlacedLeaf, RestFigure, SagPoint, SectionFigure, SectionState, ShelfFigure,
-    SlotView, StageView, StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure,
-    WoodTone,
+    Figure, GapFigure, GapWalk, HeldPoint, LeafView, LeavesFigure, Limit, MillingOrder,
+    MoistureYearFigure, PieceView, PlacedLeaf, RestFigure, SagPoint, SectionFigure, SectionMonth,
+    SectionState, SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure,
+    StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use heartside::movement::{RingStrains, Rings, Section};
 use heartside::units::{Angle, Curvature, Duration, Force, Length, MoistureContent, Strain};
@@ -378,5 +378,43 @@ pub fn strip(gap: f64) -> StripFigure {
         length: mm(600.0),
         half: mm(11.0),
         gap: mm(gap),
+    }
+}
+
+pub fn section_walk() -> SectionWalk {
+    let section = Section {
+        width: mm(419.1),
+        thickness: mm(22.2),
+        rings: around(76.0, 0.0),
+    };
+    let months = std::array::from_fn(|month| {
+        let at = 7.2 - 1.5 * ((month as f64 - 1.3) / 12.0 * std::f64::consts::TAU).cos();
+        SectionMonth {
+            moisture: percent(at),
+            moved: section.moved(RingStrains {
+                radial: Strain::from_ratio(0.0018 * (at - 9.5)).unwrap(),
+                tangential: Strain::from_ratio(0.0027 * (at - 9.5)).unwrap(),
+            }),
+            slope_bend: Curvature::ZERO,
+        }
+    });
+    SectionWalk {
+        part: "top".into(),
+        tone: WoodTone::Brown,
+        section,
+        months,
+    }
+}
+
+pub fn gap_walk() -> GapWalk {
+    GapWalk {
+        joint: "door panel in its frame".into(),
+        measure: "room in the groove".into(),
+        gap_mm: std::array::from_fn(|month| {
+            3.1 + 2.4 * ((month as f64 - 1.3) / 12.0 * std::f64::consts::TAU).cos()
+        }),
+        least: Some(mm(1.0)),
+        greatest: Some(mm(6.0)),
+        tone: WoodTone::Pale,
     }
 }

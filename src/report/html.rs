@@ -1,0 +1,393 @@
+//! The report as one HTML file that needs nothing else.
+
+use super::setting::{chance, in_both, size, text};
+use super::view::{Card, ClientView, Plate, ReportView, SetupRow, Span, Stamp, TableView};
+use crate::chart::{Figure, NumberTable, style_sheet};
+use crate::units::{Length, UnitSystem};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use std::fmt::Write;
+
+const CSS: &str = include_str!("report.css");
+
+/// The report as the text of one HTML file: no script, no font and no picture from elsewhere.
+/// The same view gives the same bytes.
+#[must_use]
+pub fn html_page(view: &ReportView) -> String {
+    let marks = [
+        ("answers", "What to cut today", !view.cards.is_empty()),
+        ("setup", "Setup sheet", !view.setup.is_empty()),
+        ("months", "Month by month", !view.walk.is_empty()),
+        ("figures", "Figures", !view.groups.is_empty()),
+        (
+            "narrow",
+            "What to measure next",
+            !view.measure_next.is_empty(),
+        ),
+        ("inputs", "Numbers", !view.tables.is_empty()),
+        ("sources", "Assumptions and sources", true),
+        ("client", "Sheet for the client", true),
+    ];
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="generator" content={ "heartside " (env!("CARGO_PKG_VERSION")) };
+                title { (view.piece) ": how its parts will move" }
+                style { (PreEscaped(CSS)) (PreEscaped(style_sheet())) (PreEscaped(month_rules())) }
+            }
+            body {
+                a.skip href="#answers" { "To what to cut today" }
+                div.sheet {
+                    header {
+                        h1 { (view.piece) }
+                        (title_block(&view.title_block))
+                        nav aria-label="On this page" {
+                            ul {
+                                @for (id, name, there) in marks {
+                                    @if there { li { a href={ "#" (id) } { (name) } } }
+                                }
+                            }
+                        }
+                    }
+                    main {
+                        (cautions(&view.cautions))
+                        (answers(&view.cards, view.show))
+                        @if !view.setup.is_empty() { (setup(&view.setup, view.show)) }
+                        @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
+                        @if !view.groups.is_empty() {
+                            section aria-labelledby="figures" {
+                                h2 #figures { "Figures" }
+                                @for group in &view.groups {
+                                    h3 { (text(&group.heading)) }
+                                    div.figures { @for plate in &group.plates { (figure(plate)) } }
+                                }
+                            }
+                        }
+                        @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
+                        @if !view.tables.is_empty() {
+                            section aria-labelledby="inputs" {
+                                h2 #inputs { "Numbers" }
+                                @for table in &view.tables { (captioned(table)) }
+                            }
+                        }
+                        (sources(view))
+                        (client(&view.client, &view.piece))
+                    }
+                    footer.small {
+                        @for (name, value) in &view.colophon { (name) " " (value) ". " }
+                    }
+                }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn title_block(rows: &[(String, String)]) -> Markup {
+    html! {
+        dl.block-title {
+            @for (name, value) in rows { div { dt { (name) } dd { (text(value)) } } }
+        }
+    }
+}
+
+fn cautions(cautions: &[String]) -> Markup {
+    html! {
+        @if !cautions.is_empty() {
+            section.caution aria-labelledby="cautions" {
+                h2 #cautions { "Cautions" }
+                ul { @for caution in cautions { li { (text(caution)) } } }
+            }
+        }
+    }
+}
+
+fn answers(cards: &[Card], show: UnitSystem) -> Markup {
+    let mut ordered: Vec<&Card> = cards.iter().collect();
+    ordered.sort_by_key(|card| card.stamp);
+    let count = |stamp: Stamp| cards.iter().filter(|card| card.stamp == stamp).count();
+    let (redo, marginal, holds) = (
+        count(Stamp::Redo),
+        count(Stamp::Marginal),
+        count(Stamp::Holds),
+    );
+    html! {
+        section aria-labelledby="answers" {
+            h2 #answers { "What to cut today, and what to change" }
+            p {
+                @if cards.is_empty() {
+                    "The job names no joint."
+                } @else {
+                    (tally(redo, "joint is to be redone", "joints are to be redone")) ", "
+                    (tally(marginal, "is marginal", "are marginal")) ", "
+                    (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
+                }
+            }
+            div.cards { @for card in ordered { (answer(card, show)) } }
+        }
+    }
+}
+
+fn tally(count: usize, one: &str, many: &str) -> String {
+    match count {
+        0 => format!("none {one}"),
+        1 => format!("1 {one}"),
+        _ => format!("{count} {many}"),
+    }
+}
+
+fn answer(card: &Card, show: UnitSystem) -> Markup {
+    html! {
+        article class={ "card " (card.stamp.word()) } {
+            header {
+                h3 { (text(&card.joint)) }
+                span {
+                    span.stamp { (card.stamp.word()) }
+                    @if let Some(percent) = card.holds_chance_percent {
+                        " " span.chance { "holds in " (chance(percent)) }
+                    }
+                }
+            }
+            @if let Some(big) = &card.size {
+                @let (first, other) = in_both(big.size, show);
+                p.cut {
+                    (text(&big.before)) " " b { (text(&first)) } " " span.other { "(" (text(&other)) ")" } " " (text(&big.after))
+                }
+            }
+            @if let Some(action) = &card.action { p.cut { (text(action)) } }
+            @for then in &card.then { p { (text(then)) } }
+            @if !card.reason.is_empty() { p.reason { (text(&card.reason)) } }
+            @if !card.remedies.is_empty() {
+                div.remedies {
+                    p { "What would mend it" }
+                    ul {
+                        @for remedy in &card.remedies {
+                            li { (text(&remedy.what)) ": holds in " (chance(remedy.holds_chance_percent)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn setup(rows: &[SetupRow], show: UnitSystem) -> Markup {
+    let sized = |label: &str, length: Option<Length>| {
+        html! {
+            td.size data-label=(label) {
+                @match length { Some(length) => (size(length, show)), None => "\u{2013}" }
+            }
+        }
+    };
+    html! {
+        section aria-labelledby="setup" {
+            h2 #setup { "Setup sheet" }
+            p { "One line a cut. Set the tool, cut a trial in an off-cut, measure, then cut. Distances run from the part\u{2019}s reference end or edge to the near side of the cut." }
+            div.scroll tabindex="0" role="region" aria-labelledby="setup" {
+                table.setup {
+                    thead {
+                        tr {
+                            th scope="col" { "Joint" }
+                            th scope="col" { "Part and cut" }
+                            th scope="col" { "From reference" }
+                            th scope="col" { "Width" }
+                            th scope="col" { "Depth" }
+                            th scope="col" { "Wood left" }
+                            th scope="col" { "Trial and watch" }
+                            th scope="col" { "Done" }
+                        }
+                    }
+                    tbody {
+                        @for row in rows {
+                            tr {
+                                th scope="row" { (text(&row.joint)) }
+                                td {
+                                    (text(&row.part))
+                                    @if row.count > 1 { " \u{d7} " (row.count) }
+                                    span.other { (text(&row.cut)) }
+                                }
+                                (sized("From reference", row.from_reference))
+                                (sized("Width", row.width))
+                                (sized("Depth", row.depth))
+                                (sized("Wood left", row.left_behind))
+                                td {
+                                    (text(&row.trial))
+                                    @if let Some(warning) = &row.warning { div.watch { (text(warning)) } }
+                                }
+                                td.tick { input type="checkbox" aria-label={ "Done: " (row.joint) ", " (row.cut) } autocomplete="off"; }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+const LETTERS: [&str; 12] = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"];
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// The rules by which the month chosen is the one shown.
+fn month_rules() -> String {
+    let mut css = ".walk:has(.bar input:checked) .hs .hs-m{display:none}".to_owned();
+    for month in 0..12 {
+        // Writing into a String cannot fail.
+        let _ = write!(
+            css,
+            ".walk:has(#month-{month}:checked) .hs .hs-m{month}{{display:inline}}"
+        );
+    }
+    css
+}
+
+fn walk(figures: &[Figure], chosen: usize) -> Markup {
+    html! {
+        section.walk aria-labelledby="months" {
+            h2 #months { "Month by month" }
+            p { "Choose a month, or walk through them with the arrow keys: sections and gaps as they are at home in its middle, once the seasons repeat." }
+            fieldset.bar {
+                legend { "Month" }
+                @for (month, (letter, name)) in LETTERS.iter().zip(MONTHS).enumerate() {
+                    label {
+                        input type="radio" name="month" id={ "month-" (month) } aria-label=(name) checked[month == chosen % 12] autocomplete="off";
+                        span aria-hidden="true" { (letter) }
+                    }
+                }
+            }
+            div.figures {
+                @for figure in figures { (plate(figure, Span::Third)) }
+            }
+        }
+    }
+}
+
+fn figure(shown: &Plate) -> Markup {
+    plate(&shown.figure, shown.span)
+}
+
+/// A figure with its title, how to read it, and its numbers.
+#[must_use]
+pub fn plate(figure: &Figure, span: Span) -> Markup {
+    let class = match span {
+        Span::Wide => "wide",
+        Span::Half => "half",
+        Span::Third => "third",
+    };
+    let picture = PreEscaped(figure.svg_inline());
+    html! {
+        figure class=(class) {
+            figcaption {
+                strong { (text(figure.title())) }
+                span.small { (text(figure.reading())) }
+            }
+            @if span == Span::Wide {
+                div.scroll tabindex="0" role="region" aria-label=(figure.title()) { (picture) }
+            } @else {
+                (picture)
+            }
+            details {
+                summary { "The numbers" span.unseen { " of: " (figure.title()) } }
+                div.scroll tabindex="0" role="region" aria-label={ "Numbers: " (figure.title()) } {
+                    (table(figure.numbers(), None))
+                }
+            }
+        }
+    }
+}
+
+/// A table whose first column names the row.
+fn table(numbers: &NumberTable, caption: Option<&str>) -> Markup {
+    html! {
+        table {
+            @if let Some(caption) = caption { caption { (text(caption)) } }
+            thead { tr { @for head in &numbers.heads { th scope="col" { (text(head)) } } } }
+            tbody {
+                @for row in &numbers.rows {
+                    tr {
+                        @for (i, cell) in row.iter().enumerate() {
+                            @if i == 0 { th scope="row" { (text(cell)) } } @else { td { (text(cell)) } }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn captioned(shown: &TableView) -> Markup {
+    html! {
+        div.scroll tabindex="0" role="region" aria-label=(shown.caption) {
+            (table(&shown.table, Some(&shown.caption)))
+        }
+    }
+}
+
+fn narrow(inputs: &[(String, String, f64)]) -> Markup {
+    html! {
+        section aria-labelledby="narrow" {
+            h2 #narrow { "What to measure next" }
+            p { "What the answers depend on most; a better reading of it narrows them." }
+            div.scroll tabindex="0" role="region" aria-labelledby="narrow" {
+                table {
+                    thead { tr { th scope="col" { "Input" } th scope="col" { "What would narrow it" } th scope="col" { "Share of the spread" } } }
+                    tbody {
+                        @for (input, measure, share) in inputs {
+                            tr { th scope="row" { (text(input)) } td { (text(measure)) } td { (format!("{share:.0} %")) } }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn sources(view: &ReportView) -> Markup {
+    html! {
+        section aria-labelledby="sources" {
+            h2 #sources { "Assumptions and sources" }
+            @if !view.warnings.is_empty() {
+                h3 { "To know about these answers" }
+                ul { @for warning in &view.warnings { li { (text(warning)) } } }
+            }
+            @if !view.assumptions.is_empty() {
+                h3 { "What the numbers rest on" }
+                ul { @for assumption in &view.assumptions { li { (text(assumption)) } } }
+            }
+        }
+    }
+}
+
+fn client(sheet: &ClientView, piece: &str) -> Markup {
+    html! {
+        section.client aria-labelledby="client" {
+            h2 #client { "Living with your " (piece) }
+            @match sheet.keep_humidity_percent {
+                Some([low, high]) => p.keep {
+                    "Keep the air of the room between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
+                },
+                None => p.keep { "No joint sets a limit to the humidity of the room; an even climate is kindest to wood." },
+            }
+            @for first in &sheet.goes_first { p { (text(first)) } }
+            @if !sheet.expect.is_empty() {
+                h3 { "What to expect" }
+                ul { @for line in &sheet.expect { li { (text(line)) } } }
+            }
+            p { "Wood takes up and gives off moisture with the air and moves across its grain as it does. Keep the piece away from radiators, stoves and direct sun, and put a hygrometer in the room." }
+        }
+    }
+}

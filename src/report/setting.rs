@@ -1,0 +1,43 @@
+//! How words and sizes are set in HTML: fractions as fractions, both systems, the chosen one first.
+
+use crate::chart::{Run, set_fractions};
+use crate::units::{Length, UnitSystem, notation};
+use maud::{Markup, html};
+
+/// A text with its shop fractions set as fractions.
+pub(super) fn text(words: &str) -> Markup {
+    html! {
+        @for run in set_fractions(words) {
+            @match run {
+                Run::Plain(plain) => (plain),
+                Run::Fraction(above, below) => span.fr { sup { (above) } "\u{2044}" sub { (below) } },
+            }
+        }
+    }
+}
+
+/// A length in the chosen system, the other one after it in its own element.
+pub(super) fn size(length: Length, show: UnitSystem) -> Markup {
+    let (first, other) = in_both(length, show);
+    html! { (text(&first)) " " span.other { (text(&other)) } }
+}
+
+/// A length in the chosen and in the other system.
+pub(super) fn in_both(length: Length, show: UnitSystem) -> (String, String) {
+    let (inch, metric) = (notation::inches(length), notation::millimetres(length));
+    match show {
+        UnitSystem::Inch => (inch, metric),
+        UnitSystem::Metric => (metric, inch),
+    }
+}
+
+/// A chance in whole percent, never told as certain.
+pub(super) fn chance(percent: f64) -> String {
+    if percent > 99.0 {
+        "over 99 in 100".to_owned()
+    } else if percent < 1.0 {
+        "under 1 in 100".to_owned()
+    } else {
+        format!("{percent:.0} in 100")
+    }
+}

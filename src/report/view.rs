@@ -1,0 +1,177 @@
+//! What the page of a report shows, in the order it shows it: plain values, no wood and no sums.
+
+use crate::chart::{Figure, NumberTable};
+use crate::units::{Length, UnitSystem};
+
+/// The judgement of a design as the report shows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stamp {
+    /// Change the design.
+    Redo,
+    /// It works more often than not.
+    Marginal,
+    /// It works.
+    Holds,
+}
+
+impl Stamp {
+    /// The word on the stamp.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Redo => "redo",
+            Self::Marginal => "marginal",
+            Self::Holds => "holds",
+        }
+    }
+}
+
+/// A size to read at the saw.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BigSize {
+    /// What to do: `Cut the groove`.
+    pub before: String,
+    /// The size.
+    pub size: Length,
+    /// What follows the size: `deep, today, 5 Oct`.
+    pub after: String,
+}
+
+/// Something that would mend a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RemedyView {
+    /// What to do.
+    pub what: String,
+    /// Chance that the joint then holds, percent.
+    pub holds_chance_percent: f64,
+}
+
+/// The answer for one joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Card {
+    /// The joint.
+    pub joint: String,
+    /// The verdict.
+    pub stamp: Stamp,
+    /// Chance that it holds, percent.
+    pub holds_chance_percent: Option<f64>,
+    /// What to cut, where something is cut.
+    pub size: Option<BigSize>,
+    /// What to do in words, where no size says it: `Glue the middle 100 mm`.
+    pub action: Option<String>,
+    /// What then happens, in plain words: `In February 6 mm of the panel is still in it.`
+    pub then: Vec<String>,
+    /// Why the verdict.
+    pub reason: String,
+    /// What would mend it, best first.
+    pub remedies: Vec<RemedyView>,
+}
+
+/// One line of the setup sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetupRow {
+    /// The joint.
+    pub joint: String,
+    /// The part that is cut.
+    pub part: String,
+    /// What is cut, and where: `dado, inside face`.
+    pub cut: String,
+    /// From the reference end or edge to the near side.
+    pub from_reference: Option<Length>,
+    /// Width of the cut.
+    pub width: Option<Length>,
+    /// Its depth.
+    pub depth: Option<Length>,
+    /// Wood left behind it.
+    pub left_behind: Option<Length>,
+    /// How many alike.
+    pub count: u32,
+    /// What the trial on an off-cut should measure.
+    pub trial: String,
+    /// Something to watch.
+    pub warning: Option<String>,
+}
+
+/// How much of the sheet's width a figure takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Span {
+    /// The whole width.
+    Wide,
+    /// One of two beside each other.
+    Half,
+    /// One of three.
+    Third,
+}
+
+/// A figure in the report.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plate {
+    /// The figure.
+    pub figure: Figure,
+    /// How wide it stands.
+    pub span: Span,
+}
+
+/// Figures that belong together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlateGroup {
+    /// The part or joint they show.
+    pub heading: String,
+    /// The figures.
+    pub plates: Vec<Plate>,
+}
+
+/// A table of what was put in, or of what came out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TableView {
+    /// What it holds.
+    pub caption: String,
+    /// Its heads and rows.
+    pub table: NumberTable,
+}
+
+/// The sheet for the client.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ClientView {
+    /// The humidity to keep, low and high, percent.
+    pub keep_humidity_percent: Option<[f64; 2]>,
+    /// What gives first when the air is drier, and when it is damper.
+    pub goes_first: Vec<String>,
+    /// What to expect and when.
+    pub expect: Vec<String>,
+}
+
+/// A whole report.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReportView {
+    /// The piece.
+    pub piece: String,
+    /// Which system is shown first.
+    pub show: UnitSystem,
+    /// Title block: what and its value.
+    pub title_block: Vec<(String, String)>,
+    /// Safety, printed first.
+    pub cautions: Vec<String>,
+    /// Answers; shown redo first.
+    pub cards: Vec<Card>,
+    /// The setup sheet.
+    pub setup: Vec<SetupRow>,
+    /// Small figures that follow the month chosen.
+    pub walk: Vec<Figure>,
+    /// The month chosen at first, 0 to 11.
+    pub walk_month: usize,
+    /// Figures by part and joint.
+    pub groups: Vec<PlateGroup>,
+    /// What would narrow the answers: input, what to measure, share of the spread in percent.
+    pub measure_next: Vec<(String, String, f64)>,
+    /// What was put in and what came out, as tables.
+    pub tables: Vec<TableView>,
+    /// What the maker should know about the answers.
+    pub warnings: Vec<String>,
+    /// Rules and sources the numbers rest on.
+    pub assumptions: Vec<String>,
+    /// Seed, draws, version: what and its value.
+    pub colophon: Vec<(String, String)>,
+    /// The sheet for the client.
+    pub client: ClientView,
+}
