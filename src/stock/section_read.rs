@@ -1,0 +1,388 @@
+//! From what a job file tells of a board to what is meant, with every problem noted.
+
+use super::board::Board;
+use super::drying::Bend;
+use super::forecast::MeasuredLeaf;
+use super::milling::PartWanted;
+use super::plan::{Leaves, ResawPlan};
+use super::section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
+use super::strip::{READING_ERROR, TestStrip};
+use crate::moisture::meter::Reading;
+use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
+use crate::units::told::{Name, Problems, Told};
+use crate::units::{Bounds, Length};
+use std::ops::Range;
+
+/// Most leaves of one board.
+const MOST_LEAVES: u64 = 50;
+/// Most parts of one kind.
+const MOST_PARTS: u64 = 100;
+/// Most days of rest told day by day.
+const MOST_DAYS: u64 = 1000;
+
+fn length(told: &Told<Length>, bounds: Bounds, problems: &mut Problems) -> Option<Length> {
+    let remedy = format!("give the {} of the piece itself", bounds.label);
+    problems.take_checked(told, |length| length.within(bounds), &remedy)
+}
+
+fn optional(
+    told: Option<&Told<Length>>,
+    bounds: Bounds,
+    otherwise: Length,
+    problems: &mut Problems,
+) -> Option<Length> {
+    told.map_or(Some(otherwise), |told| length(told, bounds, problems))
+}
+
+fn rough(told: &Told<RoughThickness>, problems: &mut Problems) -> Option<Length> {
+    problems
+        .take_checked(
+            told,
+            |RoughThickness(length)| length.within(Bounds::THICKNESS).map(RoughThickness),
+            "give the thickness of the piece itself",
+        )
+        .map(|RoughThickness(length)| length)
+}
+
+fn whole(
+    told: Option<&Told<Whole>>,
+    range: std::ops::RangeInclusive<u64>,
+    otherwise: u64,
+    problems: &mut Problems,
+) -> Option<usize> {
+    let Some(told) = told else {
+        return usize::try_from(otherwise).ok();
+    };
+    let Whole(value) = problems.take(told)?;
+    if range.contains(&value) {
+        return usize::try_from(value).ok();
+    }
+    problems.push(
+        told.span(),
+        format!("{value} is outside {} to {}", range.start(), range.end()),
+        "give a number in that range",
+    );
+    None
+}
+
+impl BoardKeys {
+    /// The board to resaw, or `None` after its problems were noted. `span` is the place of the whole table.
+    pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<BoardPlan> {
+        let name = problems.take(&self.name);
+        let species = problems.take(&self.species);
+        let thickness = rough(&self.thickness, problems);
+        let width = length(&self.width, Bounds::WIDTH, problems);
+        let long = length(&self.length, Bounds::BOARD_LENGTH, problems);
+        let moisture = self.moisture(&span, problems);
+        let mut signed = |told| optional(told, Bounds::LENGTH, Length::ZERO, problems);
+        let bow = signed(self.bow.as_ref());
+        let crook = signed(self.crook.as_ref());
+        let cup = signed(self.cup.as_ref());
+        let twist = signed(self.twist.as_ref());
+        let rings = match &self.rings {
+            None => Some(None),
+            Some(keys) => {
+                let told = keys.get().read(keys.span(), problems);
+                match (told, width, thickness) {
+                    (Some(told), Some(width), Some(thickness)) => {
+                        match told.rings(width, thickness) {
+                            Ok(rings) => Some(Some(rings)),
+                            Err(error) => {
+                                split(keys.span(), &error.to_string(), problems);
+                                None
+                            }
+                        }
+                    }
+                    _ => None,
+                }
+            }
+        };
+        let drying = problems.take_optional(self.drying.as_ref());
+        let pack = problems.take_optional(self.pack.as_ref());
+        let locked_in = problems.take_optional(self.locked_in.as_ref());
+        let locked_in_across = problems.take_optional(self.locked_in_across.as_ref());
+        let plan = self.plan(&span, thickness, problems);
+        let kerf = plan.as_ref().map(|plan| plan.kerf);
+        let strips: Vec<Option<TestStrip>> = self
+            .strips
+            .iter()
+            .map(|keys| keys.get().read(keys.span(), thickness, kerf, problems))
+            .collect();
+        let leaf_count = plan
+            .as_ref()
+            .zip(thickness)
+            .and_then(|(plan, thickness)| plan.slices(thickness).ok())
+            .map(|slices| slices.len());
+        let measured: Vec<Option<MeasuredLeaf>> = self
+            .measured_leaves
+            .iter()
+            .map(|keys| keys.get().read(keys.span(), leaf_count, problems))
+            .collect();
+        let parts: Vec<Option<PartWanted>> = self
+            .parts
+            .iter()
+            .map(|keys| keys.get().read(problems))
+            .collect();
+        let clean_up = optional(
+            self.clean_up.as_ref(),
+            Bounds::DEPTH,
+            Length::computed_mm(25.4 / 64.0),
+            problems,
+        );
+        let rests_in = problems.take_optional(self.rests_in.as_ref());
+        let lying = problems.take_optional(self.lying.as_ref());
+        let rest_days = whole(self.rest_days.as_ref(), 1..=MOST_DAYS, 60, problems);
+        let leaf_weight = problems.take_optional(self.leaf_weight.as_ref());
+        Some(BoardPlan {
+            name: name?.0,
+            span: span.clone(),
+            species: species?.0,
+            species_span: self.species.span(),
+            pack: pack?.map(|Name(pack)| pack),
+            board: Board {
+                length: long?,
+                width: width?,
+                thickness: thickness?,
+                bow: bow?,
+                crook: crook?,
+                cup: cup?,
+                twist: twist?,
+                moisture: moisture?,
+                rings: rings?,
+            },
+            plan: plan?,
+            drying: drying?.unwrap_or_default(),
+            locked_in: locked_in?.map(|LockedIn(strain)| strain),
+            locked_in_across: locked_in_across?.map(|LockedIn(strain)| strain),
+            strips: strips.into_iter().collect::<Option<_>>()?,
+            measured: measured.into_iter().collect::<Option<_>>()?,
+            parts: parts.into_iter().collect::<Option<_>>()?,
+            clean_up: clean_up?,
+            rests_in: rests_in?.map(|Name(place)| place),
+            rests_in_span: self.rests_in.as_ref().map_or(span, Told::span),
+            lying: lying?.unwrap_or_default(),
+            rest_days: rest_days?,
+            leaf_weight: leaf_weight?,
+        })
+    }
+
+    fn moisture(&self, span: &Range<usize>, problems: &mut Problems) -> Option<Reading> {
+        match (&self.moisture, &self.shell, &self.core) {
+            (Some(mean), None, None) => problems.take(mean).map(Reading::Single),
+            (None, Some(shell), Some(core)) => {
+                let (shell, core) = (problems.take(shell), problems.take(core));
+                Some(Reading::ShellAndCore {
+                    shell: shell?,
+                    core: core?,
+                })
+            }
+            (Some(mean), None, Some(core)) => {
+                let (mean, core) = (problems.take(mean), problems.take(core));
+                Some(Reading::MeanAndCore {
+                    mean: mean?,
+                    core: core?,
+                })
+            }
+            _ => {
+                problems.push(
+                    span.clone(),
+                    "the moisture of the board is not told, or told twice",
+                    "give `moisture` (one reading, the mean), `shell` and `core`, or `moisture` at a fifth of the thickness and `core`",
+                );
+                None
+            }
+        }
+    }
+
+    fn plan(
+        &self,
+        span: &Range<usize>,
+        thickness: Option<Length>,
+        problems: &mut Problems,
+    ) -> Option<ResawPlan> {
+        let kerf = optional(
+            self.kerf.as_ref(),
+            Bounds::KERF,
+            Length::computed_mm(25.4 / 16.0),
+            problems,
+        );
+        let plane_marked = optional(
+            self.plane_marked.as_ref(),
+            Bounds::DEPTH,
+            Length::ZERO,
+            problems,
+        );
+        let plane_other = optional(
+            self.plane_other.as_ref(),
+            Bounds::DEPTH,
+            Length::ZERO,
+            problems,
+        );
+        let leaves = match (&self.leaves, &self.leaf_thicknesses) {
+            (Some(leaves), None) => {
+                whole(Some(leaves), 1..=MOST_LEAVES, 1, problems).map(Leaves::Equal)
+            }
+            (None, Some(list)) => problems
+                .take(list)
+                .map(|Lengths(list)| Leaves::Thicknesses(list)),
+            _ => {
+                problems.push(
+                    span.clone(),
+                    "how the board is split is not told, or told twice",
+                    "give `leaves` (how many) or `leaf_thicknesses` (from the marked face)",
+                );
+                None
+            }
+        };
+        let plan = ResawPlan {
+            leaves: leaves?,
+            kerf: kerf?,
+            plane_marked: plane_marked?,
+            plane_other: plane_other?,
+        };
+        if let Some(thickness) = thickness
+            && let Err(error) = plan.slices(thickness)
+        {
+            split(span.clone(), &error.to_string(), problems);
+            return None;
+        }
+        Some(plan)
+    }
+}
+
+/// An error's sentence into message and remedy.
+fn split(span: Range<usize>, words: &str, problems: &mut Problems) {
+    let (message, remedy) = words
+        .split_once("; ")
+        .unwrap_or((words, "check the sizes of the board"));
+    problems.push(span, message, remedy);
+}
+
+impl StripKeys {
+    fn read(
+        &self,
+        span: Range<usize>,
+        board: Option<Length>,
+        board_kerf: Option<Length>,
+        problems: &mut Problems,
+    ) -> Option<TestStrip> {
+        let long = length(&self.length, Bounds::BOARD_LENGTH, problems);
+        let thickness = match &self.thickness {
+            Some(told) => rough(told, problems),
+            None => board,
+        };
+        let planed_from = match &self.planed_from {
+            Some(told) => rough(told, problems).map(Some),
+            None => Some(None),
+        };
+        let kerf = match &self.kerf {
+            Some(told) => length(told, Bounds::KERF, problems),
+            None => board_kerf,
+        };
+        let gap = problems.take_optional(self.gap.as_ref());
+        let bows = match &self.bows {
+            None => Some(None),
+            Some(told) => match problems.take(told) {
+                None => None,
+                Some(Lengths(list)) => match list[..] {
+                    [marked, other] => Some(Some([marked, other])),
+                    _ => {
+                        problems.push(
+                            told.span(),
+                            format!("{} bows are told for the two halves", list.len()),
+                            "give two, the marked face's half first, such as \"1.2 mm, 0.9 mm\"",
+                        );
+                        None
+                    }
+                },
+            },
+        };
+        let read = problems.take_optional(self.read.as_ref());
+        let across = problems.take_optional(self.across.as_ref());
+        let error = error_of(self.reading_error.as_ref(), problems);
+        let strip = TestStrip {
+            bend: match across? {
+                Some(Flag(true)) => Bend::Across,
+                _ => Bend::Along,
+            },
+            length: long?,
+            thickness: thickness?,
+            planed_from: planed_from?,
+            kerf: kerf?,
+            gap: gap?,
+            bows: bows?,
+            read: read?.unwrap_or_default(),
+            error: error?,
+        };
+        if let Err(error) = strip.check() {
+            split(span, &error.to_string(), problems);
+            return None;
+        }
+        Some(strip)
+    }
+}
+
+/// The error of a reading, which must be some error.
+fn error_of(told: Option<&Told<Length>>, problems: &mut Problems) -> Option<Length> {
+    let Some(told) = told else {
+        return Some(READING_ERROR);
+    };
+    let error = problems.take(told)?;
+    if error.mm() >= 0.001 {
+        return Some(error);
+    }
+    problems.push(
+        told.span(),
+        "a reading without error does not exist",
+        "give the error of your gauge or rule, such as \"0.25 mm\"",
+    );
+    None
+}
+
+impl LeafKeys {
+    fn read(
+        &self,
+        span: Range<usize>,
+        leaves: Option<usize>,
+        problems: &mut Problems,
+    ) -> Option<MeasuredLeaf> {
+        let most = leaves.map_or(MOST_LEAVES, |leaves| leaves as u64);
+        let leaf = whole(Some(&self.leaf), 1..=most, 1, problems);
+        let bow = problems.take_optional(self.bow.as_ref());
+        let cup = problems.take_optional(self.cup.as_ref());
+        let read = problems.take_optional(self.read.as_ref());
+        let error = error_of(self.reading_error.as_ref(), problems);
+        if self.bow.is_none() && self.cup.is_none() {
+            problems.push(
+                span,
+                "a measured leaf without a reading",
+                "give its `bow`, its `cup` or both",
+            );
+            return None;
+        }
+        Some(MeasuredLeaf {
+            leaf: leaf?,
+            bow: bow?,
+            cup: cup?,
+            read: read?.unwrap_or_default(),
+            error: error?,
+        })
+    }
+}
+
+impl PartWantedKeys {
+    fn read(&self, problems: &mut Problems) -> Option<PartWanted> {
+        let name = problems.take(&self.name);
+        let long = length(&self.length, Bounds::BOARD_LENGTH, problems);
+        let width = length(&self.width, Bounds::WIDTH, problems);
+        let thickness = length(&self.thickness, Bounds::THICKNESS, problems);
+        let count = whole(self.count.as_ref(), 1..=MOST_PARTS, 1, problems);
+        Some(PartWanted {
+            name: name?.0,
+            length: long?,
+            width: width?,
+            thickness: thickness?,
+            count: count?,
+        })
+    }
+}
