@@ -19,6 +19,8 @@ mod new;
 mod output;
 mod paperwork;
 mod rest;
+mod resaw;
+mod resaw_answer;
 mod rings;
 mod room;
 mod shelf;
@@ -58,6 +60,7 @@ enum Command {
     Demo(demo::Args),
     Emc(emc::Args),
     Rest(rest::Args),
+    Resaw(resaw::Args),
     Species(species::Args),
     Shelf(shelf::Args),
     Straighten(straighten::Args),
@@ -79,6 +82,7 @@ impl Command {
             Self::Demo(args) => demo::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
             Self::Rest(args) => rest::run(&args, desk),
+            Self::Resaw(args) => resaw::run(args, desk),
             Self::Species(args) => species::run(args, desk),
             Self::Shelf(args) => shelf::run(args, desk),
             Self::Straighten(args) => straighten::run(args, desk),

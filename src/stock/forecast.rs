@@ -148,6 +148,19 @@ impl BoardOrder {
         self.rest.map(|rest| equilibrium_moisture(rest.air))
     }
 
+    /// What is believed of this board alone, along and across the grain, after its strips and leaves.
+    ///
+    /// # Errors
+    /// [`StockError`] when its plan, a strip or a measured leaf makes no sense.
+    pub fn beliefs(&self) -> Result<(LockedIn, LockedIn), StockError> {
+        let orders = std::slice::from_ref(self);
+        let slices = [self.plan.slices(self.board.thickness)?];
+        Ok((
+            learn(orders, &slices, Bend::Along)?.after,
+            learn(orders, &slices, Bend::Across)?.after,
+        ))
+    }
+
     fn known(&self, bend: Bend) -> Known {
         Known {
             drying: self.drying,

@@ -60,7 +60,7 @@ pub use locked_in::{Known, LockedIn, contradiction};
 pub use milling::{
     Allowance, Flattening, MillingForecast, PartWanted, Verdict, milling, part_allowance,
 };
-pub use outturn::{FirstCut, Outturn, Wanted, outturn};
+pub use outturn::{FirstCut, Outturn, Wanted, outturn, outturn_of};
 pub use plan::{Leaves, ResawPlan, Side, Slice};
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use ripping::{RippedStrip, ripped};

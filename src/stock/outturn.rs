@@ -3,6 +3,7 @@
 
 use super::belief::Marginal;
 use super::board::{Board, Wood};
+use super::forecast::BoardOrder;
 use super::locked_in::LockedIn;
 use super::milling::{Verdict, Warped};
 use super::plan::{ResawPlan, Slice};
@@ -157,6 +158,25 @@ pub fn outturn(
             })
         })
         .collect()
+}
+
+/// The same for an order, with what is believed of its board after its strips and leaves.
+///
+/// # Errors
+/// As [`outturn`], and [`StockError`] when a strip makes no sense.
+pub fn outturn_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Outturn>, StockError> {
+    let (along, across) = order.beliefs()?;
+    let settles_at = order
+        .settles_at()
+        .unwrap_or_else(|| order.board.moisture.mean());
+    outturn(
+        &order.board,
+        &order.wood,
+        (&along, &across),
+        0,
+        wanted,
+        settles_at,
+    )
 }
 
 fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> Outturn {

@@ -1,0 +1,341 @@
+//! The answer of `heartside resaw`, for machines and in plain words.
+
+use crate::stock::{
+    Band, BoardForecast, BoardOrder, Caution, HollowOn, INSTRUCTIONS, LeafForecast, Outturn,
+    Wanted, Warp,
+};
+use crate::units::notation::{mass_shown, millimetres, shown};
+use crate::units::{Length, UnitSystem};
+use serde_json::{Map, Value, json};
+use std::fmt::Write as _;
+
+pub(super) struct Answer<'a> {
+    /// Whether a width was told, so that cup means something.
+    pub tells_cup: bool,
+    pub order: &'a BoardOrder,
+    pub forecast: &'a BoardForecast,
+    pub outturn: Option<(&'a Wanted, &'a [Outturn])>,
+    pub notes: Vec<String>,
+}
+
+/// The strip's drawing for a terminal: where to rip it, how it is split, what is read.
+const DRAWING: &str = "  the board from above            the strip split, halves put back together
+
+  +----------------------------+      ________________________
+  |                            |     /                        \\   <- gap in the middle: positive
+  |            board           |     \\________________________/
+  |                            |
+  +----------------------------+     \\________________________/
+  |  strip, 25 mm wide         |      ________________________   <- gap at the ends: negative
+  +----------------------------+     /                        \\
+";
+
+/// Steps of the test strip for machines.
+pub(super) fn instructions() -> Value {
+    json!({ "test_strip": INSTRUCTIONS })
+}
+
+/// Steps of the test strip with its drawing.
+pub(super) fn instruction_words() -> String {
+    let mut text = format!("How to make and read a test strip\n\n{DRAWING}\n");
+    for (i, step) in INSTRUCTIONS.iter().enumerate() {
+        let _never_fails = writeln!(text, "{}. {step}", i + 1);
+    }
+    text
+}
+
+/// A number without a negative zero.
+fn number(value: f64) -> Value {
+    json!(value + 0.0)
+}
+
+fn put_band(map: &mut Map<String, Value>, key: &str, band: &Band) {
+    for (end, value) in [
+        ("mm", band.middle),
+        ("low_mm", band.low),
+        ("high_mm", band.high),
+    ] {
+        map.insert(format!("{key}_{end}"), number(value.mm()));
+    }
+}
+
+fn put_warp(map: &mut Map<String, Value>, key: &str, warp: &Warp) {
+    put_band(map, key, &warp.rested);
+    put_band(map, &format!("{key}_off_saw"), &warp.off_saw);
+    for (share, value) in [
+        ("locked_in", warp.shares.locked_in),
+        ("moisture", warp.shares.moisture),
+        ("inherited", warp.shares.inherited),
+        ("rings", warp.shares.rings),
+    ] {
+        if share != "rings" || key == "cup" {
+            map.insert(format!("{key}_share_{share}_mm"), number(value.mm()));
+        }
+    }
+}
+
+impl Answer<'_> {
+    fn measured(&self) -> bool {
+        !self.order.strips.is_empty() || !self.order.measured.is_empty()
+    }
+
+    pub(super) fn object(&self) -> Value {
+        let mut map = Map::new();
+        let cautions: Vec<String> = self.forecast.cautions.iter().map(Caution::words).collect();
+        map.insert("cautions".into(), json!(cautions));
+        let along = &self.forecast.along;
+        for (key, band) in [
+            ("locked_in_microstrain", along.at_the_cut),
+            ("locked_in_rested_microstrain", along.rested),
+            ("lop_sided_microstrain", along.lopsided),
+            ("locked_in_before_microstrain", along.before),
+        ] {
+            map.insert(key.into(), json!(band.middle_microstrain));
+            map.insert(format!("{key}_low"), json!(band.low_microstrain));
+            map.insert(format!("{key}_high"), json!(band.high_microstrain));
+        }
+        if self.measured() {
+            map.insert(
+                "band_narrowed_percent".into(),
+                json!(along.narrowed_percent),
+            );
+            map.insert(
+                "strips_contradict".into(),
+                json!(along.contradiction.is_some()),
+            );
+        }
+        map.insert("drying".into(), json!(self.order.drying.words()));
+        let leaves: Vec<Value> = (0..self.forecast.leaves.len())
+            .map(|i| self.leaf_object(i))
+            .collect();
+        map.insert("leaves".into(), json!(leaves));
+        if let Some((wanted, found)) = self.outturn {
+            let rows: Vec<Value> = found
+                .iter()
+                .map(|row| {
+                    json!({
+                        "first_cut": row.first_cut.words(),
+                        "board_loss_mm": row.board_loss.mm(),
+                        "rough_leaf_mm": row.rough_leaf.mm(),
+                        "left_mm": row.left.middle.mm(),
+                        "left_low_mm": row.left.low.mm(),
+                        "left_high_mm": row.left.high.mm(),
+                        "thickness_chance_percent": 100.0 * row.chance,
+                        "verdict": row.verdict.word(),
+                    })
+                })
+                .collect();
+            map.insert("wanted_thickness_mm".into(), json!(wanted.thickness.mm()));
+            map.insert("outturn".into(), json!(rows));
+        }
+        map.insert("notes".into(), json!(self.notes));
+        Value::Object(map)
+    }
+
+    fn leaf_object(&self, index: usize) -> Value {
+        let leaf = &self.forecast.leaves[index];
+        let mut map = Map::new();
+        map.insert("number".into(), json!(leaf.number));
+        map.insert("thickness_mm".into(), json!(leaf.slice.thickness().mm()));
+        put_warp(&mut map, "bow", &leaf.bow);
+        map.insert("hollow_on".into(), json!(leaf.bow.hollow_on.words()));
+        if self.measured() {
+            let before = &self.forecast.leaves_before[index];
+            put_band(&mut map, "bow_before", &before.bow.rested);
+        }
+        if self.tells_cup {
+            put_warp(&mut map, "cup", &leaf.cup);
+            map.insert("cup_hollow_on".into(), json!(leaf.cup.hollow_on.words()));
+        }
+        map.insert("twist_mm".into(), number(leaf.twist.mm()));
+        if let Some(rest) = self.forecast.rests.get(index) {
+            let lengths = |list: &[Length]| list.iter().map(|rise| rise.mm()).collect::<Vec<_>>();
+            let grams: Vec<f64> = rest.still_to_lose.iter().map(|mass| mass.grams()).collect();
+            let middle = |list: &[Band]| list.iter().map(|b| b.middle.mm()).collect::<Vec<_>>();
+            map.insert("rest_90_percent_days".into(), json!(rest.day_90));
+            map.insert(
+                "settles_at_percent".into(),
+                json!(rest.settles_at.percent()),
+            );
+            map.insert("bow_by_day_mm".into(), json!(middle(&rest.bow)));
+            map.insert("moisture_by_day_percent".into(), json!(rest.mean_percent));
+            map.insert(
+                "bow_to_come_by_day_mm".into(),
+                json!(lengths(&rest.bow_to_come)),
+            );
+            if self.tells_cup {
+                map.insert("cup_by_day_mm".into(), json!(middle(&rest.cup)));
+                map.insert("still_to_lose_by_day_g".into(), json!(grams));
+            }
+        }
+        Value::Object(map)
+    }
+
+    pub(super) fn words(&self) -> String {
+        let mut text = String::new();
+        let (pressing, others): (Vec<&Caution>, Vec<&Caution>) = self
+            .forecast
+            .cautions
+            .iter()
+            .partition(|caution: &&Caution| matches!(caution, Caution::PinchesBlade { .. }));
+        for caution in pressing {
+            let _never_fails = writeln!(text, "{}\n", caution.words());
+        }
+        for leaf in &self.forecast.leaves {
+            self.leaf_words(&mut text, leaf);
+        }
+        self.locked_in_words(&mut text);
+        self.rest_words(&mut text);
+        self.outturn_words(&mut text);
+        for caution in others {
+            let _never_fails = write!(text, "\n{}\n", caution.words());
+        }
+        for note in &self.notes {
+            let _never_fails = write!(text, "\nNote: {note}.");
+        }
+        text
+    }
+
+    fn leaf_words(&self, text: &mut String, leaf: &LeafForecast) {
+        let bow = &leaf.bow;
+        let _never_fails = writeln!(
+            text,
+            "Leaf {}, {} thick: {}",
+            leaf.number,
+            millimetres(leaf.slice.thickness()),
+            warp_words("bows", bow)
+        );
+        let shares = &bow.shares;
+        let _never_fails = writeln!(
+            text,
+            "  off the saw {}; of the rested bow {} is locked in, {} comes from moisture, {} the board had",
+            millimetres(bow.off_saw.middle),
+            millimetres(shares.locked_in),
+            millimetres(shares.moisture),
+            millimetres(shares.inherited),
+        );
+        if self.tells_cup {
+            let _never_fails = writeln!(text, "  {}", warp_words("cups", &leaf.cup));
+        }
+    }
+
+    fn locked_in_words(&self, text: &mut String) {
+        let along = &self.forecast.along;
+        let now = along.at_the_cut;
+        let how = if self.measured() {
+            format!(
+                "measured, {:.0} % narrower than before",
+                along.narrowed_percent
+            )
+        } else if self.order.locked_in.is_some() {
+            "as told".to_owned()
+        } else {
+            format!(
+                "by judgement of stock dried like this: {}",
+                self.order.drying.words()
+            )
+        };
+        let _never_fails = write!(
+            text,
+            "\nLocked-in strain of the surface layer: {:.0} millionths ({:.0} to {:.0}), {how}. Positive: casehardened.\n",
+            now.middle_microstrain, now.low_microstrain, now.high_microstrain
+        );
+        if let Some(found) = along.contradiction {
+            let _never_fails = writeln!(
+                text,
+                "The readings of the strip contradict each other (chi-square {:.1}, chance explains {:.1}): measure again; the band was widened until they agree.",
+                found.chi_square, found.limit
+            );
+        }
+        if !self.measured() {
+            text.push_str(
+                "These figures check the algebra, not your board: a test strip is what earns trust (--how-to-strip).\n",
+            );
+        }
+    }
+
+    fn rest_words(&self, text: &mut String) {
+        for (leaf, rest) in self.forecast.leaves.iter().zip(&self.forecast.rests) {
+            let days = match rest.day_90 {
+                Some(0) => "need not rest".to_owned(),
+                Some(1) => "rests 1 day".to_owned(),
+                Some(days) => format!("rests {days} days"),
+                None => "rests for more than five years".to_owned(),
+            };
+            let _never_fails = write!(
+                text,
+                "\nLeaf {} {days} until nine tenths are done, and settles at {:.1}% moisture; milled today it would still bow {}",
+                leaf.number,
+                rest.settles_at.percent(),
+                millimetres(rest.bow_to_come[0]),
+            );
+            if self.tells_cup {
+                let _never_fails = write!(
+                    text,
+                    " and cup {}, and it has {} of water still to lose",
+                    millimetres(rest.cup_to_come[0]),
+                    mass_shown(rest.still_to_lose[0], UnitSystem::Metric)
+                );
+            }
+            text.push_str(".\n");
+        }
+    }
+
+    fn outturn_words(&self, text: &mut String) {
+        let Some((wanted, found)) = self.outturn else {
+            return;
+        };
+        let _never_fails = write!(
+            text,
+            "\nWill it yield {} leaves of {}, flat on both faces?\n",
+            wanted.leaves,
+            millimetres(wanted.thickness)
+        );
+        for row in found {
+            let _never_fails = writeln!(
+                text,
+                "  {:<56} {:<9} {:>3.0} %   {} left ({} to {})",
+                row.first_cut.words(),
+                row.verdict.word(),
+                100.0 * row.chance,
+                millimetres(row.left.middle),
+                millimetres(row.left.low),
+                millimetres(row.left.high),
+            );
+        }
+        let Some(whole) = found.first() else { return };
+        // The first of those that save alike: the least work.
+        let best = found.iter().fold(whole, |best, row| {
+            if row.saves_over(best).mm() > 0.05 {
+                row
+            } else {
+                best
+            }
+        });
+        let saved = best.saves_over(whole);
+        if saved.mm() > 0.05 {
+            let _never_fails = writeln!(
+                text,
+                "  best: {}, which saves {} over flattening everything whole",
+                best.first_cut.words(),
+                millimetres(saved)
+            );
+        }
+    }
+}
+
+fn warp_words(verb: &str, warp: &Warp) -> String {
+    let Band { low, middle, high } = warp.rested;
+    let band = format!("{} to {}", millimetres(low), millimetres(high));
+    let over = millimetres(warp.chord);
+    match warp.hollow_on {
+        HollowOn::Neither => format!(
+            "{verb} less than 0.05 mm over {over}, as likely one way as the other ({band} in nine cases of ten)"
+        ),
+        face => format!(
+            "{verb} {} over {over}, hollow on the {} ({band} in nine cases of ten)",
+            shown(middle.abs(), UnitSystem::Metric),
+            face.words()
+        ),
+    }
+}

@@ -1,0 +1,279 @@
+//! Whole boards: shares, gradient, inherited bow, cautions.
+
+use super::{micro, mm, percent, plank, walnut};
+use approx::assert_abs_diff_eq;
+use heartside::air::AirState;
+use heartside::moisture::meter::Reading;
+use heartside::movement::{Direction, Rings};
+use heartside::stock::{
+    Board, BoardForecast, BoardOrder, Caution, Drying, HollowOn, LeafForecast, Lying, ResawPlan,
+    RestPlan, figures, forecast_pack, spiral_grain_lift, spiral_grain_twist,
+};
+use heartside::units::{Angle, Length, Strain};
+
+fn order(board: Board) -> BoardOrder {
+    BoardOrder::plain(board, walnut(), ResawPlan::equal(2, mm(1.6)))
+}
+
+fn one(order: BoardOrder) -> BoardForecast {
+    forecast_pack(&[order]).unwrap().remove(0)
+}
+
+fn gradient(shell: f64, core: f64) -> Board {
+    Board {
+        moisture: Reading::ShellAndCore {
+            shell: percent(shell),
+            core: percent(core),
+        },
+        ..plank()
+    }
+}
+
+fn shares_add_up(leaf: &LeafForecast) {
+    for warp in [&leaf.bow, &leaf.cup] {
+        let s = warp.shares;
+        let sum = s.locked_in + s.moisture + s.inherited + s.rings;
+        assert_abs_diff_eq!(sum.mm(), warp.rested.middle.mm(), epsilon = 1e-9);
+        assert!(warp.rested.low <= warp.rested.middle && warp.rested.middle <= warp.rested.high);
+    }
+}
+
+#[test]
+fn casehardened_leaves_come_hollow_on_the_fresh_face_and_tension_turns_them() {
+    for (a, face) in [
+        (400.0, HollowOn::FreshFace),
+        (-400.0, HollowOn::OuterFace),
+        (0.0, HollowOn::Neither),
+    ] {
+        let mut order = order(plank());
+        order.locked_in = Some(micro(a));
+        let forecast = one(order);
+        for leaf in &forecast.leaves {
+            assert_eq!(leaf.bow.hollow_on, face);
+            assert_abs_diff_eq!(
+                leaf.bow.rested.middle.mm(),
+                a / 400.0 * 2.43660e-5 * 2400.0_f64.powi(2) / 8.0,
+                epsilon = 1e-3
+            );
+            shares_add_up(leaf);
+        }
+        // The pair is a mirror image: same bands seen from the fresh faces.
+        let [first, second] = &forecast.leaves[..] else {
+            panic!("two leaves")
+        };
+        assert_abs_diff_eq!(
+            first.bow.rested.low.mm(),
+            second.bow.rested.low.mm(),
+            epsilon = 1e-6
+        );
+    }
+}
+
+#[test]
+fn the_middle_leaf_of_three_is_told_by_its_mark() {
+    let mut order = order(plank());
+    order.plan = ResawPlan::equal(3, mm(1.6));
+    order.locked_in = Some(micro(400.0));
+    let forecast = one(order.clone());
+    assert_eq!(forecast.leaves[1].bow.hollow_on, HollowOn::Neither);
+    // What the board had bends it, and its mark is toward the board's marked face.
+    order.board.bow = mm(6.0);
+    let bowed = one(order);
+    assert_eq!(bowed.leaves[1].bow.hollow_on, HollowOn::MarkedFace);
+    assert_abs_diff_eq!(bowed.leaves[1].bow.rested.middle.mm(), 6.0, epsilon = 1e-9);
+}
+
+// Leaves of a board of pure P1 keep its bow: hollow side as on the board.
+#[test]
+fn each_leaf_inherits_the_bow_of_the_board() {
+    let mut order = order(Board {
+        bow: mm(5.0),
+        cup: mm(-1.0),
+        twist: mm(4.0),
+        ..plank()
+    });
+    order.locked_in = Some(micro(0.0));
+    order.locked_in_across = Some(micro(0.0));
+    let forecast = one(order);
+    // The board's marked face is its upper face: hollow there, the upper leaf is hollow on its outer face.
+    assert_abs_diff_eq!(
+        forecast.leaves[0].bow.rested.middle.mm(),
+        -5.0,
+        epsilon = 1e-9
+    );
+    assert_eq!(forecast.leaves[0].bow.hollow_on, HollowOn::OuterFace);
+    assert_abs_diff_eq!(
+        forecast.leaves[1].bow.rested.middle.mm(),
+        5.0,
+        epsilon = 1e-9
+    );
+    assert_eq!(forecast.leaves[1].bow.hollow_on, HollowOn::FreshFace);
+    assert_abs_diff_eq!(
+        forecast.leaves[0].cup.rested.middle.mm(),
+        1.0,
+        epsilon = 1e-9
+    );
+    assert_eq!(forecast.leaves[0].twist, mm(4.0));
+}
+
+// Derived: core wetter by 2 %, C 0.003, no kerf: cup 1.181 mm over 200 mm; along the grain C 5e-5: bow
+// 2.83 mm over 2400 mm. Here with the wood's own coefficients, and the figures by their ratio.
+#[test]
+fn evening_out_hollows_the_fresh_face() {
+    let mut order = order(gradient(8.0, 10.0));
+    order.plan = ResawPlan::equal(2, Length::ZERO);
+    let forecast = one(order);
+    let coefficient = walnut().shrinkage.change_coefficient(Direction::Tangential);
+    let along = walnut()
+        .shrinkage
+        .change_coefficient(Direction::Longitudinal);
+    for leaf in &forecast.leaves {
+        assert_abs_diff_eq!(
+            leaf.cup.shares.moisture.mm(),
+            1.181 * coefficient / 0.003,
+            epsilon = 5e-4
+        );
+        assert_abs_diff_eq!(
+            leaf.bow.shares.moisture.mm(),
+            2.83 * along / 5e-5,
+            epsilon = 5e-3
+        );
+        assert_abs_diff_eq!(
+            leaf.cup.off_saw.middle.mm() + leaf.cup.shares.moisture.mm(),
+            leaf.cup.rested.middle.mm(),
+            epsilon = 1e-9
+        );
+    }
+}
+
+// Exact: a gradient that never set holds -(2/3) C dM at the cut, and the leaf ends straight.
+#[test]
+fn a_gradient_that_has_not_relaxed_ends_straight() {
+    let mut order = order(gradient(8.0, 11.0));
+    let holds = |direction| -2.0 / 3.0 * walnut().shrinkage.change_coefficient(direction) * 3.0;
+    order.locked_in = Some(Strain::computed_ratio(holds(Direction::Longitudinal)));
+    order.locked_in_across = Some(Strain::computed_ratio(holds(Direction::Tangential)));
+    let forecast = one(order);
+    for leaf in &forecast.leaves {
+        assert!(
+            leaf.bow.off_saw.middle.mm() < -1.0,
+            "hollow on the outer face off the saw"
+        );
+        assert_abs_diff_eq!(leaf.bow.rested.middle.mm(), 0.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(leaf.cup.rested.middle.mm(), 0.0, epsilon = 1e-9);
+        assert_eq!(leaf.bow.hollow_on, HollowOn::Neither);
+    }
+}
+
+#[test]
+fn rings_cup_the_leaf_on_its_way_to_the_shop_air() {
+    let board = Board {
+        rings: Some(Rings::Pith {
+            depth: mm(60.0),
+            offset: mm(0.0),
+        }),
+        moisture: Reading::Single(percent(12.0)),
+        ..plank()
+    };
+    let mut order = order(board);
+    order.rest = Some(RestPlan {
+        air: AirState::computed(20.0, 30.0),
+        lying: Lying::Stickered,
+        days: 5,
+        weight: None,
+    });
+    let forecast = one(order);
+    let [upper, lower] = &forecast.leaves[..] else {
+        panic!("two leaves")
+    };
+    // Drying hollows the bark side: the outer face of the upper leaf, the fresh face of the lower one.
+    assert!(upper.cup.shares.rings.mm() < -0.1);
+    assert!(lower.cup.shares.rings.mm() > 0.1);
+    // Nearer the pith the rings bend more.
+    assert!(lower.cup.shares.rings.mm() > -upper.cup.shares.rings.mm());
+    assert_eq!(upper.bow.shares.rings, Length::ZERO);
+    shares_add_up(upper);
+}
+
+#[test]
+fn casehardened_stock_is_cautioned_against_first() {
+    let cautions = |drying, told: Option<f64>| {
+        let mut order = order(plank());
+        order.drying = drying;
+        order.locked_in = told.map(micro);
+        one(order).cautions
+    };
+    let pinches = |list: &[Caution]| matches!(list.first(), Some(Caution::PinchesBlade { .. }));
+    assert!(pinches(&cautions(Drying::KilnUnconditioned, None)));
+    assert!(pinches(&cautions(Drying::Unknown, Some(400.0))));
+    assert!(!pinches(&cautions(Drying::KilnConditioned, None)));
+    assert!(!pinches(&cautions(Drying::KilnUnconditioned, Some(-400.0))));
+    assert!(
+        cautions(Drying::Unknown, Some(400.0))[0]
+            .words()
+            .contains("kick back")
+    );
+}
+
+// Derived, thin shell: 3 degrees, 0.0146, 2 m, 75 mm from the pith: 2.34 degrees, 8.2 mm lift on 200 mm.
+#[test]
+fn spiral_grain_twists_as_derived() {
+    let twist = spiral_grain_twist(
+        Angle::computed_degrees(3.0),
+        Strain::computed_ratio(-0.0146),
+        mm(2000.0),
+        mm(75.0),
+    );
+    assert_abs_diff_eq!(twist.degrees(), 2.34, epsilon = 5e-3);
+    assert_abs_diff_eq!(
+        spiral_grain_lift(twist, mm(200.0)).mm(),
+        8.2,
+        epsilon = 0.05
+    );
+}
+
+#[test]
+fn figures_draw_what_the_forecast_says() {
+    let mut order = order(plank());
+    order.locked_in = Some(micro(400.0));
+    let forecast = one(order);
+    let outlines = figures::leaf_outlines(&forecast, 21, 5.0);
+    for (outline, leaf) in outlines.iter().zip(&forecast.leaves) {
+        let rise = outline.lower[10].1 - (outline.lower[0].1 + outline.lower[20].1) / 2.0;
+        assert_abs_diff_eq!(
+            rise,
+            5.0 * leaf.bow.rested.middle.mm() * leaf.slice.marked_sign(),
+            epsilon = 1e-9
+        );
+        assert_abs_diff_eq!(
+            outline.upper[3].1 - outline.lower[3].1,
+            leaf.slice.thickness().mm(),
+            epsilon = 1e-9
+        );
+        for left in figures::left_along(leaf, mm(0.5), 21) {
+            let sum = left.off_lower_mm + left.left_mm + left.off_upper_mm;
+            assert_abs_diff_eq!(sum, leaf.slice.thickness().mm(), epsilon = 1e-9);
+            assert!(left.off_lower_mm >= 0.5 - 1e-9 && left.off_upper_mm >= 0.5 - 1e-9);
+        }
+    }
+    // Fresh faces look at each other: upper leaf's ends go down toward the lower leaf's, which go up.
+    assert!(outlines[0].lower[0].1 < outlines[0].lower[10].1);
+    assert!(outlines[1].upper[0].1 > outlines[1].upper[10].1);
+    let drawing = figures::strip_drawing(
+        (mm(2400.0), mm(200.0)),
+        (mm(600.0), mm(25.0)),
+        mm(2.0),
+        10.0,
+        11,
+    );
+    assert_abs_diff_eq!(
+        drawing.halves[0][5].1 - drawing.halves[1][5].1,
+        20.0,
+        epsilon = 1e-9
+    );
+    assert_abs_diff_eq!(
+        drawing.halves[0][0].1 - drawing.halves[1][0].1,
+        0.0,
+        epsilon = 1e-9
+    );
+}

@@ -1,0 +1,252 @@
+//! Test strips: round trip, scaling, what a gap cannot show, contradiction.
+
+use super::{DRY, micro, mm, plank, walnut};
+use approx::{assert_abs_diff_eq, assert_relative_eq};
+use heartside::stock::{
+    Bend, BoardOrder, Drying, EveningOut, Known, LockedIn, MeasuredLeaf, ResawPlan, StockError,
+    TestStrip, WhenRead, forecast_pack,
+};
+use heartside::units::{Curvature, Length};
+use proptest::prelude::*;
+
+fn vague(evening: EveningOut) -> LockedIn {
+    LockedIn::before(
+        Bend::Along,
+        &[Known {
+            drying: Drying::Unknown,
+            told: None,
+            evening,
+        }],
+    )
+}
+
+fn strip(gap: f64) -> TestStrip {
+    TestStrip::of_gap(mm(600.0), mm(50.8), mm(1.6), mm(gap))
+}
+
+// Exact: kappa = 4 gap/L^2 a half, a = kappa H^2/(3 (H + k)).
+#[test]
+fn a_gap_alone_gives_the_strain_of_the_formula() {
+    let a = strip(2.1).strain_of_gap().unwrap();
+    let kappa = 4.0 * 2.1 / 600.0_f64.powi(2);
+    assert_relative_eq!(
+        a,
+        kappa * 50.8_f64.powi(2) / (3.0 * 52.4),
+        max_relative = 1e-12
+    );
+    assert_abs_diff_eq!(a * 1e6, 383.05, epsilon = 0.01);
+    // The posterior follows the strip: the prior is eight times as wide.
+    let mut belief = vague(DRY);
+    belief
+        .learn_strips(0, &[strip(2.1)], Curvature::ZERO)
+        .unwrap();
+    let (low, middle, high) = belief.at_the_cut(0).band();
+    assert_abs_diff_eq!(middle * 1e6, 383.05, epsilon = 8.0);
+    assert!(low < a && a < high);
+    // Reading error 0.25 mm of 2.1 mm: 45.6 millionths, 1.645 of them either way.
+    assert_abs_diff_eq!((high - low) * 1e6 / 2.0, 1.645 * 45.6, epsilon = 4.0);
+}
+
+#[test]
+fn a_planed_strip_counts_over_the_thickness_it_was_dried_at() {
+    let planed = TestStrip {
+        thickness: mm(40.0),
+        planed_from: Some(mm(50.8)),
+        ..strip(2.1)
+    };
+    let kappa = 4.0 * 2.1 / 600.0_f64.powi(2);
+    assert_relative_eq!(
+        planed.strain_of_gap().unwrap(),
+        kappa * 50.8_f64.powi(2) / (3.0 * 41.6),
+        max_relative = 1e-12
+    );
+    let thin = TestStrip {
+        thickness: mm(40.0),
+        ..strip(2.1)
+    };
+    assert_relative_eq!(
+        thin.strain_of_gap().unwrap(),
+        kappa * 40.0_f64.powi(2) / (3.0 * 41.6),
+        max_relative = 1e-12
+    );
+}
+
+#[test]
+fn a_gap_says_nothing_of_the_lop_sided_strain_and_each_bow_does() {
+    let before = vague(DRY);
+    let mut gap = before.clone();
+    gap.learn_strips(0, &[strip(2.1)], Curvature::ZERO).unwrap();
+    // Nothing but the weights of the wide part changed.
+    assert!(gap.lopsided(0).mean().abs() < 1e-12);
+    let c = 90e-6;
+    let [upper, lower] = strip(0.0).halves().unwrap();
+    let rise = 600.0_f64.powi(2) / 8.0;
+    let a = 380e-6;
+    let bow =
+        |half: &heartside::stock::Slice| {
+            mm(half.marked_sign()
+                * rise
+                * (half.bend_of_locked_in() * a + half.bend_of_lopsided() * c))
+        };
+    let both = TestStrip {
+        gap: None,
+        bows: Some([bow(&upper), bow(&lower)]),
+        error: mm(0.02),
+        ..strip(0.0)
+    };
+    let mut seen = before.clone();
+    assert_eq!(
+        seen.learn_strips(0, &[both], Curvature::ZERO).unwrap(),
+        None
+    );
+    assert_abs_diff_eq!(seen.at_the_cut(0).mean(), a, epsilon = 5e-6);
+    assert_abs_diff_eq!(seen.lopsided(0).mean(), c, epsilon = 6e-6);
+}
+
+#[test]
+fn the_bow_a_strip_had_before_is_taken_off_each_half() {
+    let bowed = Curvature::computed_per_mm(2e-5);
+    let [upper, lower] = strip(0.0).halves().unwrap();
+    let rise = 600.0_f64.powi(2) / 8.0;
+    let bow = |half: &heartside::stock::Slice| {
+        mm(half.marked_sign() * rise * (half.bend_of_locked_in() * 300e-6 + bowed.per_mm()))
+    };
+    let read = TestStrip {
+        gap: None,
+        bows: Some([bow(&upper), bow(&lower)]),
+        error: mm(0.02),
+        ..strip(0.0)
+    };
+    let mut seen = vague(DRY);
+    seen.learn_strips(0, &[read], bowed).unwrap();
+    assert_abs_diff_eq!(seen.at_the_cut(0).mean(), 300e-6, epsilon = 5e-6);
+    assert_abs_diff_eq!(seen.lopsided(0).mean(), 0.0, epsilon = 2e-6);
+}
+
+#[test]
+fn readings_off_the_saw_and_rested_are_kept_apart() {
+    let unsure = EveningOut {
+        middle: 0.0,
+        spread: 1e-3,
+    };
+    let mut belief = vague(unsure);
+    let rested = TestStrip {
+        read: WhenRead::Rested,
+        ..strip(2.8)
+    };
+    let found = belief
+        .learn_strips(0, &[strip(2.1), rested], Curvature::ZERO)
+        .unwrap();
+    assert_eq!(found, None, "stress and moisture explain both");
+    assert_abs_diff_eq!(belief.at_the_cut(0).mean() * 1e6, 383.0, epsilon = 8.0);
+    assert_abs_diff_eq!(belief.rested(0).mean() * 1e6, 510.7, epsilon = 12.0);
+    assert!(belief.evening_out(0).mean() > 1.2e-4);
+}
+
+#[test]
+fn several_strips_combine_and_contradictory_ones_are_told() {
+    let read = |gaps: &[f64]| {
+        let mut belief = vague(DRY);
+        let strips: Vec<_> = gaps.iter().map(|&gap| strip(gap)).collect();
+        let found = belief.learn_strips(0, &strips, Curvature::ZERO).unwrap();
+        (belief.at_the_cut(0), found)
+    };
+    let (one, none) = read(&[2.1]);
+    assert_eq!(none, None);
+    let (four, agree) = read(&[2.1, 2.3, 1.9, 2.1]);
+    assert_eq!(agree, None);
+    assert_relative_eq!(four.deviation(), one.deviation() / 2.0, max_relative = 0.05);
+    let (apart, found) = read(&[0.4, 3.8]);
+    let found = found.unwrap();
+    // Two readings of one number: chi-square = difference^2/(2 error^2).
+    assert_relative_eq!(
+        found.chi_square,
+        3.4_f64.powi(2) / (2.0 * 0.0625),
+        max_relative = 1e-9
+    );
+    assert_eq!(found.degrees, 1);
+    assert_abs_diff_eq!(found.limit, 3.841, epsilon = 1e-3);
+    // The band is widened until the two agree.
+    assert!(apart.deviation() > 4.0 * one.deviation());
+}
+
+#[test]
+fn strips_that_make_no_sense_are_refused() {
+    let bad = |strip: TestStrip| strip.check().unwrap_err();
+    assert_eq!(
+        bad(TestStrip {
+            gap: None,
+            ..strip(1.0)
+        }),
+        StockError::StripNotRead
+    );
+    assert!(matches!(
+        bad(TestStrip {
+            kerf: mm(51.0),
+            ..strip(1.0)
+        }),
+        StockError::StripTooThin { .. }
+    ));
+    assert!(matches!(bad(strip(400.0)), StockError::GapTooWide { .. }));
+    assert!(matches!(
+        bad(TestStrip {
+            planed_from: Some(mm(40.0)),
+            ..strip(1.0)
+        }),
+        StockError::StripPlanedUp { .. }
+    ));
+    assert!(matches!(
+        bad(TestStrip {
+            length: mm(5.0),
+            ..strip(0.1)
+        }),
+        StockError::StripLength { .. }
+    ));
+}
+
+// The first real leaf updates its sister and the board's pack.
+#[test]
+fn the_first_leaf_updates_its_sisters() {
+    let mut order = BoardOrder::plain(plank(), walnut(), ResawPlan::equal(2, mm(1.6)));
+    order.drying = Drying::Kiln;
+    let other = order.clone();
+    order.measured = vec![MeasuredLeaf::of_bow(1, mm(20.0))];
+    let both = forecast_pack(&[order, other]).unwrap();
+    let (own, pack) = (&both[0], &both[1]);
+    let sister = &own.leaves[1].bow;
+    let foreseen = &own.leaves_before[1].bow;
+    assert!(sister.off_saw.width() < foreseen.off_saw.width());
+    assert!(sister.off_saw.middle > foreseen.off_saw.middle);
+    assert_abs_diff_eq!(own.leaves[0].bow.off_saw.middle.mm(), 20.0, epsilon = 0.3);
+    assert!(pack.leaves[0].bow.off_saw.width() < pack.leaves_before[0].bow.off_saw.width());
+    assert!(
+        own.along.narrowed_percent > 50.0,
+        "{}",
+        own.along.narrowed_percent
+    );
+    assert!(
+        pack.along.narrowed_percent > 5.0
+            && pack.along.narrowed_percent < own.along.narrowed_percent
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    // Strain -> strip -> strain, for any size of strip: exact without a prior, and within the band with one.
+    #[test]
+    fn strain_to_strip_and_back(
+        a in -1500.0..1500.0_f64, length in 250.0..2000.0_f64, thickness in 15.0..80.0_f64, kerf in 0.0..4.0_f64,
+    ) {
+        let empty = TestStrip::of_gap(mm(length), mm(thickness), mm(kerf), Length::ZERO);
+        let gap = empty.gap_of(micro(a).ratio()).unwrap();
+        let told = TestStrip { gap: Some(gap), ..empty };
+        prop_assert!((told.strain_of_gap().unwrap() * 1e6 - a).abs() < 1e-6);
+        prop_assume!(gap.mm().abs() < length / 5.0);
+        let mut belief = vague(DRY);
+        belief.learn_strips(0, &[TestStrip { error: mm(0.01), ..told }], Curvature::ZERO).unwrap();
+        let (low, middle, high) = belief.at_the_cut(0).band();
+        prop_assert!(low <= a * 1e-6 && a * 1e-6 <= high);
+        prop_assert!((middle * 1e6 - a).abs() < 0.05 * a.abs() + 5.0);
+    }
+}
