@@ -312,7 +312,7 @@ impl Args {
             read_optional::<Length>(flag, text).map(|rise| rise.unwrap_or(Length::ZERO))
         };
         let board_width = width.unwrap_or(ANY_WIDTH);
-        let rings = if self.rings.told() {
+        let rings = if self.rings.is_told() {
             Some(self.rings.rings(board_width, thickness)?)
         } else {
             notes.push(

@@ -77,14 +77,6 @@ pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Fai
 }
 
 impl RingFlags {
-    /// Whether any ring flag was given.
-    #[must_use]
-    pub fn told(&self) -> bool {
-        self.ways().into_iter().any(|(_, told)| told)
-            || self.ring_crown.is_some()
-            || self.ring_centre.is_some()
-    }
-
     fn ways(&self) -> [(&'static str, bool); 5] {
         [
             ("--sawn", self.sawn.is_some()),
@@ -105,6 +97,8 @@ impl RingFlags {
     #[must_use]
     pub fn is_told(&self) -> bool {
         self.ways().iter().any(|(_, told)| *told)
+            || self.ring_crown.is_some()
+            || self.ring_centre.is_some()
     }
 
     /// What the flags tell.
