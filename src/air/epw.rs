@@ -8,10 +8,10 @@
 //! 99.9 for temperatures and 999 for the humidity. The months of a typical year
 //! come from different years, so the year of a row counts for nothing.
 
+use super::bridge::bridge_year;
 use super::dropped::{DropReason, Dropped};
 use super::logger::text::decode;
 use super::psychrometrics::saturation_pressure_pa_at;
-use super::record::bridge_year;
 use super::smooth::first_days;
 use super::year::{DAYS_IN_YEAR, MONTH_DAYS};
 use super::{AirState, AirYear};

@@ -16,11 +16,13 @@
 //! pressure, except the months of a file, which also show the plain mean of
 //! the humidities read.
 
+mod bridge;
 mod dropped;
 pub mod epw;
 mod equilibrium;
 pub mod indoor;
 pub mod logger;
+mod month;
 pub mod places;
 mod psychrometrics;
 mod record;
@@ -31,10 +33,11 @@ mod year;
 
 pub use dropped::{DropReason, Dropped};
 pub use equilibrium::{equilibrium_moisture, equilibrium_percent, equilibrium_slope, humidity_for};
+pub use month::MonthOfAir;
 pub use psychrometrics::{
     STANDARD_PRESSURE_PA, dew_point, humidity_ratio, saturation_pressure_pa,
     saturation_pressure_pa_at, saturation_temperature, vapour_pressure_pa,
 };
-pub use record::{AirRecord, AirSeries, Gap, MonthOfAir, RecordError, RecordedYear};
+pub use record::{AirRecord, AirSeries, Gap, RecordError, RecordedYear};
 pub use state::AirState;
 pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS, YearError};

@@ -1,10 +1,10 @@
 //! Air as it was recorded: readings at their times made into hours, with the
 //! gaps kept as gaps.
 
-use super::psychrometrics::vapour_pressure_pa;
+use super::bridge::{bridge, bridge_year, days_of, holes};
 use super::smooth::first_days;
-use super::year::{DAYS_IN_YEAR, MONTH_DAYS, mean_state};
-use super::{AirState, AirYear, equilibrium_percent};
+use super::year::{DAYS_IN_YEAR, mean_state};
+use super::{AirState, AirYear, MonthOfAir};
 use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -122,29 +122,6 @@ pub struct RecordedYear {
     pub air: AirYear,
     /// Days of the year that were bridged by a straight line, as first and last day.
     pub bridged: Vec<(Date, Date)>,
-}
-
-/// The mean air of a month, from its hours.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MonthOfAir {
-    /// The calendar year, or `None` for the mean over several years.
-    pub year: Option<i16>,
-    /// 1 for January.
-    pub month: i8,
-    /// Hours with readings.
-    pub hours: usize,
-    /// Mean temperature, C.
-    pub celsius: f64,
-    /// Mean of the hours' relative humidity, percent.
-    pub humidity_percent: f64,
-    /// Least hour, percent.
-    pub humidity_least_percent: f64,
-    /// Greatest hour, percent.
-    pub humidity_greatest_percent: f64,
-    /// Mean vapour pressure, Pa.
-    pub vapour_pressure_pa: f64,
-    /// Mean of the hours' equilibrium moisture content, percent.
-    pub equilibrium_percent: f64,
 }
 
 /// Recorded air by the hour. An hour's state is the mean over the sixty minutes about it, each
@@ -369,60 +346,6 @@ impl AirRecord {
     }
 }
 
-/// Fills the missing hours of a year that repeats and tells their days; of a year without any hour
-/// nothing can be filled, and no states come back.
-pub(super) fn bridge_year(mut hours: Vec<Option<AirState>>) -> (Vec<AirState>, Vec<(Date, Date)>) {
-    let holes = holes(&hours, true);
-    if hours.iter().any(Option::is_some) {
-        bridge(&mut hours, &holes);
-    }
-    let bridged = holes.iter().map(days_of).collect();
-    (hours.into_iter().flatten().collect(), bridged)
-}
-
-/// First and last day of a stretch of hours of the year.
-fn days_of(&(from, count): &(usize, usize)) -> (Date, Date) {
-    (date_in_year(from), date_in_year(from + count - 1))
-}
-
-impl MonthOfAir {
-    /// From the hours of the month, of which there must be one at least.
-    pub(super) fn of(year: Option<i16>, month: i8, hours: &[AirState]) -> Self {
-        let count = hours.len().max(1) as f64;
-        let mean = |value: fn(&AirState) -> f64| hours.iter().map(value).sum::<f64>() / count;
-        let percent = |state: &AirState| state.humidity.percent();
-        Self {
-            year,
-            month,
-            hours: hours.len(),
-            celsius: mean(|state| state.temperature.celsius()),
-            humidity_percent: mean(|state| state.humidity.percent()),
-            humidity_least_percent: hours.iter().map(percent).fold(f64::INFINITY, f64::min),
-            humidity_greatest_percent: hours.iter().map(percent).fold(0.0, f64::max),
-            vapour_pressure_pa: mean(|state| vapour_pressure_pa(*state)),
-            equilibrium_percent: mean(|state| {
-                equilibrium_percent(state.temperature.celsius(), state.humidity.fraction())
-            }),
-        }
-    }
-}
-
-impl AirYear {
-    /// The twelve months of the year, each from its own states.
-    #[must_use]
-    pub fn months_of_the_year(&self) -> Vec<MonthOfAir> {
-        let spread = 24 / self.states_per_day();
-        let mut months = self
-            .by_month(|states| MonthOfAir::of(None, 0, states))
-            .to_vec();
-        for (month, number) in months.iter_mut().zip(1..) {
-            month.month = number;
-            month.hours *= spread;
-        }
-        months
-    }
-}
-
 /// Adds a reading to every hour that its stretch of time touches.
 fn spread(sums: &mut [(f64, f64, f64)], zero: f64, from: f64, to: f64, reading: &Reading) {
     let hour = HOUR as f64;
@@ -450,78 +373,6 @@ fn usual_step(readings: &[Reading]) -> i64 {
         return HOUR;
     }
     *steps.select_nth_unstable(middle).1
-}
-
-/// Stretches of missing hours as first hour and count; in a year that repeats one may run over
-/// New Year and then starts late in the year.
-fn holes(hours: &[Option<AirState>], periodic: bool) -> Vec<(usize, usize)> {
-    let mut holes = Vec::new();
-    let mut from = None;
-    for (index, state) in hours.iter().enumerate() {
-        match (state, from) {
-            (None, None) => from = Some(index),
-            (Some(_), Some(start)) => {
-                holes.push((start, index - start));
-                from = None;
-            }
-            _ => {}
-        }
-    }
-    if let Some(start) = from {
-        holes.push((start, hours.len() - start));
-    }
-    if periodic
-        && holes.len() > 1
-        && let (Some(&(0, early)), Some(&(late, count))) = (holes.first(), holes.last())
-        && late + count == hours.len()
-    {
-        holes.remove(0);
-        if let Some(hole) = holes.last_mut() {
-            hole.1 += early;
-        }
-    }
-    holes
-}
-
-/// Fills holes by a straight line between the mean air of the day before and of the day after.
-fn bridge(hours: &mut [Option<AirState>], holes: &[(usize, usize)]) {
-    let read = hours.to_vec();
-    let count = hours.len();
-    for &(from, length) in holes {
-        let near = |ahead: bool| {
-            let day: Vec<AirState> = (0..24)
-                .filter_map(|step| {
-                    let index = if ahead {
-                        (from + length + step) % count
-                    } else {
-                        (from + count - 1 - step) % count
-                    };
-                    read[index]
-                })
-                .collect();
-            mean_state(&day)
-        };
-        let (before, after) = (near(false), near(true));
-        for step in 0..length {
-            let share = (step as f64 + 1.0) / (length as f64 + 1.0);
-            let line = |a: f64, b: f64| a + (b - a) * share;
-            hours[(from + step) % count] = Some(AirState::of_vapour_pressure(
-                line(before.temperature.celsius(), after.temperature.celsius()),
-                line(vapour_pressure_pa(before), vapour_pressure_pa(after)),
-            ));
-        }
-    }
-}
-
-/// Day of the year 2001 of an hour of the year.
-fn date_in_year(hour: usize) -> Date {
-    let mut day = hour / 24 % DAYS_IN_YEAR;
-    let mut month = 0;
-    while day >= MONTH_DAYS[month] {
-        day -= MONTH_DAYS[month];
-        month += 1;
-    }
-    jiff::civil::date(2001, month as i8 + 1, day as i8 + 1)
 }
 
 /// Seconds of a clock time since 1970.

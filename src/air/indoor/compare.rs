@@ -1,9 +1,8 @@
 //! The model beside a house that was measured.
 
 use super::{Heating, HouseMoisture, HumidityClass, Indoor, Occupancy};
-use crate::air::record::MonthOfAir;
 use crate::air::year::mean_state;
-use crate::air::{AirRecord, AirState, equilibrium_moisture};
+use crate::air::{AirRecord, AirState, MonthOfAir, equilibrium_moisture};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 

@@ -13,6 +13,7 @@ mod cell;
 mod clock;
 mod columns;
 mod error;
+mod layout;
 mod reading;
 mod table;
 pub(super) mod text;
