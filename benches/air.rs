@@ -21,24 +21,28 @@ fn states() -> Vec<(f64, f64)> {
 #[divan::bench]
 fn equilibrium_of_1000_states(bencher: divan::Bencher<'_, '_>) {
     let states = states();
-    bencher.counter(divan::counter::ItemsCount::new(states.len())).bench(|| {
-        black_box(&states)
-            .iter()
-            .map(|(celsius, fraction)| equilibrium_percent(*celsius, *fraction))
-            .sum::<f64>()
-    });
+    bencher
+        .counter(divan::counter::ItemsCount::new(states.len()))
+        .bench(|| {
+            black_box(&states)
+                .iter()
+                .map(|(celsius, fraction)| equilibrium_percent(*celsius, *fraction))
+                .sum::<f64>()
+        });
 }
 
 /// The reference beside it: a thousand evaluations of one exponential.
 #[divan::bench]
 fn reference_1000_exponentials(bencher: divan::Bencher<'_, '_>) {
     let states = states();
-    bencher.counter(divan::counter::ItemsCount::new(states.len())).bench(|| {
-        black_box(&states)
-            .iter()
-            .map(|(celsius, fraction)| (0.01 * celsius - fraction).exp())
-            .sum::<f64>()
-    });
+    bencher
+        .counter(divan::counter::ItemsCount::new(states.len()))
+        .bench(|| {
+            black_box(&states)
+                .iter()
+                .map(|(celsius, fraction)| (0.01 * celsius - fraction).exp())
+                .sum::<f64>()
+        });
 }
 
 #[divan::bench]
@@ -101,7 +105,9 @@ fn reference_csv_of_a_logger(bencher: divan::Bencher<'_, '_>) {
             csv::Reader::from_reader(black_box(text.as_bytes()))
                 .records()
                 .flatten()
-                .filter_map(|row| Some(row.get(1)?.parse::<f64>().ok()? + row.get(2)?.parse::<f64>().ok()?))
+                .filter_map(|row| {
+                    Some(row.get(1)?.parse::<f64>().ok()? + row.get(2)?.parse::<f64>().ok()?)
+                })
                 .sum::<f64>()
         });
 }
