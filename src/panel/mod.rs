@@ -1,1 +1,30 @@
-//! Room `panel`.
+//! Leaves laid into a panel: what bookmatching and slip-matching do to bow,
+//! cup and twist, and the placing that moves least.
+//!
+//! The room answers how far a panel of edge-glued leaves bows, cups and twists,
+//! how badly its seams meet before glue, what force closes and holds it, and
+//! which order, face and end of the leaves is best under the wanted figure. It
+//! needs each leaf's size and bow; crook, twist, cup, rings and species where
+//! they were told. Bow and twist come of composite-beam theory, cup of the exact section map
+//! chained edge to edge; thresholds of feeling and the weights of the score are judgement and say so.
+//!
+//! Bow and cup of a panel are positive when its upper (show) face is hollow; those of a leaf when its
+//! marked face is.
+
+mod composite;
+mod error;
+mod figure;
+mod force_words;
+mod leaf;
+mod line;
+mod shape;
+
+pub use composite::{
+    Strip, WAVE_LEFT, adds_bows, composite_curvature, force_factor, force_to_close_seam,
+    force_to_hold_straight, panel_twist,
+};
+pub use error::PanelError;
+pub use figure::{Figure, Placed, Placing};
+pub use force_words::{CLAMP_NEWTONS, HAND_PUSH_NEWTONS, clamps, felt};
+pub use leaf::{EndForward, FaceUp, Leaf, LeafWood};
+pub use shape::{MoistureChange, Panel, PanelShape, RowShape, Seam, Weights};
