@@ -144,6 +144,16 @@ impl Line {
         self
     }
 
+    /// Stretches the places of its points so that the face takes up `width`, heights kept.
+    pub fn take_width(&mut self, width: f64) {
+        let end = self.end().0;
+        if end > 0.0 {
+            for point in &mut self.points {
+                point.0 *= width / end;
+            }
+        }
+    }
+
     /// Where the face ends.
     pub const fn end(&self) -> (f64, f64) {
         self.points[POINTS - 1]

@@ -15,9 +15,13 @@ mod composite;
 mod error;
 mod figure;
 mod force_words;
+mod four_piece;
 mod leaf;
 mod line;
+mod pieces;
+mod search;
 mod shape;
+mod start;
 
 pub use composite::{
     Strip, WAVE_LEFT, adds_bows, composite_curvature, force_factor, force_to_close_seam,
@@ -28,3 +32,13 @@ pub use figure::{Figure, Placed, Placing};
 pub use force_words::{CLAMP_NEWTONS, HAND_PUSH_NEWTONS, clamps, felt};
 pub use leaf::{EndForward, FaceUp, Leaf, LeafWood};
 pub use shape::{MoistureChange, Panel, PanelShape, RowShape, Seam, Weights};
+/// x
+pub fn try_search(p: &Panel, k: usize) -> (Vec<(Placing, f64)>, f64, bool, u64) {
+    let s = search::search(p, k);
+    (
+        s.best.into_iter().map(|f| (f.placing, f.score)).collect(),
+        s.bound,
+        s.complete,
+        s.steps,
+    )
+}

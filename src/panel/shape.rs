@@ -70,11 +70,29 @@ impl Weights {
     /// The score, in weighted millimetres; less is better.
     #[must_use]
     pub fn score(&self, bow: Length, cup: Length, twist: Length, seam: Length) -> f64 {
-        self.bow * bow.mm().abs()
-            + self.cup * cup.mm().abs()
-            + self.twist * twist.mm().abs()
-            + self.seam * seam.mm().abs()
+        self.of(Faults {
+            bow: bow.mm(),
+            cup: cup.mm(),
+            twist: twist.mm(),
+            seam: seam.mm(),
+        })
     }
+
+    pub(super) fn of(&self, faults: Faults) -> f64 {
+        self.bow * faults.bow.abs()
+            + self.cup * faults.cup.abs()
+            + self.twist * faults.twist.abs()
+            + self.seam * faults.seam.abs()
+    }
+}
+
+/// The faults of a placing, millimetres.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Faults {
+    pub bow: f64,
+    pub cup: f64,
+    pub twist: f64,
+    pub seam: f64,
 }
 
 /// One seam before glue.
@@ -168,7 +186,7 @@ pub struct Panel {
     weights: Weights,
     notes: Vec<String>,
     pub(super) sets: Vec<Set>,
-    lines: Vec<[LaidLines; 4]>,
+    lines: Vec<Vec<LaidLines>>,
 }
 
 #[derive(Debug, Clone)]
@@ -321,6 +339,49 @@ impl Panel {
             bending_weight: leaf.bending_weight(),
             curvature: leaf.bow_curvature() * placed.face_up.sign(),
         }
+    }
+
+    /// The faults of a placing, without its forces.
+    pub(super) fn faults(&self, placing: &Placing) -> Faults {
+        let mut faults = Faults {
+            seam: self.butt_misfit(placing).map_or(0.0, Length::mm),
+            ..Faults::default()
+        };
+        for row in &placing.rows {
+            let (mut bow, mut twist, mut bending, mut twisting, mut width) =
+                (0.0, 0.0, 0.0, 0.0, 0.0);
+            for placed in row {
+                let leaf = &self.leaves[placed.leaf];
+                let (weight, stiff) = (leaf.bending_weight(), leaf.twisting_weight());
+                bow += weight * self.bow_as_laid(placed);
+                twist += stiff * leaf.twist_per_area();
+                bending += weight;
+                twisting += stiff;
+                width += leaf.jointed_width().mm();
+            }
+            let worse = |worst: &mut f64, sum: f64, weight: f64| {
+                let this = if weight > 0.0 { sum / weight } else { 0.0 };
+                if this.abs() > worst.abs() {
+                    *worst = this;
+                }
+            };
+            worse(&mut faults.bow, bow, bending);
+            worse(
+                &mut faults.twist,
+                twist * width * self.leaf_length().mm(),
+                twisting,
+            );
+            worse(
+                &mut faults.cup,
+                cup(row.iter().map(|placed| self.line(placed))),
+                1.0,
+            );
+            for two in row.windows(2) {
+                let misfit = (self.bow_as_laid(&two[0]) - self.bow_as_laid(&two[1])).abs();
+                faults.seam = faults.seam.max(misfit);
+            }
+        }
+        faults
     }
 
     /// What a placing gives. Any placing of these leaves can be asked for, also one that breaks the rule.
@@ -580,7 +641,7 @@ const fn opposite(face: Face) -> Face {
     }
 }
 
-fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> [LaidLines; 4] {
+fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> Vec<LaidLines> {
     let width = leaf.jointed_width().mm();
     let strains = leaf
         .wood
@@ -603,8 +664,8 @@ fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> [
     } else {
         Curvature::ZERO
     };
-    let lay = |face: FaceUp, end: EndForward| {
-        let ring = section
+    let ring = |face: FaceUp, end: EndForward| {
+        section
             .as_ref()
             .zip(strains)
             .and_then(|(section, strains)| {
@@ -615,18 +676,26 @@ fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> [
                     end == EndForward::Near,
                 )
             })
-            .map_or_else(|| Line::flat(width), |laid| laid.line());
-        let arc = set_curvature * face.sign();
-        LaidLines {
-            set: Line::flat(width).bent(arc),
-            both: ring.clone().bent(arc),
-            ring,
-        }
+            .map_or_else(|| Line::flat(width), |laid| laid.line())
     };
-    [
-        lay(FaceUp::Marked, EndForward::Near),
-        lay(FaceUp::Marked, EndForward::Far),
-        lay(FaceUp::Back, EndForward::Near),
-        lay(FaceUp::Back, EndForward::Far),
-    ]
+    let mut rings = FaceUp::BOTH.map(|face| EndForward::BOTH.map(|end| ring(face, end)));
+    // Its bark and its heart face differ by some ten-thousandths of the width; in the chain a leaf takes
+    // up their mean, so that the panel is one width however the leaves lie.
+    let mean = rings.iter().flatten().map(|line| line.end().0).sum::<f64>() / 4.0;
+    for line in rings.iter_mut().flatten() {
+        line.take_width(mean);
+    }
+    rings
+        .into_iter()
+        .zip(FaceUp::BOTH)
+        .flat_map(|(ends, face)| ends.map(|ring| (ring, face)))
+        .map(|(ring, face)| {
+            let arc = set_curvature * face.sign();
+            LaidLines {
+                set: Line::flat(width).bent(arc),
+                both: ring.clone().bent(arc),
+                ring,
+            }
+        })
+        .collect()
 }

@@ -1,0 +1,320 @@
+//! The sets of a panel boiled down to the numbers that the search needs, and
+//! the bounds that hold for every way to lay the sets still in hand.
+
+use super::figure::{Placed, Placing};
+use super::line::{Chain, Line, POINTS, cup};
+use super::shape::{Faults, Panel, Weights};
+
+/// Points of each leaf that the search holds against its budget of cup: quarters of the width.
+const STRIDE: usize = (POINTS - 1) / 4;
+
+/// One state of one set, in the frame of its left edge. Millimetres, radians.
+#[derive(Debug, Clone)]
+pub(super) struct Piece<'a> {
+    pub placed: &'a [Placed],
+    pub lines: Vec<&'a Line>,
+    pub width: f64,
+    pub end_z: f64,
+    pub turn: f64,
+    /// Points of the face, coarser than the lines.
+    pub tube: Vec<(f64, f64)>,
+    pub first_bow: f64,
+    pub last_bow: f64,
+    pub inner_misfit: f64,
+    /// Its part of the panel's bow.
+    pub bow: f64,
+    /// Index of `last_bow` among the distinct ones.
+    pub last_key: usize,
+}
+
+/// The whole problem in numbers.
+pub(super) struct Pieces<'a> {
+    /// States of each set, those that give the same numbers told once.
+    pub sets: Vec<Vec<Piece<'a>>>,
+    /// The first set that gives the same numbers as this one.
+    pub class: Vec<usize>,
+    pub width: f64,
+    /// Twist, the same in every placing.
+    pub twist: f64,
+    pub weights: Weights,
+    keys: Vec<f64>,
+}
+
+impl<'a> Pieces<'a> {
+    pub fn of(panel: &'a Panel) -> Self {
+        let weight: f64 = panel
+            .leaves()
+            .iter()
+            .map(|leaf| leaf.bending_weight())
+            .sum();
+        let mut sets: Vec<Vec<Piece<'a>>> = Vec::with_capacity(panel.sets.len());
+        for set in &panel.sets {
+            let mut pieces: Vec<Piece<'a>> = Vec::with_capacity(set.states.len());
+            for state in &set.states {
+                let piece = piece(panel, &state[0], weight);
+                if !pieces.iter().any(|known| known.same(&piece)) {
+                    pieces.push(piece);
+                }
+            }
+            sets.push(pieces);
+        }
+        let class = (0..sets.len())
+            .map(|i| {
+                (0..i)
+                    .find(|&j| {
+                        sets[i].len() == sets[j].len()
+                            && sets[i].iter().zip(&sets[j]).all(|(a, b)| a.same(b))
+                    })
+                    .unwrap_or(i)
+            })
+            .collect();
+        let mut keys: Vec<f64> = sets.iter().flatten().map(|piece| piece.last_bow).collect();
+        keys.sort_by(f64::total_cmp);
+        keys.dedup();
+        for piece in sets.iter_mut().flatten() {
+            piece.last_key = keys.partition_point(|&key| key < piece.last_bow);
+        }
+        Self {
+            width: sets
+                .iter()
+                .filter_map(|set| set.first())
+                .map(|piece| piece.width)
+                .sum(),
+            twist: panel.shape(&panel.as_listed()).twist.mm(),
+            weights: panel.weights(),
+            sets,
+            class,
+            keys,
+        }
+    }
+
+    pub fn placing(&self, order: &[(usize, usize)]) -> Placing {
+        Placing {
+            rows: vec![
+                order
+                    .iter()
+                    .flat_map(|&(set, state)| self.sets[set][state].placed.iter().copied())
+                    .collect(),
+            ],
+        }
+    }
+
+    /// Bow, cup and greatest seam misfit of a whole order.
+    pub fn faults(&self, order: &[(usize, usize)]) -> Faults {
+        let pieces = || order.iter().map(|&(set, state)| &self.sets[set][state]);
+        let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
+        for piece in pieces() {
+            bow += piece.bow;
+            seam = seam.max(piece.inner_misfit);
+            if let Some(last) = last {
+                seam = seam.max(f64::abs(piece.first_bow - last));
+            }
+            last = Some(piece.last_bow);
+        }
+        Faults {
+            bow,
+            cup: cup(pieces().flat_map(|piece| piece.lines.iter().copied())),
+            twist: self.twist,
+            seam,
+        }
+    }
+
+    pub fn score(&self, order: &[(usize, usize)]) -> f64 {
+        self.weights.of(self.faults(order))
+    }
+}
+
+impl Piece<'_> {
+    fn same(&self, other: &Self) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-12 * (1.0 + a.abs());
+        near(self.bow, other.bow)
+            && near(self.first_bow, other.first_bow)
+            && near(self.last_bow, other.last_bow)
+            && near(self.inner_misfit, other.inner_misfit)
+            && self.lines.len() == other.lines.len()
+            && self.lines.iter().zip(&other.lines).all(|(a, b)| {
+                near(a.turn, b.turn)
+                    && a.points
+                        .iter()
+                        .zip(&b.points)
+                        .all(|(p, q)| near(p.0, q.0) && near(p.1, q.1))
+            })
+    }
+}
+
+fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
+    let lines: Vec<&Line> = placed.iter().map(|one| panel.line(one)).collect();
+    let mut chain = Chain::default();
+    let mut tube = Vec::with_capacity(4 * lines.len());
+    for line in &lines {
+        tube.extend(
+            line.points
+                .iter()
+                .skip(STRIDE)
+                .step_by(STRIDE)
+                .map(|&point| chain.place(point)),
+        );
+        chain = chain.with(line.end().0, line.end().1, line.turn);
+    }
+    let bows: Vec<f64> = placed.iter().map(|one| panel.bow_as_laid(one)).collect();
+    Piece {
+        placed,
+        width: chain.x,
+        end_z: chain.z,
+        turn: chain.turn,
+        tube,
+        first_bow: bows[0],
+        last_bow: bows[bows.len() - 1],
+        inner_misfit: bows
+            .windows(2)
+            .map(|two| (two[0] - two[1]).abs())
+            .fold(0.0, f64::max),
+        bow: placed
+            .iter()
+            .zip(&bows)
+            .map(|(one, bow)| {
+                if weight > 0.0 {
+                    panel.leaves()[one.leaf].bending_weight() / weight * bow
+                } else {
+                    0.0
+                }
+            })
+            .sum(),
+        last_key: 0,
+        lines,
+    }
+}
+
+/// For every subset of the sets, what laying just these to the right of the others can give at
+/// best. Exact for each quantity by itself: a quantity's least over all orders and states follows
+/// from the subsets one set smaller, since the widths of what is left fix every place.
+pub(super) struct Subsets {
+    /// Height of the end over the start, in the frame of the subset's own left edge: least and greatest.
+    pub rise: Vec<(f64, f64)>,
+    /// Part of the bow: least and greatest.
+    pub bow: Vec<(f64, f64)>,
+    /// Width.
+    pub width: Vec<f64>,
+    /// The least greatest misfit of the seams still to come, by subset and last bow.
+    neck: Vec<f64>,
+    /// Every reachable part of the bow, sorted, for subsets of up to [`REACH`] sets; else empty.
+    reach: Vec<Vec<f64>>,
+    keys: usize,
+}
+
+/// Largest subset of which all reachable bows are kept.
+const REACH: u32 = 6;
+
+impl Subsets {
+    pub fn of(pieces: &Pieces<'_>) -> Self {
+        let count = pieces.sets.len();
+        let all = 1_usize << count;
+        let keys = pieces.keys.len();
+        let mut it = Self {
+            rise: vec![(0.0, 0.0); all],
+            bow: vec![(0.0, 0.0); all],
+            width: vec![0.0; all],
+            neck: vec![0.0; all * keys],
+            reach: vec![Vec::new(); all],
+            keys,
+        };
+        it.reach[0] = vec![0.0];
+        // What matters of a set to its seams: its two outer bows and what lies between.
+        let seams: Vec<Vec<(f64, usize, f64)>> = pieces
+            .sets
+            .iter()
+            .map(|set| {
+                let mut kinds: Vec<(f64, usize, f64)> = Vec::new();
+                for piece in set {
+                    let kind = (piece.first_bow, piece.last_key, piece.inner_misfit);
+                    if !kinds.contains(&kind) {
+                        kinds.push(kind);
+                    }
+                }
+                kinds
+            })
+            .collect();
+        let mut row = vec![0.0; keys];
+        for mask in 1..all {
+            let lowest = mask.trailing_zeros() as usize;
+            let rest = mask & (mask - 1);
+            let set = &pieces.sets[lowest];
+            it.width[mask] = it.width[rest] + set[0].width;
+            let (least, greatest) = spread(set.iter().map(|piece| piece.bow));
+            it.bow[mask] = (it.bow[rest].0 + least, it.bow[rest].1 + greatest);
+            if mask.count_ones() <= REACH {
+                it.reach[mask] = reach_with(&it.reach[rest], set);
+            }
+            it.rise[mask] = (f64::INFINITY, f64::NEG_INFINITY);
+            row.fill(f64::INFINITY);
+            for i in members(mask) {
+                let without = mask & !(1 << i);
+                for piece in &pieces.sets[i] {
+                    let start = piece.end_z + piece.turn * it.width[without];
+                    it.rise[mask].0 = it.rise[mask].0.min(start + it.rise[without].0);
+                    it.rise[mask].1 = it.rise[mask].1.max(start + it.rise[without].1);
+                }
+                for &(first, last_key, inner) in &seams[i] {
+                    let after = inner.max(it.neck[without * keys + last_key]);
+                    for (least, &key) in row.iter_mut().zip(&pieces.keys) {
+                        *least = least.min(after.max((key - first).abs()));
+                    }
+                }
+            }
+            it.neck[mask * keys..(mask + 1) * keys].copy_from_slice(&row);
+        }
+        it
+    }
+
+    /// The least that the greatest misfit of the seams still to come can be.
+    pub fn least_misfit(&self, mask: usize, last_key: usize) -> f64 {
+        self.neck[mask * self.keys + last_key]
+    }
+
+    /// The least size of a bow that can come of `so_far` and the sets still in hand.
+    pub fn least_bow(&self, mask: usize, so_far: f64) -> f64 {
+        let sums = &self.reach[mask];
+        if sums.is_empty() {
+            let (least, greatest) = self.bow[mask];
+            return (so_far + least).max(-(so_far + greatest)).max(0.0);
+        }
+        let after = sums.partition_point(|&sum| sum < -so_far);
+        let near = |at: usize| {
+            sums.get(at)
+                .map_or(f64::INFINITY, |sum| (so_far + sum).abs())
+        };
+        near(after).min(after.checked_sub(1).map_or(f64::INFINITY, near))
+    }
+}
+
+/// Members of a subset.
+pub(super) fn members(mask: usize) -> impl Iterator<Item = usize> {
+    let mut left = mask;
+    std::iter::from_fn(move || {
+        (left != 0).then(|| {
+            let lowest = left.trailing_zeros() as usize;
+            left &= left - 1;
+            lowest
+        })
+    })
+}
+
+fn spread(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold(
+        (f64::INFINITY, f64::NEG_INFINITY),
+        |(least, greatest), value| (least.min(value), greatest.max(value)),
+    )
+}
+
+fn reach_with(rest: &[f64], set: &[Piece<'_>]) -> Vec<f64> {
+    let mut bows: Vec<f64> = set.iter().map(|piece| piece.bow).collect();
+    bows.sort_by(f64::total_cmp);
+    bows.dedup();
+    let mut sums: Vec<f64> = bows
+        .iter()
+        .flat_map(|bow| rest.iter().map(move |sum| sum + bow))
+        .collect();
+    sums.sort_by(f64::total_cmp);
+    sums.dedup();
+    sums
+}
