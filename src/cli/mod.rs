@@ -15,6 +15,7 @@ mod files;
 mod fit;
 mod forecast;
 mod job_files;
+mod match_leaves;
 mod new;
 mod output;
 mod paperwork;
@@ -59,6 +60,7 @@ enum Command {
     Completions(paperwork::CompletionsArgs),
     Demo(demo::Args),
     Emc(emc::Args),
+    Match(match_leaves::Args),
     Rest(rest::Args),
     Resaw(resaw::Args),
     Species(species::Args),
@@ -81,6 +83,7 @@ impl Command {
             Self::Completions(args) => paperwork::completions(args, desk),
             Self::Demo(args) => demo::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
+            Self::Match(args) => match_leaves::run(args, desk),
             Self::Rest(args) => rest::run(&args, desk),
             Self::Resaw(args) => resaw::run(args, desk),
             Self::Species(args) => species::run(args, desk),

@@ -9,10 +9,10 @@ use super::shape::Panel;
 const LEAVES: usize = 4;
 
 /// Looks at every placing; beyond sixteen leaves it betters the list as told and claims nothing but zero as a bound.
-pub(super) fn search_rows(panel: &Panel, wanted: usize) -> Search {
+pub(super) fn search_rows(panel: &Panel, best: Best<'_>) -> Search {
     let mut look = Look {
         panel,
-        best: Best::new(wanted),
+        best,
         order: Vec::new(),
         steps: 0,
     };
@@ -24,14 +24,14 @@ pub(super) fn search_rows(panel: &Panel, wanted: usize) -> Search {
     } else {
         look.better(listed);
     }
-    let bound = if complete { look.best.least() } else { 0.0 };
+    let bound = if complete { look.best.limit() } else { 0.0 };
     let Look { best, steps, .. } = look;
     best.into_search(|order| placing(&panel.sets, order), bound, complete, steps)
 }
 
 struct Look<'a> {
     panel: &'a Panel,
-    best: Best,
+    best: Best<'a>,
     order: Vec<(usize, usize)>,
     steps: u64,
 }

@@ -8,7 +8,7 @@
 //! line comes from the exact section map; in the chain the turns (hundredths of a radian) are
 //! taken small, which the tests hold against the chain with true rotations.
 
-use crate::movement::{Face, MovedSection, RingStrains, Section};
+use crate::movement::{MovedSection, RingStrains, Section};
 use crate::units::Curvature;
 
 /// Points kept of one leaf's face, both ends included.
@@ -102,15 +102,6 @@ impl LaidSection {
             .atan2(self.edge.0 * right.0 + self.edge.1 * right.1)
     }
 
-    /// The face that lies up.
-    pub const fn upper_face(&self) -> Face {
-        if self.up > 0.0 {
-            Face::Bark
-        } else {
-            Face::Heart
-        }
-    }
-
     /// The upper face as a line.
     pub fn line(&self) -> Line {
         let width = self.moved.before().width.mm();
@@ -152,6 +143,10 @@ impl Line {
                 point.0 *= width / end;
             }
         }
+    }
+
+    pub fn is_flat(&self) -> bool {
+        self.turn == 0.0 && self.points.iter().all(|point| point.1 == 0.0)
     }
 
     /// Where the face ends.

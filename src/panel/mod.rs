@@ -11,18 +11,25 @@
 //! Bow and cup of a panel are positive when its upper (show) face is hollow; those of a leaf when its
 //! marked face is.
 
+mod answer;
 mod composite;
 mod error;
 mod figure;
 mod force_words;
 mod four_piece;
+mod keys;
 mod leaf;
+pub mod leaves_csv;
 mod line;
 mod pieces;
 mod search;
 mod shape;
 mod start;
+mod views;
+mod wood;
+mod year;
 
+pub use answer::{BestPlacings, BookmatchFlag, Fault, compared};
 pub use composite::{
     Strip, WAVE_LEFT, adds_bows, composite_curvature, force_factor, force_to_close_seam,
     force_to_hold_straight, panel_twist,
@@ -30,15 +37,10 @@ pub use composite::{
 pub use error::PanelError;
 pub use figure::{Figure, Placed, Placing};
 pub use force_words::{CLAMP_NEWTONS, HAND_PUSH_NEWTONS, clamps, felt};
+pub use keys::{LeafKeys, LeavesFrom, MarkedSide, PanelKeys, PanelPlan};
 pub use leaf::{EndForward, FaceUp, Leaf, LeafWood};
+pub use leaves_csv::{LeavesError, LeavesFault};
 pub use shape::{MoistureChange, Panel, PanelShape, RowShape, Seam, Weights};
-/// x
-pub fn try_search(p: &Panel, k: usize) -> (Vec<(Placing, f64)>, f64, bool, u64) {
-    let s = search::search(p, k);
-    (
-        s.best.into_iter().map(|f| (f.placing, f.score)).collect(),
-        s.bound,
-        s.complete,
-        s.steps,
-    )
-}
+pub use views::{EdgeView, EndView, EndViewLeaf};
+pub use wood::{UnknownWood, settle_woods};
+pub use year::{BowTrend, KEPT_AFTER_MONTHS, PanelAt, PanelYear};

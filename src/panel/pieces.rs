@@ -25,6 +25,33 @@ pub(super) struct Piece<'a> {
     pub bow: f64,
     /// Index of `last_bow` among the distinct ones.
     pub last_key: usize,
+    /// Index of its face's line among the distinct ones; every flat one is 0, whatever its width, since no flat face
+    /// adds to the cup.
+    pub shape: u8,
+}
+
+fn number_shapes(sets: &mut [Vec<Piece<'_>>]) {
+    let mut known: Vec<Vec<(f64, f64)>> = Vec::new();
+    for piece in sets.iter_mut().flatten() {
+        let flat = piece.lines.iter().all(|line| line.is_flat());
+        if flat {
+            continue;
+        }
+        let points: Vec<(f64, f64)> = piece
+            .lines
+            .iter()
+            .flat_map(|line| line.points.iter().copied().chain([(line.turn, 0.0)]))
+            .collect();
+        let at = known
+            .iter()
+            .position(|other| *other == points)
+            .unwrap_or_else(|| {
+                known.push(points);
+                known.len() - 1
+            });
+        // Sixteen sets of eight states have at most 128 shapes.
+        piece.shape = u8::try_from(at + 1).unwrap_or(u8::MAX);
+    }
 }
 
 /// The whole problem in numbers.
@@ -74,6 +101,7 @@ impl<'a> Pieces<'a> {
         for piece in sets.iter_mut().flatten() {
             piece.last_key = keys.partition_point(|&key| key < piece.last_bow);
         }
+        number_shapes(&mut sets);
         Self {
             width: sets
                 .iter()
@@ -86,6 +114,20 @@ impl<'a> Pieces<'a> {
             class,
             keys,
         }
+    }
+
+    /// Whether some pieces share one shape, so that different orders can end alike.
+    pub fn repeats_shapes(&self) -> bool {
+        let pieces: usize = self.sets.iter().map(Vec::len).sum();
+        let mut shapes: Vec<u8> = self
+            .sets
+            .iter()
+            .flatten()
+            .map(|piece| piece.shape)
+            .collect();
+        shapes.sort_unstable();
+        shapes.dedup();
+        pieces <= usize::from(u8::MAX) && 2 * shapes.len() <= pieces
     }
 
     pub fn placing(&self, order: &[(usize, usize)]) -> Placing {
@@ -117,10 +159,6 @@ impl<'a> Pieces<'a> {
             twist: self.twist,
             seam,
         }
-    }
-
-    pub fn score(&self, order: &[(usize, usize)]) -> f64 {
-        self.weights.of(self.faults(order))
     }
 }
 
@@ -181,6 +219,7 @@ fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
             })
             .sum(),
         last_key: 0,
+        shape: 0,
         lines,
     }
 }

@@ -6,60 +6,46 @@
 //! room for; the sets in hand allow another, known for each subset from the subsets one smaller. Where
 //! the two do not meet, or where bow and seams alone exceed the room, nothing under that start can win and the branch
 //! is cut. Turning the whole panel half round is the same panel and is searched once; so are leaves that
-//! measure alike.
+//! measure alike, and starts of the same sets and shapes that differ only in an order that no longer matters.
 
 use super::figure::{Figure, Placing};
 use super::four_piece::search_rows;
 use super::line::Chain;
 use super::pieces::{Pieces, Subsets, members};
 use super::shape::{Faults, Panel};
-use super::start::good_orders;
+use super::start::offer_good_orders;
+use std::collections::HashSet;
 
 /// Most sets for which subsets are tabled: beyond it the best found is given with a bound.
 pub(super) const MOST_SETS: usize = 16;
 
-/// Placings whose bow, cup and seam misfit agree to this many millimetres are one to the maker.
+/// Placings whose bow, cup, twist and seam misfit agree to this many millimetres are one to the maker.
 pub(super) const SAME_MM: f64 = 0.1;
 
-/// Starts looked at before the search stops and says so.
-const MOST_STEPS: u64 = 20_000_000;
-
-/// A placing found.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Found {
-    pub placing: Placing,
-    pub score: f64,
-}
+/// Most starts remembered, so that memory stays bounded.
+const MOST_REMEMBERED: usize = 1_000_000;
 
 /// What a search gives.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Search {
-    /// The best placings that differ, best first.
-    pub best: Vec<Found>,
-    /// No placing under the rule scores less than this.
+    /// The best placing that differs from those known; `None` when there is none.
+    pub best: Option<Placing>,
+    /// No such placing scores less than this.
     pub bound: f64,
-    /// Whether every placing was looked at or cut off: the list is the true one.
+    /// Whether every placing was looked at or cut off.
     pub complete: bool,
     /// Starts looked at.
     pub steps: u64,
 }
 
-/// The best `wanted` placings that differ in what they give.
-pub(super) fn search(panel: &Panel, wanted: usize) -> Search {
-    search_within(panel, wanted, MOST_STEPS)
-}
-
-pub(super) fn search_within(panel: &Panel, wanted: usize, most_steps: u64) -> Search {
-    let wanted = wanted.max(1);
+/// The best placing that truly differs from those known, within so many starts looked at.
+pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search {
+    let mut best = Best::new(known);
     if panel.figure() == Figure::FourPiece {
-        return search_rows(panel, wanted);
+        return search_rows(panel, best);
     }
     let pieces = Pieces::of(panel);
-    let mut best = Best::new(wanted);
-    for order in good_orders(&pieces) {
-        let faults = pieces.faults(&order);
-        best.offer(&order, faults, pieces.weights.of(faults));
-    }
+    offer_good_orders(&pieces, &mut best);
     if pieces.sets.len() > MOST_SETS {
         return best.into_search(
             |order| pieces.placing(order),
@@ -70,6 +56,7 @@ pub(super) fn search_within(panel: &Panel, wanted: usize, most_steps: u64) -> Se
     }
     let subsets = Subsets::of(&pieces);
     let mut walk = Walk {
+        remembered: pieces.repeats_shapes().then(HashSet::new),
         pieces: &pieces,
         subsets: &subsets,
         best,
@@ -83,9 +70,13 @@ pub(super) fn search_within(panel: &Panel, wanted: usize, most_steps: u64) -> Se
     let Walk {
         best, steps, open, ..
     } = walk;
-    let complete = open == f64::INFINITY;
-    let bound = best.least().min(open);
-    best.into_search(|order| pieces.placing(order), bound, complete, steps)
+    let bound = best.limit().min(open);
+    best.into_search(
+        |order| pieces.placing(order),
+        bound,
+        open == f64::INFINITY,
+        steps,
+    )
 }
 
 /// What no placing of however many sets can be better than: the twist that all share, and the
@@ -119,55 +110,44 @@ fn least_score(pieces: &Pieces<'_>) -> f64 {
     })
 }
 
-/// The placings kept, one for each kind of outcome.
-pub(super) struct Best {
-    wanted: usize,
-    kept: Vec<(OutcomeKind, f64, Vec<(usize, usize)>)>,
+/// The best placing met that differs from those known.
+pub(super) struct Best<'a> {
+    known: &'a [Faults],
+    score: f64,
+    order: Option<Vec<(usize, usize)>>,
 }
 
-/// Bow, cup and seam misfit in steps of [`SAME_MM`].
-type OutcomeKind = [i64; 3];
-
-fn kind(faults: Faults) -> OutcomeKind {
-    // Sizes are far below 2^53 steps: the cast keeps them.
-    [faults.bow.abs(), faults.cup.abs(), faults.seam].map(|mm| (mm / SAME_MM).round() as i64)
+/// Whether two placings are one to the maker.
+fn same(one: Faults, other: Faults) -> bool {
+    [
+        (one.bow, other.bow),
+        (one.cup, other.cup),
+        (one.twist, other.twist),
+        (one.seam, other.seam),
+    ]
+    .into_iter()
+    .all(|(a, b)| (a.abs() - b.abs()).abs() < SAME_MM)
 }
 
-impl Best {
-    pub const fn new(wanted: usize) -> Self {
+impl<'a> Best<'a> {
+    const fn new(known: &'a [Faults]) -> Self {
         Self {
-            wanted,
-            kept: Vec::new(),
+            known,
+            score: f64::INFINITY,
+            order: None,
         }
     }
 
-    /// A placing must score less than this to change the list.
-    fn limit(&self) -> f64 {
-        if self.kept.len() < self.wanted {
-            f64::INFINITY
-        } else {
-            self.kept[self.kept.len() - 1].1
-        }
-    }
-
-    pub fn least(&self) -> f64 {
-        self.kept.first().map_or(f64::INFINITY, |kept| kept.1)
+    /// A placing must score less than this to be the best.
+    pub const fn limit(&self) -> f64 {
+        self.score
     }
 
     pub fn offer(&mut self, order: &[(usize, usize)], faults: Faults, score: f64) {
-        if score >= self.limit() {
-            return;
+        if score < self.score && !self.known.iter().any(|&known| same(known, faults)) {
+            self.score = score;
+            self.order = Some(order.to_vec());
         }
-        let kind = kind(faults);
-        if let Some(at) = self.kept.iter().position(|kept| kept.0 == kind) {
-            if score >= self.kept[at].1 {
-                return;
-            }
-            self.kept.remove(at);
-        }
-        let at = self.kept.partition_point(|kept| kept.1 <= score);
-        self.kept.insert(at, (kind, score, order.to_vec()));
-        self.kept.truncate(self.wanted);
     }
 
     pub fn into_search(
@@ -178,14 +158,7 @@ impl Best {
         steps: u64,
     ) -> Search {
         Search {
-            best: self
-                .kept
-                .into_iter()
-                .map(|(_, score, order)| Found {
-                    placing: placing(&order),
-                    score,
-                })
-                .collect(),
+            best: self.order.map(|order| placing(&order)),
             bound,
             complete,
             steps,
@@ -205,7 +178,12 @@ struct Start {
     end: (f64, f64),
     /// Class of the first set.
     first_class: usize,
+    /// The shapes laid, a byte each.
+    shapes: u128,
 }
+
+/// All that the rest of a panel's score hangs on: two starts that agree in it end alike.
+type Remembered = (usize, usize, i64, i64, usize, u128);
 
 impl Default for Start {
     fn default() -> Self {
@@ -216,14 +194,17 @@ impl Default for Start {
             last: None,
             end: (f64::NEG_INFINITY, f64::INFINITY),
             first_class: 0,
+            shapes: 0,
         }
     }
 }
 
 struct Walk<'a> {
+    /// The starts looked at, where leaves repeat one another's shapes.
+    remembered: Option<HashSet<Remembered>>,
     pieces: &'a Pieces<'a>,
     subsets: &'a Subsets,
-    best: Best,
+    best: Best<'a>,
     order: Vec<(usize, usize)>,
     steps: u64,
     most_steps: u64,
@@ -276,10 +257,34 @@ impl Walk<'_> {
                 self.open = self.open.min(least);
                 break;
             }
+            if self.was_looked_at(in_hand & !(1 << set), &laid) {
+                continue;
+            }
             self.order.push((set, state));
             self.step(in_hand & !(1 << set), &laid);
             self.order.pop();
         }
+    }
+
+    fn was_looked_at(&mut self, in_hand: usize, start: &Start) -> bool {
+        let Some(remembered) = self
+            .remembered
+            .as_mut()
+            .filter(|remembered| remembered.len() < MOST_REMEMBERED)
+        else {
+            return false;
+        };
+        // Sums that differ by rounding alone agree to a millionth of a micrometre.
+        let step = |mm: f64| (mm * 1e9).round() as i64;
+        let last_key = start.last.map_or(0, |(_, key)| key);
+        !remembered.insert((
+            in_hand,
+            last_key,
+            step(start.bow),
+            step(start.seam),
+            start.first_class,
+            start.shapes,
+        ))
     }
 
     /// The start with one more set, and the least it can score; `None` where it cannot change the list.
@@ -345,6 +350,7 @@ impl Walk<'_> {
                 last: Some((piece.last_bow, piece.last_key)),
                 end,
                 first_class: start.first_class,
+                shapes: start.shapes << 8 | piece.shape as u128,
             },
         ))
     }

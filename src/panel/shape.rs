@@ -478,6 +478,11 @@ impl Panel {
         }
     }
 
+    pub(super) fn row_curvature(&self, row: &[Placed]) -> Curvature {
+        let strips: Vec<Strip> = row.iter().map(|placed| self.strip(placed)).collect();
+        composite_curvature(&strips)
+    }
+
     fn seam(&self, left: &Placed, right: &Placed) -> Seam {
         let (one, other) = (&self.leaves[left.leaf], &self.leaves[right.leaf]);
         let half = one.length.mm() / 2.0;

@@ -3,6 +3,7 @@
 //! nothing helps.
 
 use super::pieces::Pieces;
+use super::search::Best;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -12,11 +13,11 @@ const SHUFFLES: usize = 7;
 /// One generator and one seed, so that the same leaves always give the same answer.
 const SEED: u64 = 0x1eaf;
 
-/// Orders worth starting from, each a local best.
-pub(super) fn good_orders(pieces: &Pieces<'_>) -> Vec<Vec<(usize, usize)>> {
+/// Offers the orders worth starting from, and every order met on the way to them.
+pub(super) fn offer_good_orders(pieces: &Pieces<'_>, best: &mut Best<'_>) {
     let mut generator = Pcg64Mcg::seed_from_u64(SEED);
     let listed: Vec<(usize, usize)> = (0..pieces.sets.len()).map(|set| (set, 0)).collect();
-    let mut all = vec![listed.clone(), bettered(pieces, listed.clone())];
+    better(pieces, best, listed.clone());
     for _ in 0..SHUFFLES {
         let mut order = listed.clone();
         for i in (1..order.len()).rev() {
@@ -25,9 +26,8 @@ pub(super) fn good_orders(pieces: &Pieces<'_>) -> Vec<Vec<(usize, usize)>> {
         for (set, state) in &mut order {
             *state = below(&mut generator, pieces.sets[*set].len());
         }
-        all.push(bettered(pieces, order));
+        better(pieces, best, order);
     }
-    all
 }
 
 fn below(generator: &mut Pcg64Mcg, count: usize) -> usize {
@@ -35,8 +35,13 @@ fn below(generator: &mut Pcg64Mcg, count: usize) -> usize {
     (generator.next_u64() % count as u64) as usize
 }
 
-fn bettered(pieces: &Pieces<'_>, mut order: Vec<(usize, usize)>) -> Vec<(usize, usize)> {
-    let score = |order: &[(usize, usize)]| pieces.score(order);
+fn better(pieces: &Pieces<'_>, best: &mut Best<'_>, mut order: Vec<(usize, usize)>) {
+    let mut score = |order: &[(usize, usize)]| {
+        let faults = pieces.faults(order);
+        let score = pieces.weights.of(faults);
+        best.offer(order, faults, score);
+        score
+    };
     let mut least = score(&order);
     loop {
         let before = least;
@@ -76,7 +81,7 @@ fn bettered(pieces: &Pieces<'_>, mut order: Vec<(usize, usize)>) -> Vec<(usize, 
             }
         }
         if least >= before - 1e-12 {
-            return order;
+            return;
         }
     }
 }

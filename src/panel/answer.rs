@@ -1,0 +1,262 @@
+//! The best placings told: what each gives up, why the first wins, and the flag
+//! that a bookmatch adds its bows.
+
+use super::composite::adds_bows;
+use super::figure::Figure;
+use super::force_words::felt;
+use super::search::search;
+use super::shape::{Panel, PanelShape};
+use crate::units::notation::shown;
+use crate::units::{Length, UnitSystem};
+
+/// Starts looked at for the first placing, and for each of the others.
+const STEPS_FOR_FIRST: u64 = 40_000_000;
+const STEPS_FOR_OTHERS: u64 = 10_000_000;
+
+/// Less than this a maker does not see.
+const SEEN_MM: f64 = 0.05;
+
+/// The best placings of a panel under its figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BestPlacings {
+    /// Placings that truly differ, best first: any two differ by 0.1 mm or more in bow, cup, twist or seam misfit.
+    pub placings: Vec<PanelShape>,
+    /// Whether no placing under the rule scores less than the first: every one was looked at or ruled out.
+    pub first_is_proven: bool,
+    /// The same for the whole list.
+    pub list_is_proven: bool,
+    /// No placing under the rule scores less than this; equal to the first's score where it is proven.
+    pub bound: f64,
+    /// What had to be taken for granted, and findings.
+    pub notes: Vec<String>,
+}
+
+/// A fault that placings are compared by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fault {
+    /// Bow of the panel.
+    Bow,
+    /// Cup after the change of moisture.
+    Cup,
+    /// Lift of a corner.
+    Twist,
+    /// The worst seam before glue.
+    SeamMisfit,
+}
+
+impl Fault {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Bow, Self::Cup, Self::Twist, Self::SeamMisfit];
+
+    /// What a maker calls it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Bow => "bow",
+            Self::Cup => "cup",
+            Self::Twist => "twist",
+            Self::SeamMisfit => "seam misfit",
+        }
+    }
+
+    /// Its size in a shape, without sign.
+    #[must_use]
+    pub fn size(self, shape: &PanelShape) -> Length {
+        match self {
+            Self::Bow => shape.bow,
+            Self::Cup => shape.cup,
+            Self::Twist => shape.twist,
+            Self::SeamMisfit => shape.seam_misfit,
+        }
+        .abs()
+    }
+}
+
+impl Panel {
+    /// The best `count` placings that truly differ.
+    ///
+    /// Up to sixteen sets the search is branch and bound over every placing; the answer says whether it
+    /// came to its end. Beyond, or where it did not, the best found stand there with a bound that no
+    /// placing can beat.
+    #[must_use]
+    pub fn best(&self, count: usize) -> BestPlacings {
+        let first = search(self, &[], STEPS_FOR_FIRST);
+        let mut placings: Vec<PanelShape> = Vec::new();
+        let mut known = Vec::new();
+        let mut list_is_proven = first.complete;
+        let mut next = first.best;
+        while let Some(placing) = next {
+            known.push(self.faults(&placing));
+            placings.push(self.shape(&placing));
+            next = None;
+            if placings.len() < count {
+                let search = search(self, &known, STEPS_FOR_OTHERS);
+                list_is_proven &= search.complete;
+                next = search.best;
+            }
+        }
+        // Where a search stopped early, a later one may have met a better placing.
+        placings.sort_by(|a, b| a.score.total_cmp(&b.score));
+        let least = placings.first().map_or(0.0, |first| first.score);
+        BestPlacings {
+            first_is_proven: first.complete,
+            list_is_proven,
+            bound: first.bound.min(least),
+            notes: self.notes().to_vec(),
+            placings,
+        }
+    }
+
+    /// What bookmatching does to the bows beside slip-matching, for leaves that pair; `None` where either rule
+    /// cannot be kept.
+    #[must_use]
+    pub fn bookmatch_flag(&self) -> Option<BookmatchFlag> {
+        let best = |figure| {
+            let panel = self.with_figure(figure).ok()?;
+            panel.best(1).placings.into_iter().next()
+        };
+        Some(BookmatchFlag {
+            bookmatched: best(Figure::Bookmatch)?,
+            slip_matched: best(Figure::SlipMatch)?,
+            length: self.leaf_length(),
+            rings_told: self.leaves().iter().any(|leaf| leaf.rings.is_some()),
+        })
+    }
+}
+
+/// The best bookmatch beside the best slip-match of the same pairs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BookmatchFlag {
+    /// The best bookmatch.
+    pub bookmatched: PanelShape,
+    /// The best slip-match.
+    pub slip_matched: PanelShape,
+    /// Length of the leaves.
+    pub length: Length,
+    /// Whether the rings of any leaf were told.
+    pub rings_told: bool,
+}
+
+impl BookmatchFlag {
+    /// Whether bookmatching adds the bows.
+    #[must_use]
+    pub fn adds_bows(&self) -> bool {
+        adds_bows(self.bookmatched.force_factor)
+    }
+
+    /// The flag in words: what each does to the bow, that the figure would not mirror, and that the cup from
+    /// rings and from set go opposite ways.
+    #[must_use]
+    pub fn words(&self, system: UnitSystem) -> String {
+        let show = |length: Length| shown(length.abs(), system);
+        let (book, slip) = (&self.bookmatched, &self.slip_matched);
+        let over = shown(self.length, system);
+        let (book_bow, slip_bow) = (show(book.bow), show(slip.bow));
+        let mut words = if book.bow.abs().mm() < SEEN_MM && slip.bow.abs().mm() < SEEN_MM {
+            format!("Neither bookmatching nor slip-matching these leaves a bow over {over}.")
+        } else if self.adds_bows() {
+            format!(
+                "Bookmatching these adds their bows: {book_bow} over {over}; slip-matched it would be {slip_bow}, and the figure would not mirror. Holding the bookmatched panel flat takes {:.0} N at its middle, {}.",
+                book.hold_flat.newtons(),
+                felt(book.hold_flat)
+            )
+        } else if adds_bows(slip.force_factor) {
+            format!(
+                "Slip-matching these adds their bows: {slip_bow} over {over}; bookmatched they cancel to {book_bow}, and the figure mirrors."
+            )
+        } else {
+            format!(
+                "Bookmatched the bow is {book_bow} over {over}, slip-matched {slip_bow}; in neither do the bows add."
+            )
+        };
+        let (book_ring, slip_ring) = (book.ring_cup.abs(), slip.ring_cup.abs());
+        if self.rings_told && (book_ring - slip_ring).abs().mm() >= SEEN_MM {
+            let other_way = (book.bow.abs() > slip.bow.abs()) == (book_ring < slip_ring);
+            words.push_str(&format!(
+                " The ring cup {}: {} bookmatched, {} slip-matched.",
+                if other_way {
+                    "goes the other way"
+                } else {
+                    "goes the same way here"
+                },
+                show(book_ring),
+                show(slip_ring)
+            ));
+        } else if !self.rings_told {
+            words.push_str(" The ring cup goes the other way: bookmatched leaves lie heart side alternating and ripple, slip-matched they make one arc; tell the rings for its size.");
+        }
+        let (book_set, slip_set) = (book.set_cup.abs(), slip.set_cup.abs());
+        if (book_set - slip_set).abs().mm() >= SEEN_MM {
+            words.push_str(&format!(
+                " The cup the leaves have now goes with the bow: {} across the panel bookmatched, {} slip-matched.",
+                show(book_set),
+                show(slip_set)
+            ));
+        }
+        words
+    }
+}
+
+/// What `this` has more and less of than `other`, in words; "nothing a maker would see" where they agree.
+#[must_use]
+pub fn compared(this: &PanelShape, other: &PanelShape, system: UnitSystem) -> String {
+    let mut more = Vec::new();
+    let mut less = Vec::new();
+    for fault in Fault::ALL {
+        let by = fault.size(this) - fault.size(other);
+        if by.mm() >= SEEN_MM {
+            more.push(format!("{} more {}", shown(by, system), fault.word()));
+        } else if by.mm() <= -SEEN_MM {
+            less.push(format!("{} less {}", shown(-by, system), fault.word()));
+        }
+    }
+    match (more.is_empty(), less.is_empty()) {
+        (true, true) => "nothing a maker would see".to_owned(),
+        (false, true) => more.join(", "),
+        (true, false) => less.join(", "),
+        (false, false) => format!("{}, for {}", more.join(", "), less.join(", ")),
+    }
+}
+
+impl BestPlacings {
+    /// What the placing of that rank gives up against the first; for the first, against the second.
+    #[must_use]
+    pub fn gives_up(&self, rank: usize, system: UnitSystem) -> String {
+        let other = usize::from(rank == 0);
+        match (self.placings.get(rank), self.placings.get(other)) {
+            (Some(this), Some(other)) => compared(this, other, system),
+            _ => "nothing: no other placing of these leaves truly differs".to_owned(),
+        }
+    }
+
+    /// Why the first stands first.
+    #[must_use]
+    pub fn why_first(&self, system: UnitSystem) -> String {
+        let Some(first) = self.placings.first() else {
+            return String::new();
+        };
+        let proven = if self.first_is_proven {
+            "every placing under the rule was looked at or ruled out, and none scores less"
+                .to_owned()
+        } else {
+            format!(
+                "it is the best found; no placing can score less than {:.2}",
+                self.bound
+            )
+        };
+        match self.placings.get(1) {
+            None => format!(
+                "It scores {:.2} mm: {proven}; the others give the same.",
+                first.score
+            ),
+            Some(second) => format!(
+                "It scores {:.2} mm against {:.2}: the second has {}. {}{}.",
+                first.score,
+                second.score,
+                compared(second, first, system),
+                proven[..1].to_uppercase(),
+                &proven[1..]
+            ),
+        }
+    }
+}

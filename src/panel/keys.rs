@@ -1,0 +1,300 @@
+//! A panel to be matched, as a job file tells it.
+
+use super::figure::Figure;
+use super::leaf::{FaceUp, Leaf};
+use super::leaves_csv::{self, LeavesError};
+use crate::movement::{Face, Rings};
+use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::{Bounds, Length, MoistureContent};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// Leaves to be matched into a panel.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PanelKeys {
+    /// The name of the panel in every answer.
+    pub name: Told<Name>,
+    /// The part of the job that the panel becomes; it lends its place, its finish and its wood.
+    pub part: Option<Told<Name>>,
+    /// How the leaves are matched: "bookmatch", "slip-match", "four-piece" or "random".
+    pub figure: Told<Figure>,
+    /// The wood of all leaves that do not tell their own.
+    pub species: Option<Told<Name>>,
+    /// Moisture content when the panel is glued.
+    pub moisture: Option<Told<MoistureContent>>,
+    /// The leaves, one table each.
+    pub leaves: Option<Vec<Placed<LeafKeys>>>,
+    /// The same as a file of rows (CSV), from where the job file lies.
+    pub leaves_file: Option<Told<Name>>,
+    /// How many of the best placings to show; 3 unless told.
+    pub best: Option<Told<Whole>>,
+}
+
+/// One leaf as measured.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LeafKeys {
+    /// What is written on it.
+    pub leaf: Told<Name>,
+    /// Width as sawn.
+    pub width: Told<Length>,
+    /// Face to face.
+    pub thickness: Told<Length>,
+    /// Along the grain.
+    pub length: Told<Length>,
+    /// Gap at the middle under a straightedge along it, positive when the marked face is hollow.
+    pub bow: Told<Length>,
+    /// The same along its edge.
+    pub crook: Option<Told<Length>>,
+    /// Lift of one corner while three rest, positive right-handed.
+    pub twist: Option<Told<Length>>,
+    /// Cup it has now, positive when the marked face is hollow.
+    pub cup: Option<Told<Length>>,
+    /// Heart-side face square down to the pith.
+    pub pith_depth: Option<Told<Length>>,
+    /// Centre line to the pith, seen from the near end, bark side up.
+    pub pith_offset: Option<Told<Length>>,
+    /// Its wood, where it differs.
+    pub species: Option<Told<Name>>,
+    /// The label of its pair; without any the leaves pair in their order.
+    pub pair: Option<Told<Name>>,
+    /// The face that must show: "marked" or "back".
+    pub show_face: Option<Told<FaceUp>>,
+    /// The side the marked face is on: "bark" or "heart".
+    pub marked_side: Option<Told<MarkedSide>>,
+}
+
+/// The side of the board that the marked face is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct MarkedSide(pub Face);
+
+impl ReadNotation for MarkedSide {
+    const WHAT: &'static str = "\"bark\" or \"heart\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(
+            text,
+            "a side",
+            &[("bark", Self(Face::Bark)), ("heart", Self(Face::Heart))],
+        )
+    }
+}
+
+impl ReadNotation for FaceUp {
+    const WHAT: &'static str = "\"marked\" or \"back\"";
+    fn read(text: &str) -> Result<Self, NotationError> {
+        one_of(text, "a face", &Self::BOTH.map(|face| (face.word(), face)))
+    }
+}
+
+/// A panel of a checked job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelPlan {
+    /// Its name.
+    pub name: String,
+    /// Where the job file tells it.
+    pub span: Range<usize>,
+    /// The part it becomes, and where that is told.
+    pub part: Option<(String, Range<usize>)>,
+    /// How the leaves are matched.
+    pub figure: Figure,
+    /// The wood of all leaves, and where it is told.
+    pub species: Option<(String, Range<usize>)>,
+    /// Moisture content when it is glued.
+    pub moisture: Option<MoistureContent>,
+    /// Where the leaves come from.
+    pub leaves: LeavesFrom,
+    /// How many placings to show.
+    pub best: usize,
+}
+
+/// Where a panel's leaves come from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LeavesFrom {
+    /// Told in the job file.
+    Told(Vec<Leaf>),
+    /// A file of rows, its path and where that is told; read by whoever holds the job, then [`PanelPlan::take_file`].
+    File {
+        /// The path as told.
+        path: String,
+        /// Its place in the job file.
+        span: Range<usize>,
+    },
+}
+
+/// Most placings that are shown.
+const MOST_BEST: u64 = 12;
+/// Placings shown unless told.
+const USUAL_BEST: usize = 3;
+
+impl PanelKeys {
+    /// The panel, or `None` after its problems were noted. `span` is the place of its table.
+    pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<PanelPlan> {
+        let name = problems.take(&self.name);
+        let figure = problems.take(&self.figure);
+        let mut named = |told: &Option<Told<Name>>| match told {
+            None => Some(None),
+            Some(told) => problems
+                .take(told)
+                .map(|Name(text)| Some((text, told.span()))),
+        };
+        let part = named(&self.part);
+        let species = named(&self.species);
+        let file = named(&self.leaves_file);
+        let moisture = problems.take_optional(self.moisture.as_ref());
+        let best = match &self.best {
+            None => Some(USUAL_BEST),
+            Some(told) => problems
+                .take_checked(
+                    told,
+                    |whole: Whole| {
+                        if (1..=MOST_BEST).contains(&whole.0) {
+                            Ok(whole)
+                        } else {
+                            Err(format!("`best` is {}, not 1 to {MOST_BEST}", whole.0))
+                        }
+                    },
+                    "write how many placings to show, such as 3",
+                )
+                .and_then(|Whole(count)| usize::try_from(count).ok()),
+        };
+        let leaves = match (&self.leaves, file) {
+            (_, None) => None,
+            (Some(_), Some(Some((_, at)))) => {
+                problems.push(
+                    at,
+                    "the leaves are told here and in a file too",
+                    "keep `leaves` or `leaves_file`, not both",
+                );
+                None
+            }
+            (None, Some(Some((path, span)))) => Some(LeavesFrom::File { path, span }),
+            (Some(told), Some(None)) => {
+                // Every leaf is read, so that all problems show at once.
+                let read: Vec<Option<Leaf>> =
+                    told.iter().map(|leaf| leaf.get().read(problems)).collect();
+                read.into_iter()
+                    .collect::<Option<Vec<Leaf>>>()
+                    .map(LeavesFrom::Told)
+            }
+            (None, Some(None)) => {
+                problems.push(
+                    span.clone(),
+                    "the panel has no leaves",
+                    "write `leaves = [ { leaf = \"A1\", width = \"6in\", thickness = \"3/8in\", length = \"36in\", bow = \"1/8in\" }, … ]` or `leaves_file = \"leaves.csv\"`",
+                );
+                None
+            }
+        };
+        let plan = PanelPlan {
+            name: name?.0,
+            span: span.clone(),
+            part: part?,
+            figure: figure?,
+            species: species?,
+            moisture: moisture?,
+            leaves: leaves?,
+            best: best?,
+        };
+        if let LeavesFrom::Told(leaves) = &plan.leaves
+            && let Err(error) = plan.check(leaves)
+        {
+            problems.push(span, error.reason(), error.remedy());
+            return None;
+        }
+        Some(plan)
+    }
+}
+
+impl LeafKeys {
+    fn read(&self, problems: &mut Problems) -> Option<Leaf> {
+        let name = problems.take(&self.leaf);
+        let mut size = |told: &Told<Length>, bounds: Bounds| {
+            problems.take_checked(
+                told,
+                |length| length.within(bounds),
+                "measure it again, or look at its unit",
+            )
+        };
+        let width = size(&self.width, Bounds::WIDTH);
+        let thickness = size(&self.thickness, Bounds::THICKNESS);
+        let length = size(&self.length, Bounds::BOARD_LENGTH);
+        let bow = size(&self.bow, Bounds::LENGTH);
+        let mut optional = |told: &Option<Told<Length>>, bounds: Bounds| match told {
+            None => Some(None),
+            Some(told) => size(told, bounds).map(Some),
+        };
+        let crook = optional(&self.crook, Bounds::LENGTH);
+        let twist = optional(&self.twist, Bounds::LENGTH);
+        let cup = optional(&self.cup, Bounds::LENGTH);
+        let depth = optional(&self.pith_depth, Bounds::PITH_DEPTH);
+        let offset = optional(&self.pith_offset, Bounds::LENGTH);
+        let species = problems.take_optional(self.species.as_ref());
+        let pair = problems.take_optional(self.pair.as_ref());
+        let show_face = problems.take_optional(self.show_face.as_ref());
+        let marked_side = problems.take_optional(self.marked_side.as_ref());
+        if let (None, Some(stray)) = (&self.pith_depth, &self.pith_offset) {
+            problems.push(
+                stray.span(),
+                "the pith's offset is told without its depth",
+                "write `pith_depth` too, from the heart-side face square to the pith, or leave both out",
+            );
+            return None;
+        }
+        let offset = offset?.unwrap_or(Length::ZERO);
+        Some(Leaf {
+            crook: crook?.unwrap_or(Length::ZERO),
+            twist: twist?.unwrap_or(Length::ZERO),
+            cup: cup?.unwrap_or(Length::ZERO),
+            rings: depth?.map(|depth| Rings::Pith { depth, offset }),
+            marked_side: marked_side?.map(|MarkedSide(face)| face),
+            species: species?.map(|Name(name)| name),
+            pair: pair?.map(|Name(name)| name),
+            show_face: show_face?,
+            ..Leaf::new(name?.0, width?, thickness?, length?, bow?)
+        })
+    }
+}
+
+impl PanelPlan {
+    /// Checks the leaves against each other and the rule; woods are settled later.
+    fn check(&self, leaves: &[Leaf]) -> Result<(), super::PanelError> {
+        super::Panel::new(
+            leaves.to_vec(),
+            self.figure,
+            super::MoistureChange::default(),
+            super::Weights::default(),
+        )
+        .map(|_| ())
+    }
+
+    /// Takes the text of the file that the leaves come from.
+    ///
+    /// # Errors
+    /// [`LeavesError`] with every fault of the table.
+    pub fn take_file(&mut self, text: &str) -> Result<(), LeavesError> {
+        self.leaves = LeavesFrom::Told(leaves_csv::read(text)?);
+        Ok(())
+    }
+
+    /// The leaves, where they are known already.
+    #[must_use]
+    pub fn leaves(&self) -> Option<&[Leaf]> {
+        match &self.leaves {
+            LeavesFrom::Told(leaves) => Some(leaves),
+            LeavesFrom::File { .. } => None,
+        }
+    }
+
+    /// Every wood told, with the leaf that tells it.
+    pub fn species_named(&self) -> impl Iterator<Item = &str> {
+        self.species.iter().map(|(name, _)| name.as_str()).chain(
+            self.leaves()
+                .unwrap_or_default()
+                .iter()
+                .filter_map(|leaf| leaf.species.as_deref()),
+        )
+    }
+}
