@@ -341,6 +341,13 @@ fn tidy(header: &str) -> String {
         .join("_")
 }
 
+fn without_unit(name: &str) -> &str {
+    match name.rsplit_once('_') {
+        Some((column, unit)) if UNITS.contains(&unit) => column,
+        _ => name,
+    }
+}
+
 /// The header of each known column, with its place in the row.
 fn headers(record: &csv::StringRecord) -> Result<[Option<(usize, Header)>; 14], LeavesError> {
     let mut found: [Option<(usize, Header)>; 14] = std::array::from_fn(|_| None);
@@ -362,7 +369,7 @@ fn headers(record: &csv::StringRecord) -> Result<[Option<(usize, Header)>; 14], 
         match known {
             None => faults.push(LeavesFault::ColumnUnknown {
                 header: written.to_owned(),
-                nearest: nearest(&name, COLUMNS)
+                nearest: nearest(without_unit(&name), COLUMNS)
                     .and_then(|near| COLUMNS.into_iter().find(|column| *column == near)),
             }),
             Some((i, _)) if found[i].is_some() => {

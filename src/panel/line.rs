@@ -102,11 +102,19 @@ impl LaidSection {
             .atan2(self.edge.0 * right.0 + self.edge.1 * right.1)
     }
 
-    /// The upper face as a line.
+    /// The upper face as a line. Places run along its own chord, heights are its rise over the chord and the chord's
+    /// own slope, taken as the angle from the left edge: so read from the other end it is the same line.
     pub fn line(&self) -> Line {
-        let width = self.moved.before().width.mm();
+        let half = self.moved.before().width.mm() / 2.0;
+        let end = self.face_point(half, true);
+        let (chord, slope) = (end.0.hypot(end.1), end.1.atan2(end.0));
+        let (cos, sin) = (end.0 / chord, end.1 / chord);
         Line {
-            points: std::array::from_fn(|i| self.face_point(place(width, i) - width / 2.0, true)),
+            points: std::array::from_fn(|i| {
+                let (x, z) = self.face_point(place(2.0 * half, i) - half, true);
+                let along = x * cos + z * sin;
+                (along, slope * along + z * cos - x * sin)
+            }),
             turn: self.turn(),
         }
     }
@@ -135,12 +143,15 @@ impl Line {
         self
     }
 
-    /// Stretches the places of its points so that the face takes up `width`, heights kept.
+    /// Stretches the places of its points so that the face takes up `width`; rise over the chord and slope of the
+    /// chord are kept.
     pub fn take_width(&mut self, width: f64) {
-        let end = self.end().0;
+        let (end, high) = self.end();
         if end > 0.0 {
             for point in &mut self.points {
-                point.0 *= width / end;
+                let stretched = point.0 * width / end;
+                point.1 += (stretched - point.0) * high / end;
+                point.0 = stretched;
             }
         }
     }

@@ -8,6 +8,11 @@
 //! they were told. Bow and twist come of composite-beam theory, cup of the exact section map
 //! chained edge to edge; thresholds of feeling and the weights of the score are judgement and say so.
 //!
+//! What the exact map says of ring cup in a panel: a flat-sawn leaf's faces turn hollow mostly by shear, so its two edges stay
+//! nearly parallel. Glued edge to edge such leaves ripple from seam to seam, and only the small turn of each leaf's edges adds
+//! up across the panel: heart sides one way make an arc, but a shallower one than a single wide board of the same
+//! rings, and none at all in the limit of narrow leaves. Strips of one board glued together again do cup as the whole board.
+//!
 //! Bow and cup of a panel are positive when its upper (show) face is hollow; those of a leaf when its
 //! marked face is.
 

@@ -252,13 +252,16 @@ impl LeafShape {
     }
 }
 
+/// A point of the ring that lies so far out, at a share of its length.
+type RingLine = Box<dyn Fn(f64, f64) -> (f64, f64)>;
+
 /// Lines along the rings inside a section, in its own `x` and `z`.
 fn ring_lines(section: &Section) -> Vec<Vec<(f64, f64)>> {
     let (half, t) = (section.width.mm() / 2.0, section.thickness.mm());
     let inside = |(x, z): (f64, f64)| x.abs() <= half && (0.0..=t).contains(&z);
     let corners = [(-half, 0.0), (half, 0.0), (-half, t), (half, t)];
     // A family of lines told by how far out each lies, and the points of one of them.
-    let (outs, line): (Vec<f64>, Box<dyn Fn(f64, f64) -> (f64, f64)>) = match section.rings {
+    let (outs, line): (Vec<f64>, RingLine) = match section.rings {
         Rings::Pith { depth, offset } => {
             let (px, pz) = (offset.mm(), -depth.mm());
             let away = corners.iter().map(|&(x, z)| (x - px).hypot(z - pz));

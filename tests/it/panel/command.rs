@@ -1,0 +1,146 @@
+//! The command `match`.
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+fn run(figure: &str, table: &str, more: &[&str]) -> (i32, String, String) {
+    let output = Command::cargo_bin("heartside")
+        .unwrap()
+        .args(["match", "-", "--figure", figure])
+        .args(more)
+        .write_stdin(table)
+        .output()
+        .unwrap();
+    (
+        output.status.code().unwrap(),
+        String::from_utf8(output.stdout).unwrap(),
+        String::from_utf8(output.stderr).unwrap(),
+    )
+}
+
+fn object(figure: &str, table: &str, more: &[&str]) -> Value {
+    let more: Vec<&str> = more.iter().copied().chain(["--json"]).collect();
+    let (code, out, err) = run(figure, table, &more);
+    assert_eq!(code, 0, "{err}");
+    serde_json::from_str(&out).unwrap()
+}
+
+const PAIR: &str =
+    "leaf,width_mm,thickness_mm,length_mm,bow_mm\nA1,150,10,900,3\nA2,150,10,900,3\n";
+
+#[test]
+fn two_equal_bows_add_bookmatched_and_cancel_slip_matched() {
+    let book = object("bookmatch", PAIR, &[]);
+    let first = &book["placings"][0];
+    assert_eq!(first["bow_mm"], 3.0);
+    assert_eq!(first["adds_bows"], true);
+    assert_eq!(first["force_factor"], 2.0);
+    assert_eq!(first["order"], serde_json::json!(["A1", "A2"]));
+    assert_eq!(first["face_up"], serde_json::json!(["marked", "marked"]));
+    assert_eq!(first["end_forward"], serde_json::json!(["near", "near"]));
+    assert_eq!(book["first_is_proven"], true);
+    let slip = object("slip-match", PAIR, &[]);
+    let first = &slip["placings"][0];
+    assert_eq!(first["bow_mm"], 0.0);
+    assert_eq!(first["adds_bows"], false);
+    assert_eq!(first["force_factor"], 0.0);
+    assert_eq!(first["seam_misfit_mm"], 6.0);
+}
+
+/// Turning the sign of one bow swaps what the two figures do.
+#[test]
+fn the_sign_of_one_bow_swaps_book_and_slip() {
+    let turned = PAIR.replace("A2,150,10,900,3", "A2,150,10,900,-3");
+    let book = object("bookmatch", &turned, &[]);
+    assert_eq!(book["placings"][0]["force_factor"], 0.0);
+    let slip = object("slip-match", &turned, &[]);
+    assert_eq!(slip["placings"][0]["force_factor"], 2.0);
+    assert_eq!(slip["placings"][0]["adds_bows"], true);
+    let words = slip["bookmatch_flag"]["words"].as_str().unwrap();
+    assert!(
+        words.starts_with("Slip-matching these adds their bows"),
+        "{words}"
+    );
+}
+
+#[test]
+fn best_says_how_many_and_the_rings_come_in() {
+    let table = "leaf,width,thickness,length,bow,crook,twist,pith_depth,pith_offset,species,pair,show_face\n\
+                 A1,6\",3/8\",72\",1/8\",1/32\",1/16 in,3in,0in,\"walnut, black\",a,\n\
+                 B1,5 1/2\",3/8\",72\",-1/8\",,,3in,1in,\"walnut, black\",b,\n\
+                 A2,6\",3/8\",72\",3/16\",,1/16 in,3 1/2in,0in,\"walnut, black\",a,\n\
+                 B2,6\",3/8\",72\",1/8\",,-1/8in,3 1/2in,1in,\"walnut, black\",b,marked\n";
+    for figure in ["bookmatch", "slip-match", "four-piece", "random"] {
+        let all = object(figure, table, &["--best", "2"]);
+        let placings = all["placings"].as_array().unwrap();
+        assert!(!placings.is_empty() && placings.len() <= 2);
+        for placing in placings {
+            for key in [
+                "order",
+                "face_up",
+                "end_forward",
+                "bow_mm",
+                "cup_mm",
+                "twist_mm",
+                "seam_misfit_mm",
+                "adds_bows",
+                "force_factor",
+                "gives_up",
+            ] {
+                assert!(!placing[key].is_null(), "{figure}: {key}");
+            }
+            assert_eq!(placing["order"].as_array().unwrap().len(), 4);
+            assert!(placing["ring_cup_mm"].as_f64().unwrap().abs() > 0.01);
+        }
+        // Wetter instead of drier turns the ring cup round.
+        let wetter = object(figure, table, &["--from", "6%", "--to", "10%"]);
+        assert_eq!(wetter["to_percent"], 10.0);
+    }
+    let (code, words, _) = run("bookmatch", table, &[]);
+    assert_eq!(code, 0);
+    assert!(words.contains("Why the first:"), "{words}");
+}
+
+#[test]
+fn wrong_leaves_exit_2_with_the_place_and_the_remedy() {
+    let wrong = |figure: &str, table: &str, more: &[&str], said: &str| {
+        let (code, out, err) = run(figure, table, more);
+        assert_eq!((code, out.as_str()), (2, ""), "{err}");
+        assert!(err.contains(said), "{err}");
+        assert!(!err.contains("panicked"));
+    };
+    let odd = format!("{PAIR}A3,150,10,900,1\n");
+    wrong("bookmatch", &odd, &[], "`A3` has no partner");
+    wrong(
+        "bookmatch",
+        &PAIR.replace("A2,150,10,900,3", "A2,150,10,900,"),
+        &[],
+        "column `bow`: the bow is missing",
+    );
+    wrong(
+        "slip-match",
+        &PAIR.replace("A2,150,10", "A2,150,12"),
+        &[],
+        "plane both to one thickness",
+    );
+    wrong(
+        "random",
+        &PAIR.replace("A2,150,10,900", "A2,150,10,800"),
+        &[],
+        "`A2` is 800 mm long",
+    );
+    wrong("mirror", PAIR, &[], "--figure");
+    wrong("bookmatch", "", &[], "the table is empty");
+    wrong("bookmatch", PAIR, &["--species", "wallnut"], "--species");
+    wrong("bookmatch", PAIR, &["--to", "dry"], "--to");
+}
+
+#[test]
+fn a_file_that_is_not_there_exits_3() {
+    let output = Command::cargo_bin("heartside")
+        .unwrap()
+        .args(["match", "no-such-leaves.csv", "--figure", "random"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(3));
+}

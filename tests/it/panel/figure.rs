@@ -1,0 +1,210 @@
+//! The rules of the figures and the words for leaves that cannot keep them.
+
+use super::{laid, leaf, mm, panel};
+use heartside::panel::{
+    EndForward, FaceUp, Figure, Leaf, MoistureChange, Panel, PanelError, Placing, Weights,
+};
+
+fn four() -> Vec<Leaf> {
+    ["A1", "A2", "B1", "B2"]
+        .map(|name| leaf(name, 100.0, 2.0))
+        .to_vec()
+}
+
+fn error(leaves: Vec<Leaf>, figure: Figure) -> PanelError {
+    Panel::new(
+        leaves,
+        figure,
+        MoistureChange::default(),
+        Weights::default(),
+    )
+    .unwrap_err()
+}
+
+#[test]
+fn a_bookmatch_shows_one_face_with_one_end_forward() {
+    let panel = panel(four(), Figure::Bookmatch);
+    use EndForward::{Far, Near};
+    use FaceUp::{Back, Marked};
+    let keeps = |leaves: &[(usize, FaceUp, EndForward)]| {
+        panel.keeps_rule(&Placing {
+            rows: vec![leaves.iter().map(|&(l, f, e)| laid(l, f, e)).collect()],
+        })
+    };
+    assert!(keeps(&[
+        (0, Marked, Near),
+        (1, Marked, Near),
+        (2, Marked, Near),
+        (3, Marked, Near)
+    ]));
+    assert!(keeps(&[
+        (3, Marked, Far),
+        (2, Marked, Far),
+        (0, Marked, Near),
+        (1, Marked, Near)
+    ]));
+    // A back up, unlike ends, a pair torn apart, a leaf missing.
+    assert!(!keeps(&[
+        (0, Marked, Near),
+        (1, Back, Near),
+        (2, Marked, Near),
+        (3, Marked, Near)
+    ]));
+    assert!(!keeps(&[
+        (0, Marked, Near),
+        (1, Marked, Far),
+        (2, Marked, Near),
+        (3, Marked, Near)
+    ]));
+    assert!(!keeps(&[
+        (0, Marked, Near),
+        (2, Marked, Near),
+        (1, Marked, Near),
+        (3, Marked, Near)
+    ]));
+    assert!(!keeps(&[(0, Marked, Near), (1, Marked, Near)]));
+}
+
+#[test]
+fn a_slip_match_shows_unlike_faces_and_a_four_piece_mirrors_both_ways() {
+    let best = panel(four(), Figure::SlipMatch).best(1);
+    for pair in best.placings[0].placing.rows[0].chunks(2) {
+        assert_ne!(pair[0].face_up, pair[1].face_up);
+        assert_eq!(pair[0].end_forward, pair[1].end_forward);
+        assert_eq!(pair[0].leaf / 2, pair[1].leaf / 2);
+    }
+    let best = panel(four(), Figure::FourPiece).best(1);
+    let rows = &best.placings[0].placing.rows;
+    assert_eq!(rows.len(), 2);
+    // The first of one pair lies before the second of the other, turned end for end.
+    for column in 0..2 {
+        let (forward, behind) = (rows[0][column], rows[1][column]);
+        assert_ne!(forward.leaf % 2, behind.leaf % 2);
+        assert_ne!(forward.leaf / 2, behind.leaf / 2);
+        assert_ne!(forward.end_forward, behind.end_forward);
+        assert_eq!(forward.face_up, behind.face_up);
+    }
+    assert!(best.first_is_proven);
+}
+
+/// Of a four-piece match each half bows by its own pair.
+#[test]
+fn a_four_piece_match_is_two_panels() {
+    let mut leaves = four();
+    leaves[2].bow = mm(1.0);
+    leaves[3].bow = mm(-1.0);
+    let shape = panel(leaves, Figure::FourPiece).best(1).placings.remove(0);
+    let mut bows: Vec<f64> = shape.rows.iter().map(|row| row.bow.mm()).collect();
+    bows.sort_by(f64::total_cmp);
+    assert_eq!(bows, [0.0, 2.0]);
+    assert_eq!(shape.bow.mm(), 2.0);
+    assert_eq!(shape.butt_misfit, Some(mm(0.0)));
+    assert!(shape.adds_bows);
+}
+
+#[test]
+fn show_faces_are_respected() {
+    let mut leaves = four();
+    leaves[0].show_face = Some(FaceUp::Back);
+    let best = panel(leaves.clone(), Figure::SlipMatch).best(3);
+    for shape in &best.placings {
+        let of = |leaf| {
+            shape
+                .placing
+                .leaves()
+                .find(|p| p.leaf == leaf)
+                .unwrap()
+                .face_up
+        };
+        assert_eq!((of(0), of(1)), (FaceUp::Back, FaceUp::Marked));
+    }
+    // A pair that shows its backs is still a bookmatch, its bows turned.
+    let book = panel(leaves.clone(), Figure::Bookmatch).best(1);
+    assert!(
+        book.placings[0].bow.mm().abs() < 1e-9,
+        "one pair hollow, one round"
+    );
+    leaves[1].show_face = Some(FaceUp::Marked);
+    assert!(matches!(
+        error(leaves.clone(), Figure::Bookmatch),
+        PanelError::ShowFacesClash { .. }
+    ));
+    leaves[1].show_face = Some(FaceUp::Back);
+    let words = error(leaves, Figure::SlipMatch).to_string();
+    assert!(
+        words.contains("`A1` and `A2`") && words.contains("bookmatch them"),
+        "{words}"
+    );
+}
+
+#[test]
+fn pairs_follow_their_labels() {
+    let mut leaves = four();
+    for (leaf, pair) in leaves.iter_mut().zip(["x", "y", "x", "y"]) {
+        leaf.pair = Some(pair.to_owned());
+    }
+    let best = panel(leaves.clone(), Figure::Bookmatch).best(1);
+    let order: Vec<usize> = best.placings[0].placing.leaves().map(|p| p.leaf).collect();
+    assert_eq!(order[0] % 2, order[1] % 2);
+    leaves[3].pair = Some("z".to_owned());
+    let words = error(leaves.clone(), Figure::Bookmatch).to_string();
+    assert_eq!(
+        words,
+        "pair `y` has one leaf (`A2`), not two; write one label on exactly two leaves"
+    );
+    leaves[3].pair = None;
+    assert!(
+        error(leaves, Figure::Bookmatch)
+            .to_string()
+            .contains("leaf `B2` has no pair")
+    );
+}
+
+#[test]
+fn leaves_that_cannot_make_the_panel_are_named() {
+    let words = |leaves, figure| error(leaves, figure).to_string();
+    assert_eq!(
+        words(four()[..3].to_vec(), Figure::Bookmatch),
+        "a bookmatch needs pairs, and of 3 leaves `B1` has no partner; add the partner of `B1`, take `B1` out, or match with `random`"
+    );
+    let mut six = four();
+    six.extend(["C1", "C2"].map(|name| leaf(name, 100.0, 2.0)));
+    assert!(words(six, Figure::FourPiece).contains("the pair `C1` and `C2` is left over"));
+    let mut thick = four();
+    thick[3].thickness = mm(11.5);
+    let said = words(thick.clone(), Figure::SlipMatch);
+    assert!(
+        said.contains("the pair `B1` and `B2` is 10 mm and 11.5 mm thick")
+            && said.contains("plane both to one thickness, 10 mm here"),
+        "{said}"
+    );
+    assert!(
+        Panel::new(
+            thick,
+            Figure::Random,
+            MoistureChange::default(),
+            Weights::default()
+        )
+        .is_ok()
+    );
+    let mut long = four();
+    long[2].length = mm(950.0);
+    let said = words(long, Figure::Random);
+    assert!(
+        said.contains("leaf `B1` is 950 mm long") && said.contains("900 mm here"),
+        "{said}"
+    );
+    assert!(matches!(
+        error(Vec::new(), Figure::Random),
+        PanelError::NoLeaves
+    ));
+    let mut twice = four();
+    twice[1].name = "A1".to_owned();
+    assert!(words(twice, Figure::Random).contains("two leaves are called `A1`"));
+    let mut crooked = four();
+    crooked[1].crook = mm(100.0);
+    assert!(words(crooked, Figure::Random).contains("leaves nothing"));
+    let mut thin = four();
+    thin[1].thickness = mm(0.0);
+    assert!(words(thin, Figure::Random).contains("leaf `A2`: thickness"));
+}

@@ -1,0 +1,105 @@
+//! A panel as the job file tells it.
+
+use heartside::panel::{Figure, LeavesFrom, PanelKeys, PanelPlan};
+use heartside::units::told::{Placed, Problem, Problems};
+use serde::Deserialize;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    panels: Vec<Placed<PanelKeys>>,
+}
+
+fn read(text: &str) -> Result<Vec<PanelPlan>, Vec<Problem>> {
+    let file: File = toml::from_str(text).unwrap();
+    let mut problems = Problems::new();
+    let plans: Vec<Option<PanelPlan>> = file
+        .panels
+        .iter()
+        .map(|panel| panel.get().read(panel.span(), &mut problems))
+        .collect();
+    if problems.is_empty() {
+        Ok(plans.into_iter().flatten().collect())
+    } else {
+        Err(problems.into_sorted())
+    }
+}
+
+const TOLD: &str = r#"
+[[panels]]
+name = "door panel"
+part = "door"
+figure = "bookmatch"
+species = "walnut, black"
+moisture = "8.5%"
+leaves = [
+    { leaf = "A1", width = "6in", thickness = "3/8in", length = "36in", bow = "3 mm", pith_depth = "80 mm" },
+    { leaf = "A2", width = "6in", thickness = "3/8in", length = "36in", bow = "2 mm", show_face = "marked", marked_side = "heart" },
+]
+"#;
+
+#[test]
+fn a_panel_is_read_with_its_leaves() {
+    let plan = read(TOLD).unwrap().remove(0);
+    assert_eq!(plan.name, "door panel");
+    assert_eq!(plan.figure, Figure::Bookmatch);
+    assert_eq!(plan.part.as_ref().unwrap().0, "door");
+    assert_eq!(plan.best, 3);
+    assert_eq!(plan.moisture.unwrap().percent(), 8.5);
+    let leaves = plan.leaves().unwrap();
+    assert_eq!(leaves.len(), 2);
+    assert!(leaves[0].rings.is_some() && leaves[1].rings.is_none());
+    assert_eq!(plan.species_named().collect::<Vec<_>>(), ["walnut, black"]);
+}
+
+#[test]
+fn a_file_of_leaves_is_taken_later() {
+    let text =
+        "[[panels]]\nname = \"top\"\nfigure = \"random\"\nleaves_file = \"leaves.csv\"\nbest = 5\n";
+    let mut plan = read(text).unwrap().remove(0);
+    assert!(matches!(&plan.leaves, LeavesFrom::File { path, .. } if path == "leaves.csv"));
+    assert!(plan.leaves().is_none());
+    plan.take_file("leaf,width_mm,thickness_mm,length_mm,bow_mm\nA1,100,10,900,1\n")
+        .unwrap();
+    assert_eq!(plan.leaves().unwrap().len(), 1);
+    assert!(plan.take_file("leaf\nA1\n").is_err());
+}
+
+#[test]
+fn every_problem_is_told_at_its_place() {
+    let wrong = TOLD
+        .replace("bow = \"3 mm\"", "bow = 3")
+        .replace(
+            "width = \"6in\", thickness = \"3/8in\", length = \"36in\", bow = \"2 mm\"",
+            "width = \"6\", thickness = \"3ft\", length = \"36in\", bow = \"2 mm\"",
+        )
+        .replace("\"bookmatch\"", "\"bookmach\"");
+    let problems = read(&wrong).unwrap_err();
+    assert_eq!(problems.len(), 4, "{problems:?}");
+    assert!(
+        problems[0].remedy.contains("bookmatch"),
+        "{:?}",
+        problems[0]
+    );
+    assert_eq!(&wrong[problems[1].span.clone()], "3");
+    assert_eq!(&wrong[problems[2].span.clone()], "\"6\"");
+    assert_eq!(&wrong[problems[3].span.clone()], "\"3ft\"");
+}
+
+#[test]
+fn leaves_are_checked_against_the_rule() {
+    let one = |text: &str| read(text).unwrap_err().remove(0);
+    let none = "[[panels]]\nname = \"top\"\nfigure = \"random\"\n";
+    assert!(one(none).message.contains("no leaves"));
+    let both = TOLD.replace("moisture = \"8.5%\"", "leaves_file = \"x.csv\"");
+    assert!(one(&both).message.contains("in a file too"));
+    let unlike = TOLD.replace(
+        "{ leaf = \"A2\", width = \"6in\", thickness = \"3/8in\"",
+        "{ leaf = \"A2\", width = \"6in\", thickness = \"1/2in\"",
+    );
+    assert!(one(&unlike).message.contains("thick"));
+    let many = TOLD.replace("moisture = \"8.5%\"", "best = 99");
+    assert!(one(&many).message.contains("99"));
+    let stray = TOLD.replace("pith_depth", "pith_offset");
+    assert!(one(&stray).message.contains("without its depth"));
+}

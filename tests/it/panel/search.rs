@@ -1,0 +1,313 @@
+//! The search against plain enumeration, its limits and its bound.
+
+use super::{leaf, measured, mm, panel};
+use heartside::panel::{EndForward, FaceUp, Figure, Leaf, Panel, PanelShape, Placed, Placing};
+use proptest::prelude::*;
+
+/// Every order of every leaf with every face and end that a rule, told here a second time, allows.
+fn every_placing(count: usize, allowed: &dyn Fn(&[Placed]) -> bool) -> Vec<Placing> {
+    fn grow(count: usize, row: &mut Vec<Placed>, found: &mut Vec<Vec<Placed>>) {
+        if row.len() == count {
+            found.push(row.clone());
+            return;
+        }
+        for leaf in 0..count {
+            if row.iter().any(|placed| placed.leaf == leaf) {
+                continue;
+            }
+            for face_up in FaceUp::BOTH {
+                for end_forward in EndForward::BOTH {
+                    row.push(Placed {
+                        leaf,
+                        face_up,
+                        end_forward,
+                    });
+                    grow(count, row, found);
+                    row.pop();
+                }
+            }
+        }
+    }
+    let mut found = Vec::new();
+    grow(count, &mut Vec::new(), &mut found);
+    found
+        .into_iter()
+        .filter(|row| allowed(row))
+        .map(|row| Placing { rows: vec![row] })
+        .collect()
+}
+
+fn bookmatched(row: &[Placed]) -> bool {
+    row.chunks(2).all(|two| {
+        two[0].leaf / 2 == two[1].leaf / 2
+            && two[0].face_up == FaceUp::Marked
+            && two[1].face_up == FaceUp::Marked
+            && two[0].end_forward == two[1].end_forward
+    })
+}
+
+fn slipped(row: &[Placed]) -> bool {
+    row.chunks(2).all(|two| {
+        two[0].leaf / 2 == two[1].leaf / 2
+            && two[0].face_up != two[1].face_up
+            && two[0].end_forward == two[1].end_forward
+    })
+}
+
+/// The score put together anew from the figures a shape tells.
+fn score(shape: &PanelShape) -> f64 {
+    shape.bow.mm().abs()
+        + shape.cup.mm().abs()
+        + shape.twist.mm().abs()
+        + 0.25 * shape.seam_misfit.mm()
+}
+
+fn differ(one: &PanelShape, other: &PanelShape) -> bool {
+    [
+        (one.bow, other.bow),
+        (one.cup, other.cup),
+        (one.twist, other.twist),
+        (one.seam_misfit, other.seam_misfit),
+    ]
+    .iter()
+    .any(|(a, b)| (a.mm().abs() - b.mm().abs()).abs() >= 0.1)
+}
+
+fn agrees_with_enumeration(panel: &Panel, allowed: &dyn Fn(&[Placed]) -> bool) {
+    let mut all: Vec<PanelShape> = every_placing(panel.leaves().len(), allowed)
+        .iter()
+        .map(|placing| panel.shape(placing))
+        .collect();
+    all.sort_by(|a, b| score(a).total_cmp(&score(b)));
+    let best = panel.best(3);
+    assert!(best.first_is_proven && best.list_is_proven);
+    let mut told: Vec<&PanelShape> = Vec::new();
+    for found in &best.placings {
+        assert!(panel.keeps_rule(&found.placing));
+        let next = all
+            .iter()
+            .find(|shape| told.iter().all(|known| differ(known, shape)))
+            .expect("a placing that differs");
+        assert!(
+            (score(next) - score(found)).abs() < 1e-9,
+            "enumeration {} search {}",
+            score(next),
+            score(found)
+        );
+        assert!((score(found) - found.score).abs() < 1e-9);
+        assert!(told.iter().all(|known| differ(known, found)));
+        told.push(found);
+    }
+    if told.len() < 3 {
+        assert!(
+            all.iter()
+                .all(|shape| told.iter().any(|known| !differ(known, shape)))
+        );
+    }
+}
+
+fn measures() -> impl Strategy<Value = (f64, f64, f64, f64, f64, f64, bool)> {
+    (
+        60.0..180.0_f64,
+        prop_oneof![-5.0..5.0_f64, Just(2.0), Just(-2.0)],
+        -1.0..1.0_f64,
+        prop_oneof![-0.4..0.4_f64, Just(0.0)],
+        40.0..200.0_f64,
+        prop_oneof![-60.0..60.0_f64, Just(0.0)],
+        any::<bool>(),
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(10))]
+
+    #[test]
+    fn random_match_equals_enumeration(leaves in prop::collection::vec(measures(), 1..5)) {
+        agrees_with_enumeration(&panel(measured(&leaves), Figure::Random), &|_| true);
+    }
+
+    #[test]
+    fn bookmatch_equals_enumeration(leaves in prop::collection::vec(measures(), 4)) {
+        agrees_with_enumeration(&panel(measured(&leaves), Figure::Bookmatch), &bookmatched);
+    }
+
+    #[test]
+    fn slip_match_equals_enumeration(leaves in prop::collection::vec(measures(), 4)) {
+        agrees_with_enumeration(&panel(measured(&leaves), Figure::SlipMatch), &slipped);
+    }
+
+    /// Leaves without rings or cup, many alike: what the search leaves out as repeated is really repeated.
+    #[test]
+    fn flat_leaves_equal_enumeration(bows in prop::collection::vec(-3..4_i32, 1..5)) {
+        let leaves: Vec<Leaf> = bows.iter().enumerate()
+            .map(|(i, &bow)| leaf(&format!("L{i}"), 100.0 + 20.0 * f64::from(bow.rem_euclid(2)), f64::from(bow))).collect();
+        agrees_with_enumeration(&panel(leaves, Figure::Random), &|_| true);
+    }
+}
+
+/// Five leaves, 122 880 placings.
+#[test]
+fn five_leaves_equal_enumeration() {
+    let leaves = measured(&[
+        (110.0, 3.0, 0.5, 0.1, 60.0, 20.0, true),
+        (140.0, -2.0, -0.5, 0.0, 90.0, -30.0, false),
+        (95.0, 4.5, 0.0, 0.2, 45.0, 0.0, true),
+        (150.0, 1.0, 1.0, -0.1, 130.0, 55.0, true),
+        (120.0, 2.5, -0.2, 0.0, 75.0, -10.0, false),
+    ]);
+    agrees_with_enumeration(&panel(leaves, Figure::Random), &|_| true);
+}
+
+/// Three pairs against enumeration of the pairs' own states: six leaves in all orders would be three million.
+#[test]
+fn three_bookmatched_pairs_equal_enumeration_of_pairs() {
+    let leaves = measured(&[
+        (110.0, 3.0, 0.5, 0.1, 60.0, 20.0, true),
+        (110.0, 2.0, -0.5, 0.0, 71.0, 20.0, false),
+        (140.0, 4.5, 0.0, 0.2, 45.0, 0.0, true),
+        (140.0, 1.0, 1.0, 0.1, 56.0, 0.0, false),
+        (120.0, -2.5, -0.2, 0.0, 75.0, -10.0, true),
+        (120.0, -1.5, 0.0, 0.3, 86.0, -10.0, false),
+    ]);
+    let panel = panel(leaves, Figure::Bookmatch);
+    let mut least = f64::INFINITY;
+    for order in [
+        [0, 1, 2],
+        [0, 2, 1],
+        [1, 0, 2],
+        [1, 2, 0],
+        [2, 0, 1],
+        [2, 1, 0],
+    ] {
+        for states in 0..64_usize {
+            let row = order
+                .iter()
+                .enumerate()
+                .flat_map(|(at, pair)| {
+                    let state = states >> (2 * at) & 3;
+                    let end = EndForward::BOTH[state & 1];
+                    let pair = [2 * pair, 2 * pair + 1];
+                    let two = if state & 2 == 0 {
+                        pair
+                    } else {
+                        [pair[1], pair[0]]
+                    };
+                    two.map(|leaf| super::laid(leaf, FaceUp::Marked, end))
+                })
+                .collect();
+            least = least.min(score(&panel.shape(&Placing { rows: vec![row] })));
+        }
+    }
+    let best = panel.best(1);
+    assert!(best.first_is_proven);
+    assert!((best.placings[0].score - least).abs() < 1e-9);
+}
+
+/// Sixteen leaves as eight bookmatched pairs, all measures unlike: proven, and no turned-round or swapped neighbour is better.
+#[test]
+fn eight_bookmatched_pairs_are_proven() {
+    let panel = panel(measured(&eight_pairs()), Figure::Bookmatch);
+    let best = panel.best(3);
+    assert!(best.first_is_proven && best.list_is_proven);
+    let first = &best.placings[0];
+    for i in 0..8 {
+        for j in i + 1..8 {
+            let mut row = first.placing.rows[0].clone();
+            for k in 0..2 {
+                row.swap(2 * i + k, 2 * j + k);
+            }
+            let other = panel.shape(&Placing { rows: vec![row] });
+            assert!(other.score >= first.score - 1e-9);
+        }
+    }
+    let words = best.why_first(heartside::units::UnitSystem::Metric);
+    assert!(words.contains("none scores less"), "{words}");
+}
+
+fn eight_pairs() -> Vec<super::Measures> {
+    (0..16)
+        .map(|i| {
+            let (pair, second) = (f64::from(i / 2), f64::from(i % 2));
+            (
+                90.0 + 9.0 * pair,
+                3.0 - 0.7 * pair + 0.4 * second,
+                0.3 * second - 0.1 * pair,
+                0.02 * pair,
+                50.0 + 13.0 * pair + 11.0 * second,
+                10.0 * pair - 35.0,
+                second == 0.0,
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn leaves_that_all_measure_alike_have_one_answer() {
+    let leaves: Vec<Leaf> = (0..16)
+        .map(|i| leaf(&format!("L{i}"), 100.0, 2.0))
+        .collect();
+    let best = panel(leaves.clone(), Figure::Bookmatch).best(3);
+    assert_eq!(best.placings.len(), 1, "no other placing truly differs");
+    assert!(best.list_is_proven);
+    assert!((best.placings[0].bow.mm() - 2.0).abs() < 1e-12);
+    // Faces free, sixteen equal bows cancel to nothing; the seams then meet worst, and all one way meet best.
+    let free = panel(leaves, Figure::Random).best(3);
+    assert!(free.first_is_proven);
+    assert!(free.placings[0].bow.mm().abs() < 1e-9);
+}
+
+#[test]
+fn identical_opposite_leaves_cancel_and_equal_leaves_keep_their_bow() {
+    let pair = |second| vec![leaf("A", 100.0, 3.0), leaf("B", 100.0, second)];
+    let bow = |leaves, figure| panel(leaves, figure).best(1).placings[0].bow.mm();
+    assert!(bow(pair(-3.0), Figure::Bookmatch).abs() < 1e-12);
+    assert!((bow(pair(3.0), Figure::Bookmatch) - 3.0).abs() < 1e-12);
+    assert!(bow(pair(3.0), Figure::SlipMatch).abs() < 1e-12);
+    let one = panel(vec![leaf("A", 100.0, 3.0)], Figure::Random).best(1);
+    assert!((one.placings[0].bow.mm().abs() - 3.0).abs() < 1e-12);
+    assert_eq!(one.placings[0].seam_misfit, mm(0.0));
+}
+
+/// Beyond sixteen leaves nothing is proven: the bound stands below the best found, and the words say so.
+#[test]
+fn beyond_sixteen_leaves_the_bound_is_honest() {
+    let leaves: Vec<Leaf> = (0..18)
+        .map(|i| {
+            leaf(
+                &format!("L{i}"),
+                80.0 + f64::from(i),
+                f64::from(i % 5) - 1.5,
+            )
+        })
+        .collect();
+    let best = panel(leaves, Figure::Random).best(2);
+    assert!(!best.first_is_proven && !best.list_is_proven);
+    assert!(best.bound <= best.placings[0].score);
+    assert!(best.bound >= 0.0);
+    let words = best.why_first(heartside::units::UnitSystem::Metric);
+    assert!(words.contains("best found"), "{words}");
+}
+
+#[test]
+fn the_same_leaves_always_give_the_same_answer() {
+    let leaves = measured(&eight_pairs()[..10]);
+    let once = panel(leaves.clone(), Figure::SlipMatch).best(2);
+    let again = panel(leaves, Figure::SlipMatch).best(2);
+    assert_eq!(once, again);
+}
+
+/// The flag of a pair that adds its bows, in words.
+#[test]
+fn the_flag_tells_both_ways() {
+    let leaves = vec![leaf("A", 150.0, 9.0), leaf("B", 150.0, 8.0)];
+    let flag = panel(leaves, Figure::Bookmatch).bookmatch_flag().unwrap();
+    assert!(flag.adds_bows());
+    let words = flag.words(heartside::units::UnitSystem::Metric);
+    assert!(
+        words.starts_with("Bookmatching these adds their bows: 8.5 mm")
+            && words.contains("slip-matched it would be 0.5 mm")
+            && words.contains("the figure would not mirror")
+            && words.contains("The ring cup goes the other way"),
+        "{words}"
+    );
+}
