@@ -147,20 +147,19 @@ pub(super) fn read_row(row: &Row, moisture_percent: f64) -> f64 {
     row[node] + share * (row[node + 1] - row[node])
 }
 
-/// Mean slope of the humidity in balance, per 1 % of moisture, between two
-/// moisture contents: the chord of the tabled isotherm.
-pub(super) fn chord(place: RowPlace, from_percent: f64, to_percent: f64) -> f64 {
-    let grid = &*SORPTION;
-    let (cold, warm) = (&grid.humidity[place.row], &grid.humidity[place.row + 1]);
-    let blend = |cold: f64, warm: f64| cold + place.share * (warm - cold);
-    let run = to_percent - from_percent;
-    if run.abs() < 1e-6 {
-        let (node, _) = node(from_percent);
-        blend(cold[node + 1] - cold[node], warm[node + 1] - warm[node])
-    } else {
-        let at = |moisture| blend(read_row(cold, moisture), read_row(warm, moisture));
-        ((at(to_percent) - at(from_percent)) / run).max(0.0)
-    }
+/// Humidity in balance with a moisture content by the table, fraction.
+#[inline]
+pub(super) fn tabled_humidity(place: RowPlace, moisture_percent: f64) -> f64 {
+    let rows = &SORPTION.humidity;
+    let cold = read_row(&rows[place.row], moisture_percent);
+    let warm = read_row(&rows[place.row + 1], moisture_percent);
+    cold + place.share * (warm - cold)
+}
+
+/// Slope of that humidity per 1 % of moisture, between the two nodes beside a moisture content.
+pub(super) fn tabled_slope(place: RowPlace, moisture_percent: f64) -> f64 {
+    let (node, _) = node(moisture_percent);
+    tabled_humidity(place, (node + 1) as f64) - tabled_humidity(place, node as f64)
 }
 
 /// The diffusivity of one board at every node, m2/s, its factor included.

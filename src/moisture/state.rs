@@ -12,7 +12,7 @@ use super::diffusivity::{DiffusivityTable, NODES, Row, RowPlace, read_row};
 use super::profile::Profile;
 use super::slab::Slab;
 use super::surface::{Surface, SurfaceAir};
-use crate::numerics::solve_symmetric_tridiagonal;
+use crate::numerics::solve_exchange;
 
 /// What came in through the faces over one step, percent of moisture times
 /// millimetres of thickness; divided by the thickness it is the rise of the mean.
@@ -47,7 +47,7 @@ pub struct SlabState {
     faces: [f64; 2],
     diffusivity: Vec<f64>,
     ties: Vec<f64>,
-    diagonal: Vec<f64>,
+    stores: Vec<f64>,
     row: Row,
     row_celsius: f64,
 }
@@ -94,7 +94,7 @@ impl SlabState {
             faces: [0.0; 2],
             diffusivity: vec![0.0; n],
             ties: vec![0.0; n],
-            diagonal: vec![0.0; n],
+            stores: vec![0.0; n],
             row: [0.0; NODES],
             row_celsius: f64::NAN,
         };
@@ -130,7 +130,7 @@ impl SlabState {
         let moisture = &mut self.moisture[..n];
         let diffusivity = &mut self.diffusivity[..n];
         let ties = &mut self.ties[..n];
-        let diagonal = &mut self.diagonal[..n];
+        let stores = &mut self.stores[..n];
         let width = &self.width[..n];
         for (d, m) in diffusivity.iter_mut().zip(moisture.iter()) {
             *d = read_row(&self.row, *m);
@@ -139,13 +139,10 @@ impl SlabState {
         for i in 0..n - 1 {
             ties[i] = below[i] * diffusivity[i] + above[i] * diffusivity[i + 1];
         }
-        ties[n - 1] = 0.0;
-        diagonal[0] = width[0] * per_second + ties[0];
-        for i in 1..n {
-            diagonal[i] = width[i] * per_second + (ties[i - 1] + ties[i]);
-        }
-        for (m, width) in moisture.iter_mut().zip(width) {
-            *m *= width * per_second;
+        // What a cell keeps, and what it held before.
+        for ((store, m), width) in stores.iter_mut().zip(moisture.iter_mut()).zip(width) {
+            *store = width * per_second;
+            *m *= *store;
         }
         let target = self.slab.equilibrium_factor * air.equilibrium_percent;
         let mut gates = [0.0; 2];
@@ -159,12 +156,12 @@ impl SlabState {
             } else {
                 coefficient * half_cell / (coefficient + half_cell)
             };
-            diagonal[cell] += gate;
+            stores[cell] += gate;
             moisture[cell] += gate * target;
             gates[face] = gate;
             half_cells[face] = half_cell;
         }
-        solve_symmetric_tridiagonal(ties, diagonal, moisture);
+        solve_exchange(ties, stores, moisture);
         let mut entered = [0.0; 2];
         for (face, cell) in [(0, 0), (1, n - 1)] {
             let flow = gates[face] * (target - moisture[cell]);

@@ -1,6 +1,6 @@
 //! The air as a face meets it, and how readily a face exchanges with it.
 
-use super::diffusivity::{RowPlace, chord};
+use super::diffusivity::{RowPlace, tabled_humidity, tabled_slope};
 use super::slab::{FaceExchange, Film, Slab};
 use crate::air::{AirState, equilibrium_percent, humidity_for, saturation_pressure_pa_at};
 use crate::units::{MoistureContent, Temperature};
@@ -18,7 +18,12 @@ const WATER_KG_PER_MOL: f64 = 0.018;
 pub struct SurfaceAir {
     pub(super) equilibrium_percent: f64,
     pub(super) celsius: f64,
-    pub(super) saturation_pa: f64,
+    /// Humidity in balance with the equilibrium moisture, by the table that a step reads.
+    humidity: f64,
+    /// `W p_sat/10` of the film, m/s per unit of `(dh/dM)/G`.
+    film_drive: f64,
+    /// `p_sat (dh/dM)/10` of a finish, to be multiplied by its permeance.
+    finish_drive: f64,
 }
 
 impl SurfaceAir {
@@ -26,22 +31,39 @@ impl SurfaceAir {
     #[must_use]
     pub fn of(air: AirState) -> Self {
         let celsius = air.temperature.celsius();
-        Self {
-            equilibrium_percent: equilibrium_percent(celsius, air.humidity.fraction()),
+        Self::ready(
+            equilibrium_percent(celsius, air.humidity.fraction()),
             celsius,
-            saturation_pa: saturation_pressure_pa_at(celsius),
+        )
+    }
+
+    /// Of air that keeps wood at `moisture`; whether there is such air [`SurfaceAir::can_exist`] tells.
+    #[must_use]
+    pub fn keeping(moisture: MoistureContent, temperature: Temperature) -> Self {
+        Self::ready(moisture.percent(), temperature.celsius())
+    }
+
+    fn ready(equilibrium_percent: f64, celsius: f64) -> Self {
+        let place = RowPlace::of(celsius);
+        let saturation_pa = saturation_pressure_pa_at(celsius);
+        let slope = tabled_slope(place, FINISH_PERCENT);
+        Self {
+            equilibrium_percent,
+            celsius,
+            humidity: tabled_humidity(place, equilibrium_percent),
+            film_drive: film_permeance(celsius) * saturation_pa / 10.0,
+            finish_drive: saturation_pa * slope / 10.0,
         }
     }
 
-    /// Of air that keeps wood at `moisture`.
-    ///
-    /// Moisture contents beyond that of saturated air are taken as told: water on the face.
-    #[must_use]
-    pub fn keeping(moisture: MoistureContent, temperature: Temperature) -> Self {
-        Self {
-            equilibrium_percent: moisture.percent(),
-            celsius: temperature.celsius(),
-            saturation_pa: saturation_pressure_pa_at(temperature.celsius()),
+    /// Slope of the isotherm from a moisture content to that of the air, per 1 %: its chord.
+    #[inline]
+    fn chord(&self, place: RowPlace, from_percent: f64) -> f64 {
+        let run = self.equilibrium_percent - from_percent;
+        if run.abs() < 1e-6 {
+            tabled_slope(place, from_percent)
+        } else {
+            ((self.humidity - tabled_humidity(place, from_percent)) / run).max(0.0)
         }
     }
 
@@ -116,16 +138,12 @@ impl Surface {
                 }
             }
             Self::Permeance { finish, film } => {
-                let drive = air.saturation_pa / (10.0 * slab.basic_gravity);
-                let finish = if finish.is_infinite() {
-                    f64::INFINITY
-                } else {
-                    finish * drive * chord(place, FINISH_PERCENT, FINISH_PERCENT)
-                };
+                // Of bare wood infinite: no resistance.
+                let finish = finish * air.finish_drive;
                 let both = if film {
                     let scale = slab.equilibrium_factor;
-                    let slope = chord(place, face_percent / scale, air.equilibrium_percent) / scale;
-                    let film = film_permeance(air.celsius) * drive * slope;
+                    let slope = air.chord(place, face_percent / scale) / scale;
+                    let film = air.film_drive * slope;
                     if finish.is_infinite() {
                         film
                     } else if film > 0.0 {
@@ -136,7 +154,7 @@ impl Surface {
                 } else {
                     finish
                 };
-                slab.surface_factor * both
+                slab.surface_factor * both / slab.basic_gravity
             }
         }
     }

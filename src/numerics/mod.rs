@@ -17,4 +17,4 @@ pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
 pub use root::bracketed_root;
 pub use slope::{best_fit_slope, best_fit_slope_of};
-pub use tridiagonal::{solve_symmetric_tridiagonal, solve_tridiagonal};
+pub use tridiagonal::{solve_exchange, solve_tridiagonal};

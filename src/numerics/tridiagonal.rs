@@ -40,72 +40,75 @@ pub fn solve_tridiagonal(
     true
 }
 
-/// Solves a symmetric tridiagonal system with a dominant diagonal, from both ends at once.
+/// Solves a chain of cells that exchange with their neighbours, from both ends at once.
 ///
-/// Row `i` reads `-ties[i-1] x[i-1] + diagonal[i] x[i] - ties[i] x[i+1] = right[i]`, as
-/// neighbours exchange: `ties[i]` binds `i` and `i + 1`, the last one is
-/// not read. `diagonal` is used up; on return `right` holds `x`. The two
-/// eliminations, from the first row down and from the last row up, do not wait
-/// for each other, which nearly halves the time of one that runs from end to
-/// end. The caller sees to it that `diagonal[i] > ties[i-1] + ties[i] >= 0`.
+/// Row `i` reads `stores[i] x[i] + ties[i-1] (x[i] - x[i-1]) + ties[i] (x[i] - x[i+1]) = right[i]`:
+/// a symmetric tridiagonal system told by what its diagonal has in excess of its
+/// neighbours. `ties[i]` binds `i` and `i + 1`, the last one is not read; neither ties nor
+/// stores are negative, and at least one store is positive in every run of cells
+/// that ties bind. `stores` is used up; on return `right` holds `x`.
+///
+/// The excess is carried along instead of the diagonal, so nothing is ever subtracted
+/// and the answer keeps its digits however much the ties outweigh the stores. The
+/// eliminations from the first row down and from the last row up do not wait for each other,
+/// which nearly halves the time of one that runs from end to end.
 ///
 /// # Panics
-/// When the slices differ in length.
+/// When a slice is shorter than `right`.
 #[inline]
-pub fn solve_symmetric_tridiagonal(ties: &[f64], diagonal: &mut [f64], right: &mut [f64]) {
+pub fn solve_exchange(ties: &[f64], stores: &mut [f64], right: &mut [f64]) {
     let n = right.len();
-    let (ties, diagonal) = (&ties[..n], &mut diagonal[..n]);
+    let (ties, stores) = (&ties[..n], &mut stores[..n]);
     if n == 0 {
         return;
     }
-    // The rows from both ends meet at `middle`.
+    // The rows from both ends meet at `middle`; after the loops `stores` holds the
+    // weight of the neighbour toward it.
     let middle = n / 2;
-    // After this loop diagonal[i] holds ties / pivot, toward the middle.
     let pairs = n - 1 - middle;
     let (mut down, mut up) = (0.0, 0.0);
     let (mut down_value, mut up_value) = (0.0, 0.0);
     for i in 0..pairs {
         let j = n - 1 - i;
-        let down_tie = ties[i];
-        let up_tie = ties[j - 1];
-        let inverse_down = 1.0 / (diagonal[i] - down);
-        let inverse_up = 1.0 / (diagonal[j] - up);
-        let down_ratio = down_tie * inverse_down;
-        let up_ratio = up_tie * inverse_up;
+        let (down_tie, up_tie) = (ties[i], ties[j - 1]);
+        let (down_store, up_store) = (stores[i] + down, stores[j] + up);
+        let (down_pivot, up_pivot) = (down_store + down_tie, up_store + up_tie);
+        // What the next row waits for comes first.
+        down = down_tie * down_store / down_pivot;
+        up = up_tie * up_store / up_pivot;
+        let (down_inverse, up_inverse) = (1.0 / down_pivot, 1.0 / up_pivot);
+        let (down_weight, up_weight) = (down_tie * down_inverse, up_tie * up_inverse);
         down_value += right[i];
         up_value += right[j];
-        right[i] = down_value * inverse_down;
-        right[j] = up_value * inverse_up;
-        down_value *= down_ratio;
-        up_value *= up_ratio;
-        diagonal[i] = down_ratio;
-        diagonal[j] = up_ratio;
-        down = down_ratio * down_tie;
-        up = up_ratio * up_tie;
+        right[i] = down_value * down_inverse;
+        right[j] = up_value * up_inverse;
+        down_value *= down_weight;
+        up_value *= up_weight;
+        stores[i] = down_weight;
+        stores[j] = up_weight;
     }
     // An even number of rows leaves one more above the middle.
     for i in pairs..middle {
-        let tie = ties[i];
-        let inverse = 1.0 / (diagonal[i] - down);
-        let ratio = tie * inverse;
+        let (tie, store) = (ties[i], stores[i] + down);
+        let inverse = 1.0 / (store + tie);
+        let weight = tie * inverse;
+        down = weight * store;
         down_value += right[i];
         right[i] = down_value * inverse;
-        down_value *= ratio;
-        diagonal[i] = ratio;
-        down = ratio * tie;
+        down_value *= weight;
+        stores[i] = weight;
     }
-    let met = (right[middle] + down_value + up_value) / (diagonal[middle] - down - up);
+    let met = (right[middle] + down_value + up_value) / (stores[middle] + down + up);
     right[middle] = met;
     let (mut left, mut after) = (met, met);
-    for i in pairs..middle {
-        let i = middle - 1 - (i - pairs);
-        left = right[i] + diagonal[i] * left;
+    for i in (pairs..middle).rev() {
+        left = right[i] + stores[i] * left;
         right[i] = left;
     }
     for k in 0..pairs {
         let (i, j) = (pairs - 1 - k, middle + 1 + k);
-        left = right[i] + diagonal[i] * left;
-        after = right[j] + diagonal[j] * after;
+        left = right[i] + stores[i] * left;
+        after = right[j] + stores[j] * after;
         right[i] = left;
         right[j] = after;
     }
