@@ -1,11 +1,12 @@
 //! Moisture years for a whole cloud of draws: a few full solves over diffusivity and
 //! exchange, and interpolation of every day between them.
 
+use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::profile::Profile;
 use super::slab::Slab;
 use super::track::MoistureTrack;
 use super::year::{Almanac, Stay, follow_from, settled_in};
-use crate::air::{AirYear, DAYS_IN_YEAR};
+use crate::air::{AirState, AirYear, DAYS_IN_YEAR, equilibrium_moisture};
 use crate::units::MoistureContent;
 use rayon::prelude::*;
 
@@ -28,11 +29,11 @@ pub struct GridRange {
 }
 
 impl GridRange {
-    /// For the diffusivity: a quarter to four times, seven nodes.
+    /// For the diffusivity: a quarter to four times, five nodes, 1 among them (more bring it no nearer to full solves).
     pub const DIFFUSIVITY: Self = Self {
         least: 0.25,
         greatest: 4.0,
-        nodes: 7,
+        nodes: 5,
     };
     /// For film and finish: four tenths to two and a half times, three nodes.
     pub const SURFACE: Self = Self {
@@ -107,6 +108,8 @@ pub struct TrackGrid {
     days: usize,
     /// Moisture at the start, percent; `None` for a settled year.
     start: Option<f64>,
+    /// By how much the logarithm of the diffusivity rises when all moisture rises in proportion.
+    bend: f64,
     /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each.
     nodes: Vec<Vec<f64>>,
 }
@@ -126,6 +129,7 @@ impl TrackGrid {
             first_day: 0,
             days: DAYS_IN_YEAR,
             start: None,
+            bend: bend_of(slab, air.mean()),
             nodes,
         }
     }
@@ -174,6 +178,9 @@ impl TrackGrid {
                 .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
             days: stays.iter().map(|stay| stay.days).sum(),
             start: Some(initial.percent()),
+            bend: stays
+                .last()
+                .map_or(0.0, |stay| bend_of(slab, stay.air.mean())),
             nodes,
         }
     }
@@ -207,6 +214,7 @@ impl TrackGrid {
             first_day: self.first_day,
             days: self.days,
             start: self.start,
+            bend: self.bend,
             nodes: Vec::new(),
         }
     }
@@ -233,7 +241,8 @@ impl TrackGrid {
     /// The track of one draw, written over `out`.
     ///
     /// Equilibrium factor and start offset enter as in a linear board: the
-    /// answer to a start and to the air are added, each in its proportion.
+    /// answer to a start and to the air are added, each in its proportion. Wetter wood
+    /// being the more permeable, the equilibrium factor also moves the diffusivity.
     pub fn at_variation(&self, draw: &Variation, out: &mut MoistureTrack) {
         let days = self.days;
         out.first_day = self.first_day;
@@ -241,9 +250,10 @@ impl TrackGrid {
         out.mean_percent.resize(days, 0.0);
         out.slope_percent_per_mm.clear();
         out.slope_percent_per_mm.resize(days, 0.0);
-        let (first_d, weights_d, count_d) = self.diffusivity.weights(draw.diffusivity_factor);
-        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
         let scale = draw.equilibrium_factor;
+        let diffusivity = draw.diffusivity_factor * (self.bend * (scale - 1.0)).exp();
+        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
+        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
         // M = scale * (M1 - M0 g) + (M0 + offset) g, with g what is left of the start.
         let remembered = self
             .start
@@ -282,6 +292,21 @@ fn by_days(air: &AirYear) -> AirYear {
         return air.clone();
     }
     AirYear::by_days(air.daily()).unwrap_or_else(|_| air.clone())
+}
+
+/// `M d(ln D)/dM` at the mean air.
+fn bend_of(slab: &Slab, air: AirState) -> f64 {
+    let (celsius, percent) = (
+        air.temperature.celsius(),
+        equilibrium_moisture(air).percent(),
+    );
+    match slab.diffusivity {
+        Diffusivity::Constant(_) => 0.0,
+        Diffusivity::OfWood => {
+            let at = |percent: f64| diffusivity_m2_per_s(celsius, percent, slab.basic_gravity);
+            10.0 * (at(1.05 * percent) / at(0.95 * percent)).ln()
+        }
+    }
 }
 
 fn nodes_of(
