@@ -20,6 +20,7 @@ mod bridge;
 mod dropped;
 pub mod epw;
 mod equilibrium;
+mod history;
 pub mod indoor;
 pub mod logger;
 mod month;
@@ -33,6 +34,7 @@ mod year;
 
 pub use dropped::{DropReason, Dropped};
 pub use equilibrium::{equilibrium_moisture, equilibrium_percent, equilibrium_slope, humidity_for};
+pub use history::SorptionHistory;
 pub use month::MonthOfAir;
 pub use psychrometrics::{
     STANDARD_PRESSURE_PA, dew_point, humidity_ratio, saturation_pressure_pa,

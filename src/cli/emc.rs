@@ -3,8 +3,8 @@
 use super::rings::{read, read_optional};
 use super::{Desk, Failure};
 use crate::air::{
-    AirState, STANDARD_PRESSURE_PA, dew_point, equilibrium_moisture, humidity_for, humidity_ratio,
-    vapour_pressure_pa,
+    AirState, STANDARD_PRESSURE_PA, SorptionHistory, dew_point, equilibrium_moisture, humidity_for,
+    humidity_ratio, vapour_pressure_pa,
 };
 use crate::units::{MoistureContent, RelativeHumidity, Temperature};
 use serde_json::{Value, json};
@@ -61,15 +61,20 @@ fn of_air(air: AirState, indoors: Option<Temperature>) -> (Value, String) {
         "temperature_c": air.temperature.celsius(),
         "humidity_percent": air.humidity.percent(),
         "emc_percent": moisture.percent(),
+        "emc_losing_percent": SorptionHistory::Losing.equilibrium(air).percent(),
+        "emc_gaining_percent": SorptionHistory::Gaining.equilibrium(air).percent(),
         "vapour_pressure_pa": vapour_pressure_pa(air),
         "dew_point_c": dew.map(Temperature::celsius),
         "humidity_ratio_g_per_kg": humidity_ratio(air, STANDARD_PRESSURE_PA).map(|ratio| 1000.0 * ratio),
     });
     let mut words = format!(
-        "In air of {} and {:.1}% humidity wood comes to {:.1}% moisture.\n",
+        "In air of {} and {:.1}% humidity wood comes to {:.1}% moisture.\n\
+         Wood that is drying settles nearer {:.1}%, wood that takes up moisture nearer {:.1}%.\n",
         warmth(air.temperature),
         air.humidity.percent(),
-        moisture.percent()
+        moisture.percent(),
+        SorptionHistory::Losing.equilibrium(air).percent(),
+        SorptionHistory::Gaining.equilibrium(air).percent()
     );
     if let Some(dew) = dew {
         let _never_fails = writeln!(words, "Dew forms on what is colder than {}.", warmth(dew));

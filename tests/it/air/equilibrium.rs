@@ -1,7 +1,8 @@
 //! Equilibrium moisture content against the Wood Handbook's table.
 
 use heartside::air::{
-    AirState, equilibrium_moisture, equilibrium_percent, equilibrium_slope, humidity_for,
+    AirState, SorptionHistory, equilibrium_moisture, equilibrium_percent, equilibrium_slope,
+    humidity_for,
 };
 use heartside::units::{MoistureContent, Temperature};
 use proptest::prelude::*;
@@ -57,6 +58,20 @@ fn slope_of_the_isotherm_at_the_diffusion_check() {
     .unwrap();
     let per_percent = 1.0 / equilibrium_slope(20.0, humidity.fraction());
     assert!((per_percent - 0.0587).abs() < 5e-5, "{per_percent}");
+}
+
+#[test]
+fn the_table_lies_half_way_between_losing_and_gaining() {
+    // Gaining over losing 0.80 to 0.85 (from memory).
+    let air = AirState::computed(21.0, 50.0);
+    let at = |history: SorptionHistory| history.equilibrium(air).percent();
+    let (losing, gaining) = (at(SorptionHistory::Losing), at(SorptionHistory::Gaining));
+    assert!((0.80..=0.85).contains(&(gaining / losing)));
+    assert!((0.5 * (losing + gaining) - at(SorptionHistory::Between)).abs() < 1e-12);
+    assert_eq!(
+        at(SorptionHistory::Between),
+        equilibrium_moisture(air).percent()
+    );
 }
 
 #[test]
