@@ -3,7 +3,7 @@
 use super::Failure;
 use super::files::{read_bytes, read_text};
 use crate::forecast::Airs;
-use crate::job::{AirsError, FileNeeded, Job, read as read_job, read_bytes as read_job_bytes};
+use crate::job::{FileNeeded, FilesError, Job, read as read_job, read_bytes as read_job_bytes};
 use crate::species::SpeciesTable;
 use std::borrow::Cow;
 use std::path::{Path, PathBuf};
@@ -50,7 +50,7 @@ fn resolve(base: &Path, file: &FileNeeded) -> String {
     }
 }
 
-fn complete(job: Job, base: &Path) -> Result<Loaded, Failure> {
+fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
     let species = match &job.species_table {
         None => Cow::Borrowed(SpeciesTable::built_in()),
         Some(file) => {
@@ -62,12 +62,13 @@ fn complete(job: Job, base: &Path) -> Result<Loaded, Failure> {
             )
         }
     };
-    let airs = job
-        .airs(|file| read_bytes(&resolve(base, file)))
-        .map_err(|error| match error {
-            AirsError::File { error, .. } => error,
-            AirsError::Job(errors) => Failure::input(errors),
-        })?;
+    let failed = |error| match error {
+        FilesError::File { error, .. } => error,
+        FilesError::Job(errors) => Failure::input(errors),
+    };
+    let read = |file: &FileNeeded| read_bytes(&resolve(base, file));
+    let airs = job.airs(read).map_err(failed)?;
+    job.read_leaves(read).map_err(failed)?;
     Ok(Loaded {
         job,
         species,

@@ -1,11 +1,13 @@
 //! A checked job.
 
-use super::climate::{Climate, Place, PlaceId};
+use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
 use super::schedule::Schedule;
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
+use crate::panel::{LeavesFrom, PanelPlan};
+use crate::stock::BoardPlan;
 use crate::units::UnitSystem;
 use crate::units::told::Problem;
 use std::ops::Range;
@@ -35,6 +37,10 @@ pub struct Job {
     pub parts: Vec<Part>,
     /// The joints, in the order of the file; their part ids are places in `parts`.
     pub joints: Vec<JointPlan>,
+    /// Boards to resaw, in the order of the file.
+    pub boards: Vec<BoardPlan>,
+    /// Panels to match, in the order of the file.
+    pub panels: Vec<PanelPlan>,
     /// The file's name, as the maker gave it.
     pub origin: String,
     /// The file's text, for pictures of what turns out wrong later.
@@ -61,20 +67,22 @@ pub enum FileUse {
     Logger(String),
     /// A weather file (EPW) of the place of this name.
     Weather(String),
+    /// The leaves (CSV) of the panel of this name.
+    Leaves(String),
 }
 
 impl Job {
     /// Every file the job names, in the order of the file.
     #[must_use]
-    pub fn files(&self) -> Vec<&FileNeeded> {
-        let mut files: Vec<&FileNeeded> = self
-            .places
-            .iter()
-            .filter_map(|place| match &place.climate {
-                Climate::Year(_) => None,
-                Climate::File { file, .. } => Some(file),
-            })
-            .chain(&self.species_table)
+    pub fn files(&self) -> Vec<FileNeeded> {
+        let airs = self.places.iter().filter_map(|place| match &place.climate {
+            Climate::Year(_) => None,
+            Climate::File { file, .. } => Some(file.clone()),
+        });
+        let leaves = self.panels.iter().filter_map(leaves_file);
+        let mut files: Vec<FileNeeded> = airs
+            .chain(leaves)
+            .chain(self.species_table.clone())
             .collect();
         files.sort_by_key(|file| file.span.start);
         files
@@ -95,11 +103,73 @@ impl Job {
         self.parts.iter().map(Part::facts).collect()
     }
 
-    /// Every wood the job names, with its place in the file.
-    pub fn species_named(&self) -> impl Iterator<Item = (&str, Range<usize>)> {
-        self.parts
+    /// Every wood the job names, with its place in the file; a leaf's wood has the place of its panel.
+    #[must_use]
+    pub fn species_named(&self) -> Vec<(&str, Range<usize>)> {
+        let parts = self
+            .parts
             .iter()
-            .map(|part| (part.species.as_str(), part.species_span.clone()))
+            .map(|part| (part.species.as_str(), part.species_span.clone()));
+        let boards = self
+            .boards
+            .iter()
+            .map(|board| (board.species.as_str(), board.species_span.clone()));
+        let panels = self.panels.iter().flat_map(|panel| {
+            panel.species_named().map(|name| {
+                let span = match &panel.species {
+                    Some((told, span)) if told == name => span.clone(),
+                    _ => panel.span.clone(),
+                };
+                (name, span)
+            })
+        });
+        parts.chain(boards).chain(panels).collect()
+    }
+
+    /// Reads the leaves of every panel that keeps them in a file; `read` gives the bytes of that file, its
+    /// path relative to the job file.
+    ///
+    /// # Errors
+    /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with
+    /// everything that is wrong with the leaves.
+    pub fn read_leaves<E>(
+        &mut self,
+        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+    ) -> Result<(), FilesError<E>> {
+        let mut problems = Vec::new();
+        for panel in &mut self.panels {
+            let Some(file) = leaves_file(panel) else {
+                continue;
+            };
+            let bytes = read(&file).map_err(|error| FilesError::File {
+                file: file.clone(),
+                error,
+            })?;
+            let mut fault = |words: &str| {
+                let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "mend the file"));
+                problems.push(Problem {
+                    span: file.span.clone(),
+                    message: format!("`{}`: {message}", file.path),
+                    remedy: remedy.to_owned(),
+                });
+            };
+            match std::str::from_utf8(&bytes) {
+                Err(_) => fault("the file is not UTF-8 text; save it as UTF-8"),
+                Ok(text) => {
+                    if let Err(error) = panel.take_file(text) {
+                        error
+                            .faults()
+                            .iter()
+                            .for_each(|each| fault(&each.to_string()));
+                    }
+                }
+            }
+        }
+        if problems.is_empty() {
+            Ok(())
+        } else {
+            Err(FilesError::Job(self.error(problems)))
+        }
     }
 
     /// An error at a place of this job's file, found after the file itself was read: a file it names
@@ -107,5 +177,17 @@ impl Job {
     #[must_use]
     pub fn error(&self, problems: Vec<Problem>) -> JobErrors {
         JobErrors::new(&self.origin, &self.text, problems)
+    }
+}
+
+/// The file a panel's leaves are in, when they are in one.
+fn leaves_file(panel: &PanelPlan) -> Option<FileNeeded> {
+    match &panel.leaves {
+        LeavesFrom::Told(_) => None,
+        LeavesFrom::File { path, span } => Some(FileNeeded {
+            path: path.clone(),
+            span: span.clone(),
+            why: FileUse::Leaves(panel.name.clone()),
+        }),
     }
 }

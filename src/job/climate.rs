@@ -50,9 +50,9 @@ pub struct PlaceAir {
     pub notes: Vec<String>,
 }
 
-/// Why the air of a job could not be had.
+/// Why what a job keeps in other files could not be had.
 #[derive(Debug, Clone, PartialEq)]
-pub enum AirsError<E> {
+pub enum FilesError<E> {
     /// A file that the job names could not be read.
     File {
         /// The file.
@@ -60,7 +60,7 @@ pub enum AirsError<E> {
         /// What the reader said.
         error: E,
     },
-    /// Files were read but hold no year of air.
+    /// Files were read but what they hold is wrong.
     Job(JobErrors),
 }
 
@@ -69,12 +69,12 @@ impl Job {
     /// names, its path relative to the job file.
     ///
     /// # Errors
-    /// [`AirsError::File`] with the first file that `read` could not give, else [`AirsError::Job`] with every
+    /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every
     /// file that holds no year of air, each shown at its place in the job file.
     pub fn airs<E>(
         &self,
         mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
-    ) -> Result<Vec<PlaceAir>, AirsError<E>> {
+    ) -> Result<Vec<PlaceAir>, FilesError<E>> {
         let mut airs = Vec::with_capacity(self.places.len());
         let mut problems = Vec::new();
         for place in &self.places {
@@ -87,7 +87,7 @@ impl Job {
                     options,
                     indoor,
                 } => {
-                    let bytes = read(file).map_err(|error| AirsError::File {
+                    let bytes = read(file).map_err(|error| FilesError::File {
                         file: file.clone(),
                         error,
                     })?;
@@ -102,7 +102,7 @@ impl Job {
             Ok(airs)
         } else {
             problems.sort_by_key(|problem| problem.span.start);
-            Err(AirsError::Job(self.error(problems)))
+            Err(FilesError::Job(self.error(problems)))
         }
     }
 }

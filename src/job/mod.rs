@@ -13,6 +13,7 @@ mod checked;
 mod climate;
 mod errors;
 mod head;
+mod names;
 mod parts;
 mod picture;
 mod places;
@@ -26,7 +27,7 @@ mod shape;
 
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
-pub use climate::{AirsError, Climate, Place, PlaceAir, PlaceId};
+pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;

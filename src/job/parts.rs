@@ -1,11 +1,12 @@
 //! The parts of a job.
 
-use super::climate::{Place, PlaceId};
+use super::climate::PlaceId;
+use super::names::find_name;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
 use crate::movement::{Rings, RingsKeys, RingsTold};
-use crate::units::notation::{NotationError, Whole, nearest, one_of};
+use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
@@ -293,22 +294,19 @@ impl Around<'_> {
             return find(usual).map(PlaceId);
         };
         let Name(wanted) = problems.take(told)?;
-        if let Some(index) = find(&wanted) {
-            return Some(PlaceId(index));
-        }
-        let known = self
-            .place_names
-            .iter()
-            .map(|name| format!("`{name}`"))
-            .collect::<Vec<_>>()
-            .join(", ");
-        let near = nearest(&wanted, self.place_names.iter().map(String::as_str));
-        let remedy = match near {
-            Some(near) => format!("did you mean `{near}`? The places are {known}"),
-            None => format!("the places are {known}; add one with [places.{wanted}]"),
-        };
-        problems.push(told.span(), format!("no place is named `{wanted}`"), remedy);
-        None
+        self.find_place(&wanted, told.span(), problems)
+    }
+
+    /// The place of a name, or `None` after noting that there is none.
+    pub(super) fn find_place(
+        &self,
+        wanted: &str,
+        span: Range<usize>,
+        problems: &mut Problems,
+    ) -> Option<PlaceId> {
+        let names = self.place_names.iter().map(String::as_str);
+        let how = format!("[places.{wanted}]");
+        find_name("place", wanted, span, names, &how, problems).map(PlaceId)
     }
 }
 
@@ -361,30 +359,4 @@ pub(super) fn take_count(
             None
         }
     }
-}
-
-/// Notes every part that bears a name told before.
-pub(super) fn check_names(parts: &[Placed<PartKeys>], problems: &mut Problems) {
-    let mut seen: std::collections::HashMap<String, &str> = std::collections::HashMap::new();
-    for part in parts {
-        let told = &part.get().name;
-        let Ok(Name(name)) = Name::read(told.text()) else {
-            continue;
-        };
-        let folded = name.to_lowercase();
-        if let Some(first) = seen.get(folded.as_str()) {
-            problems.push(
-                told.span(),
-                format!("two parts are named `{first}`"),
-                "give each part a name of its own, or use `count` for parts that are alike",
-            );
-        } else {
-            seen.insert(folded, told.text());
-        }
-    }
-}
-
-/// The names under `[places]` in the order of their ids.
-pub(super) fn place_names(places: &[(String, Option<Place>)]) -> Vec<String> {
-    places.iter().map(|(name, _)| name.clone()).collect()
 }

@@ -3,10 +3,13 @@
 use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
-use super::parts::{Around, Part, PartKeys, check_names, place_names};
+use super::names::{check_names, find_part};
+use super::parts::{Around, Part, PartKeys};
 use super::places::PlaceKeys;
 use super::schedule::ScheduleKeys;
 use crate::joint::{Joints, PartFacts};
+use crate::panel::PanelKeys;
+use crate::stock::BoardKeys;
 use crate::units::notation::Whole;
 use crate::units::told::{Placed, Problems, Told};
 use schemars::JsonSchema;
@@ -34,6 +37,12 @@ pub(super) struct JobFile {
     /// The joints, a list for each kind.
     #[serde(default)]
     joints: Joints,
+    /// Boards to resaw.
+    #[serde(default)]
+    boards: Vec<Placed<BoardKeys>>,
+    /// Leaves to match into panels.
+    #[serde(default)]
+    panels: Vec<Placed<PanelKeys>>,
 }
 
 impl JobFile {
@@ -52,7 +61,7 @@ impl JobFile {
             }
         };
         let places = self.check_places(problems);
-        let names = place_names(&places);
+        let names: Vec<String> = places.iter().map(|(name, _)| name.clone()).collect();
         let id = |wanted: &str| names.iter().position(|name| name == wanted).map(PlaceId);
         let (shop, home) = (id("shop"), id("home"));
         let schedule = match &self.schedule {
@@ -70,23 +79,47 @@ impl JobFile {
             schedule: schedule.as_ref(),
             place_names: &names,
         };
-        check_names(&self.parts, problems);
-        let mut parts = Vec::with_capacity(self.parts.len());
-        let mut all = Vec::with_capacity(self.parts.len());
-        for part in &self.parts {
-            let read = part.get().read(part.span(), &around, problems);
-            all.push(part.get().rough_facts());
-            parts.extend(read);
-        }
-        let parts_are_right = parts.len() == self.parts.len();
-        let mut below = Problems::default();
-        let known: Vec<PartFacts> = if parts_are_right {
-            parts.iter().map(Part::facts).collect()
-        } else {
-            all
+        check_names(
+            "parts",
+            self.parts.iter().map(|part| &part.get().name),
+            problems,
+        );
+        check_names(
+            "boards",
+            self.boards.iter().map(|board| &board.get().name),
+            problems,
+        );
+        check_names(
+            "panels",
+            self.panels.iter().map(|panel| &panel.get().name),
+            problems,
+        );
+        let parts = all(each(&self.parts, |part, span| {
+            part.read(span, &around, problems)
+        }));
+        // What stands below the parts is read even when a part is wrong, against what is known of the parts.
+        let known: Vec<PartFacts> = match &parts {
+            Some(parts) => parts.iter().map(Part::facts).collect(),
+            None => {
+                let rough = |part: &Placed<PartKeys>| part.get().rough_facts();
+                self.parts.iter().map(rough).collect()
+            }
         };
+        let mut below = Problems::default();
         let joints = self.joints.read(&known, &mut below);
-        problems.append(below, !parts_are_right);
+        problems.append(below, parts.is_none());
+        let boards = each(&self.boards, |board, span| board.read(span, problems));
+        for board in boards.iter().flatten() {
+            if let Some(place) = &board.rests_in {
+                around.find_place(place, board.rests_in_span.clone(), problems);
+            }
+        }
+        let panels = each(&self.panels, |panel, span| panel.read(span, problems));
+        for panel in panels.iter().flatten() {
+            if let Some((part, span)) = &panel.part {
+                find_part(part, span.clone(), &known, problems);
+            }
+        }
         let head = head?;
         Some(Job {
             name: head.name,
@@ -101,8 +134,10 @@ impl JobFile {
             shop: shop?,
             home: home?,
             schedule: schedule?,
-            parts,
+            parts: parts?,
             joints,
+            boards: all(boards)?,
+            panels: all(panels)?,
             origin: origin.to_owned(),
             text: text.to_owned(),
         })
@@ -147,4 +182,19 @@ impl JobFile {
             .map(|(_, name, place)| (name, place))
             .collect()
     }
+}
+
+/// Every table of a list, each read even when another is wrong.
+fn each<K, T>(
+    list: &[Placed<K>],
+    mut read: impl FnMut(&K, Range<usize>) -> Option<T>,
+) -> Vec<Option<T>> {
+    list.iter()
+        .map(|keys| read(keys.get(), keys.span()))
+        .collect()
+}
+
+/// All of a list, or nothing when any is wrong.
+fn all<T>(list: Vec<Option<T>>) -> Option<Vec<T>> {
+    list.into_iter().collect()
 }

@@ -2,7 +2,7 @@
 
 use heartside::air::AirYear;
 use heartside::job::{
-    self, AirsError, Climate, FileUse, FinishedFaces, GREATEST_BYTES, Job, JobErrors,
+    self, Climate, FileUse, FilesError, FinishedFaces, GREATEST_BYTES, Job, JobErrors,
 };
 use heartside::moisture::{FaceExchange, Finish};
 use heartside::movement::Rings;
@@ -296,14 +296,46 @@ fn the_air_of_files_comes_through_the_reader_given() {
     // A file that cannot be read, and one that is no year of air.
     assert!(matches!(
         job.airs(|_| Err("gone")),
-        Err(AirsError::File { error: "gone", .. })
+        Err(FilesError::File { error: "gone", .. })
     ));
     match job.airs(|_| Ok::<_, String>(b"not,a\nlogger,file\n".to_vec())) {
-        Err(AirsError::Job(errors)) => {
+        Err(FilesError::Job(errors)) => {
             assert!(errors.to_string().contains("job.toml:5:19"), "{errors}")
         }
         other => panic!("{other:?}"),
     }
+}
+
+const PANEL: &str =
+    "[[panels]]\nname = \"door\"\nfigure = \"bookmatch\"\nleaves_file = \"leaves.csv\"\n";
+
+#[test]
+fn leaves_come_from_a_file_of_their_own() {
+    let mut job = whole(&format!("{HEAD}{PANEL}"));
+    assert_eq!(job.files()[0].why, FileUse::Leaves("door".into()));
+    let rows = "leaf,width,thickness,length,bow_mm\n\
+        A1,7in,1/2in,22in,1.5\nA2,7in,1/2in,22in,-0.5\n";
+    job.read_leaves(|_| Ok::<_, String>(rows.as_bytes().to_vec()))
+        .unwrap();
+    let leaves = job.panels[0].leaves().unwrap();
+    assert_eq!((leaves.len(), leaves[1].bow.mm()), (2, -0.5));
+    assert!(job.files().is_empty());
+    let mut job = whole(&format!("{HEAD}{PANEL}"));
+    let wrong = "leaf,width,thickness,length,bow_mm\nA1,7,1/2in,22in,1.5\n";
+    match job.read_leaves(|_| Ok::<_, String>(wrong.as_bytes().to_vec())) {
+        Err(FilesError::Job(errors)) => {
+            let words = errors.to_string();
+            assert!(
+                words.contains("job.toml:14:15") && words.contains("`7` has no unit"),
+                "{words}"
+            );
+        }
+        other => panic!("{other:?}"),
+    }
+    assert!(matches!(
+        job.read_leaves(|_| Err("gone")),
+        Err(FilesError::File { error: "gone", .. })
+    ));
 }
 
 #[test]
