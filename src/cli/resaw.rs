@@ -12,7 +12,7 @@ use crate::stock::{
 };
 use crate::units::notation::{Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::told::ReadNotation;
-use crate::units::{Bounds, Length, MoistureContent, RelativeHumidity, Temperature};
+use crate::units::{Bounds, Length, Mass, MoistureContent, RelativeHumidity, Temperature};
 use std::process::ExitCode;
 
 /// How far the leaves of a resawn board will bow, how long they must rest, and what is left.
@@ -168,6 +168,9 @@ struct Rest {
     /// How they lie: stickered, "marked face up" or "marked face down".
     #[arg(long, value_name = "WAY", default_value = "stickered")]
     lying: String,
+    /// Weight of one leaf on the scale now; by its size and the wood's specific gravity without it.
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
+    leaf_weight: Option<String>,
     /// For how many days the rest is told.
     #[arg(
         long,
@@ -246,7 +249,7 @@ fn whole(flag: &str, text: &str, most: u64) -> Result<usize, Failure> {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read or the plan does not come out of the board.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     if args.strip.how_to_strip {
         let steps = super::resaw_answer::instructions();
         desk.answer(&steps, &super::resaw_answer::instruction_words())?;
@@ -543,7 +546,7 @@ impl Rest {
             },
             lying,
             days,
-            weight: None,
+            weight: read_optional::<Mass>("leaf-weight", self.leaf_weight.as_ref())?,
         }))
     }
 }

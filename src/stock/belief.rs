@@ -209,7 +209,7 @@ impl Marginal {
             return self.mean();
         }
         bracketed_root(|x| self.chance_below(x) - p, low, high, 1e-7 * (high - low))
-            .unwrap_or_else(|| if p < 0.5 { low } else { high })
+            .unwrap_or(if p < 0.5 { low } else { high })
     }
 
     /// Low (5 %), middle (the mean) and high (95 %).

@@ -316,7 +316,8 @@ pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, StockE
                 .iter()
                 .map(|leaf| milling(leaf, &order.parts, order.clean_up))
                 .collect();
-            let serving = serve(order, &leaves, &milling);
+            let lengths: Vec<Length> = leaves.iter().map(|leaf| leaf.bow.chord).collect();
+            let serving = serve(&order.parts, &lengths, &milling, order.cross_cut);
             let mut cautions: Vec<Caution> = pinch(
                 &along.after,
                 index,
@@ -343,14 +344,39 @@ pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, StockE
         .collect()
 }
 
+/// Which leaf of which board serves which part best: every single part of `parts` (counts spread out) against
+/// every leaf of every board of the pack, at the least chance that a thickness is not there, as many parts as can
+/// be. The second answer names board and leaf (both from 0) of each place that [`Assignment::leaf_of`] points at.
+#[must_use]
+pub fn serve_boards(
+    orders: &[BoardOrder],
+    forecasts: &[BoardForecast],
+    parts: &[PartWanted],
+) -> (Assignment, Vec<(usize, usize)>) {
+    let mut places = Vec::new();
+    let mut found = Vec::new();
+    let mut lengths = Vec::new();
+    let mut cross_cut = Length::ZERO;
+    for (board, (order, forecast)) in orders.iter().zip(forecasts).enumerate() {
+        cross_cut = cross_cut.max(order.cross_cut);
+        for (i, leaf) in forecast.leaves.iter().enumerate() {
+            places.push((board, i));
+            found.push(milling(leaf, parts, order.clean_up));
+            lengths.push(leaf.bow.chord);
+        }
+    }
+    (serve(parts, &lengths, &found, cross_cut), places)
+}
+
 /// Serves every single part from the leaves, by the chance that its thickness is not there.
 fn serve(
-    order: &BoardOrder,
-    leaves: &[LeafForecast],
+    parts: &[PartWanted],
+    lengths: &[Length],
     milling: &[Vec<MillingForecast>],
+    cross_cut: Length,
 ) -> Assignment {
     let (mut costs, mut need) = (Vec::new(), Vec::new());
-    for (i, part) in order.parts.iter().enumerate() {
+    for (i, part) in parts.iter().enumerate() {
         for _ in 0..part.count {
             costs.push(
                 milling
@@ -365,8 +391,7 @@ fn serve(
             need.push(part.length);
         }
     }
-    let lengths: Vec<Length> = leaves.iter().map(|leaf| leaf.bow.chord).collect();
-    assign(&costs, &need, &lengths, order.cross_cut)
+    assign(&costs, &need, lengths, cross_cut)
 }
 
 impl MeasuredLeaf {

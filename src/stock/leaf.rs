@@ -80,6 +80,8 @@ pub struct LeafForecast {
     pub cup: Warp,
     /// Twist it takes over from the board: lift of one corner with the other three flat.
     pub twist: Length,
+    /// Crook it takes over from the board.
+    pub crook: Length,
 }
 
 impl Band {
@@ -212,5 +214,6 @@ pub(super) fn leaf(
         bow: warp(along, index, board, slice, Bend::Along, Length::ZERO),
         cup: warp(across, index, board, slice, Bend::Across, rings),
         twist: board.twist,
+        crook: board.crook,
     }
 }

@@ -62,6 +62,8 @@ pub struct Allowance {
 pub struct MillingForecast {
     /// Place of the part in the list that was asked about.
     pub part: usize,
+    /// Width left straight-edged over the part's length: crook takes its share `(l/L)^2` of it.
+    pub straight_width: Length,
     /// Whether the leaf is long and wide enough for it at all.
     pub fits_outline: bool,
     /// Cut first, then flattened.
@@ -225,8 +227,10 @@ pub fn milling(
         .iter()
         .enumerate()
         .map(|(part, wanted)| {
+            let share = wanted.length / leaf.bow.chord;
+            let straight_width = leaf.cup.chord - leaf.crook.abs() * (share * share);
             let fits_outline = wanted.length.mm() <= leaf.bow.chord.mm() + 1e-9
-                && wanted.width.mm() <= leaf.cup.chord.mm() + 1e-9;
+                && wanted.width.mm() <= straight_width.mm() + 1e-9;
             let piece = piece_of(leaf, wanted.length, wanted.width, clean_up);
             let chance = |warped: &Warped| {
                 if fits_outline {
@@ -238,6 +242,7 @@ pub fn milling(
             let (cut, flatten) = (chance(&piece), chance(&whole));
             MillingForecast {
                 part,
+                straight_width,
                 fits_outline,
                 cut_first: piece.allowance(),
                 flatten_first,

@@ -54,6 +54,7 @@ pub use drying::{Bend, Drying, DryingPrior};
 pub use error::StockError;
 pub use forecast::{
     BoardForecast, BoardOrder, LockedInFinding, MeasuredLeaf, StrainBand, forecast_pack,
+    serve_boards,
 };
 pub use leaf::{Band, HollowOn, LeafForecast, Shares, Warp};
 pub use locked_in::{Known, LockedIn, contradiction};

@@ -4,7 +4,7 @@ use super::{micro, mm, percent, plank, walnut};
 use approx::assert_abs_diff_eq;
 use heartside::stock::{
     Bend, Board, BoardOrder, Drying, FirstCut, Known, LockedIn, PartWanted, ResawPlan, Verdict,
-    Wanted, assign, forecast_pack, outturn, part_allowance,
+    Wanted, assign, forecast_pack, outturn, part_allowance, serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -77,6 +77,52 @@ fn cutting_first_saves_thickness_and_parts_are_judged() {
     assert!(forecast.serving.leaf_of[0].is_some() && forecast.serving.leaf_of[1].is_some());
     assert_eq!(forecast.serving.leaf_of[3], None);
     assert_eq!(forecast.serving.leaf_of[4], None);
+}
+
+// Two boards, one straight and one bowed: the long part goes to the straight one, and the short ones, which lose
+// little to bow, to the other.
+#[test]
+fn the_straight_board_serves_the_long_part() {
+    let (mut bowed, mut straight) = (order(500.0), order(5.0));
+    for order in [&mut bowed, &mut straight] {
+        order.board.twist = Length::ZERO;
+    }
+    let parts = [
+        part("short", 600.0, 100.0, 20.0, 4),
+        part("long", 2000.0, 100.0, 20.0, 2),
+    ];
+    let orders = [bowed, straight];
+    let forecasts = forecast_pack(&orders).unwrap();
+    let (found, places) = serve_boards(&orders, &forecasts, &parts);
+    assert_eq!(found.served, 6);
+    assert!(found.proven);
+    let board_of = |single: usize| places[found.leaf_of[single].unwrap()].0;
+    assert!((0..4).all(|short| board_of(short) == 0));
+    assert!((4..6).all(|long| board_of(long) == 1));
+}
+
+#[test]
+fn crook_takes_its_share_of_the_width() {
+    let mut order = order(0.0);
+    order.board.crook = mm(16.0);
+    order.parts = vec![
+        part("short", 600.0, 198.0, 10.0, 1),
+        part("long", 1800.0, 198.0, 5.0, 1),
+    ];
+    let forecast = forecast_pack(&[order]).unwrap().remove(0);
+    // 16 (600/2400)^2 = 1 mm, 16 (1800/2400)^2 = 9 mm off 200 mm.
+    assert_abs_diff_eq!(
+        forecast.milling[0][0].straight_width.mm(),
+        199.0,
+        epsilon = 1e-9
+    );
+    assert!(forecast.milling[0][0].fits_outline);
+    assert_abs_diff_eq!(
+        forecast.milling[0][1].straight_width.mm(),
+        191.0,
+        epsilon = 1e-9
+    );
+    assert!(!forecast.milling[0][1].fits_outline);
 }
 
 fn beliefs(drying: Drying) -> (LockedIn, LockedIn) {
