@@ -3,7 +3,7 @@
 //! Answers how wet a part is on each day of the year and how much wetter
 //! toward one face than toward the other: [`settled_year`] once the home's
 //! year has closed on itself, [`follow`] from a measured start through the
-//! shop and the first year at home, [`rest`] for a piece lying in constant air,
+//! shop and the first year at home, [`rest()`] for a piece lying in constant air,
 //! and [`TrackGrid`] for a whole cloud of draws at once.
 //!
 //! Needs the air of a place (room `air`), the wood's basic specific gravity, the
@@ -45,6 +45,7 @@ mod diffusivity;
 pub mod ends;
 mod exclusion;
 mod finish;
+mod finish_names;
 mod history;
 pub mod meter;
 mod profile;
@@ -60,7 +61,8 @@ mod year;
 pub use cells::{CELLS, MOST_CELLS};
 pub use diffusivity::{Diffusivity, RADIAL_OVER_TANGENTIAL, diffusivity_m2_per_s, sorption};
 pub use exclusion::{ExclusionTest, fit_permeance};
-pub use finish::{ExclusionRow, Finish, UnknownFinish, exclusion_table};
+pub use finish::{ExclusionRow, Finish, exclusion_table};
+pub use finish_names::UnknownFinish;
 pub use history::{History, Schedule, ScheduleError, calendar_day, day_of_year, history};
 pub use profile::Profile;
 pub use rest::{Rest, rest, rest_track};
