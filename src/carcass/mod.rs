@@ -28,6 +28,7 @@ mod shelf;
 mod shelf_limits;
 mod straighten;
 mod three_moments;
+pub mod told;
 
 pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};

@@ -262,17 +262,9 @@ fn across(
         )
     })?;
     let Lengths(places) = read("across", places)?;
-    // The support with the most panel to flatten: half the way to its neighbours.
-    let mut at: Vec<f64> = supports.iter().map(|support| support.at.mm()).collect();
-    at.sort_by(f64::total_cmp);
-    let mut edges = vec![0.0];
-    edges.extend(at.windows(2).map(|pair| 0.5 * (pair[0] + pair[1])));
-    edges.push(panel.length().mm());
-    let strip = edges
-        .windows(2)
-        .fold(0.0_f64, |most, pair| most.max(pair[1] - pair[0]));
+    let at: Vec<Length> = supports.iter().map(|support| support.at).collect();
     let strip = panel
-        .strip_across(read("cup", cup)?, stiffness, Length::computed_mm(strip))
+        .strip_across(read("cup", cup)?, stiffness, panel.greatest_share(&at))
         .map_err(wrong)?;
     let fastenings: Vec<Support> = places.into_iter().map(Support::at).collect();
     straighten(&strip, &fastenings).map(Some).map_err(wrong)

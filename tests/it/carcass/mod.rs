@@ -5,6 +5,7 @@ mod glueup;
 mod install;
 mod shelf;
 mod straighten;
+mod told;
 
 use heartside::carcass::{BowedPanel, Support};
 use heartside::units::{Length, Stress};

@@ -1,0 +1,309 @@
+//! `[glue]`: the glue-up.
+
+use super::words::NameList;
+use crate::carcass::{
+    GlueJoint, GlueKind, GlueTerms, GlueupError, Piece, Stages, Trap, plan_stages,
+};
+use crate::joint::{PartFacts, Site};
+use crate::units::notation::{Flag, Percent, Whole, nearest};
+use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::{Duration, Temperature};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// The glue-up: the glue, the hands, and every joint that is put together.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlueKeys {
+    /// The glue by its chemistry, such as "yellow PVA"; its open time comes from a general range.
+    pub kind: Option<Told<GlueKind>>,
+    /// The glue maker's own time from spreading to the last clamp; it comes before the chemistry's.
+    pub open_time: Option<Told<Duration>>,
+    /// Warmth of the room; 68F unless told.
+    pub temperature: Option<Told<Temperature>>,
+    /// Time to spread one joint, unless the joint tells its own; 40 s unless told.
+    pub spread: Option<Told<Duration>>,
+    /// Time to push one joint home; 15 s unless told.
+    pub close: Option<Told<Duration>>,
+    /// Time to set one clamp; 20 s unless told.
+    pub per_clamp: Option<Told<Duration>>,
+    /// Clamps at hand; no limit unless told.
+    pub clamps: Option<Told<Whole>>,
+    /// Pairs of hands; 1 unless told.
+    pub hands: Option<Told<Whole>>,
+    /// Share of the open time kept in reserve; 20% unless told.
+    pub margin: Option<Told<Percent>>,
+    /// The joints.
+    #[serde(default)]
+    pub joints: Vec<Placed<GlueJointKeys>>,
+    /// Parts that cannot get in once others are one body.
+    #[serde(default)]
+    pub trapped: Vec<Placed<TrapKeys>>,
+}
+
+/// A joint that is put together.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlueJointKeys {
+    /// What it is called.
+    pub name: Option<Told<Name>>,
+    /// The one piece: a part, or one of several alike such as "case side left" or "shelf 2".
+    pub piece: Told<Name>,
+    /// The other piece.
+    pub into: Told<Name>,
+    /// Whether it is glued; true unless told.
+    pub glued: Option<Told<Flag>>,
+    /// Time to spread it.
+    pub spread: Option<Told<Duration>>,
+    /// How many clamps it takes; 2 unless told.
+    pub clamps: Option<Told<Whole>>,
+}
+
+/// A trapped piece.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TrapKeys {
+    /// The piece.
+    pub piece: Told<Name>,
+    /// The pieces it is trapped between, with commas.
+    pub between: Told<NameList>,
+}
+
+/// A glue-up, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GluePlan {
+    /// Where the file tells it.
+    pub span: Range<usize>,
+    /// Pieces and joints.
+    pub piece: Piece,
+    /// The terms.
+    pub terms: GlueTerms,
+}
+
+/// Usual times of one joint, s (judgement).
+const SPREAD_SECONDS: f64 = 40.0;
+const CLOSE_SECONDS: f64 = 15.0;
+const CLAMP_SECONDS: f64 = 20.0;
+/// Usual clamps of one joint (judgement).
+const CLAMPS: u64 = 2;
+
+impl GluePlan {
+    /// The stages.
+    ///
+    /// # Errors
+    /// [`GlueupError`] as in [`plan_stages`].
+    pub fn answer(&self) -> Result<Stages, GlueupError> {
+        plan_stages(&self.piece, &self.terms)
+    }
+}
+
+impl GlueKeys {
+    /// The checked plan, or `None` after noting every problem.
+    pub fn read(
+        &self,
+        span: Range<usize>,
+        parts: &[PartFacts],
+        problems: &mut Problems,
+    ) -> Option<GluePlan> {
+        let mut site = Site::new(parts, problems, span.clone());
+        let kind = site.take_optional(self.kind.as_ref());
+        let own_time = site.take_optional(self.open_time.as_ref());
+        let temperature = site.take_optional(self.temperature.as_ref());
+        let spread = seconds(&mut site, self.spread.as_ref(), SPREAD_SECONDS);
+        let close = seconds(&mut site, self.close.as_ref(), CLOSE_SECONDS);
+        let per_clamp = seconds(&mut site, self.per_clamp.as_ref(), CLAMP_SECONDS);
+        let clamps = count(&mut site, self.clamps.as_ref(), 1..=100_000);
+        let hands = count(&mut site, self.hands.as_ref(), 1..=20);
+        let margin = share(&mut site, self.margin.as_ref());
+        let mut piece = Piece::default();
+        let mut whole = true;
+        for joint in &self.joints {
+            let mut site = Site::new(parts, problems, joint.span());
+            let read = spread
+                .zip(close)
+                .and_then(|usual| joint.get().read(usual, parts, &mut piece, &mut site));
+            match read {
+                Some(joint) => piece.joints.push(joint),
+                None => whole = false,
+            }
+        }
+        for trap in &self.trapped {
+            let mut site = Site::new(parts, problems, trap.span());
+            match trap.get().read(&piece, &mut site) {
+                Some(trap) => piece.traps.push(trap),
+                None => whole = false,
+            }
+        }
+        let (kind, own_time) = (kind?, own_time?);
+        let mut site = Site::new(parts, problems, span.clone());
+        if kind.is_none() && own_time.is_none() {
+            site.problem_here(
+                "[glue] tells neither the glue nor its open time",
+                "give kind = \"yellow PVA\", or open_time = \"8 min\" from the glue maker's sheet",
+            );
+            return None;
+        }
+        if self.joints.is_empty() {
+            site.problem_here(
+                "[glue] has no joints to plan",
+                "add each joint with [[glue.joints]], piece and into",
+            );
+            return None;
+        }
+        let usual = GlueTerms::default();
+        let terms = GlueTerms {
+            kind,
+            own_time,
+            temperature: temperature?.unwrap_or(usual.temperature),
+            per_clamp: per_clamp?,
+            clamps: clamps?.map(|count| count as u32),
+            hands: hands?.map_or(1, |hands| hands as u32),
+            margin: margin?.unwrap_or(usual.margin),
+        };
+        whole.then_some(GluePlan { span, piece, terms })
+    }
+}
+
+fn seconds(site: &mut Site<'_>, told: Option<&Told<Duration>>, otherwise: f64) -> Option<Duration> {
+    site.take_optional(told)
+        .map(|time| time.unwrap_or(Duration::computed_seconds(otherwise)))
+}
+
+fn count(
+    site: &mut Site<'_>,
+    told: Option<&Told<Whole>>,
+    range: std::ops::RangeInclusive<u64>,
+) -> Option<Option<u64>> {
+    let Some(told) = told else {
+        return Some(None);
+    };
+    let Whole(value) = site.take(told)?;
+    if range.contains(&value) {
+        return Some(Some(value));
+    }
+    site.problem(
+        told.span(),
+        format!("{value} is outside {} to {}", range.start(), range.end()),
+        "give a number inside that range",
+    );
+    None
+}
+
+fn share(site: &mut Site<'_>, told: Option<&Told<Percent>>) -> Option<Option<f64>> {
+    let Some(told) = told else {
+        return Some(None);
+    };
+    let Percent(percent) = site.take(told)?;
+    if (0.0..=90.0).contains(&percent) {
+        return Some(Some(percent / 100.0));
+    }
+    site.problem(
+        told.span(),
+        format!("a reserve of {percent}% is outside 0% to 90%"),
+        "give a share such as \"20%\"",
+    );
+    None
+}
+
+/// The index of a piece by its name, new ones added: a part, or a part's name and one more word.
+fn piece_named(
+    told: &Told<Name>,
+    parts: &[PartFacts],
+    piece: &mut Piece,
+    site: &mut Site<'_>,
+) -> Option<usize> {
+    let Name(name) = site.take(told)?;
+    let is_part = |text: &str| parts.iter().any(|part| part.name == text);
+    let base = name.rsplit_once(' ').map_or("", |(base, _)| base);
+    if !is_part(&name) && !is_part(base) {
+        let near = nearest(&name, parts.iter().map(|part| part.name.as_str()));
+        let remedy = near.map_or_else(
+            || "name a part of [[parts]], or one of several alike as its name and one more word".to_owned(),
+            |near| format!("did you mean `{near}`? One of several alike is told as its name and one more word"),
+        );
+        site.problem(told.span(), format!("no part is named `{name}`"), remedy);
+        return None;
+    }
+    if let Some(index) = piece.parts.iter().position(|known| *known == name) {
+        return Some(index);
+    }
+    piece.parts.push(name);
+    Some(piece.parts.len() - 1)
+}
+
+impl GlueJointKeys {
+    fn read(
+        &self,
+        usual: (Duration, Duration),
+        parts: &[PartFacts],
+        piece: &mut Piece,
+        site: &mut Site<'_>,
+    ) -> Option<GlueJoint> {
+        let a = piece_named(&self.piece, parts, piece, site);
+        let b = piece_named(&self.into, parts, piece, site);
+        let name = site.take_optional(self.name.as_ref());
+        let glued = site.take_optional(self.glued.as_ref());
+        let spread = site.take_optional(self.spread.as_ref());
+        let clamps = count(site, self.clamps.as_ref(), 0..=1000);
+        let (a, b) = (a?, b?);
+        if a == b {
+            site.problem(
+                self.into.span(),
+                format!("`{}` is joined to itself", piece.parts[a]),
+                "tell several alike apart as its name and one more word, such as \"shelf 2\"",
+            );
+            return None;
+        }
+        Some(GlueJoint {
+            name: name?.map_or_else(
+                || format!("{} to {}", piece.parts[a], piece.parts[b]),
+                |name| name.0,
+            ),
+            between: [a, b],
+            glued: glued?.is_none_or(|flag| flag.0),
+            spread: spread?.unwrap_or(usual.0),
+            close: usual.1,
+            clamps: clamps?.unwrap_or(CLAMPS) as u32,
+        })
+    }
+}
+
+impl TrapKeys {
+    fn read(&self, piece: &Piece, site: &mut Site<'_>) -> Option<Trap> {
+        let name = site.take(&self.piece);
+        let between = site.take(&self.between);
+        let mut find = |name: &Name, span: Range<usize>| {
+            let found = piece.parts.iter().position(|known| *known == name.0);
+            if found.is_none() {
+                let near = nearest(&name.0, piece.parts.iter().map(String::as_str));
+                let remedy = near.map_or_else(
+                    || "name a piece as its joints do".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                site.problem(span, format!("no joint names `{name}`"), remedy);
+            }
+            found
+        };
+        let part = name.and_then(|name| find(&name, self.piece.span()));
+        let between: Option<Vec<usize>> = between.and_then(|NameList(names)| {
+            names
+                .iter()
+                .map(|name| find(name, self.between.span()))
+                .collect()
+        });
+        let (part, between) = (part?, between?);
+        let mut apart = between.clone();
+        apart.sort_unstable();
+        apart.dedup();
+        if apart.len() < 2 || apart.contains(&part) {
+            site.problem(
+                self.between.span(),
+                "a piece is trapped between two others or more",
+                "name at least two other pieces, with commas between",
+            );
+            return None;
+        }
+        Some(Trap { part, between })
+    }
+}

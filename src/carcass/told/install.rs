@@ -1,0 +1,448 @@
+//! `[install]`: floor, walls, fastenings and overhang.
+
+use super::words::{FixedWord, HeldSideWord, SlotWord};
+use crate::carcass::{
+    Caution, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, InstallError, Levelled, Overhang,
+    OverhangSide, PartMoves, PlanMark, Recess, SLOT_MARGIN_MM, SeasonStrains, Settling, SlotIn,
+    WALL_GAP_MM, WallGaps, fasten, fit_days, level, overhang, standing_cautions, wall_gaps,
+};
+use crate::joint::{Axis, Motion, PartFacts, PartId, Site};
+use crate::units::notation::{Flag, Lengths};
+use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::{Bounds, Length, Strain};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// Where the piece will stand, and how it is fastened.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct InstallKeys {
+    /// Height of the standing piece.
+    pub height: Told<Length>,
+    /// Length of its base, left to right.
+    pub length: Told<Length>,
+    /// Depth of its base, front to back.
+    pub depth: Told<Length>,
+    /// The floor, where it is out of level.
+    pub floor: Option<Placed<FloorKeys>>,
+    /// The walls at its sides.
+    pub walls: Option<Placed<WallKeys>>,
+    /// Parts fastened along one line and free from it.
+    #[serde(default)]
+    pub fastenings: Vec<Placed<FasteningKeys>>,
+    /// A top that stands over its case.
+    pub overhang: Option<Placed<OverhangKeys>>,
+}
+
+/// A floor out of level, by the drops a level shows from the front left corner.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FloorKeys {
+    /// How much lower it lies to the right; negative where higher.
+    pub drop_right: Told<Length>,
+    /// How much lower it lies to the back.
+    pub drop_back: Told<Length>,
+    /// How far to the right that was measured; over the base unless told.
+    pub right_over: Option<Told<Length>>,
+    /// How far to the back; over the base unless told.
+    pub back_over: Option<Told<Length>>,
+    /// How much lower it lies at the back right corner, where that was measured.
+    pub drop_far: Option<Told<Length>>,
+}
+
+/// Walls at both sides.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WallKeys {
+    /// Widths from wall to wall at several heights.
+    pub widths: Told<Lengths>,
+    /// The part that reaches farthest toward the walls.
+    pub part: Told<Name>,
+    /// Whether that part's grain runs from wall to wall; true unless told.
+    pub along_grain: Option<Told<Flag>>,
+    /// The side the piece is fastened at; neither unless told.
+    pub held: Option<Told<HeldSideWord>>,
+    /// Least gap at a wall; 3 mm unless told.
+    pub gap: Option<Told<Length>>,
+}
+
+/// A part fastened along one line and free from it.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FasteningKeys {
+    /// The part.
+    pub part: Told<Name>,
+    /// The line it is fastened tight along: front, back, middle or a place from its front edge.
+    pub fixed: Told<FixedWord>,
+    /// Places of the screws from its front edge, across the grain.
+    pub at: Told<Lengths>,
+    /// How far from its middle along the grain the farthest screw sits; 0 unless told.
+    pub along: Option<Told<Length>>,
+    /// Diameter of the screws' shank.
+    pub screw: Told<Length>,
+    /// Which has the slot, the support or the part; the support unless told.
+    pub slot_in: Option<Told<SlotWord>>,
+    /// Room in a slot beyond travel and screw; 2 mm unless told.
+    pub margin: Option<Told<Length>>,
+}
+
+/// A top that stands over its case.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OverhangKeys {
+    /// The top.
+    pub top: Told<Name>,
+    /// The part of the case that runs front to back under it.
+    pub case: Told<Name>,
+    /// Where the top is fastened tight, from the front of the case.
+    pub fixed: Told<FixedWord>,
+    /// Least overhang wanted at the front.
+    pub front: Told<Length>,
+    /// Least overhang wanted at the back; 0 unless told.
+    pub back: Option<Told<Length>>,
+}
+
+/// One part's fastenings, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FastenPlan {
+    /// The part.
+    pub part: PartId,
+    /// The line it is fastened tight along.
+    pub fixed: FixedLine,
+    /// The screws.
+    pub fixings: Vec<Fixing>,
+    /// Room in a slot beyond travel and screw.
+    pub margin: Length,
+}
+
+/// The walls, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WallPlan {
+    /// Widths measured.
+    pub widths: Vec<Length>,
+    /// The part that reaches farthest.
+    pub part: PartId,
+    /// Its axis from wall to wall.
+    pub axis: Axis,
+    /// The side held.
+    pub held: HeldSide,
+    /// Least gap.
+    pub gap: Length,
+}
+
+/// The overhang, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OverhangPlan {
+    /// The top.
+    pub top: PartId,
+    /// The part of the case under it.
+    pub case: PartId,
+    /// Where it is fastened, from the front of the case.
+    pub fixed: Length,
+    /// Least overhang at the front.
+    pub front: Length,
+    /// Least overhang at the back.
+    pub back: Length,
+}
+
+/// The installation, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InstallPlan {
+    /// Where the file tells it.
+    pub span: Range<usize>,
+    /// Height of the piece.
+    pub height: Length,
+    /// Depth of its base.
+    pub depth: Length,
+    /// The floor.
+    pub floor: Option<FloorDrops>,
+    /// The walls.
+    pub walls: Option<WallPlan>,
+    /// The fastenings.
+    pub fastenings: Vec<FastenPlan>,
+    /// The overhang.
+    pub overhang: Option<OverhangPlan>,
+}
+
+/// One part's holes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FastenedPart {
+    /// The part.
+    pub part: PartId,
+    /// Its width today.
+    pub width: Length,
+    /// The holes, in the order of the screws.
+    pub marks: Vec<PlanMark>,
+}
+
+/// The whole installation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InstallFinding {
+    /// Shims and scribe line.
+    pub levelled: Option<Levelled>,
+    /// Gaps at the walls.
+    pub walls: Option<WallGaps>,
+    /// Holes of each fastened part.
+    pub fastened: Vec<FastenedPart>,
+    /// The overhang to cut.
+    pub overhang: Option<OverhangSide>,
+    /// When each part may be fitted.
+    pub fit_days: Vec<FitDay>,
+    /// What to beware of.
+    pub cautions: Vec<Caution>,
+}
+
+impl InstallKeys {
+    /// The checked plan, or `None` after noting every problem.
+    pub fn read(
+        &self,
+        span: Range<usize>,
+        parts: &[PartFacts],
+        problems: &mut Problems,
+    ) -> Option<InstallPlan> {
+        let mut site = Site::new(parts, problems, span.clone());
+        let height = site.length(&self.height, Bounds::BOARD_LENGTH);
+        let length = site.length(&self.length, Bounds::BOARD_LENGTH);
+        let depth = site.length(&self.depth, Bounds::BOARD_LENGTH);
+        let floor = optional(self.floor.as_ref(), |keys| {
+            let mut site = Site::new(parts, problems, keys.span());
+            keys.get().read(length.zip(depth), &mut site)
+        });
+        let walls = optional(self.walls.as_ref(), |keys| {
+            keys.get()
+                .read(&mut Site::new(parts, problems, keys.span()))
+        });
+        let over = optional(self.overhang.as_ref(), |keys| {
+            keys.get()
+                .read(&mut Site::new(parts, problems, keys.span()))
+        });
+        let fastenings: Vec<Option<FastenPlan>> = self
+            .fastenings
+            .iter()
+            .map(|keys| {
+                keys.get()
+                    .read(&mut Site::new(parts, problems, keys.span()))
+            })
+            .collect();
+        length?;
+        Some(InstallPlan {
+            span,
+            height: height?,
+            depth: depth?,
+            floor: floor?,
+            walls: walls?,
+            fastenings: fastenings.into_iter().collect::<Option<_>>()?,
+            overhang: over?,
+        })
+    }
+}
+
+fn optional<T, R>(
+    keys: Option<&Placed<T>>,
+    read: impl FnOnce(&Placed<T>) -> Option<R>,
+) -> Option<Option<R>> {
+    match keys {
+        Some(keys) => read(keys).map(Some),
+        None => Some(None),
+    }
+}
+
+impl FloorKeys {
+    fn read(&self, base: Option<(Length, Length)>, site: &mut Site<'_>) -> Option<FloorDrops> {
+        let right = site.take(&self.drop_right);
+        let back = site.take(&self.drop_back);
+        let right_over = site.length_or_none(self.right_over.as_ref(), Bounds::BOARD_LENGTH);
+        let back_over = site.length_or_none(self.back_over.as_ref(), Bounds::BOARD_LENGTH);
+        let far = site.take_optional(self.drop_far.as_ref());
+        let (length, depth) = base?;
+        Some(FloorDrops {
+            length,
+            depth,
+            right: right?,
+            back: back?,
+            right_over: right_over?,
+            back_over: back_over?,
+            far: far?,
+        })
+    }
+}
+
+impl WallKeys {
+    fn read(&self, site: &mut Site<'_>) -> Option<WallPlan> {
+        let widths = site.take(&self.widths);
+        let part = site.part(&self.part);
+        let along = site.take_optional(self.along_grain.as_ref());
+        let held = site.take_optional(self.held.as_ref());
+        let gap = site.length_or(self.gap.as_ref(), Bounds::LENGTH, WALL_GAP_MM);
+        Some(WallPlan {
+            widths: widths?.0,
+            part: part?,
+            axis: if along?.is_none_or(|flag| flag.0) {
+                Axis::Length
+            } else {
+                Axis::Width
+            },
+            held: held?.map_or(HeldSide::Middle, |word| word.0),
+            gap: gap?,
+        })
+    }
+}
+
+impl FasteningKeys {
+    fn read(&self, site: &mut Site<'_>) -> Option<FastenPlan> {
+        let part = site.part(&self.part);
+        let fixed = site.take(&self.fixed);
+        let at = site.take(&self.at);
+        let along = site.length_or(self.along.as_ref(), Bounds::LENGTH, 0.0);
+        let screw = site.length(&self.screw, Bounds::THICKNESS);
+        let slot_in = site.take_optional(self.slot_in.as_ref());
+        let margin = site.length_or(self.margin.as_ref(), Bounds::DEPTH, SLOT_MARGIN_MM);
+        let (part, Lengths(at), along, screw) = (part?, at?, along?, screw?);
+        let slot_in = slot_in?.map_or(SlotIn::Support, |word| word.0);
+        let width = site.facts(part).width;
+        if let Some(off) = at.iter().find(|at| at.mm() < 0.0 || **at > width) {
+            let error = InstallError::OffThePart { at: *off, width };
+            site.problem(self.at.span(), error.to_string(), "give places on the part");
+            return None;
+        }
+        Some(FastenPlan {
+            part,
+            fixed: fixed?.0,
+            fixings: at
+                .into_iter()
+                .map(|across| Fixing {
+                    across,
+                    along,
+                    screw,
+                    slot_in,
+                })
+                .collect(),
+            margin: margin?,
+        })
+    }
+}
+
+impl OverhangKeys {
+    fn read(&self, site: &mut Site<'_>) -> Option<OverhangPlan> {
+        let top = site.part(&self.top);
+        let case = site.part(&self.case);
+        let fixed = site.take(&self.fixed);
+        let front = site.length(&self.front, Bounds::LENGTH);
+        let back = site.length_or(self.back.as_ref(), Bounds::LENGTH, 0.0);
+        let (case, fixed) = (case?, fixed?);
+        let depth = site.facts(case).width;
+        Some(OverhangPlan {
+            top: top?,
+            case,
+            fixed: fixed.0.place(depth),
+            front: front?,
+            back: back?,
+        })
+    }
+}
+
+impl PartMoves {
+    /// How a part moves over all days of a motion, which counts from its day of measuring.
+    #[must_use]
+    pub fn of(motion: &Motion, part: PartId) -> Self {
+        let season = |axis: Axis| {
+            let ratios = motion.ratios(part, axis);
+            let least = ratios.iter().copied().fold(1.0, f64::min);
+            let most = ratios.iter().copied().fold(1.0, f64::max);
+            SeasonStrains {
+                driest: Strain::computed_ratio(least - 1.0),
+                today: Strain::ZERO,
+                wettest: Strain::computed_ratio(most - 1.0),
+            }
+        };
+        Self {
+            across: season(Axis::Width),
+            along: season(Axis::Length),
+        }
+    }
+}
+
+impl InstallPlan {
+    /// The whole installation.
+    ///
+    /// `motion` tells how the parts move through the year from their day of measuring,
+    /// `settling` how long they take to come to the air of the place.
+    ///
+    /// # Errors
+    /// [`InstallError`] for sizes or days out of range.
+    pub fn answer(
+        &self,
+        parts: &[PartFacts],
+        motion: &Motion,
+        settling: &[Settling],
+        delivered: Date,
+    ) -> Result<InstallFinding, InstallError> {
+        let moves = |part: PartId| PartMoves::of(motion, part);
+        let fastened = self
+            .fastenings
+            .iter()
+            .map(|plan| {
+                let width = parts[plan.part.0].width;
+                let holes = fasten(
+                    width,
+                    plan.fixed,
+                    &moves(plan.part),
+                    &plan.fixings,
+                    plan.margin,
+                )?;
+                Ok(FastenedPart {
+                    part: plan.part,
+                    width,
+                    marks: plan
+                        .fixings
+                        .iter()
+                        .zip(holes)
+                        .map(|(fixing, hole)| PlanMark {
+                            across: fixing.across,
+                            along: fixing.along,
+                            hole,
+                        })
+                        .collect(),
+                })
+            })
+            .collect::<Result<Vec<_>, InstallError>>()?;
+        let walls = self.walls.as_ref().and_then(|walls| {
+            let piece = parts[walls.part.0].size(walls.axis);
+            let most = motion
+                .ratios(walls.part, walls.axis)
+                .iter()
+                .copied()
+                .fold(1.0, f64::max);
+            wall_gaps(&Recess {
+                widths: walls.widths.clone(),
+                piece,
+                growth: piece * (most - 1.0),
+                held: walls.held,
+                least: walls.gap,
+            })
+        });
+        Ok(InstallFinding {
+            levelled: self.floor.as_ref().map(level).transpose()?,
+            walls,
+            fastened,
+            overhang: self
+                .overhang
+                .as_ref()
+                .map(|over| {
+                    overhang(&Overhang {
+                        case_depth: parts[over.case.0].width,
+                        fixed: over.fixed,
+                        top: moves(over.top),
+                        case: moves(over.case),
+                        front_least: over.front,
+                        back_least: over.back,
+                    })
+                })
+                .transpose()?,
+            fit_days: fit_days(delivered, settling)?,
+            cautions: standing_cautions(self.height, self.depth),
+        })
+    }
+}

@@ -1,0 +1,476 @@
+//! `[[straighten]]`: bowed panels and what holds them.
+
+use super::joint_hold::{HoldKeys, HoldPlan};
+use super::wood::PartWood;
+use super::words::{CrownWord, GripWord};
+use crate::carcass::{
+    BestPlaces, BowedPanel, CarcassError, Closing, Divider, DividerForce, Grip, HeldPanel,
+    PanelFace, Support, SupportedPanel, Variation, best_places, closing_forces, straighten,
+    straighten_together, variations,
+};
+use crate::joint::{PartFacts, PartId, Site};
+use crate::units::notation::{Flag, Lengths};
+use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::{Bounds, Length, Stress};
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::ops::Range;
+
+/// A bowed panel forced straight by its supports.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StraightenKeys {
+    /// The part that is bowed.
+    pub part: Told<Name>,
+    /// Rise of its bow over its length.
+    pub bow: Told<Length>,
+    /// Which way its crown faces: up or down; up unless told.
+    pub crown: Option<Told<CrownWord>>,
+    /// Stiffness along the grain; that of its wood unless told.
+    pub stiffness: Option<Told<Stress>>,
+    /// Places from its reference end that hold it both ways, such as "0in, 28in, 56in".
+    pub supports: Option<Told<Lengths>>,
+    /// Supports of which more is to tell.
+    #[serde(default)]
+    pub support: Vec<Placed<SupportKeys>>,
+    /// Dividers that stand on this part and reach up to another part that is straightened too.
+    #[serde(default)]
+    pub divider: Vec<Placed<DividerKeys>>,
+    /// Rise of a cup over its width, flattened as well.
+    pub cup: Option<Told<Length>>,
+    /// Places of the fastenings across its width at each support.
+    pub across: Option<Told<Lengths>>,
+}
+
+/// One support.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SupportKeys {
+    /// What it is called.
+    pub name: Option<Told<Name>>,
+    /// Its place from the reference end.
+    pub at: Told<Length>,
+    /// What it can give: both ways, push on the crown, push on the hollow.
+    pub grip: Option<Told<GripWord>>,
+    /// Whether the part is kept from turning there; false unless told.
+    pub turn_held: Option<Told<Flag>>,
+    /// How far it stands off the straight line, toward the crown.
+    pub out_of_line: Option<Told<Length>>,
+    /// Whether it stands above the part; below unless told.
+    pub above: Option<Told<Flag>>,
+    /// What holds the part to it.
+    pub hold: Option<Placed<HoldKeys>>,
+}
+
+/// A divider between two parts that are straightened.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DividerKeys {
+    /// What it is called.
+    pub name: Option<Told<Name>>,
+    /// Its place from the reference end.
+    pub at: Told<Length>,
+    /// The part above that it reaches up to.
+    pub to: Told<Name>,
+    /// Whether it is glued or screwed to both; true unless told.
+    pub fastened: Option<Told<Flag>>,
+    /// How much longer it is than the opening.
+    pub too_long: Option<Told<Length>>,
+    /// What holds it to both parts.
+    pub hold: Option<Placed<HoldKeys>>,
+}
+
+/// A support, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SupportPlan {
+    /// The support, its joint still without a wood.
+    pub support: Support,
+    /// What holds the part to it.
+    pub hold: Option<HoldPlan>,
+}
+
+/// A divider, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DividerPlan {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Its place.
+    pub at: Length,
+    /// The part above.
+    pub to: PartId,
+    /// Whether it is fastened to both.
+    pub fastened: bool,
+    /// How much longer it is than the opening.
+    pub too_long: Length,
+    /// What holds it.
+    pub hold: Option<HoldPlan>,
+}
+
+/// A bowed panel and its supports, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StraightenPlan {
+    /// Where the file tells it.
+    pub span: Range<usize>,
+    /// The part.
+    pub part: PartId,
+    /// Bow, positive with the crown up.
+    pub bow: Length,
+    /// Stiffness where it is told.
+    pub stiffness: Option<Stress>,
+    /// The supports.
+    pub supports: Vec<SupportPlan>,
+    /// Dividers that stand on it.
+    pub dividers: Vec<DividerPlan>,
+    /// Cup and fastenings across, where told.
+    pub cup: Option<(Length, Vec<Length>)>,
+}
+
+/// The answer for one panel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StraightenFinding {
+    /// The part.
+    pub part: PartId,
+    /// The panel, held.
+    pub held: HeldPanel,
+    /// The dividers that stand on it.
+    pub dividers: Vec<DividerForce>,
+    /// Clamp forces to close it; none for a panel tied to another.
+    pub closing: Vec<Closing>,
+    /// What moving, adding or leaving out a support does; none for a panel tied to another.
+    pub variations: Vec<Variation>,
+    /// The best places for its inner supports; none for a panel tied to another.
+    pub best: Option<BestPlaces>,
+    /// The cup, flattened at the support with the most panel to flatten.
+    pub across: Option<HeldPanel>,
+    /// Bending strength of the wood.
+    pub strength: Stress,
+}
+
+impl StraightenKeys {
+    /// The checked plan, or `None` after noting every problem.
+    pub fn read(
+        &self,
+        span: Range<usize>,
+        parts: &[PartFacts],
+        problems: &mut Problems,
+    ) -> Option<StraightenPlan> {
+        let mut site = Site::new(parts, problems, span.clone());
+        let part = site.part(&self.part);
+        let bow = site.take(&self.bow);
+        let crown = site.take_optional(self.crown.as_ref());
+        let stiffness = modulus(&mut site, self.stiffness.as_ref());
+        let plain = site.take_optional(self.supports.as_ref());
+        let cup = site.take_optional(self.cup.as_ref());
+        let across = site.take_optional(self.across.as_ref());
+        let up = crown
+            .as_ref()
+            .is_some_and(|word| word.is_none_or(|word| word.0));
+        let supports: Option<Vec<SupportPlan>> = self
+            .support
+            .iter()
+            .map(|one| {
+                let mut site = Site::new(parts, problems, one.span());
+                one.get().read(up, &mut site)
+            })
+            .collect::<Vec<_>>()
+            .into_iter()
+            .collect();
+        let dividers: Option<Vec<DividerPlan>> = self
+            .divider
+            .iter()
+            .map(|one| {
+                let mut site = Site::new(parts, problems, one.span());
+                one.get().read(&mut site)
+            })
+            .collect::<Vec<_>>()
+            .into_iter()
+            .collect();
+        let (part, bow, crown, mut supports) = (part?, bow?, crown?, supports?);
+        if let Some(Lengths(places)) = plain? {
+            supports.extend(places.into_iter().map(|at| SupportPlan {
+                support: Support::at(at),
+                hold: None,
+            }));
+        }
+        let mut site = Site::new(parts, problems, span.clone());
+        let cup = match (cup?, across?) {
+            (Some(cup), Some(Lengths(places))) => Some((cup, places)),
+            (None, None) => None,
+            _ => {
+                site.problem_here(
+                    "a cup is flattened by fastenings across the width, and only one of the two is told",
+                    "give both cup and across, or neither",
+                );
+                return None;
+            }
+        };
+        let length = site.facts(part).length;
+        for one in &supports {
+            let at = one.support.at;
+            if at.mm() < 0.0 || at > length {
+                site.problem_here(
+                    format!(
+                        "a support at {:.1} mm is off the part, which is {:.1} mm long",
+                        at.mm(),
+                        length.mm()
+                    ),
+                    "measure its place from the part's reference end",
+                );
+                return None;
+            }
+        }
+        let sign = if crown.is_none_or(|word| word.0) {
+            1.0
+        } else {
+            -1.0
+        };
+        Some(StraightenPlan {
+            span,
+            part,
+            bow: bow * sign,
+            stiffness: stiffness?,
+            supports,
+            dividers: dividers?,
+            cup,
+        })
+    }
+}
+
+/// A stiffness inside its row of the table.
+pub(super) fn modulus(site: &mut Site<'_>, told: Option<&Told<Stress>>) -> Option<Option<Stress>> {
+    let Some(told) = told else {
+        return Some(None);
+    };
+    let stress = site.take(told)?;
+    match Bounds::MODULUS.check(stress.mpa()) {
+        Ok(_) => Some(Some(stress)),
+        Err(error) => {
+            site.problem(
+                told.span(),
+                error.to_string(),
+                "give a stiffness such as \"11GPa\"",
+            );
+            None
+        }
+    }
+}
+
+impl SupportKeys {
+    fn read(&self, crown_up: bool, site: &mut Site<'_>) -> Option<SupportPlan> {
+        let name = site.take_optional(self.name.as_ref());
+        let at = site.length(&self.at, Bounds::LENGTH);
+        let grip = site.take_optional(self.grip.as_ref());
+        let turn_held = site.take_optional(self.turn_held.as_ref());
+        let out_of_line = site.length_or(self.out_of_line.as_ref(), Bounds::LENGTH, 0.0);
+        let above = site.take_optional(self.above.as_ref());
+        let hold = match &self.hold {
+            Some(keys) => keys.get().read(site).map(Some),
+            None => Some(None),
+        };
+        let above = above?.is_some_and(|flag| flag.0);
+        let face = if above == crown_up {
+            PanelFace::Crown
+        } else {
+            PanelFace::Hollow
+        };
+        let grip = grip?.map_or(Grip::BothWays, |word| word.0);
+        Some(SupportPlan {
+            support: Support {
+                at: at?,
+                turn_held: turn_held?.is_some_and(|flag| flag.0),
+                out_of_line: out_of_line?,
+                stands_on: Some(face),
+                name: name?.map(|name| name.0),
+                ..Support::default()
+            }
+            .with_grip(grip),
+            hold: hold?,
+        })
+    }
+}
+
+impl DividerKeys {
+    fn read(&self, site: &mut Site<'_>) -> Option<DividerPlan> {
+        let name = site.take_optional(self.name.as_ref());
+        let at = site.length(&self.at, Bounds::LENGTH);
+        let to = site.part(&self.to);
+        let fastened = site.take_optional(self.fastened.as_ref());
+        let too_long = site.length_or(self.too_long.as_ref(), Bounds::LENGTH, 0.0);
+        let hold = match &self.hold {
+            Some(keys) => keys.get().read(site).map(Some),
+            None => Some(None),
+        };
+        Some(DividerPlan {
+            name: name?.map(|name| name.0),
+            at: at?,
+            to: to?,
+            fastened: fastened?.is_none_or(|flag| flag.0),
+            too_long: too_long?,
+            hold: hold?,
+        })
+    }
+}
+
+impl StraightenPlan {
+    fn panel(&self, facts: &PartFacts, wood: &PartWood) -> Result<BowedPanel, CarcassError> {
+        BowedPanel::new(
+            facts.length,
+            facts.width,
+            facts.thickness,
+            self.stiffness.unwrap_or(wood.modulus),
+            self.bow,
+        )
+    }
+
+    fn supports(&self, wood: &PartWood) -> Vec<Support> {
+        self.supports
+            .iter()
+            .map(|one| Support {
+                joint: one.hold.map(|hold| hold.within(wood)),
+                ..one.support.clone()
+            })
+            .collect()
+    }
+}
+
+/// The answers for all panels, in their order; panels tied by dividers are
+/// solved as one system, and a fault in one system does not hide the others.
+///
+/// `wood` gives the wood of a part.
+pub fn answer_straighten(
+    plans: &[StraightenPlan],
+    parts: &[PartFacts],
+    wood: impl Fn(PartId) -> PartWood,
+) -> Vec<Result<StraightenFinding, CarcassError>> {
+    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
+    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
+        plan.dividers
+            .iter()
+            .filter_map(move |divider| plan_of(divider.to).map(|to| (index, to)))
+    });
+    let group = super::groups::groups(plans.len(), links);
+    let mut answers: Vec<Result<StraightenFinding, CarcassError>> =
+        vec![Err(CarcassError::NotHeld); plans.len()];
+    for leader in 0..plans.len() {
+        if group[leader] != leader {
+            continue;
+        }
+        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
+        match answer_group(plans, &members, parts, &wood) {
+            Ok(found) => {
+                for (member, finding) in members.iter().zip(found) {
+                    answers[*member] = Ok(finding);
+                }
+            }
+            Err(error) => {
+                for member in members {
+                    answers[member] = Err(error.clone());
+                }
+            }
+        }
+    }
+    answers
+}
+
+fn answer_group(
+    plans: &[StraightenPlan],
+    members: &[usize],
+    parts: &[PartFacts],
+    wood: &impl Fn(PartId) -> PartWood,
+) -> Result<Vec<StraightenFinding>, CarcassError> {
+    let mut panels = Vec::new();
+    let mut dividers = Vec::new();
+    for member in members {
+        let plan = &plans[*member];
+        let own = wood(plan.part);
+        panels.push(SupportedPanel {
+            panel: plan.panel(&parts[plan.part.0], &own)?,
+            start: Length::ZERO,
+            supports: plan.supports(&own),
+        });
+    }
+    for (lower, member) in members.iter().enumerate() {
+        for divider in &plans[*member].dividers {
+            let upper = members
+                .iter()
+                .position(|other| plans[*other].part == divider.to)
+                .ok_or(CarcassError::UnknownPartner {
+                    index: divider.to.0,
+                    parts: plans.len(),
+                })?;
+            let held_by = |index: usize| {
+                let wood = wood(plans[members[index]].part);
+                divider.hold.map(|hold| hold.within(&wood))
+            };
+            dividers.push(Divider {
+                name: divider.name.clone(),
+                push_only: !divider.fastened,
+                too_long: divider.too_long,
+                upper_joint: held_by(upper),
+                lower_joint: held_by(lower),
+                ..Divider::between(lower, upper, divider.at)
+            });
+        }
+    }
+    let case = straighten_together(&panels, &dividers)?;
+    let alone = dividers.is_empty();
+    let mut findings = Vec::new();
+    for (index, (member, held)) in members.iter().zip(case.panels).enumerate() {
+        let plan = &plans[*member];
+        let own = wood(plan.part);
+        let one = &panels[index];
+        findings.push(StraightenFinding {
+            part: plan.part,
+            dividers: dividers
+                .iter()
+                .zip(&case.dividers)
+                .filter(|(divider, _)| divider.lower == index)
+                .map(|(_, force)| force.clone())
+                .collect(),
+            closing: if alone {
+                closing_forces(&one.panel, &one.supports)?
+            } else {
+                Vec::new()
+            },
+            variations: if alone {
+                variations(&one.panel, &one.supports, one.panel.length() / 20.0)
+            } else {
+                Vec::new()
+            },
+            best: if alone { best(one) } else { None },
+            across: plan
+                .cup
+                .as_ref()
+                .map(|(cup, places)| flatten(one, *cup, places, &own))
+                .transpose()?,
+            strength: own.bending_strength,
+            held,
+        });
+    }
+    Ok(findings)
+}
+
+/// The best places for as many inner supports as there are, compartments at
+/// least half of equal ones.
+fn best(one: &SupportedPanel) -> Option<BestPlaces> {
+    let mut sorted = one.supports.clone();
+    sorted.sort_by(|a, b| a.at.mm().total_cmp(&b.at.mm()));
+    let inner = sorted.len().checked_sub(2).filter(|count| *count > 0)?;
+    let ends = [sorted.first()?.clone(), sorted.last()?.clone()];
+    let spacing = (ends[1].at - ends[0].at) / (2 * (inner + 1)) as f64;
+    best_places(&one.panel, &ends, inner, spacing).ok()
+}
+
+/// The cup, flattened at the support that has the most panel to its share.
+fn flatten(
+    one: &SupportedPanel,
+    cup: Length,
+    places: &[Length],
+    wood: &PartWood,
+) -> Result<HeldPanel, CarcassError> {
+    let at: Vec<Length> = one.supports.iter().map(|support| support.at).collect();
+    let strip = one.panel.greatest_share(&at);
+    let strip = one.panel.strip_across(cup, wood.modulus_across, strip)?;
+    let fastenings: Vec<Support> = places.iter().map(|at| Support::at(*at)).collect();
+    straighten(&strip, &fastenings)
+}

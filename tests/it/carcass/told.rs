@@ -1,0 +1,397 @@
+//! The sections of a job file: read, answered, and their mistakes named.
+
+use super::mm;
+use approx::assert_relative_eq;
+use heartside::carcass::told::{
+    GlueKeys, InstallKeys, PartWood, ShelfKeys, StraightenKeys, answer_shelves, answer_straighten,
+};
+use heartside::carcass::{Caution, HoldVerdict, Hole};
+use heartside::joint::{Axis, Motion, PartFacts, PartId};
+use heartside::species::SpeciesTable;
+use heartside::units::Stress;
+use heartside::units::told::{Placed, Problem, Problems};
+use jiff::civil::date;
+use serde::Deserialize;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Sections {
+    #[serde(default)]
+    straighten: Vec<Placed<StraightenKeys>>,
+    #[serde(default)]
+    shelves: Vec<Placed<ShelfKeys>>,
+    glue: Option<Placed<GlueKeys>>,
+    install: Option<Placed<InstallKeys>>,
+}
+
+fn sections(text: &str) -> Sections {
+    toml::from_str(text).unwrap()
+}
+
+fn parts() -> Vec<PartFacts> {
+    let part = |name: &str, length, width, thickness| PartFacts {
+        name: name.to_owned(),
+        length: mm(length),
+        width: mm(width),
+        thickness: mm(thickness),
+    };
+    vec![
+        part("top", 900.0, 300.0, 12.0),
+        part("bottom", 900.0, 300.0, 12.0),
+        part("case side", 700.0, 400.0, 19.0),
+        part("shelf", 914.4, 254.0, 19.05),
+    ]
+}
+
+/// 11 GPa, 1 MPa across the grain.
+fn wood(_: PartId) -> PartWood {
+    let stress = |mpa| Stress::from_mpa(mpa).unwrap();
+    PartWood {
+        modulus: stress(11_000.0),
+        modulus_across: stress(700.0),
+        bending_strength: stress(100.0),
+        tension_across: stress(1.0),
+        gravity: 0.55,
+    }
+}
+
+fn mistakes<T>(read: impl FnOnce(&mut Problems) -> Option<T>) -> Vec<Problem> {
+    let mut problems = Problems::default();
+    assert!(read(&mut problems).is_none());
+    problems.into_sorted()
+}
+
+const STRAIGHTEN: &str = r#"
+[[straighten]]
+part = "top"
+bow = "6mm"
+supports = "0mm, 900mm"
+cup = "1mm"
+across = "20mm, 150mm, 280mm"
+[[straighten.support]]
+name = "divider"
+at = "450mm"
+hold = { glue_length = "300mm", glue_width = "1mm" }
+"#;
+
+#[test]
+fn a_panel_is_read_and_held() {
+    let told = sections(STRAIGHTEN);
+    let mut problems = Problems::default();
+    let one = &told.straighten[0];
+    let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
+    assert!(problems.is_empty());
+    let found = answer_straighten(&[plan], &parts(), wood)
+        .remove(0)
+        .unwrap();
+    assert_eq!(found.part, PartId(0));
+    let divider = found
+        .held
+        .supports
+        .iter()
+        .find(|s| s.name.as_deref() == Some("divider"))
+        .unwrap();
+    assert_relative_eq!(divider.against_crown.newtons(), 187.733, epsilon = 1e-3);
+    // It stands below a crown that is up, so its glue is pulled: 187.7 of 300 N.
+    assert_eq!(divider.joint.unwrap().verdict, HoldVerdict::Marginal);
+    assert_eq!(found.closing.len(), 1);
+    assert!(found.best.unwrap().dividers[0].mm() > 440.0);
+    assert_eq!(found.across.unwrap().supports.len(), 3);
+    assert_relative_eq!(found.strength.mpa(), 100.0);
+}
+
+const TIED: &str = r#"
+[[straighten]]
+part = "bottom"
+bow = "6mm"
+supports = "0mm, 900mm"
+[[straighten.divider]]
+at = "450mm"
+to = "top"
+hold = { screws = 2, screw = "4mm", threaded = "25mm" }
+[[straighten]]
+part = "top"
+bow = "6mm"
+crown = "down"
+supports = "0mm, 900mm"
+"#;
+
+#[test]
+fn panels_tied_by_a_divider_are_one_system() {
+    let told = sections(TIED);
+    let mut problems = Problems::default();
+    let plans: Vec<_> = told
+        .straighten
+        .iter()
+        .map(|one| one.get().read(one.span(), &parts(), &mut problems).unwrap())
+        .collect();
+    let found = answer_straighten(&plans, &parts(), wood);
+    // Crowns facing each other: each presses on the divider as on a rigid one.
+    let divider = &found[0].as_ref().unwrap().dividers[0];
+    assert_relative_eq!(divider.push.newtons(), 187.733, epsilon = 1e-3);
+    assert_eq!(divider.joints[0].unwrap().share, 0.0);
+    assert!(found[1].as_ref().unwrap().dividers.is_empty());
+    assert_relative_eq!(
+        found[1].as_ref().unwrap().held.leftover.mm(),
+        0.4444,
+        epsilon = 1e-3
+    );
+}
+
+#[test]
+fn every_mistake_about_a_panel_is_named() {
+    let told = sections(
+        r#"
+[[straighten]]
+part = "lid"
+bow = "6"
+stiffness = "0 MPa"
+[[straighten.support]]
+at = "450mm"
+grip = "push up"
+hold = { screws = 2 }
+"#,
+    );
+    let one = &told.straighten[0];
+    let list = mistakes(|problems| one.get().read(one.span(), &parts(), problems));
+    let all: String = list
+        .iter()
+        .map(|p| format!("{} | {}\n", p.message, p.remedy))
+        .collect();
+    assert_eq!(list.len(), 5, "{all}");
+    for words in [
+        "no part is named `lid`",
+        "the unit is missing",
+        "stiffness 0 MPa is outside",
+        "push up",
+        "neither wholly as a glue line nor wholly as screws",
+    ] {
+        assert!(all.contains(words), "{words} in\n{all}");
+    }
+    let off = sections("[[straighten]]\npart = \"top\"\nbow = \"6mm\"\nsupports = \"0mm, 901mm\"");
+    let one = &off.straighten[0];
+    let list = mistakes(|problems| one.get().read(one.span(), &parts(), problems));
+    assert!(list[0].message.contains("off the part"));
+}
+
+#[test]
+fn shelves_are_read_and_loaded() {
+    let told = sections(
+        r#"
+[[shelves]]
+part = "shelf"
+load = "25lb/ft"
+stiffness = "1.8Mpsi"
+own_weight = false
+allowed = "span/400"
+"#,
+    );
+    let mut problems = Problems::default();
+    let one = &told.shelves[0];
+    let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
+    let found = answer_shelves(&[plan], &parts(), wood).remove(0).unwrap();
+    assert_relative_eq!(found.loaded.sag.inches(), 0.0720, epsilon = 5e-5);
+    assert!(!found.keeps);
+    assert!(found.least_thickness.unwrap() > mm(19.05));
+    assert_relative_eq!(found.allowed.mm(), 914.4 / 400.0);
+
+    let wrong = sections(
+        r#"
+[[shelves]]
+part = "shelf"
+own_weight = false
+ends = "nailed"
+allowed = "span/0"
+loads = [{ from = "1in", force = "3lb" }]
+lipping = [{ width = "20mm", height = "0mm" }]
+"#,
+    );
+    let one = &wrong.shelves[0];
+    let list = problems_of(one);
+    let all: String = list
+        .iter()
+        .map(|p| format!("{} | {}\n", p.message, p.remedy))
+        .collect();
+    assert_eq!(list.len(), 4, "{all}");
+    for words in [
+        "nailed",
+        "divided by 1 to 10000",
+        "neither as from, to and load",
+        "thickness 0 mm",
+    ] {
+        assert!(all.contains(words), "{words} in\n{all}");
+    }
+}
+
+fn problems_of(one: &Placed<ShelfKeys>) -> Vec<Problem> {
+    mistakes(|problems| one.get().read(one.span(), &parts(), problems))
+}
+
+const GLUE: &str = r#"
+[glue]
+kind = "yellow PVA"
+temperature = "68F"
+spread = "45s"
+close = "0s"
+per_clamp = "0s"
+margin = "0%"
+[[glue.joints]]
+piece = "shelf 1"
+into = "case side left"
+[[glue.joints]]
+piece = "shelf 1"
+into = "case side right"
+[[glue.joints]]
+piece = "shelf 2"
+into = "case side left"
+[[glue.joints]]
+piece = "shelf 2"
+into = "case side right"
+spread = "2 min"
+[[glue.trapped]]
+piece = "shelf 2"
+between = "case side left, case side right"
+"#;
+
+#[test]
+fn a_glue_up_is_read_and_staged() {
+    let told = sections(GLUE);
+    let glue = told.glue.unwrap();
+    let mut problems = Problems::default();
+    let plan = glue
+        .get()
+        .read(glue.span(), &parts(), &mut problems)
+        .unwrap();
+    assert_eq!(plan.piece.parts.len(), 4);
+    // 5 min: 3 x 45 s + 120 s fit one stage.
+    let stages = plan.answer().unwrap();
+    assert_eq!(stages.stages.len(), 1);
+    assert_relative_eq!(stages.stages[0].takes.seconds(), 255.0);
+    let pictures = heartside::carcass::stage_pictures(&plan.piece, &plan.terms, &stages);
+    assert_eq!(pictures[0].bodies[0].len(), 4);
+    assert_eq!(pictures[0].new_joints[3].1.seconds(), 120.0);
+
+    let wrong = sections(
+        r#"
+[glue]
+hands = 0
+margin = "95%"
+[[glue.joints]]
+piece = "shelve"
+into = "top"
+[[glue.joints]]
+piece = "top"
+into = "top"
+[[glue.trapped]]
+piece = "bottom"
+between = "top, shelf"
+"#,
+    );
+    let glue = wrong.glue.unwrap();
+    let list = problems_in(&glue);
+    let all: String = list
+        .iter()
+        .map(|p| format!("{} | {}\n", p.message, p.remedy))
+        .collect();
+    for words in [
+        "0 is outside 1 to 20",
+        "95% is outside",
+        "no part is named `shelve`",
+        "did you mean `shelf`",
+        "joined to itself",
+        "no joint names `bottom`",
+        "tells neither the glue nor its open time",
+    ] {
+        assert!(all.contains(words), "{words} in\n{all}");
+    }
+}
+
+fn problems_in(glue: &Placed<GlueKeys>) -> Vec<Problem> {
+    mistakes(|problems| glue.get().read(glue.span(), &parts(), problems))
+}
+
+const INSTALL: &str = r#"
+[install]
+height = "34in"
+length = "900mm"
+depth = "400mm"
+[install.floor]
+drop_right = "8mm"
+drop_back = "-3mm"
+[install.walls]
+widths = "912mm, 910mm"
+part = "top"
+[[install.fastenings]]
+part = "top"
+fixed = "back"
+at = "20mm, 290mm"
+screw = "5mm"
+[install.overhang]
+top = "top"
+case = "case side"
+fixed = "back"
+front = "20mm"
+"#;
+
+#[test]
+fn an_installation_is_read_and_answered() {
+    let told = sections(INSTALL);
+    let install = told.install.unwrap();
+    let mut problems = Problems::default();
+    let plan = install
+        .get()
+        .read(install.span(), &parts(), &mut problems)
+        .unwrap();
+    let mut motion = Motion::still(4, 3);
+    motion
+        .ratios_mut(PartId(0), Axis::Width)
+        .copy_from_slice(&[1.0, 0.99, 1.005]);
+    let found = plan
+        .answer(&parts(), &motion, &[], date(2026, 11, 20))
+        .unwrap();
+    let shims = found
+        .levelled
+        .unwrap()
+        .corners
+        .map(|corner| corner.shim.mm());
+    assert_eq!(shims, [3.0, 11.0, 0.0, 8.0]);
+    assert_relative_eq!(found.walls.unwrap().left.mm(), 5.0);
+    assert_relative_eq!(
+        found.overhang.unwrap().front.driest.mm(),
+        20.0,
+        epsilon = 1e-9
+    );
+    assert!(found.cautions.contains(&Caution::AntiTip));
+    let marks = &found.fastened[0].marks;
+    assert_eq!(marks[1].hole, Hole::Round);
+    let Hole::Slot { travel, screw, .. } = marks[0].hole else {
+        panic!("a slot");
+    };
+    assert_relative_eq!(travel.mm(), 280.0 * 0.015, epsilon = 1e-9);
+    assert_relative_eq!(screw.today.mm(), 3.5 + 2.8, epsilon = 1e-9);
+
+    let wrong = sections(
+        &INSTALL
+            .replace("\"20mm, 290mm\"", "\"20mm, 310mm\"")
+            .replace("fixed = \"back\"\nat", "fixed = \"rear\"\nat"),
+    );
+    let install = wrong.install.unwrap();
+    let list = mistakes(|problems| install.get().read(install.span(), &parts(), problems));
+    assert_eq!(list.len(), 2);
+    assert!(
+        list.iter()
+            .any(|p| p.message.contains("a screw at 310.0 mm is off the part"))
+    );
+}
+
+/// Wood Handbook table 5-3: black walnut 11 600 MPa, modulus of rupture 101 MPa at 12 %.
+#[test]
+fn a_wood_lends_its_middle_values() {
+    let wood = PartWood::of(SpeciesTable::built_in().find("walnut, black").unwrap());
+    assert_relative_eq!(wood.modulus.mpa(), 11_600.0, max_relative = 0.01);
+    assert_relative_eq!(wood.bending_strength.mpa(), 101.0, max_relative = 0.01);
+    // Specific gravity 0.51 green, 0.55 at 12 %.
+    assert_relative_eq!(wood.gravity, 0.55, epsilon = 0.01);
+    assert!(wood.tension_across.mpa() > 1.0);
+    assert!(wood.modulus_across.mpa() > 100.0);
+}
