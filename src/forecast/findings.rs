@@ -3,6 +3,7 @@
 //! `forecast.json` holds.
 
 use super::curves::Curves;
+use super::panels::PanelStudy;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
 
@@ -43,7 +44,7 @@ impl Verdict {
 }
 
 /// A whole forecast.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Forecast {
     /// Version of this layout.
     pub format: u32,
@@ -55,8 +56,9 @@ pub struct Forecast {
     pub fits: Vec<FitFinding>,
     /// Every bond.
     pub bonds: Vec<BondFinding>,
-    /// Panels matched from leaves.
-    pub panels: Vec<serde_json::Value>,
+    /// Panels matched from leaves; room `report` gives their JSON.
+    #[serde(skip)]
+    pub panels: Vec<PanelStudy>,
     /// Leaves resawn from boards.
     pub leaves: Vec<serde_json::Value>,
     /// Bowed panels held straight.
@@ -150,31 +152,31 @@ pub struct PartFinding {
     /// Width at its narrowest at home.
     pub width_driest_mm: f64,
     /// Lower end of its band.
-    pub width_driest_mm_low: f64,
+    pub width_driest_low_mm: f64,
     /// Upper end of its band.
-    pub width_driest_mm_high: f64,
+    pub width_driest_high_mm: f64,
     /// The day.
     pub driest_on: String,
     /// Moisture on that day.
     pub moisture_driest_percent: f64,
     /// Lower end of its band.
-    pub moisture_driest_percent_low: f64,
+    pub moisture_driest_low_percent: f64,
     /// Upper end of its band.
-    pub moisture_driest_percent_high: f64,
+    pub moisture_driest_high_percent: f64,
     /// Width at its widest at home.
     pub width_wettest_mm: f64,
     /// Lower end of its band.
-    pub width_wettest_mm_low: f64,
+    pub width_wettest_low_mm: f64,
     /// Upper end of its band.
-    pub width_wettest_mm_high: f64,
+    pub width_wettest_high_mm: f64,
     /// The day.
     pub wettest_on: String,
     /// Moisture on that day.
     pub moisture_wettest_percent: f64,
     /// Lower end of its band.
-    pub moisture_wettest_percent_low: f64,
+    pub moisture_wettest_low_percent: f64,
     /// Upper end of its band.
-    pub moisture_wettest_percent_high: f64,
+    pub moisture_wettest_high_percent: f64,
     /// Thickness on the driest day.
     pub thickness_driest_mm: f64,
     /// Thickness on the wettest day.
@@ -182,9 +184,9 @@ pub struct PartFinding {
     /// Cup of the bark-side face on the driest day, positive: hollow. Absent with the pith inside.
     pub cup_driest_mm: Option<f64>,
     /// Lower end of its band.
-    pub cup_driest_mm_low: Option<f64>,
+    pub cup_driest_low_mm: Option<f64>,
     /// Upper end of its band.
-    pub cup_driest_mm_high: Option<f64>,
+    pub cup_driest_high_mm: Option<f64>,
     /// Cup of the bark-side face on the wettest day.
     pub cup_wettest_mm: Option<f64>,
     /// Greatest cup of the bark-side face that comes from one face drying faster, in the first year.
@@ -242,17 +244,17 @@ pub struct FitFinding {
     /// Least gap of all days.
     pub gap_least_mm: f64,
     /// Lower end of its band.
-    pub gap_least_mm_low: f64,
+    pub gap_least_low_mm: f64,
     /// Upper end of its band.
-    pub gap_least_mm_high: f64,
+    pub gap_least_high_mm: f64,
     /// The day.
     pub gap_least_on: String,
     /// Greatest gap of all days.
     pub gap_greatest_mm: f64,
     /// Lower end of its band.
-    pub gap_greatest_mm_low: f64,
+    pub gap_greatest_low_mm: f64,
     /// Upper end of its band.
-    pub gap_greatest_mm_high: f64,
+    pub gap_greatest_high_mm: f64,
     /// The day.
     pub gap_greatest_on: String,
     /// Where a guest is held in by a depth: least of it still in on the worst day.

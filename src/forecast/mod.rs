@@ -20,6 +20,7 @@ mod evaluate;
 mod findings;
 mod fits;
 mod humidity;
+mod panels;
 mod part_findings;
 mod prepare;
 mod remedies;
@@ -38,6 +39,7 @@ pub use findings::{
     PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
 };
 pub use fits::FitJudgement;
+pub use panels::PanelStudy;
 pub use prepare::{Airs, PartModel, PartTrack, Prepared, Stock};
 pub use sampling::{Cloud, Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
@@ -85,7 +87,7 @@ pub fn forecast_with(
     let prepared = Prepared::new(job, species, airs)?;
     let inputs = Inputs::of(job, &prepared, airs);
     let study = Study::new(&prepared, &inputs, job, tick);
-    Ok(study.forecast(job, species, airs))
+    study.forecast(job, species, airs)
 }
 
 /// The middle draw on every day and all draws on the days that matter.
@@ -181,8 +183,14 @@ impl<'a> Study<'a> {
         self.prepared.timeline.date(day).to_string()
     }
 
-    fn forecast(&self, job: &Job, species: &SpeciesTable, airs: &Airs) -> Forecast {
+    fn forecast(
+        &self,
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+    ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
+        let panels = panels::studies(job, species, prepared, &self.desk)?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -246,14 +254,14 @@ impl<'a> Study<'a> {
                 .map(move |note| format!("{}: {note}", joint.name))
         }));
         let client = client::finding(&fits, &parts, job.show);
-        Forecast {
+        Ok(Forecast {
             format: FORMAT,
             job: self.job(job, airs),
             measure_next: measure_next(&fits),
             parts,
             fits,
             bonds,
-            panels: Vec::new(),
+            panels,
             leaves: Vec::new(),
             straighten: Vec::new(),
             shelves: Vec::new(),
@@ -267,7 +275,7 @@ impl<'a> Study<'a> {
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
-        }
+        })
     }
 
     fn job(&self, job: &Job, airs: &Airs) -> JobFinding {
@@ -343,12 +351,12 @@ impl<'a> Study<'a> {
             gap_allowed_least_mm: fit.least.mm(),
             gap_allowed_greatest_mm: fits::allowed_greatest_mm(fit, cut_mm),
             gap_least_mm: outcome.least_mm,
-            gap_least_mm_low: judged.least.low,
-            gap_least_mm_high: judged.least.high,
+            gap_least_low_mm: judged.least.low,
+            gap_least_high_mm: judged.least.high,
             gap_least_on: self.date(outcome.least_at),
             gap_greatest_mm: outcome.greatest_mm,
-            gap_greatest_mm_low: judged.greatest.low,
-            gap_greatest_mm_high: judged.greatest.high,
+            gap_greatest_low_mm: judged.greatest.low,
+            gap_greatest_high_mm: judged.greatest.high,
             gap_greatest_on: self.date(outcome.greatest_at),
             held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,

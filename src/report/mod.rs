@@ -7,12 +7,14 @@
 
 mod html;
 mod json;
+mod panel;
 mod setting;
 mod text;
 mod view;
 
 pub use html::{html_page, plate};
 pub use json::json;
+pub use panel::PanelAnswer;
 pub use text::{
     advice_sentence, bond_sentence, bond_table, cut_sentence, day_words, summary, system,
 };

@@ -1,0 +1,137 @@
+//! Panels matched from leaves: the best placings, what bookmatching does, and the panel through the year.
+
+use super::evaluate::Desk;
+use super::prepare::Prepared;
+use crate::job::{Job, JobErrors};
+use crate::moisture::MoistureTrack;
+use crate::panel::{
+    BestPlacings, BookmatchFlag, Figure, MoistureChange, Panel, PanelYear, Weights, settle_woods,
+};
+use crate::species::SpeciesTable;
+use crate::units::MoistureContent;
+use crate::units::told::Problems;
+
+/// Moisture at which leaves are taken to be glued where neither the panel nor its part tells one.
+const GLUED_AT_PERCENT: f64 = 9.0;
+/// Driest moisture where the panel becomes no part of the job: that of a heated house in winter.
+const DRIEST_PERCENT: f64 = 6.0;
+
+/// What was found of one panel.
+#[derive(Debug, Clone)]
+pub struct PanelStudy {
+    /// Its name.
+    pub name: String,
+    /// The part it becomes.
+    pub part: Option<String>,
+    /// The panel.
+    pub panel: Panel,
+    /// Its best placings.
+    pub best: BestPlacings,
+    /// What bookmatching does against slip-matching.
+    pub flag: Option<BookmatchFlag>,
+    /// Rules that stood in for missing values.
+    pub rules: Vec<String>,
+    /// The best placing through the settled year at home, where the panel becomes a part of the job.
+    pub year: Option<PanelYear>,
+}
+
+/// Studies every panel of a job. `desk` holds the middle draw on every day.
+///
+/// # Errors
+/// [`JobErrors`] for unknown woods, or leaves that cannot make the panel.
+pub fn studies(
+    job: &Job,
+    species: &SpeciesTable,
+    prepared: &Prepared,
+    desk: &Desk,
+) -> Result<Vec<PanelStudy>, JobErrors> {
+    let mut problems = Problems::default();
+    let mut found = Vec::with_capacity(job.panels.len());
+    for plan in &job.panels {
+        let part = plan.part.as_ref().and_then(|(name, _)| {
+            prepared
+                .parts
+                .iter()
+                .position(|part| part.facts.name == *name)
+        });
+        let settled = prepared.timeline.settled();
+        let track = part.map(|index| &desk.tracks[index]);
+        let driest = track.map_or(DRIEST_PERCENT, |track| {
+            track.mean_percent[settled..]
+                .iter()
+                .copied()
+                .fold(f64::INFINITY, f64::min)
+        });
+        let from = plan.moisture.unwrap_or_else(|| {
+            part.map_or(
+                MoistureContent::computed_percent(GLUED_AT_PERCENT),
+                |index| job.parts[index].moisture,
+            )
+        });
+        let change = MoistureChange {
+            from,
+            to: MoistureContent::computed_percent(driest),
+        };
+        let mut leaves = plan.leaves().unwrap_or_default().to_vec();
+        // A panel that names no wood is of the wood of the part it becomes.
+        let of_part = part.map(|index| job.parts[index].species.as_str());
+        let wood = plan
+            .species
+            .as_ref()
+            .map(|(name, _)| name.as_str())
+            .or(of_part);
+        let rules = match settle_woods(&mut leaves, wood, species) {
+            Ok(rules) => rules,
+            Err(error) => {
+                let span = plan
+                    .species
+                    .as_ref()
+                    .map_or(plan.span.clone(), |(_, span)| span.clone());
+                problems.push(
+                    span,
+                    format!("panel `{}`: {}", plan.name, error.species.message()),
+                    error.species.remedy(),
+                );
+                continue;
+            }
+        };
+        let panel = match Panel::new(leaves, plan.figure, change, Weights::default()) {
+            Ok(panel) => panel,
+            Err(error) => {
+                problems.push(
+                    plan.span.clone(),
+                    format!("panel `{}`: {}", plan.name, error.reason()),
+                    error.remedy(),
+                );
+                continue;
+            }
+        };
+        let best = panel.best(plan.best);
+        let flag = match plan.figure {
+            Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(),
+            Figure::FourPiece | Figure::Random => None,
+        };
+        let year = track.zip(best.placings.first()).map(|(track, first)| {
+            let days = MoistureTrack {
+                first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
+                mean_percent: track.mean_percent[settled..].to_vec(),
+                slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
+            };
+            panel.through_the_year(&first.placing, &days)
+        });
+        found.push(PanelStudy {
+            name: plan.name.clone(),
+            part: plan.part.as_ref().map(|(name, _)| name.clone()),
+            panel,
+            best,
+            flag,
+            rules,
+            year,
+        });
+    }
+    if problems.is_empty() {
+        Ok(found)
+    } else {
+        Err(job.error(problems.into_sorted()))
+    }
+}
