@@ -65,8 +65,9 @@ impl SvgBackend {
     }
 }
 
+/// Sub-pixels to pixels, to a hundredth: shorter than the sixteenths in full.
 fn px(sub: i32) -> f64 {
-    f64::from(sub) / SUB
+    (f64::from(sub) / SUB * 100.0).round() / 100.0
 }
 
 impl DrawingBackend for SvgBackend {

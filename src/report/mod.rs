@@ -8,15 +8,20 @@
 mod html;
 mod json;
 mod panel;
+mod plates;
 mod setting;
+mod story;
 mod text;
 mod view;
 
 pub use html::{html_page, plate};
 pub use json::json;
 pub use panel::PanelAnswer;
+pub use plates::{Plates, plates};
+pub use story::report_view;
 pub use text::{
-    advice_sentence, bond_sentence, bond_table, cut_sentence, day_words, summary, system,
+    advice_sentence, bond_sentence, bond_table, cut_sentence, dates_in_words, day_words, summary,
+    system, year_words,
 };
 pub use view::{
     BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, Stamp,
@@ -25,8 +30,15 @@ pub use view::{
 
 use crate::forecast::Forecast;
 
-/// Every file of a report but the JSON: its name and its bytes.
+/// Every file of a report but the JSON, its name and its bytes: `report.html` and one SVG a figure.
 #[must_use]
-pub fn files(_forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
-    Vec::new()
+pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
+    let view = report_view(forecast);
+    let mut files = vec![("report.html".to_owned(), html_page(&view).into_bytes())];
+    let figures = view.groups.iter().flat_map(|group| &group.plates);
+    files.extend(figures.map(|plate| {
+        let figure = &plate.figure;
+        (figure.file_name(), figure.svg_file().into_bytes())
+    }));
+    files
 }

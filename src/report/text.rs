@@ -67,7 +67,14 @@ pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
             fit.dimension
         )
     };
-    let then = match fit.held_least_mm {
+    format!("{cut}; {}.", year_words(fit, system))
+}
+
+/// What a fit's cut leads to through the year, without its full stop.
+#[must_use]
+pub fn year_words(fit: &FitFinding, system: UnitSystem) -> String {
+    let words = Words { system };
+    match fit.held_least_mm {
         Some(held) if held > 0.0 => format!(
             "around {} {} are still held, and around {} the {} is down to {}",
             day_words(&fit.gap_greatest_on),
@@ -91,8 +98,31 @@ pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
             words.length(fit.gap_greatest_mm),
             day_words(&fit.gap_greatest_on)
         ),
-    };
-    format!("{cut}; {then}.")
+    }
+}
+
+/// A text with the ISO dates in it put in words.
+#[must_use]
+pub fn dates_in_words(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        let (before, from) = rest.split_at(at);
+        plain.push_str(before);
+        let digits = from
+            .find(|c: char| !(c.is_ascii_digit() || c == '-'))
+            .unwrap_or(from.len());
+        let (number, after) = from.split_at(digits);
+        let shape: Vec<usize> = number.split('-').map(str::len).collect();
+        if shape == [4, 2, 2] {
+            plain.push_str(&day_words(number));
+        } else {
+            plain.push_str(number);
+        }
+        rest = after;
+    }
+    plain.push_str(rest);
+    plain
 }
 
 /// What to do about a bond, in one sentence.

@@ -1,0 +1,254 @@
+//! The figures of a forecast: its day-by-day answers given to the chart room.
+
+use super::text::{day_words, system};
+use super::view::{Plate, PlateGroup, Span};
+use crate::chart::{
+    DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk, Limit, MoistureYearFigure,
+    SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
+};
+use crate::forecast::{FitCurve, FitFinding, Forecast, PartCurve, PartFinding};
+use crate::moisture::day_of_year;
+use crate::movement::{
+    Face, MovedSection, RingStrains, Section, Shrinkage, curvature_of_moisture_slope,
+};
+use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
+use jiff::civil::Date;
+
+/// Parts shown month by month: those that move most.
+const WALK_PARTS: usize = 6;
+/// Middle days of the months.
+const MID_MONTH: [usize; 12] = [15, 45, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349];
+
+/// The figures of a forecast, in the order of the report.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plates {
+    /// Figures by kind.
+    pub groups: Vec<PlateGroup>,
+    /// Small figures that go through the months.
+    pub walk: Vec<Figure>,
+}
+
+struct PartView<'a> {
+    finding: &'a PartFinding,
+    curve: &'a PartCurve,
+    section: Section,
+    shrinkage: Shrinkage,
+}
+
+/// Draws the figures of a forecast. The same forecast gives the same bytes.
+#[must_use]
+pub fn plates(forecast: &Forecast) -> Plates {
+    let show = system(forecast);
+    let mut ids = FigureIds::new();
+    let parts: Vec<PartView<'_>> = forecast
+        .parts
+        .iter()
+        .zip(&forecast.curves.parts)
+        .zip(forecast.sections.iter().zip(&forecast.shrinkages))
+        .map(|((finding, curve), (section, shrinkage))| PartView {
+            finding,
+            curve,
+            section: *section,
+            shrinkage: *shrinkage,
+        })
+        .collect();
+    let fits: Vec<(&FitFinding, &FitCurve)> = forecast
+        .fits
+        .iter()
+        .zip(&forecast.curves.fits)
+        .filter(|(_, curve)| !curve.assembly_only)
+        .collect();
+    let mut groups = Vec::new();
+    let mut add = |heading: &str, span: Span, figures: Vec<Figure>| {
+        if !figures.is_empty() {
+            groups.push(PlateGroup {
+                heading: heading.to_owned(),
+                plates: figures
+                    .into_iter()
+                    .map(|figure| Plate { figure, span })
+                    .collect(),
+            });
+        }
+    };
+    let gaps = fits
+        .iter()
+        .map(|(finding, curve)| gap(finding, curve).draw(&ids.next("gap", &finding.joint), show))
+        .collect();
+    add("Gaps through the year", Span::Half, gaps);
+    let sections = parts
+        .iter()
+        .map(|part| {
+            part.section_figure()
+                .draw(&ids.next("section", &part.finding.name), show)
+        })
+        .collect();
+    add("End grain, before and after", Span::Wide, sections);
+    let moistures = parts
+        .iter()
+        .map(|part| {
+            part.moisture_figure()
+                .draw(&ids.next("moisture", &part.finding.name))
+        })
+        .collect();
+    add("Moisture through the year", Span::Half, moistures);
+    Plates {
+        groups,
+        walk: walk(&parts, &fits, &mut ids, show),
+    }
+}
+
+fn walk(
+    parts: &[PartView<'_>],
+    fits: &[(&FitFinding, &FitCurve)],
+    ids: &mut FigureIds,
+    show: UnitSystem,
+) -> Vec<Figure> {
+    let swing = |part: &PartView<'_>| part.finding.width_wettest_mm - part.finding.width_driest_mm;
+    let mut most: Vec<usize> = (0..parts.len()).collect();
+    most.sort_by(|a, b| {
+        swing(&parts[*b])
+            .total_cmp(&swing(&parts[*a]))
+            .then(a.cmp(b))
+    });
+    most.truncate(WALK_PARTS);
+    most.sort_unstable();
+    let gaps = fits.iter().map(|(finding, curve)| {
+        let figure = GapWalk {
+            joint: finding.joint.clone(),
+            measure: finding.gap.clone(),
+            gap_mm: MID_MONTH.map(|day| curve.gap_mm.get(day).copied().unwrap_or(f64::NAN)),
+            least: Some(Length::computed_mm(curve.least_mm)),
+            greatest: finding.gap_allowed_greatest_mm.map(Length::computed_mm),
+            tone: WoodTone::Pale,
+        };
+        (figure, &finding.joint)
+    });
+    let mut figures: Vec<Figure> = gaps
+        .map(|(figure, joint)| figure.draw(&ids.next("gap-by-month", joint), show))
+        .collect();
+    for index in most {
+        let part = &parts[index];
+        if !part.finding.pith_inside {
+            let figure = SectionWalk {
+                part: part.finding.name.clone(),
+                tone: WoodTone::of_wood(&part.finding.species),
+                section: part.section,
+                months: MID_MONTH.map(|day| part.month(day)),
+            };
+            figures.push(figure.draw(&ids.next("section-by-month", &part.finding.name), show));
+        }
+    }
+    figures
+}
+
+impl PartView<'_> {
+    fn measured(&self) -> MoistureContent {
+        MoistureContent::computed_percent(self.finding.moisture_percent)
+    }
+
+    fn moved(&self, at: MoistureContent) -> Option<MovedSection> {
+        self.section
+            .moved(RingStrains::of(&self.shrinkage, self.measured(), at))
+    }
+
+    fn month(&self, day: usize) -> SectionMonth {
+        let at = |values: &[f64]| values.get(day).copied().unwrap_or(f64::NAN);
+        let moisture = MoistureContent::computed_percent(at(&self.curve.settled_percent));
+        SectionMonth {
+            moisture,
+            moved: self.moved(moisture),
+            slope_bend: curvature_of_moisture_slope(
+                self.section.width_coefficient(&self.shrinkage),
+                at(&self.curve.settled_slope),
+            ),
+        }
+    }
+
+    /// The state on a day the forecast told: its bend is what its cup has beyond the rings'.
+    fn state(&self, when: String, percent: f64, cup_mm: Option<f64>) -> SectionState {
+        let moisture = MoistureContent::computed_percent(percent);
+        let moved = self.moved(moisture);
+        let slope_bend = match (moved, cup_mm) {
+            (Some(moved), Some(cup)) => {
+                let beyond = moved.cup(Face::Bark) - Length::computed_mm(cup);
+                Curvature::of_rise(beyond, moved.width(Face::Bark))
+            }
+            _ => Curvature::ZERO,
+        };
+        SectionState {
+            when,
+            moisture,
+            moved,
+            slope_bend,
+        }
+    }
+
+    fn section_figure(&self) -> SectionFigure {
+        let part = self.finding;
+        SectionFigure {
+            part: part.name.clone(),
+            tone: WoodTone::of_wood(&part.species),
+            section: self.section,
+            when: format!("measured {}", day_words(&part.measured_on)),
+            moisture: self.measured(),
+            states: vec![
+                self.state(
+                    format!("driest, {}", day_words(&part.driest_on)),
+                    part.moisture_driest_percent,
+                    part.cup_driest_mm,
+                ),
+                self.state(
+                    format!("wettest, {}", day_words(&part.wettest_on)),
+                    part.moisture_wettest_percent,
+                    part.cup_wettest_mm,
+                ),
+            ],
+        }
+    }
+
+    fn moisture_figure(&self) -> MoistureYearFigure {
+        let curve = self.curve;
+        MoistureYearFigure {
+            part: self.finding.name.clone(),
+            mean_percent: curve.settled_percent.clone(),
+            band_percent: band(&curve.low_percent, &curve.high_percent),
+            first_year: (!curve.first_year_percent.is_empty()).then(|| DayMark {
+                day: curve.delivered_day,
+                value: curve.first_year_percent.clone(),
+            }),
+            measured: day(&self.finding.measured_on).map(|day| DayMark {
+                day,
+                value: self.measured(),
+            }),
+        }
+    }
+}
+
+fn gap(finding: &FitFinding, curve: &FitCurve) -> GapFigure {
+    GapFigure {
+        joint: finding.joint.clone(),
+        measure: finding.gap.clone(),
+        gap_mm: curve.gap_mm.clone(),
+        band_mm: band(&curve.low_mm, &curve.high_mm),
+        least: Some(Limit::Level(Length::computed_mm(curve.least_mm))),
+        greatest: (!curve.upper_mm.is_empty()).then(|| Limit::Daily(curve.upper_mm.clone())),
+        too_tight: "it is too tight".into(),
+        too_loose: "it is too loose".into(),
+        cut: Some(DayMark {
+            day: curve.cut.0,
+            value: Length::computed_mm(curve.cut.1),
+        }),
+        cut_words: None,
+    }
+}
+
+fn band(low: &[f64], high: &[f64]) -> Option<DailyBand> {
+    (!low.is_empty() && low.len() == high.len()).then(|| DailyBand {
+        low: low.to_vec(),
+        high: high.to_vec(),
+    })
+}
+
+fn day(iso: &str) -> Option<usize> {
+    iso.parse::<Date>().ok().map(day_of_year)
+}

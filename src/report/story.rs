@@ -1,0 +1,355 @@
+//! A forecast told as a report: what to cut and change first, what it rests on last.
+
+use super::plates::{Plates, plates};
+use super::text::{bond_sentence, dates_in_words, day_words, system, year_words};
+use super::view::{BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, Stamp, TableView};
+use crate::chart::NumberTable;
+use crate::forecast::{
+    BondFinding, FitFinding, Forecast, PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
+};
+use crate::units::notation::{percent_shown, shown, temperature_shown};
+use crate::units::{Length, Temperature, UnitSystem};
+use jiff::civil::Date;
+
+/// The view of a forecast for [`super::html_page`].
+#[must_use]
+pub fn report_view(forecast: &Forecast) -> ReportView {
+    let Plates { groups, walk } = plates(forecast);
+    view_with(forecast, groups, walk)
+}
+
+pub(super) fn view_with(
+    forecast: &Forecast,
+    groups: Vec<super::view::PlateGroup>,
+    walk: Vec<crate::chart::Figure>,
+) -> ReportView {
+    let show = system(forecast);
+    let job = &forecast.job;
+    let mut title_block = vec![
+        ("Measured".to_owned(), day_words(&job.measured_on)),
+        ("Glued up".to_owned(), day_words(&job.assembled_on)),
+        ("Delivered".to_owned(), day_words(&job.delivered_on)),
+    ];
+    title_block.extend(job.places.iter().map(|p| (capital(&p.name), p.air.clone())));
+    let cards = forecast
+        .fits
+        .iter()
+        .map(|fit| fit_card(fit, &job.measured_on, show))
+        .chain(forecast.bonds.iter().map(|bond| bond_card(bond, show)))
+        .collect();
+    let mut tables = vec![parts_table(&forecast.parts, show)];
+    tables.extend(job.places.iter().map(|place| place_table(place, show)));
+    tables.extend(
+        forecast
+            .bonds
+            .iter()
+            .filter(|bond| bond.verdict != Verdict::Holds)
+            .map(|bond| bond_table(bond, show)),
+    );
+    let mut warnings: Vec<String> = forecast
+        .warnings
+        .iter()
+        .map(|w| dates_in_words(w))
+        .collect();
+    for part in &forecast.parts {
+        warnings.extend(
+            part.notes
+                .iter()
+                .map(|note| format!("{}: {note}", part.name)),
+        );
+    }
+    ReportView {
+        piece: job.name.clone(),
+        show,
+        title_block,
+        cautions: forecast.cautions.clone(),
+        cards,
+        setup: forecast.setup.iter().map(setup_row).collect(),
+        walk,
+        walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
+            usize::from(date.month().unsigned_abs()).saturating_sub(1)
+        }),
+        groups,
+        measure_next: forecast
+            .measure_next
+            .iter()
+            .map(|share| {
+                (
+                    share.input.clone(),
+                    share.measure.clone(),
+                    share.share_percent,
+                )
+            })
+            .collect(),
+        tables,
+        warnings,
+        assumptions: forecast.assumptions.clone(),
+        colophon: vec![
+            ("Seed".to_owned(), job.seed.to_string()),
+            ("Draws".to_owned(), job.draws.to_string()),
+            ("Made by heartside".to_owned(), job.version.to_owned()),
+            ("Layout".to_owned(), forecast.format.to_string()),
+        ],
+        client: client(forecast),
+    }
+}
+
+const fn stamp(verdict: Verdict) -> Stamp {
+    match verdict {
+        Verdict::Holds => Stamp::Holds,
+        Verdict::Marginal => Stamp::Marginal,
+        Verdict::Redo => Stamp::Redo,
+    }
+}
+
+fn sentence(words: &str) -> String {
+    let words = dates_in_words(words.trim_end_matches('.'));
+    format!("{}.", capital(&words))
+}
+
+fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
+    let day = day_words(&fit.cut_on);
+    let when = if fit.cut_on == measured_on {
+        format!("today, {day}")
+    } else {
+        format!("on {day}")
+    };
+    let before = if fit.cut_told {
+        format!("The {} told is", fit.cut)
+    } else {
+        format!("Cut the {}", fit.cut)
+    };
+    let mut then = vec![sentence(&year_words(fit, show))];
+    then.extend(fit.first_winter.as_deref().map(sentence));
+    if let Some([low, high]) = fit.survives_humidity_percent {
+        then.push(format!(
+            "It stands a steady {low:.0} to {high:.0} % relative humidity."
+        ));
+    }
+    Card {
+        joint: fit.joint.clone(),
+        stamp: stamp(fit.verdict),
+        holds_chance_percent: Some(fit.holds_chance_percent),
+        size: Some(BigSize {
+            before,
+            size: Length::computed_mm(fit.cut_mm),
+            after: format!("{} {when}", fit.dimension),
+        }),
+        action: None,
+        then,
+        reason: why(fit.verdict, &fit.reason),
+        remedies: remedies(&fit.remedies),
+    }
+}
+
+fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
+    Card {
+        joint: format!("{}: glue or float", bond.joint),
+        stamp: stamp(bond.verdict),
+        holds_chance_percent: Some(100.0 - bond.split_chance_percent),
+        size: None,
+        action: Some(bond_sentence(bond, show)),
+        then: vec![format!(
+            "The part wants to shrink {} over the joint by {} and to swell {} by {}.",
+            shown(Length::computed_mm(bond.shrinks_mm), show),
+            day_words(&bond.driest_on),
+            shown(Length::computed_mm(bond.swells_mm), show),
+            day_words(&bond.wettest_on)
+        )],
+        reason: sentence(&bond.reason),
+        remedies: remedies(&bond.remedies),
+    }
+}
+
+fn why(verdict: Verdict, reason: &str) -> String {
+    match verdict {
+        Verdict::Holds => String::new(),
+        Verdict::Marginal | Verdict::Redo => sentence(reason),
+    }
+}
+
+fn remedies(remedies: &[Remedy]) -> Vec<RemedyView> {
+    remedies
+        .iter()
+        .map(|remedy| RemedyView {
+            what: capital(&remedy.what),
+            holds_chance_percent: remedy.holds_chance_percent,
+        })
+        .collect()
+}
+
+fn setup_row(line: &SetupLine) -> SetupRow {
+    SetupRow {
+        joint: line.joint.clone(),
+        part: line.part.clone(),
+        cut: format!("{}, {}", line.cut, line.face),
+        from_reference: Some(Length::computed_mm(line.from_reference_mm)),
+        width: Some(Length::computed_mm(line.width_mm)),
+        depth: Some(Length::computed_mm(line.depth_mm)),
+        left_behind: line.left_behind_mm.map(Length::computed_mm),
+        count: line.count,
+        trial: capital(&line.trial),
+        warning: line.warning.clone(),
+    }
+}
+
+fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
+    let length = |mm: f64| shown(Length::computed_mm(mm), show);
+    let rows = parts
+        .iter()
+        .map(|part| {
+            vec![
+                if part.count > 1 {
+                    format!("{} \u{d7} {}", part.name, part.count)
+                } else {
+                    part.name.clone()
+                },
+                part.species.clone(),
+                format!(
+                    "{} at {}",
+                    length(part.width_mm),
+                    percent_shown(part.moisture_percent)
+                ),
+                format!(
+                    "{} at {}, {}",
+                    length(part.width_driest_mm),
+                    percent_shown(part.moisture_driest_percent),
+                    day_words(&part.driest_on)
+                ),
+                format!(
+                    "{} at {}, {}",
+                    length(part.width_wettest_mm),
+                    percent_shown(part.moisture_wettest_percent),
+                    day_words(&part.wettest_on)
+                ),
+                match part.cup_driest_mm {
+                    _ if part.pith_inside => "pith inside: it will check".to_owned(),
+                    Some(cup) if cup.abs() >= 0.005 => format!(
+                        "{} face hollow by {}",
+                        if cup > 0.0 { "bark" } else { "heart" },
+                        length(cup.abs())
+                    ),
+                    _ => "none".to_owned(),
+                },
+            ]
+        })
+        .collect();
+    TableView {
+        caption: "Parts: width through the year".to_owned(),
+        table: NumberTable {
+            heads: heads(&[
+                "Part",
+                "Wood",
+                "Measured",
+                "Narrowest",
+                "Widest",
+                "Cup at the driest",
+            ]),
+            rows,
+        },
+    }
+}
+
+fn place_table(place: &PlaceFinding, show: UnitSystem) -> TableView {
+    let months = place
+        .temperature_c
+        .iter()
+        .zip(&place.humidity_percent)
+        .zip(&place.emc_percent);
+    TableView {
+        caption: format!("Air of {}: {}", place.name, place.air),
+        table: NumberTable {
+            heads: heads(&[
+                "Month",
+                "Temperature",
+                "Relative humidity",
+                "Wood settles at",
+            ]),
+            rows: months
+                .enumerate()
+                .map(|(month, ((celsius, humidity), emc))| {
+                    vec![
+                        month_name(month),
+                        temperature_shown(Temperature::computed_celsius(*celsius), show),
+                        percent_shown(*humidity),
+                        percent_shown(*emc),
+                    ]
+                })
+                .collect(),
+        },
+    }
+}
+
+fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
+    TableView {
+        caption: format!("{}: how wide may be glued", bond.joint),
+        table: NumberTable {
+            heads: heads(&["Glued", "The wood splits in", "End shear over its strength"]),
+            rows: bond
+                .by_length
+                .iter()
+                .map(|row| {
+                    vec![
+                        shown(Length::computed_mm(row.glued_mm), show),
+                        format!("{:.0} of 100", row.split_chance_percent),
+                        percent_shown(100.0 * row.end_shear_share),
+                    ]
+                })
+                .collect(),
+        },
+    }
+}
+
+fn client(forecast: &Forecast) -> ClientView {
+    let client = &forecast.client;
+    let first = |air: &str, joint: &Option<String>| {
+        joint
+            .as_ref()
+            .map(|joint| format!("In {air} air this gives first: {joint}."))
+    };
+    ClientView {
+        keep_humidity_percent: client.keep_humidity_percent,
+        goes_first: [
+            first("drier", &client.goes_first_dry),
+            first("damper", &client.goes_first_wet),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+        expect: client
+            .expect
+            .iter()
+            .map(|line| capital(&dates_in_words(line)))
+            .collect(),
+    }
+}
+
+fn heads(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
+}
+
+fn month_name(month: usize) -> String {
+    const NAMES: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    NAMES[month % 12].to_owned()
+}
+
+fn capital(text: &str) -> String {
+    let mut characters = text.chars();
+    characters
+        .next()
+        .map(|first| first.to_uppercase().collect::<String>() + characters.as_str())
+        .unwrap_or_default()
+}
