@@ -4,6 +4,7 @@ use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
 use super::schedule::Schedule;
+use crate::carcass::told::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
@@ -41,6 +42,14 @@ pub struct Job {
     pub boards: Vec<BoardPlan>,
     /// Panels to match, in the order of the file.
     pub panels: Vec<PanelPlan>,
+    /// Bowed panels that the piece pulls straight, in the order of the file.
+    pub straighten: Vec<StraightenPlan>,
+    /// Loaded shelves, in the order of the file.
+    pub shelves: Vec<ShelfPlan>,
+    /// The glue-up, where it is told.
+    pub glue: Option<GluePlan>,
+    /// Where the piece will stand, where that is told.
+    pub install: Option<InstallPlan>,
     /// The file's name, as the maker gave it.
     pub origin: String,
     /// The file's text, for pictures of what turns out wrong later.

@@ -7,6 +7,7 @@ use super::names::{check_names, find_part};
 use super::parts::{Around, Part, PartKeys};
 use super::places::PlaceKeys;
 use super::schedule::ScheduleKeys;
+use crate::carcass::told::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
 use crate::joint::{Joints, PartFacts};
 use crate::panel::PanelKeys;
 use crate::stock::BoardKeys;
@@ -43,6 +44,16 @@ pub(super) struct JobFile {
     /// Leaves to match into panels.
     #[serde(default)]
     panels: Vec<Placed<PanelKeys>>,
+    /// Bowed panels that the piece pulls straight.
+    #[serde(default)]
+    straighten: Vec<Placed<StraightenKeys>>,
+    /// Shelves and what stands on them.
+    #[serde(default)]
+    shelves: Vec<Placed<ShelfKeys>>,
+    /// The glue-up.
+    glue: Option<Placed<GlueKeys>>,
+    /// Where the piece will stand, and how it is fastened.
+    install: Option<Placed<InstallKeys>>,
 }
 
 impl JobFile {
@@ -107,6 +118,18 @@ impl JobFile {
         };
         let mut below = Problems::default();
         let joints = self.joints.read(&known, &mut below);
+        let straighten = each(&self.straighten, |panel, span| {
+            panel.read(span, &known, &mut below)
+        });
+        let shelves = each(&self.shelves, |shelf, span| {
+            shelf.read(span, &known, &mut below)
+        });
+        let glue = one(self.glue.as_ref(), |glue, span| {
+            glue.read(span, &known, &mut below)
+        });
+        let install = one(self.install.as_ref(), |site, span| {
+            site.read(span, &known, &mut below)
+        });
         problems.append(below, parts.is_none());
         let boards = each(&self.boards, |board, span| board.read(span, problems));
         for board in boards.iter().flatten() {
@@ -138,6 +161,10 @@ impl JobFile {
             joints,
             boards: all(boards)?,
             panels: all(panels)?,
+            straighten: all(straighten)?,
+            shelves: all(shelves)?,
+            glue: glue?,
+            install: install?,
             origin: origin.to_owned(),
             text: text.to_owned(),
         })
@@ -192,6 +219,17 @@ fn each<K, T>(
     list.iter()
         .map(|keys| read(keys.get(), keys.span()))
         .collect()
+}
+
+/// A table that may be left out: `None` only when it is wrong.
+fn one<K, T>(
+    keys: Option<&Placed<K>>,
+    read: impl FnOnce(&K, Range<usize>) -> Option<T>,
+) -> Option<Option<T>> {
+    match keys {
+        None => Some(None),
+        Some(keys) => read(keys.get(), keys.span()).map(Some),
+    }
 }
 
 /// All of a list, or nothing when any is wrong.
