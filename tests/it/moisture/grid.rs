@@ -2,6 +2,7 @@
 
 use super::limits::{hourly_home, shop};
 use super::{percent, walnut};
+use heartside::air::AirYear;
 use heartside::moisture::{
     FaceExchange, Finish, GridRange, MoistureTrack, Slab, Stay, TrackGrid, Variation, follow,
     settled_year,
@@ -40,7 +41,7 @@ fn misfit(found: &[f64], wanted: &[f64]) -> (f64, f64) {
     )
 }
 
-/// 100 draws, each solved in full (32 cells, hourly air) and read from the grid
+/// 100 draws, each solved in full (32 cells, every fifth of them hour by hour) and read from the grid
 /// (16 cells, daily air, 5 by 3 nodes).
 #[test]
 fn a_hundred_full_solves() {
@@ -65,18 +66,27 @@ fn a_hundred_full_solves() {
     let settled = TrackGrid::settled(&slab, &home, over_d, over_s);
     let first = TrackGrid::follow(&slab, percent(9.5), &stays, over_d, over_s);
     assert_eq!((settled.days(), first.days()), (365, 411));
+    let days = AirYear::by_days(home.daily()).unwrap();
     let mut out = MoistureTrack::default();
     let mut worst = [0.0_f64; 4];
     let mut squares = [0.0; 4];
     // Settled years for half of the draws, first years for the other half.
     for index in 0..100 {
         let draw = draw(index);
+        let home = if index % 5 == 0 { &home } else { &days };
         let (full, kind) = if index % 2 == 0 {
             settled.at_variation(&draw, &mut out);
-            (settled_year(&with(&slab, &draw), &home), 0)
+            (settled_year(&with(&slab, &draw), home), 0)
         } else {
             first.at_variation(&draw, &mut out);
             let start = percent(9.5 + draw.start_offset_percent);
+            let stays = [
+                stays[0],
+                Stay {
+                    air: home,
+                    ..stays[1]
+                },
+            ];
             (follow(&with(&slab, &draw), start, &stays), 2)
         };
         assert_eq!(out.first_day, full.first_day);
@@ -98,8 +108,8 @@ fn a_hundred_full_solves() {
         rms[0], rms[1], rms[2], rms[3]
     );
     println!("worst day of all: {worst:.4?}");
-    assert!(rms[0] < 0.03 && rms[2] < 0.03, "{rms:?}");
-    assert!(rms[1] < 0.002 && rms[3] < 0.002, "{rms:?}");
+    assert!(rms[0] < 0.02 && rms[2] < 0.02, "{rms:?}");
+    assert!(rms[1] < 0.0015 && rms[3] < 0.0015, "{rms:?}");
     assert!(worst[0] < 0.15 && worst[2] < 0.15, "{worst:?}");
 }
 

@@ -132,16 +132,17 @@ fn what_exchanges_nothing_never_moves() {
 /// The settled year is what any start comes to in the end.
 #[test]
 fn the_settled_year_is_where_every_start_ends() {
-    let air = hourly_home();
-    for slab in [
-        walnut(19.0),
-        walnut(50.0).finished(Finish::find("urethane varnish", 3).unwrap()),
-        walnut(30.0).with_faces(SEALED, FaceExchange::Open(Finish::bare())),
+    let (days, hours) = (home(), hourly_home());
+    let varnish = Finish::find("urethane varnish", 3).unwrap();
+    let one_face = walnut(30.0).with_faces(SEALED, FaceExchange::Open(Finish::bare()));
+    for (slab, air, years) in [
+        (walnut(19.0), &hours, 3),
+        (walnut(50.0).finished(varnish), &days, 12),
+        (one_face, &days, 8),
     ] {
-        let settled = settled_year(&slab, &air);
-        let years = 12;
+        let settled = settled_year(&slab, air);
         let stays = [Stay {
-            air: &air,
+            air,
             from_day_of_year: 0,
             days: years * 365,
         }];
