@@ -20,7 +20,6 @@ mod new;
 mod output;
 mod paperwork;
 mod resaw;
-mod resaw_answer;
 mod rest;
 mod rings;
 mod room;

@@ -1,11 +1,11 @@
 //! `heartside resaw`: how far the leaves of a resawn board will bow and cup.
 
-use super::resaw_answer::Answer;
 use super::rings::{RingFlags, read, read_length, read_optional};
 use super::{Desk, Failure, species};
 use crate::air::AirState;
 use crate::moisture::meter::Reading;
 use crate::movement::{Sawn, Shrinkage};
+use crate::report;
 use crate::stock::{
     Bend, Board, BoardOrder, Drying, Leaves, Lying, MeasuredLeaf, READING_ERROR, ResawPlan,
     RestPlan, TestStrip, Wanted, WhenRead, Wood, forecast_pack, outturn_of,
@@ -251,8 +251,8 @@ fn whole(flag: &str, text: &str, most: u64) -> Result<usize, Failure> {
 /// [`Failure`] when a flag cannot be read or the plan does not come out of the board.
 pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     if args.strip.how_to_strip {
-        let steps = super::resaw_answer::instructions();
-        desk.answer(&steps, &super::resaw_answer::instruction_words())?;
+        let steps = report::strip_instructions();
+        desk.answer(&steps, &report::strip_instruction_words())?;
         return Ok(ExitCode::SUCCESS);
     }
     let mut notes = Vec::new();
@@ -272,7 +272,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
                 .map_err(|error| Failure::input(format!("error: {error}")))?,
         )),
     };
-    let answer = Answer {
+    let answer = report::BoardAnswer {
         tells_cup: args.width.is_some(),
         order: &order,
         forecast: &forecast,

@@ -2,6 +2,7 @@
 //! `_low` and `_high` are the 5 and 95 % ends of a band. This is what
 //! `forecast.json` holds.
 
+use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
 use crate::movement::{Section, Shrinkage};
@@ -59,8 +60,9 @@ pub struct Forecast {
     /// Panels matched from leaves; room `report` gives their JSON.
     #[serde(skip)]
     pub panels: Vec<PanelStudy>,
-    /// Leaves resawn from boards.
-    pub leaves: Vec<serde_json::Value>,
+    /// Boards to resaw and their leaves; room `report` gives their JSON.
+    #[serde(skip)]
+    pub boards: Vec<BoardStudy>,
     /// Bowed panels held straight.
     pub straighten: Vec<serde_json::Value>,
     /// Shelves under load.

@@ -11,6 +11,7 @@
 //! Nothing here reads a file or a clock: the same job and airs give the same
 //! forecast, to the byte, whatever the number of threads.
 
+mod boards;
 mod bonds;
 mod client;
 mod curve;
@@ -29,6 +30,7 @@ mod setup;
 mod single;
 mod timeline;
 
+pub use boards::BoardStudy;
 pub use bonds::JudgedBond;
 pub use curve::Curve;
 pub use curves::{Curves, FitCurve, PartCurve};
@@ -60,7 +62,7 @@ pub const FORMAT: u32 = 1;
 /// A design holds when it works in at least this share of the draws, percent.
 pub const HOLDS_PERCENT: f64 = 90.0;
 /// Below this share, percent, it is to be redone; between the two it is marginal.
-pub const MARGINAL_PERCENT: f64 = 60.0;
+pub const MARGINAL_PERCENT: f64 = 50.0;
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
 /// Shares of the spread smaller than this are not told, percent.
@@ -191,6 +193,7 @@ impl<'a> Study<'a> {
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
         let panels = panels::studies(job, species, prepared, &self.desk)?;
+        let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -254,6 +257,7 @@ impl<'a> Study<'a> {
                 .map(move |note| format!("{}: {note}", joint.name))
         }));
         let client = client::finding(&fits, &parts, job.show);
+        let cautions = cautions(&boards);
         Ok(Forecast {
             format: FORMAT,
             job: self.job(job, airs),
@@ -262,14 +266,14 @@ impl<'a> Study<'a> {
             fits,
             bonds,
             panels,
-            leaves: Vec::new(),
+            boards,
             straighten: Vec::new(),
             shelves: Vec::new(),
             glueup: None,
             install: None,
             setup,
             client,
-            cautions: cautions(),
+            cautions,
             warnings,
             assumptions: assumptions(self.inputs.spreads(), job.draws),
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
@@ -545,15 +549,26 @@ fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
     shares
 }
 
-fn cautions() -> Vec<String> {
-    [
+/// The cautions that apply, the pressing ones first.
+fn cautions(boards: &[BoardStudy]) -> Vec<String> {
+    let mut list: Vec<String> = boards
+        .iter()
+        .flat_map(|board| {
+            board
+                .forecast
+                .cautions
+                .iter()
+                .map(move |caution| format!("{}: {}", board.name, caution.words()))
+        })
+        .collect();
+    list.extend([
         "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed trade where in doubt.",
         "Casehardened stock pinches the blade when it is resawn and may kick back: keep a splitter or wedge in the kerf and stand aside.",
         "Shelf and fastening figures are no structural design: where people could be hurt, ask a licensed engineer.",
         "Wood dust and finishes: follow the safety data sheets of their makers.",
     ]
-    .map(str::to_owned)
-    .to_vec()
+    .map(str::to_owned));
+    list
 }
 
 fn assumptions(spreads: &Spreads, draws: u32) -> Vec<String> {

@@ -1,8 +1,8 @@
 //! `forecast.json`.
 
-use super::PanelAnswer;
 use super::text::system;
-use crate::forecast::{Forecast, PanelStudy};
+use super::{BoardAnswer, PanelAnswer};
+use crate::forecast::{BoardStudy, Forecast, PanelStudy};
 use crate::units::UnitSystem;
 use serde_json::{Value, json};
 
@@ -16,7 +16,53 @@ pub fn json(forecast: &Forecast) -> String {
         .iter()
         .map(|study| panel(study, system))
         .collect();
+    let boards: Vec<Value> = forecast.boards.iter().map(board).collect();
+    object["leaves"] = boards
+        .iter()
+        .flat_map(|board| {
+            let leaves = board["leaves"].as_array().cloned().unwrap_or_default();
+            leaves.into_iter().map(|mut leaf| {
+                leaf["board"] = board["name"].clone();
+                leaf
+            })
+        })
+        .collect();
+    object["boards"] = boards.into();
     format!("{object:#}\n")
+}
+
+fn board(study: &BoardStudy) -> Value {
+    let answer = BoardAnswer {
+        tells_cup: true,
+        order: &study.order,
+        forecast: &study.forecast,
+        outturn: None,
+        notes: study.notes.clone(),
+    };
+    let mut object = answer.object();
+    object["name"] = json!(study.name);
+    object["species"] = json!(study.species);
+    object["pack"] = json!(study.pack);
+    object["milling"] = study
+        .forecast
+        .milling
+        .iter()
+        .enumerate()
+        .flat_map(|(leaf, parts)| {
+            parts.iter().map(move |milled| {
+                json!({
+                    "leaf": leaf + 1,
+                    "part": study.order.parts.get(milled.part).map(|part| &part.name),
+                    "straight_width_mm": milled.straight_width.mm(),
+                    "fits_outline": milled.fits_outline,
+                    "cut_first_chance_percent": 100.0 * milled.chance_cut_first,
+                    "flatten_first_chance_percent": 100.0 * milled.chance_flatten_first,
+                    "verdict": milled.verdict.word(),
+                })
+            })
+        })
+        .collect();
+    object
 }
 
 fn panel(study: &PanelStudy, system: UnitSystem) -> Value {

@@ -9,6 +9,7 @@ mod html;
 mod json;
 mod panel;
 mod plates;
+mod resaw;
 mod setting;
 mod story;
 mod text;
@@ -18,6 +19,9 @@ pub use html::{html_page, plate};
 pub use json::json;
 pub use panel::PanelAnswer;
 pub use plates::{Plates, plates};
+pub use resaw::{
+    BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
+};
 pub use story::report_view;
 pub use text::{
     advice_sentence, bond_sentence, bond_table, cut_sentence, dates_in_words, day_words, summary,

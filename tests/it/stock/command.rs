@@ -73,8 +73,8 @@ fn a_strip_tells_the_locked_in_strain_and_narrows_the_forecast() {
         383.05,
         epsilon = 8.0
     );
-    assert!(number(&alone, "locked_in_microstrain_low") < 383.05);
-    assert!(number(&alone, "locked_in_microstrain_high") > 383.05);
+    assert!(number(&alone, "locked_in_low_microstrain") < 383.05);
+    assert!(number(&alone, "locked_in_high_microstrain") > 383.05);
     assert!(number(&alone, "band_narrowed_percent") > 50.0);
     let leaf = &alone["leaves"][0];
     assert!(

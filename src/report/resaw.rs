@@ -1,4 +1,4 @@
-//! The answer of `heartside resaw`, for machines and in plain words.
+//! The answer on a board to resaw, for machines and in plain words.
 
 use crate::stock::{
     Band, BoardForecast, BoardOrder, Caution, HollowOn, INSTRUCTIONS, LeafForecast, Outturn,
@@ -9,12 +9,17 @@ use crate::units::{Length, UnitSystem};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 
-pub(super) struct Answer<'a> {
+/// The answer on one board.
+pub struct BoardAnswer<'a> {
     /// Whether a width was told, so that cup means something.
     pub tells_cup: bool,
+    /// What was asked.
     pub order: &'a BoardOrder,
+    /// What becomes of it.
     pub forecast: &'a BoardForecast,
+    /// Whether the rough thickness yields what is wanted, where anything is.
     pub outturn: Option<(&'a Wanted, &'a [Outturn])>,
+    /// What was taken for granted.
     pub notes: Vec<String>,
 }
 
@@ -31,12 +36,14 @@ const DRAWING: &str = "  the board from above            the strip split, halves
 ";
 
 /// Steps of the test strip for machines.
-pub(super) fn instructions() -> Value {
+#[must_use]
+pub fn instructions() -> Value {
     json!({ "test_strip": INSTRUCTIONS })
 }
 
 /// Steps of the test strip with its drawing.
-pub(super) fn instruction_words() -> String {
+#[must_use]
+pub fn instruction_words() -> String {
     let mut text = format!("How to make and read a test strip\n\n{DRAWING}\n");
     for (i, step) in INSTRUCTIONS.iter().enumerate() {
         let _never_fails = writeln!(text, "{}. {step}", i + 1);
@@ -74,12 +81,14 @@ fn put_warp(map: &mut Map<String, Value>, key: &str, warp: &Warp) {
     }
 }
 
-impl Answer<'_> {
+impl BoardAnswer<'_> {
     fn measured(&self) -> bool {
         !self.order.strips.is_empty() || !self.order.measured.is_empty()
     }
 
-    pub(super) fn object(&self) -> Value {
+    /// The answer for machines: metric, keys end in their unit.
+    #[must_use]
+    pub fn object(&self) -> Value {
         let mut map = Map::new();
         let cautions: Vec<String> = self.forecast.cautions.iter().map(Caution::words).collect();
         map.insert("cautions".into(), json!(cautions));
@@ -91,8 +100,14 @@ impl Answer<'_> {
             ("locked_in_before_microstrain", along.before),
         ] {
             map.insert(key.into(), json!(band.middle_microstrain));
-            map.insert(format!("{key}_low"), json!(band.low_microstrain));
-            map.insert(format!("{key}_high"), json!(band.high_microstrain));
+            map.insert(
+                key.replace("_microstrain", "_low_microstrain"),
+                json!(band.low_microstrain),
+            );
+            map.insert(
+                key.replace("_microstrain", "_high_microstrain"),
+                json!(band.high_microstrain),
+            );
         }
         if self.measured() {
             map.insert(
@@ -171,7 +186,9 @@ impl Answer<'_> {
         Value::Object(map)
     }
 
-    pub(super) fn words(&self) -> String {
+    /// The answer in plain words.
+    #[must_use]
+    pub fn words(&self) -> String {
         let mut text = String::new();
         let (pressing, others): (Vec<&Caution>, Vec<&Caution>) = self
             .forecast

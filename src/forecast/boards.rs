@@ -1,0 +1,133 @@
+//! Boards to resaw: each pack forecast as one, so that what is measured on one board narrows its sisters.
+
+use super::prepare::Airs;
+use crate::job::{Job, JobErrors, PlaceId};
+use crate::species::SpeciesTable;
+use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
+use crate::units::told::Problems;
+use jiff::civil::Date;
+
+/// What was found of one board.
+#[derive(Debug, Clone)]
+pub struct BoardStudy {
+    /// Its name.
+    pub name: String,
+    /// Its wood.
+    pub species: String,
+    /// The pack it comes from.
+    pub pack: Option<String>,
+    /// What was asked.
+    pub order: BoardOrder,
+    /// What becomes of it.
+    pub forecast: BoardForecast,
+    /// Rules that stood in for missing values.
+    pub notes: Vec<String>,
+}
+
+/// Studies every board of a job. Leaves rest in the air that their place has in the month of `today`.
+///
+/// # Errors
+/// [`JobErrors`] for unknown woods and places, or plans that no board gives.
+pub fn studies(
+    job: &Job,
+    species: &SpeciesTable,
+    airs: &Airs,
+    today: Date,
+) -> Result<Vec<BoardStudy>, JobErrors> {
+    let mut problems = Problems::default();
+    let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
+        Vec::with_capacity(job.boards.len());
+    for plan in &job.boards {
+        let wood = match species.find(&plan.species) {
+            Ok(wood) => Some(wood),
+            Err(error) => {
+                problems.push(plan.species_span.clone(), error.message(), error.remedy());
+                None
+            }
+        };
+        let place = match &plan.rests_in {
+            None => Some(job.shop),
+            Some(name) => {
+                let found = job.places.iter().position(|place| place.name == *name);
+                if found.is_none() {
+                    let known: Vec<String> = job
+                        .places
+                        .iter()
+                        .map(|place| format!("`{}`", place.name))
+                        .collect();
+                    problems.push(
+                        plan.rests_in_span.clone(),
+                        format!("no place is named `{name}`"),
+                        format!("the places are {}", known.join(", ")),
+                    );
+                }
+                found.map(PlaceId)
+            }
+        };
+        orders.push(wood.zip(place).map(|(wood, place)| {
+            let month = usize::from(today.month().unsigned_abs()) - 1;
+            let air = airs.year(place).monthly_means()[month];
+            let values = Wood {
+                shrinkage: crate::movement::Shrinkage::of(wood),
+                basic_gravity: wood.basic_gravity().value,
+            };
+            let mut notes: Vec<String> = crate::movement::Shrinkage::rules_used(wood, true)
+                .into_iter()
+                .map(str::to_owned)
+                .collect();
+            notes.extend(wood.basic_gravity().rule.map(str::to_owned));
+            (plan.order(values, Some(air)), wood.name.clone(), notes)
+        }));
+    }
+    let mut found: Vec<Option<BoardStudy>> = vec![None; orders.len()];
+    for (index, plan) in job.boards.iter().enumerate() {
+        let pack: Vec<usize> = match &plan.pack {
+            None => vec![index],
+            Some(name) => (0..orders.len())
+                .filter(|other| job.boards[*other].pack.as_ref() == Some(name))
+                .collect(),
+        };
+        // A pack is forecast once, with its first board.
+        if pack.first() != Some(&index) || !problems.is_empty() {
+            continue;
+        }
+        let together: Vec<BoardOrder> = pack
+            .iter()
+            .filter_map(|member| orders[*member].as_ref().map(|(order, ..)| order.clone()))
+            .collect();
+        match forecast_pack(&together) {
+            Ok(forecasts) => {
+                for (member, forecast) in pack.iter().zip(forecasts) {
+                    let plan = &job.boards[*member];
+                    found[*member] =
+                        orders[*member]
+                            .clone()
+                            .map(|(order, species, notes)| BoardStudy {
+                                name: plan.name.clone(),
+                                species,
+                                pack: plan.pack.clone(),
+                                order,
+                                forecast,
+                                notes,
+                            });
+                }
+            }
+            Err(error) => {
+                let words = error.to_string();
+                let (message, remedy) = words
+                    .split_once("; ")
+                    .unwrap_or((&words, "mend the plan of this board"));
+                problems.push(
+                    plan.span.clone(),
+                    format!("board `{}`: {message}", plan.name),
+                    remedy,
+                );
+            }
+        }
+    }
+    if problems.is_empty() {
+        Ok(found.into_iter().flatten().collect())
+    } else {
+        Err(job.error(problems.into_sorted()))
+    }
+}
