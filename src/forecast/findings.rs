@@ -5,6 +5,7 @@
 use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
+use super::standing::Standing;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
 
@@ -63,14 +64,9 @@ pub struct Forecast {
     /// Boards to resaw and their leaves; room `report` gives their JSON.
     #[serde(skip)]
     pub boards: Vec<BoardStudy>,
-    /// Bowed panels held straight.
-    pub straighten: Vec<serde_json::Value>,
-    /// Shelves under load.
-    pub shelves: Vec<serde_json::Value>,
-    /// Stages of the glue-up.
-    pub glueup: Option<serde_json::Value>,
-    /// Levelling and fastening on site.
-    pub install: Option<serde_json::Value>,
+    /// Panels held straight, shelves, glue-up and installation; room `report` gives their JSON.
+    #[serde(skip)]
+    pub standing: Standing,
     /// One line for each cut.
     pub setup: Vec<SetupLine>,
     /// What the client must keep and may expect.

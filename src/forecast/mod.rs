@@ -28,6 +28,7 @@ mod remedies;
 mod sampling;
 mod setup;
 mod single;
+mod standing;
 mod timeline;
 
 pub use boards::BoardStudy;
@@ -45,6 +46,7 @@ pub use panels::PanelStudy;
 pub use prepare::{Airs, PartModel, PartTrack, Prepared, Stock};
 pub use sampling::{Cloud, Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
+pub use standing::Standing;
 pub use timeline::{Phase, Timeline};
 
 use crate::air::equilibrium_moisture;
@@ -193,6 +195,9 @@ impl<'a> Study<'a> {
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
         let panels = panels::studies(job, species, prepared, &self.desk)?;
+        let standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
+            self.desk.tracks[part].mean_percent.clone()
+        })?;
         let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
         let parts: Vec<PartFinding> = job
             .parts
@@ -267,10 +272,7 @@ impl<'a> Study<'a> {
             bonds,
             panels,
             boards,
-            straighten: Vec::new(),
-            shelves: Vec::new(),
-            glueup: None,
-            install: None,
+            standing,
             setup,
             client,
             cautions,

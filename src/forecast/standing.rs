@@ -1,0 +1,127 @@
+//! The standing piece: panels pulled straight, loaded shelves, glue-up stages, installation.
+
+use super::prepare::{PartModel, Prepared};
+use super::timeline::YEAR;
+use crate::carcass::told::{
+    InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
+};
+use crate::carcass::{Settling, Stages};
+use crate::job::{Job, JobErrors};
+use crate::joint::{Motion, PartFacts, PartId};
+use crate::units::told::Problems;
+use std::fmt::Display;
+use std::ops::Range;
+
+/// Share of its way to the air of the place at which a part counts as settled.
+const SETTLED_SHARE: f64 = 0.9;
+
+/// What was found of the standing piece.
+#[derive(Debug, Clone, Default)]
+pub struct Standing {
+    /// Bowed panels held straight, in the order of the file.
+    pub straighten: Vec<StraightenFinding>,
+    /// Loaded shelves, in the order of the file.
+    pub shelves: Vec<ShelfFinding>,
+    /// Stages of the glue-up.
+    pub glueup: Option<Stages>,
+    /// Levelling and fastening on site.
+    pub install: Option<InstallFinding>,
+}
+
+/// Splits an error's words into what is wrong and what to do.
+fn note(problems: &mut Problems, span: Range<usize>, about: &str, error: &impl Display) {
+    let words = error.to_string();
+    let (message, remedy) = words
+        .split_once("; ")
+        .unwrap_or((&words, "mend this section"));
+    problems.push(span, format!("{about}: {message}"), remedy);
+}
+
+/// Days after delivery on which a part has gone nine tenths of its way to what it does once settled.
+fn settling_days(track: &[f64], delivered: usize) -> f64 {
+    let start = track[delivered];
+    // The settled year begins one year after delivery, on the same day of the year.
+    let gone = |day: usize| {
+        let there = track[delivered + YEAR + day];
+        let way = there - start;
+        if way.abs() < 0.05 {
+            return true;
+        }
+        (track[delivered + day] - start) / way >= SETTLED_SHARE
+    };
+    (0..YEAR).find(|day| gone(*day)).unwrap_or(YEAR) as f64
+}
+
+/// Answers the sections of a job on the standing piece. `motion` and `tracks` are the middle draw on every day.
+///
+/// # Errors
+/// [`JobErrors`] at the sections that cannot be answered.
+pub fn standing(
+    job: &Job,
+    prepared: &Prepared,
+    motion: &Motion,
+    moisture: &dyn Fn(usize) -> Vec<f64>,
+) -> Result<Standing, JobErrors> {
+    let mut problems = Problems::default();
+    let facts: Vec<PartFacts> = prepared
+        .parts
+        .iter()
+        .map(|part: &PartModel| part.facts.clone())
+        .collect();
+    let wood = |part: PartId| PartWood::of(&prepared.parts[part.0].species);
+    let mut found = Standing::default();
+    for (plan, answer) in
+        job.straighten
+            .iter()
+            .zip(answer_straighten(&job.straighten, &facts, wood))
+    {
+        match answer {
+            Ok(finding) => found.straighten.push(finding),
+            Err(error) => note(
+                &mut problems,
+                plan.span.clone(),
+                &facts[plan.part.0].name,
+                &error,
+            ),
+        }
+    }
+    for (plan, answer) in job
+        .shelves
+        .iter()
+        .zip(answer_shelves(&job.shelves, &facts, wood))
+    {
+        match answer {
+            Ok(finding) => found.shelves.push(finding),
+            Err(error) => note(
+                &mut problems,
+                plan.span.clone(),
+                &facts[plan.part.0].name,
+                &error,
+            ),
+        }
+    }
+    if let Some(plan) = &job.glue {
+        match plan.answer() {
+            Ok(stages) => found.glueup = Some(stages),
+            Err(error) => note(&mut problems, plan.span.clone(), "the glue-up", &error),
+        }
+    }
+    if let Some(plan) = &job.install {
+        let delivered = prepared.timeline.delivered();
+        let settling: Vec<Settling> = (0..facts.len())
+            .map(|part| Settling {
+                part: facts[part].name.clone(),
+                days: settling_days(&moisture(part), delivered),
+            })
+            .collect();
+        match plan.answer(&facts, motion, &settling, job.schedule.delivered) {
+            Ok(finding) => found.install = Some(finding),
+            Err(error) => note(&mut problems, plan.span.clone(), "the installation", &error),
+        }
+    }
+    if problems.is_empty() {
+        Ok(found)
+    } else {
+        Err(job.error(problems.into_sorted()))
+    }
+}
