@@ -147,7 +147,7 @@ impl GapFigure {
             id,
             SIZE,
             Caption {
-                title: format!("{}: {} through the year", self.joint, self.measure),
+                title: format!("{} through the year", super::words::capital(&self.joint)),
                 reading: self.reading(),
                 description: self.described(turning, system),
             },

@@ -35,7 +35,7 @@ mod walk;
 mod words;
 mod year;
 
-pub use arrangement::{ArrangementFigure, PlacedLeaf};
+pub use arrangement::ArrangementFigure;
 pub use depth::{CutView, DepthFigure};
 pub use end_grain::WoodTone;
 pub use fastenings::{FasteningView, FasteningsFigure, SlotView};

@@ -155,7 +155,7 @@ impl SectionFigure {
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
         let factor = self.exaggeration();
         let (width, thickness) = (self.section.width.mm(), self.section.thickness.mm());
-        let per_mm = ((WIDTH - 2.0 * SIDE) / (width + 0.06 * width)).min(150.0 / thickness);
+        let per_mm = ((WIDTH - 2.0 * SIDE) / (width + 0.06 * width)).min(84.0 / thickness);
         let tall = thickness * per_mm;
         let first = tall + 96.0;
         // Every state gets the height its own shape needs.

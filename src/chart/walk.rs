@@ -109,7 +109,7 @@ impl SectionWalk {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("{}, month by month", super::words::capital(&self.part)),
+                title: super::words::capital(&self.part),
                 reading: format!("The dashes are the section as measured{times}."),
                 description: format!("Section of the {} in the middle of each month.", self.part),
             },
@@ -248,11 +248,9 @@ impl GapWalk {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("{}, month by month", self.joint),
-                reading: format!(
-                    "On the left what holds, on the right what is held; between them the {}.",
-                    self.measure
-                ),
+                title: super::words::capital(&self.joint),
+                reading: "On the left what holds, on the right what is held, between them the gap."
+                    .to_owned(),
                 description: format!("The {} in the middle of each month.", self.measure),
             },
             sheet,

@@ -1,7 +1,7 @@
 //! The report as one HTML file that needs nothing else.
 
 use super::setting::{chance, in_both, size, text};
-use super::view::{Card, ClientView, Plate, ReportView, SetupRow, Span, Stamp, TableView};
+use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, Stamp, TableView};
 use crate::chart::{Figure, NumberTable, style_sheet};
 use crate::units::{Length, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -59,10 +59,7 @@ pub fn html_page(view: &ReportView) -> String {
                         @if !view.groups.is_empty() {
                             section aria-labelledby="figures" {
                                 h2 #figures { "Figures" }
-                                @for group in &view.groups {
-                                    h3 { (text(&group.heading)) }
-                                    div.figures { @for plate in &group.plates { (figure(plate)) } }
-                                }
+                                @for group in &view.groups { (plate_group(group)) }
                             }
                         }
                         @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
@@ -270,19 +267,34 @@ fn walk(figures: &[Figure], chosen: usize) -> Markup {
                 }
             }
             div.figures {
-                @for figure in figures { (plate(figure, Span::Third)) }
+                @for figure in figures { (placed(figure, Span::Third, true)) }
             }
         }
     }
 }
 
-fn figure(shown: &Plate) -> Markup {
-    plate(&shown.figure, shown.span)
+/// Figures under one heading; a sentence on how to read them that fits all stands once above them.
+fn plate_group(group: &PlateGroup) -> Markup {
+    let mut readings = group.plates.iter().map(|plate| plate.figure.reading());
+    let shared = readings
+        .next()
+        .filter(|first| group.plates.len() > 1 && readings.all(|reading| reading == *first));
+    html! {
+        h3 { (text(&group.heading)) }
+        @if let Some(reading) = shared { p.small { (text(reading)) } }
+        div.figures {
+            @for plate in &group.plates { (placed(&plate.figure, plate.span, shared.is_none())) }
+        }
+    }
 }
 
 /// A figure with its title, how to read it, and its numbers.
 #[must_use]
 pub fn plate(figure: &Figure, span: Span) -> Markup {
+    placed(figure, span, true)
+}
+
+fn placed(figure: &Figure, span: Span, with_reading: bool) -> Markup {
     let class = match span {
         Span::Wide => "wide",
         Span::Half => "half",
@@ -293,7 +305,7 @@ pub fn plate(figure: &Figure, span: Span) -> Markup {
         figure class=(class) {
             figcaption {
                 strong { (text(figure.title())) }
-                span.small { (text(figure.reading())) }
+                @if with_reading { span.small { (text(figure.reading())) } }
             }
             @if span == Span::Wide {
                 div.scroll tabindex="0" role="region" aria-label=(figure.title()) { (picture) }

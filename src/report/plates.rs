@@ -3,14 +3,15 @@
 use super::text::{day_words, system};
 use super::view::{Plate, PlateGroup, Span};
 use crate::chart::{
-    DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk, Limit, MoistureYearFigure,
-    SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
+    ArrangementFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk, Limit,
+    MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
 };
-use crate::forecast::{FitCurve, FitFinding, Forecast, PartCurve, PartFinding};
+use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
 use crate::movement::{
     Face, MovedSection, RingStrains, Section, Shrinkage, curvature_of_moisture_slope,
 };
+use crate::panel::{EndView, Panel, PanelShape};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 use jiff::civil::Date;
 
@@ -75,6 +76,12 @@ pub fn plates(forecast: &Forecast) -> Plates {
         .map(|(finding, curve)| gap(finding, curve).draw(&ids.next("gap", &finding.joint), show))
         .collect();
     add("Gaps through the year", Span::Half, gaps);
+    let panels = forecast
+        .panels
+        .iter()
+        .flat_map(|study| arrangements(study, &mut ids, show))
+        .collect();
+    add("Panels from leaves", Span::Wide, panels);
     let sections = parts
         .iter()
         .map(|part| {
@@ -95,6 +102,79 @@ pub fn plates(forecast: &Forecast) -> Plates {
         groups,
         walk: walk(&parts, &fits, &mut ids, show),
     }
+}
+
+/// The best placing of a panel, and where its figure is a match, that match both ways.
+fn arrangements(study: &PanelStudy, ids: &mut FigureIds, show: UnitSystem) -> Vec<Figure> {
+    let wood = study
+        .panel
+        .leaves()
+        .iter()
+        .find_map(|leaf| leaf.species.as_deref());
+    let tone = wood.map_or(WoodTone::default(), WoodTone::of_wood);
+    let mut shapes: Vec<(String, &PanelShape)> = Vec::new();
+    if let Some(best) = study.best.placings.first() {
+        shapes.push((format!("best {}", study.panel.figure().word()), best));
+    }
+    if let Some(flag) = &study.flag {
+        for (word, shape) in [
+            ("as bookmatched", &flag.bookmatched),
+            ("as slip-matched", &flag.slip_matched),
+        ] {
+            if shapes
+                .iter()
+                .all(|(_, drawn)| drawn.placing != shape.placing)
+            {
+                shapes.push((word.to_owned(), shape));
+            }
+        }
+    }
+    let mut figures = Vec::new();
+    for (word, shape) in shapes {
+        let several = shape.placing.rows.len() > 1;
+        for row in 0..shape.placing.rows.len() {
+            let figure = if several {
+                format!("{word}, row {}", row + 1)
+            } else {
+                word.clone()
+            };
+            let id = ids.next("panel", &format!("{} {figure}", study.name));
+            figures.push(
+                ArrangementFigure {
+                    panel: study.name.clone(),
+                    figure,
+                    tone,
+                    end: end_view(&study.panel, shape, row),
+                    edge: study.panel.edge_view(&shape.placing, row, 1.0),
+                    bow: shape.rows[row].bow,
+                    cup: shape.rows[row].cup,
+                    force_factor: shape.rows[row].force_factor,
+                }
+                .draw(&id, show),
+            );
+        }
+    }
+    figures
+}
+
+/// A row from its end, drawn as many times larger as keeps it a tenth of its width high.
+fn end_view(panel: &Panel, shape: &PanelShape, row: usize) -> EndView {
+    let height = |view: &EndView| {
+        let heights = || {
+            view.leaves
+                .iter()
+                .flat_map(|leaf| &leaf.outline_mm)
+                .map(|p| p.1)
+        };
+        heights().fold(f64::MIN, f64::max) - heights().fold(f64::MAX, f64::min)
+    };
+    let flat = height(&panel.end_view(&shape.placing, row, 0.0));
+    let room = flat + 0.1 * shape.rows[row].width.mm();
+    [30.0, 20.0, 15.0, 10.0, 5.0, 3.0, 2.0]
+        .into_iter()
+        .map(|times| panel.end_view(&shape.placing, row, times))
+        .find(|view| height(view) <= room)
+        .unwrap_or_else(|| panel.end_view(&shape.placing, row, 1.0))
 }
 
 fn walk(

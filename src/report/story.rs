@@ -5,8 +5,10 @@ use super::text::{bond_sentence, dates_in_words, day_words, system, year_words};
 use super::view::{BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, Stamp, TableView};
 use crate::chart::NumberTable;
 use crate::forecast::{
-    BondFinding, FitFinding, Forecast, PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
+    BondFinding, FitFinding, Forecast, PanelStudy, PartFinding, PlaceFinding, Remedy, SetupLine,
+    Verdict,
 };
+use crate::panel::FaceUp;
 use crate::units::notation::{percent_shown, shown, temperature_shown};
 use crate::units::{Length, Temperature, UnitSystem};
 use jiff::civil::Date;
@@ -36,6 +38,12 @@ pub(super) fn view_with(
         .iter()
         .map(|fit| fit_card(fit, &job.measured_on, show))
         .chain(forecast.bonds.iter().map(|bond| bond_card(bond, show)))
+        .chain(
+            forecast
+                .panels
+                .iter()
+                .filter_map(|study| panel_card(study, show)),
+        )
         .collect();
     let mut tables = vec![parts_table(&forecast.parts, show)];
     tables.extend(job.places.iter().map(|place| place_table(place, show)));
@@ -159,6 +167,50 @@ fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
         reason: sentence(&bond.reason),
         remedies: remedies(&bond.remedies),
     }
+}
+
+/// The answer for a panel of leaves: how to lay them, and whether the match adds their bows.
+fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
+    let best = study.best.placings.first()?;
+    let leaves = study.panel.leaves();
+    let laid: Vec<String> = best
+        .placing
+        .leaves()
+        .map(|placed| {
+            let name = &leaves[placed.leaf].name;
+            match placed.face_up {
+                FaceUp::Marked => name.clone(),
+                FaceUp::Back => format!("{name} turned over"),
+            }
+        })
+        .collect();
+    let mut then: Vec<String> = study
+        .flag
+        .iter()
+        .map(|flag| sentence(&flag.words(show)))
+        .collect();
+    then.push(sentence(&study.best.why_first(show)));
+    Some(Card {
+        joint: format!("{}: {}", study.name, study.panel.figure().word()),
+        stamp: if best.adds_bows {
+            Stamp::Marginal
+        } else {
+            Stamp::Holds
+        },
+        holds_chance_percent: None,
+        size: None,
+        action: Some(format!(
+            "Lay the leaves left to right: {}.",
+            laid.join(", ")
+        )),
+        then,
+        reason: if best.adds_bows {
+            "So laid the bows add; a figure that cancels them asks less force.".to_owned()
+        } else {
+            String::new()
+        },
+        remedies: Vec::new(),
+    })
 }
 
 fn why(verdict: Verdict, reason: &str) -> String {

@@ -27,7 +27,7 @@ fn all(name: &str) -> Vec<Figure> {
     shelf.load = name.into();
     let mut arrangement = samples::arrangement();
     arrangement.panel = name.into();
-    arrangement.leaves[0].name = name.into();
+    arrangement.end.leaves[0].name = name.into();
     let mut stages = samples::stages();
     stages.piece = name.into();
     stages.stages[0].name = name.into();

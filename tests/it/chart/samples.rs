@@ -3,12 +3,15 @@
 use heartside::chart::{
     ArrangementFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView, FasteningsFigure,
     Figure, GapFigure, GapWalk, HeldPoint, LeafView, LeavesFigure, Limit, MillingOrder,
-    MoistureYearFigure, PieceView, PlacedLeaf, RestFigure, SagPoint, SectionFigure, SectionMonth,
-    SectionState, SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure,
-    StripFigure, SupportView, ThicknessFigure, WoodTone,
+    MoistureYearFigure, PieceView, RestFigure, SagPoint, SectionFigure, SectionMonth, SectionState,
+    SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure, StripFigure,
+    SupportView, ThicknessFigure, WoodTone,
 };
-use heartside::movement::{RingStrains, Rings, Section};
-use heartside::units::{Angle, Curvature, Duration, Force, Length, MoistureContent, Strain};
+use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
+use heartside::panel::{Figure as Match, Leaf, LeafWood, MoistureChange, Panel, Weights};
+use heartside::units::{
+    Angle, Curvature, Duration, Force, Length, MoistureContent, Strain, Stress,
+};
 
 pub fn mm(value: f64) -> Length {
     Length::from_mm(value).unwrap()
@@ -225,40 +228,49 @@ pub fn shelf() -> ShelfFigure {
 }
 
 pub fn arrangement() -> ArrangementFigure {
-    let section = |offset: f64| Section {
-        width: mm(150.0),
-        thickness: mm(14.0),
-        rings: around(55.0, offset),
+    let wood = LeafWood {
+        modulus: Stress::from_mpa(11_000.0).unwrap(),
+        shear_modulus: Stress::from_mpa(900.0).unwrap(),
+        shrinkage: Some(Shrinkage {
+            radial_percent: 5.5,
+            tangential_percent: 7.8,
+            longitudinal_percent: 0.1,
+            fiber_saturation_percent: 30.0,
+        }),
     };
-    let leaf = |name: &str, offset: f64, bark_up, marked_up, rise: f64| {
-        let section = section(offset);
-        PlacedLeaf {
-            name: name.into(),
-            section,
-            moved: section.moved(RingStrains {
-                radial: Strain::from_ratio(-0.0068).unwrap(),
-                tangential: Strain::from_ratio(-0.0102).unwrap(),
-            }),
-            bark_up,
-            near_end: true,
-            marked_up,
-            rise: mm(rise),
-        }
+    let leaf = |name: &str, bow: f64, marked_side| {
+        let mut leaf = Leaf::new(name, mm(150.0), mm(14.0), mm(700.0), mm(bow));
+        leaf.wood = wood;
+        leaf.rings = Some(around(55.0, -20.0));
+        leaf.marked_side = Some(marked_side);
+        leaf
     };
+    let panel = Panel::new(
+        vec![
+            leaf("1a", 3.0, Face::Bark),
+            leaf("1b", 2.6, Face::Heart),
+            leaf("2a", 3.4, Face::Bark),
+            leaf("2b", 2.9, Face::Heart),
+        ],
+        Match::Bookmatch,
+        MoistureChange {
+            from: percent(9.0),
+            to: percent(6.0),
+        },
+        Weights::default(),
+    )
+    .unwrap();
+    let placing = panel.as_listed();
+    let shape = panel.shape(&placing);
     ArrangementFigure {
         panel: "door panel".into(),
         figure: "bookmatch".into(),
         tone: WoodTone::Brown,
-        length: mm(700.0),
-        leaves: vec![
-            leaf("1a", -20.0, true, true, -3.0),
-            leaf("1b", -20.0, false, true, -2.6),
-            leaf("2a", 30.0, true, true, -3.4),
-            leaf("2b", 30.0, false, true, -2.9),
-        ],
-        rise: mm(-3.0),
-        cup: mm(0.6),
-        force_factor: 3.5,
+        end: panel.end_view(&placing, 0, 10.0),
+        edge: panel.edge_view(&placing, 0, 1.0),
+        bow: shape.bow,
+        cup: shape.cup,
+        force_factor: shape.force_factor,
     }
 }
 
