@@ -38,6 +38,18 @@ pub enum HoldVerdict {
     Redo,
 }
 
+impl HoldVerdict {
+    /// The word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::Marginal => "marginal",
+            Self::Redo => "redo",
+        }
+    }
+}
+
 /// What one joint is asked to hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct JointLoad {

@@ -14,6 +14,8 @@ mod failure;
 mod files;
 mod fit;
 mod forecast;
+mod glueup;
+mod install;
 mod job_files;
 mod match_leaves;
 mod new;
@@ -67,6 +69,8 @@ enum Command {
     Straighten(straighten::Args),
     Fit(fit::Args),
     Forecast(forecast::Args),
+    Glueup(glueup::Args),
+    Install(install::Args),
     Man(paperwork::ManArgs),
     New(new::Args),
     Schema(paperwork::SchemaArgs),
@@ -90,6 +94,8 @@ impl Command {
             Self::Straighten(args) => straighten::run(args, desk),
             Self::Fit(args) => fit::run(args, desk),
             Self::Forecast(args) => forecast::run(args, desk),
+            Self::Glueup(args) => glueup::run(args, desk),
+            Self::Install(args) => install::run(args, desk),
             Self::Man(args) => paperwork::man(args, desk),
             Self::New(args) => new::run(args, desk),
             Self::Schema(args) => paperwork::schema(args, desk),

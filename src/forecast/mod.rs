@@ -94,6 +94,25 @@ pub fn forecast_with(
     study.forecast(job, species, airs)
 }
 
+/// Answers only the sections of a job on the standing piece, by the middle draw.
+///
+/// # Errors
+/// [`JobErrors`] at the places of unknown woods and finishes, and at sections that cannot be answered.
+pub fn standing_piece(
+    job: &Job,
+    species: &SpeciesTable,
+    airs: &Airs,
+) -> Result<Standing, JobErrors> {
+    let prepared = Prepared::new(job, species, airs)?;
+    let inputs = Inputs::of(job, &prepared, airs);
+    let all = DaySet::new((0..prepared.timeline.days()).collect());
+    let mut desk = Desk::new(&prepared, &all);
+    evaluate::move_parts(&prepared, &inputs.middle(), &all, &mut desk);
+    standing::standing(job, &prepared, &desk.motion, &|part| {
+        desk.tracks[part].mean_percent.clone()
+    })
+}
+
 /// The middle draw on every day and all draws on the days that matter.
 struct Study<'a> {
     prepared: &'a Prepared,

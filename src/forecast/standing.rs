@@ -5,7 +5,7 @@ use super::timeline::YEAR;
 use crate::carcass::told::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
-use crate::carcass::{Settling, Stages};
+use crate::carcass::{Piece, Settling, Stages};
 use crate::job::{Job, JobErrors};
 use crate::joint::{Motion, PartFacts, PartId};
 use crate::units::told::Problems;
@@ -22,8 +22,8 @@ pub struct Standing {
     pub straighten: Vec<StraightenFinding>,
     /// Loaded shelves, in the order of the file.
     pub shelves: Vec<ShelfFinding>,
-    /// Stages of the glue-up.
-    pub glueup: Option<Stages>,
+    /// The piece as it is glued and the stages of the glue-up.
+    pub glueup: Option<(Piece, Stages)>,
     /// Levelling and fastening on site.
     pub install: Option<InstallFinding>,
 }
@@ -102,7 +102,7 @@ pub fn standing(
     }
     if let Some(plan) = &job.glue {
         match plan.answer() {
-            Ok(stages) => found.glueup = Some(stages),
+            Ok(stages) => found.glueup = Some((plan.piece.clone(), stages)),
             Err(error) => note(&mut problems, plan.span.clone(), "the glue-up", &error),
         }
     }

@@ -1,9 +1,10 @@
 //! `forecast.json`.
 
 use super::text::system;
-use super::{BoardAnswer, PanelAnswer};
+use super::{BoardAnswer, PanelAnswer, StandingAnswer};
 use crate::forecast::{BoardStudy, Forecast, PanelStudy};
-use crate::units::UnitSystem;
+use crate::joint::PartFacts;
+use crate::units::{Length, UnitSystem};
 use serde_json::{Value, json};
 
 /// The forecast as JSON text: metric, keys end in their unit, same forecast same bytes.
@@ -16,6 +17,16 @@ pub fn json(forecast: &Forecast) -> String {
         .iter()
         .map(|study| panel(study, system))
         .collect();
+    let parts = part_facts(forecast);
+    let standing = StandingAnswer {
+        standing: &forecast.standing,
+        parts: &parts,
+        system,
+    };
+    object["straighten"] = standing.straighten().into();
+    object["shelves"] = standing.shelves().into();
+    object["glueup"] = standing.glueup();
+    object["install"] = standing.install();
     let boards: Vec<Value> = forecast.boards.iter().map(board).collect();
     object["leaves"] = boards
         .iter()
@@ -29,6 +40,21 @@ pub fn json(forecast: &Forecast) -> String {
         .collect();
     object["boards"] = boards.into();
     format!("{object:#}\n")
+}
+
+/// The sizes of a forecast's parts, in their order.
+#[must_use]
+pub fn part_facts(forecast: &Forecast) -> Vec<PartFacts> {
+    forecast
+        .parts
+        .iter()
+        .map(|part| PartFacts {
+            name: part.name.clone(),
+            length: Length::computed_mm(part.length_mm),
+            width: Length::computed_mm(part.width_mm),
+            thickness: Length::computed_mm(part.thickness_mm),
+        })
+        .collect()
 }
 
 fn board(study: &BoardStudy) -> Value {
@@ -77,7 +103,7 @@ fn panel(study: &PanelStudy, system: UnitSystem) -> Value {
     object["name"] = json!(study.name);
     object["part"] = json!(study.part);
     object["year"] = json!(study.year.as_ref().map(|year| {
-        let ends = |size: fn(&crate::panel::PanelAt) -> crate::units::Length| {
+        let ends = |size: fn(&crate::panel::PanelAt) -> Length| {
             year.extremes(size).map(|(least, greatest)| {
                 [
                     size(&year.days[least]).mm(),

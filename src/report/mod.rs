@@ -11,6 +11,7 @@ mod panel;
 mod plates;
 mod resaw;
 mod setting;
+mod standing;
 mod story;
 mod text;
 mod view;
@@ -22,6 +23,7 @@ pub use plates::{Plates, plates};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use standing::StandingAnswer;
 pub use story::report_view;
 pub use text::{
     advice_sentence, bond_sentence, bond_table, cut_sentence, dates_in_words, day_words, summary,

@@ -254,6 +254,45 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             writeln!(text, "  Why: {}.", bond.reason)?;
         }
     }
+    let parts = super::json::part_facts(forecast);
+    let standing = super::StandingAnswer {
+        standing: &forecast.standing,
+        parts: &parts,
+        system,
+    };
+    for board in &forecast.boards {
+        writeln!(text, "\nRESAWING {}", board.name)?;
+        let answer = super::BoardAnswer {
+            tells_cup: true,
+            order: &board.order,
+            forecast: &board.forecast,
+            outturn: None,
+            notes: board.notes.clone(),
+        };
+        indent(text, &answer.words())?;
+    }
+    for panel in &forecast.panels {
+        writeln!(text, "\nMATCHING {}", panel.name)?;
+        let answer = super::PanelAnswer {
+            panel: &panel.panel,
+            best: &panel.best,
+            flag: panel.flag.as_ref(),
+            rules: &panel.rules,
+            system,
+        };
+        indent(text, &answer.words())?;
+    }
+    for (title, words) in [
+        ("PULLED STRAIGHT", standing.straighten_words()),
+        ("SHELVES", standing.shelf_words()),
+        ("GLUE-UP", standing.glueup_words()),
+        ("ON SITE", standing.install_words()),
+    ] {
+        if !words.is_empty() {
+            writeln!(text, "\n{title}")?;
+            indent(text, &words)?;
+        }
+    }
     writeln!(text, "\nHOW WIDE")?;
     for part in &forecast.parts {
         writeln!(
@@ -293,6 +332,18 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             for line in list {
                 writeln!(text, "  {line}")?;
             }
+        }
+    }
+    Ok(())
+}
+
+/// Puts lines two steps in.
+fn indent(text: &mut String, words: &str) -> std::fmt::Result {
+    for line in words.trim_end().lines() {
+        if line.is_empty() {
+            writeln!(text)?;
+        } else {
+            writeln!(text, "  {line}")?;
         }
     }
     Ok(())

@@ -1,0 +1,38 @@
+//! `heartside glueup`: the stages of a job's glue-up.
+
+use super::job_files::load;
+use super::{Desk, Failure};
+use crate::forecast::standing_piece;
+use crate::report::StandingAnswer;
+use std::process::ExitCode;
+
+/// The stages in which a piece can be glued up within the open time of its glue.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The job file (TOML) with its section [glue]; `-` is standard input.
+    job: String,
+}
+
+/// Answers the command.
+///
+/// # Errors
+/// [`Failure`] when the job is malformed or has no such section.
+pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    let loaded = load(&args.job)?;
+    let standing =
+        standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
+    if standing.glueup.is_none() {
+        return Err(Failure::input(format!(
+            "error: `{}` has no section [glue]; add it, the built-in job (heartside demo) shows one",
+            loaded.job.origin
+        )));
+    }
+    let parts = loaded.job.part_facts();
+    let answer = StandingAnswer {
+        standing: &standing,
+        parts: &parts,
+        system: loaded.job.show,
+    };
+    desk.answer(&answer.glueup(), &answer.glueup_words())?;
+    Ok(ExitCode::SUCCESS)
+}

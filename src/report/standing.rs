@@ -1,0 +1,485 @@
+//! The answers on the standing piece, for machines and in plain words.
+
+use crate::carcass::told::{InstallFinding, ShelfFinding, StraightenFinding};
+use crate::carcass::{Change, Hole, JointLoad, Shorten};
+use crate::forecast::Standing;
+use crate::joint::{PartFacts, PartId};
+use crate::panel::{clamps, felt};
+use crate::units::notation::shown;
+use crate::units::{Duration, Force, Length, UnitSystem};
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+
+/// The standing piece with the names of its parts.
+#[derive(Debug, Clone, Copy)]
+pub struct StandingAnswer<'a> {
+    /// What was found.
+    pub standing: &'a Standing,
+    /// The parts of the job.
+    pub parts: &'a [PartFacts],
+    /// Which way lengths are shown first.
+    pub system: UnitSystem,
+}
+
+fn joint_load(load: Option<&JointLoad>) -> Value {
+    load.map_or(Value::Null, |load| {
+        json!({
+            "pull_n": load.pull.newtons(),
+            "breaks_at_n": load.breaks_at.newtons(),
+            "share": load.share,
+            "verdict": load.verdict.word(),
+        })
+    })
+}
+
+fn minutes(time: Duration) -> String {
+    format!("{:.1} min", time.seconds() / 60.0)
+}
+
+impl StandingAnswer<'_> {
+    fn name(&self, part: PartId) -> &str {
+        &self.parts[part.0].name
+    }
+
+    fn length(&self, length: Length) -> String {
+        shown(length, self.system)
+    }
+
+    /// `straighten`: one entry a panel.
+    #[must_use]
+    pub fn straighten(&self) -> Vec<Value> {
+        self.standing
+            .straighten
+            .iter()
+            .map(|found| self.straighten_object(found))
+            .collect()
+    }
+
+    fn straighten_object(&self, found: &StraightenFinding) -> Value {
+        let held = &found.held;
+        json!({
+            "part": self.name(found.part),
+            "supports": held.supports.iter().map(|support| json!({
+                "name": support.name,
+                "at_mm": support.at.mm(),
+                "force_n": support.against_crown.newtons(),
+                "force_felt": felt(support.against_crown),
+                "force_after_months_low_n": support.after_months[0].newtons(),
+                "force_after_months_high_n": support.after_months[1].newtons(),
+                "lost_by_mm": support.lost_by.map(Length::mm),
+                "joint": joint_load(support.joint.as_ref()),
+            })).collect::<Vec<_>>(),
+            "forces_n": held.supports.iter().map(|support| support.against_crown.newtons()).collect::<Vec<_>>(),
+            "leftover_mm": held.leftover.mm(),
+            "leftover_at_mm": held.leftover_at.mm(),
+            "stress_mpa": held.stress.mpa(),
+            "bending_strength_mpa": found.strength.mpa(),
+            "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
+            "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
+            "dividers": found.dividers.iter().map(|divider| json!({
+                "name": divider.name,
+                "at_mm": divider.at.mm(),
+                "push_n": divider.push.newtons(),
+                "lost_by_mm": divider.lost_by.map(Length::mm),
+            })).collect::<Vec<_>>(),
+            "closing": found.closing.iter().map(|one| json!({
+                "at_mm": one.at.mm(),
+                "together_n": one.together.newtons(),
+                "alone_n": one.alone.newtons(),
+            })).collect::<Vec<_>>(),
+            "variations": found.variations.iter().map(|one| json!({
+                "change": self.change(&one.change),
+                "leftover_mm": one.held.as_ref().ok().map(|held| held.leftover.mm()),
+                "stress_mpa": one.held.as_ref().ok().map(|held| held.stress.mpa()),
+                "problem": one.held.as_ref().err().map(ToString::to_string),
+            })).collect::<Vec<_>>(),
+            "best": found.best.as_ref().map(|best| json!({
+                "dividers_mm": best.dividers.iter().map(|at| at.mm()).collect::<Vec<_>>(),
+                "leftover_mm": best.leftover.mm(),
+            })),
+            "across": found.across.as_ref().map(|held| json!({
+                "leftover_mm": held.leftover.mm(),
+                "stress_mpa": held.stress.mpa(),
+                "forces_n": held.supports.iter().map(|support| support.against_crown.newtons()).collect::<Vec<_>>(),
+            })),
+        })
+    }
+
+    fn change(&self, change: &Change) -> String {
+        match change {
+            Change::LeftOut(at) => format!("the support at {} left out", self.length(*at)),
+            Change::Moved { from, to } => {
+                format!(
+                    "the support at {} moved to {}",
+                    self.length(*from),
+                    self.length(*to)
+                )
+            }
+            Change::Added(at) => format!("one more support at {}", self.length(*at)),
+        }
+    }
+
+    /// `shelves`: one entry a shelf.
+    #[must_use]
+    pub fn shelves(&self) -> Vec<Value> {
+        self.standing
+            .shelves
+            .iter()
+            .map(|found| self.shelf_object(found))
+            .collect()
+    }
+
+    fn shelf_object(&self, found: &ShelfFinding) -> Value {
+        let loaded = &found.loaded;
+        json!({
+            "part": self.name(found.part),
+            "sag_mm": loaded.sag.mm(),
+            "sag_at_mm": loaded.sag_at.mm(),
+            "sag_long_term_mm": loaded.sag_long_term.mm(),
+            "sag_after_years_mm": loaded.sag_after_years.mm(),
+            "sag_allowed_mm": found.allowed.mm(),
+            "verdict": if found.keeps { "holds" } else { "redo" },
+            "least_thickness_mm": found.least_thickness.map(Length::mm),
+            "stress_mpa": loaded.stress.mpa(),
+            "bending_strength_mpa": found.strength.mpa(),
+            "load_n": loaded.load.newtons(),
+            "span_mm": loaded.span.mm(),
+        })
+    }
+
+    /// `glueup`: the stages, or none.
+    #[must_use]
+    pub fn glueup(&self) -> Value {
+        let Some((piece, stages)) = &self.standing.glueup else {
+            return Value::Null;
+        };
+        let joints = |list: &[usize]| {
+            list.iter()
+                .map(|joint| piece.joints[*joint].name.clone())
+                .collect::<Vec<_>>()
+        };
+        let parts = |list: &[usize]| {
+            list.iter()
+                .map(|part| piece.parts[*part].clone())
+                .collect::<Vec<_>>()
+        };
+        json!({
+            "open_time_s": stages.open_time.seconds(),
+            "stage_time_s": stages.stage_time.seconds(),
+            "at_least_stages": stages.at_least,
+            "proven": stages.proven,
+            "notes": stages.notes,
+            "stages": stages.stages.iter().map(|stage| json!({
+                "glued": joints(&stage.glued),
+                "put_in_dry": joints(&stage.put_in_dry),
+                "dry_fitted": parts(&stage.dry_fitted),
+                "bodies": stage.bodies.iter().map(|body| parts(body)).collect::<Vec<_>>(),
+                "takes_s": stage.takes.seconds(),
+                "clamps": stage.clamps,
+                "longest_joint": piece.joints[stage.longest].name,
+                "shorten": stage.shorten.iter().map(shorten_words).collect::<Vec<_>>(),
+            })).collect::<Vec<_>>(),
+        })
+    }
+
+    /// `install`: levelling, walls, fastenings, overhang and days, or none.
+    #[must_use]
+    pub fn install(&self) -> Value {
+        self.standing
+            .install
+            .as_ref()
+            .map_or(Value::Null, |found| self.install_object(found))
+    }
+
+    fn install_object(&self, found: &InstallFinding) -> Value {
+        json!({
+            "level": found.levelled.map(|level| json!({
+                "corners": level.corners.iter().map(|corner| json!({
+                    "corner": corner.corner.word(),
+                    "shim_mm": corner.shim.mm(),
+                    "scribe_mm": corner.scribe.mm(),
+                })).collect::<Vec<_>>(),
+                "twist_mm": level.twist.mm(),
+            })),
+            "walls": found.walls.map(|walls| json!({
+                "left_mm": walls.left.mm(),
+                "right_mm": walls.right.mm(),
+                "spare_mm": walls.spare.mm(),
+                "out_of_parallel_mm": walls.out_of_parallel.mm(),
+            })),
+            "fastenings": found.fastened.iter().map(|part| json!({
+                "part": self.name(part.part),
+                "width_mm": part.width.mm(),
+                "holes": part.marks.iter().map(|mark| match mark.hole {
+                    Hole::Round => json!({ "at_mm": mark.across.mm(), "along_mm": mark.along.mm(), "hole": "round" }),
+                    Hole::Slot { length, width, travel, screw, fixed_toward_front } => json!({
+                        "at_mm": mark.across.mm(),
+                        "along_mm": mark.along.mm(),
+                        "hole": "slot",
+                        "slot_mm": length.mm(),
+                        "slot_width_mm": width.mm(),
+                        "travel_mm": travel.mm(),
+                        "screw_today_mm": screw.today.mm(),
+                        "fixed_toward": if fixed_toward_front { "front" } else { "back" },
+                    }),
+                }).collect::<Vec<_>>(),
+            })).collect::<Vec<_>>(),
+            "overhang": found.overhang.map(|overhang| json!({
+                "front_today_mm": overhang.front.today.mm(),
+                "front_driest_mm": overhang.front.driest.mm(),
+                "front_wettest_mm": overhang.front.wettest.mm(),
+                "back_today_mm": overhang.back.today.mm(),
+                "back_driest_mm": overhang.back.driest.mm(),
+                "back_wettest_mm": overhang.back.wettest.mm(),
+                "top_width_today_mm": overhang.top_width.mm(),
+            })),
+            "fit_days": found.fit_days.iter().map(|day| json!({
+                "part": day.part,
+                "days": day.days,
+                "on": day.on.to_string(),
+            })).collect::<Vec<_>>(),
+            "cautions": found.cautions.iter().map(|caution| caution.text()).collect::<Vec<_>>(),
+        })
+    }
+
+    /// Bowed panels held straight, in plain words; empty when there are none.
+    #[must_use]
+    pub fn straighten_words(&self) -> String {
+        let mut text = String::new();
+        for found in &self.standing.straighten {
+            let held = &found.held;
+            let _never_fails = writeln!(
+                text,
+                "{}: held straight, {} of wave are left at {}; greatest stress {:.1} of {:.0} MPa.",
+                self.name(found.part),
+                self.length(held.leftover),
+                self.length(held.leftover_at),
+                held.stress.mpa(),
+                found.strength.mpa()
+            );
+            for support in &held.supports {
+                let force = support.against_crown;
+                let how = if force.newtons() >= 0.0 {
+                    "presses against the crown"
+                } else {
+                    "presses against the hollow"
+                };
+                let name = support.name.clone().unwrap_or_else(|| "support".into());
+                let joint = support.joint.as_ref().map_or_else(String::new, |load| {
+                    format!(
+                        "; its joint {} ({:.0} % of what breaks it)",
+                        load.verdict.word(),
+                        100.0 * load.share
+                    )
+                });
+                let _never_fails = writeln!(
+                    text,
+                    "  {name} at {} {how} with {:.0} N ({}){joint}",
+                    self.length(support.at),
+                    force.newtons().abs(),
+                    felt(force)
+                );
+            }
+            if let Some(most) = found
+                .closing
+                .iter()
+                .map(|one| one.together)
+                .max_by(|a, b| a.newtons().total_cmp(&b.newtons()))
+            {
+                let _never_fails = writeln!(
+                    text,
+                    "  to close it: {:.0} N at most at one place, {} clamps there",
+                    most.newtons(),
+                    clamps(Force::computed_newtons(most.newtons().abs()))
+                );
+            }
+            if let Some(best) = &found.best {
+                let places: Vec<String> = best.dividers.iter().map(|at| self.length(*at)).collect();
+                let _never_fails = writeln!(
+                    text,
+                    "  least wave, {}, with the inner supports at {}",
+                    self.length(best.leftover),
+                    places.join(", ")
+                );
+            }
+        }
+        text
+    }
+
+    /// Loaded shelves, in plain words; empty when there are none.
+    #[must_use]
+    pub fn shelf_words(&self) -> String {
+        let mut text = String::new();
+        for found in &self.standing.shelves {
+            let _never_fails = writeln!(
+                text,
+                "{}: sags {} at once, {} in the long run; {} is allowed: {}.",
+                self.name(found.part),
+                self.length(found.loaded.sag),
+                self.length(found.loaded.sag_long_term),
+                self.length(found.allowed),
+                match (found.keeps, found.least_thickness) {
+                    (true, _) => "holds".to_owned(),
+                    (false, Some(thickness)) =>
+                        format!("redo, at least {} thick", self.length(thickness)),
+                    (false, None) => "redo".to_owned(),
+                }
+            );
+        }
+        text
+    }
+
+    /// The glue-up's stages, in plain words; empty when none is told.
+    #[must_use]
+    pub fn glueup_words(&self) -> String {
+        let mut text = String::new();
+        let Some((piece, stages)) = &self.standing.glueup else {
+            return text;
+        };
+        let _never_fails = writeln!(
+            text,
+            "{} stages{}; the glue stays open {}, a stage may take {}.",
+            stages.stages.len(),
+            if stages.proven {
+                ", and no fewer will do"
+            } else {
+                ""
+            },
+            minutes(stages.open_time),
+            minutes(stages.stage_time)
+        );
+        for (number, stage) in stages.stages.iter().enumerate() {
+            let names = |list: &[usize]| {
+                list.iter()
+                    .map(|joint| piece.joints[*joint].name.as_str())
+                    .collect::<Vec<_>>()
+                    .join("; ")
+            };
+            let _never_fails = writeln!(
+                text,
+                "  {}. glue {} ({}, {} clamps)",
+                number + 1,
+                names(&stage.glued),
+                minutes(stage.takes),
+                stage.clamps
+            );
+            if !stage.put_in_dry.is_empty() {
+                let _never_fails = writeln!(
+                    text,
+                    "     put in dry, unglued: {}",
+                    names(&stage.put_in_dry)
+                );
+            }
+            if !stage.dry_fitted.is_empty() {
+                let parts: Vec<&str> = stage
+                    .dry_fitted
+                    .iter()
+                    .map(|part| piece.parts[*part].as_str())
+                    .collect();
+                let _never_fails = writeln!(
+                    text,
+                    "     dry-fitted to keep it true: {}",
+                    parts.join(", ")
+                );
+            }
+            if !stage.shorten.is_empty() {
+                let ways: Vec<String> = stage.shorten.iter().map(shorten_words).collect();
+                let _never_fails = writeln!(
+                    text,
+                    "     tight: {} takes longest; shorter with {}",
+                    piece.joints[stage.longest].name,
+                    ways.join(", or ")
+                );
+            }
+        }
+        for note in &stages.notes {
+            let _never_fails = writeln!(text, "  {note}");
+        }
+        text
+    }
+
+    /// The installation, in plain words; empty when none is told.
+    #[must_use]
+    pub fn install_words(&self) -> String {
+        let mut text = String::new();
+        let Some(found) = &self.standing.install else {
+            return text;
+        };
+        if let Some(level) = &found.levelled {
+            for corner in &level.corners {
+                let _never_fails = writeln!(
+                    text,
+                    "{}: shim {}, or scribe {} off",
+                    corner.corner.word(),
+                    self.length(corner.shim),
+                    self.length(corner.scribe)
+                );
+            }
+        }
+        if let Some(walls) = &found.walls {
+            let _never_fails = if walls.spare.mm() < 0.0 {
+                writeln!(
+                    text,
+                    "walls: the piece is {} too wide at its widest",
+                    self.length(walls.spare.abs())
+                )
+            } else {
+                writeln!(
+                    text,
+                    "walls: leave {} at the left and {} at the right",
+                    self.length(walls.left),
+                    self.length(walls.right)
+                )
+            };
+        }
+        for part in &found.fastened {
+            let _never_fails = writeln!(text, "{}:", self.name(part.part));
+            for mark in &part.marks {
+                let hole = match mark.hole {
+                    Hole::Round => "round hole".to_owned(),
+                    Hole::Slot {
+                        length,
+                        screw,
+                        fixed_toward_front,
+                        ..
+                    } => format!(
+                        "slot {} long across the grain, the screw today {} from its {} end",
+                        self.length(length),
+                        self.length(screw.today),
+                        if fixed_toward_front { "front" } else { "back" }
+                    ),
+                };
+                let _never_fails = writeln!(
+                    text,
+                    "  at {} from the front edge: {hole}",
+                    self.length(mark.across)
+                );
+            }
+        }
+        if let Some(overhang) = &found.overhang {
+            let _never_fails = writeln!(
+                text,
+                "overhang: cut the top {} wide today, {} at the front and {} at the back",
+                self.length(overhang.top_width),
+                self.length(overhang.front.today),
+                self.length(overhang.back.today)
+            );
+        }
+        for day in &found.fit_days {
+            let _never_fails = writeln!(
+                text,
+                "{}: {} days in the room first, from {}",
+                day.part, day.days, day.on
+            );
+        }
+        text
+    }
+}
+
+fn shorten_words(way: &Shorten) -> String {
+    match way {
+        Shorten::SlowerGlue(kind) => format!("a slower glue, such as {}", kind.word()),
+        Shorten::Helpers(hands) => format!("{hands} pairs of hands"),
+        Shorten::PreGlue(joint) => format!("{joint} glued before, in a stage of its own"),
+    }
+}
