@@ -1,0 +1,172 @@
+//! Matching leaves: one placing judged, the best placing of bookmatched pairs proven, plain enumeration of the
+//! same pairs beside it, and how both grow with the number of leaves.
+//!
+//! `P` pairs have `P! 4^P` placings, half of them the same panel turned round: plain enumeration of eight
+//! pairs would judge 2 600 million, so it stops at five here, 122 880.
+
+use divan::{Bencher, black_box};
+use heartside::movement::{Face, Rings, Shrinkage};
+use heartside::panel::{
+    EndForward, FaceUp, Figure, Leaf, MoistureChange, Panel, Placed, Placing, Weights,
+};
+use heartside::units::Length;
+
+fn main() {
+    divan::main();
+}
+
+fn mm(value: f64) -> Length {
+    Length::computed_mm(value)
+}
+
+/// Leaves of resawn boards, two of each cut, every measure unlike.
+fn leaves(count: usize) -> Vec<Leaf> {
+    (0..count)
+        .map(|i| {
+            let (pair, second) = ((i / 2) as f64, (i % 2) as f64);
+            let mut leaf = Leaf::new(
+                format!("L{i}"),
+                mm(90.0 + 13.0 * ((pair * 3.7) % 5.0)),
+                mm(9.5),
+                mm(900.0),
+                mm(3.0 - (pair * 2.3) % 4.1 + 0.4 * second),
+            );
+            leaf.cup = mm(0.1 * ((pair * 1.9) % 3.0));
+            leaf.twist = mm((pair * 1.3) % 2.0 - 1.0);
+            leaf.rings = Some(Rings::Pith {
+                depth: mm(50.0 + (pair * 47.0) % 90.0 + 11.0 * second),
+                offset: mm((pair * 31.0) % 70.0 - 35.0),
+            });
+            leaf.marked_side = Some(if i % 2 == 0 { Face::Bark } else { Face::Heart });
+            leaf.wood.shrinkage = Some(Shrinkage {
+                radial_percent: 5.5,
+                tangential_percent: 7.8,
+                longitudinal_percent: 0.15,
+                fiber_saturation_percent: 30.0,
+            });
+            leaf
+        })
+        .collect()
+}
+
+fn flat(count: usize) -> Vec<Leaf> {
+    leaves(count)
+        .into_iter()
+        .map(|leaf| Leaf {
+            rings: None,
+            cup: Length::ZERO,
+            ..leaf
+        })
+        .collect()
+}
+
+fn panel(leaves: Vec<Leaf>, figure: Figure) -> Panel {
+    Panel::new(
+        leaves,
+        figure,
+        MoistureChange::default(),
+        Weights::default(),
+    )
+    .expect("leaves that pair")
+}
+
+#[divan::bench]
+fn judge_one_placing_of_sixteen_leaves(bencher: Bencher<'_, '_>) {
+    let panel = panel(leaves(16), Figure::Bookmatch);
+    let placing = panel.as_listed();
+    bencher.bench(|| panel.shape(black_box(&placing)));
+}
+
+#[divan::bench(args = [2, 3, 4, 5, 6, 7, 8])]
+fn best_of_bookmatched_pairs(bencher: Bencher<'_, '_>, pairs: usize) {
+    let panel = panel(leaves(2 * pairs), Figure::Bookmatch);
+    bencher.bench(|| {
+        let best = black_box(&panel).best(1);
+        assert!(best.first_is_proven);
+        best
+    });
+}
+
+#[divan::bench(args = [2, 4, 6, 8])]
+fn best_three_of_bookmatched_pairs(bencher: Bencher<'_, '_>, pairs: usize) {
+    let panel = panel(leaves(2 * pairs), Figure::Bookmatch);
+    bencher.bench(|| {
+        let best = black_box(&panel).best(3);
+        assert!(best.list_is_proven);
+        best
+    });
+}
+
+#[divan::bench(args = [2, 3, 4, 5], sample_count = 3)]
+fn plain_enumeration_of_bookmatched_pairs(bencher: Bencher<'_, '_>, pairs: usize) {
+    let panel = panel(leaves(2 * pairs), Figure::Bookmatch);
+    bencher.bench(|| enumerated(black_box(&panel), pairs));
+}
+
+#[divan::bench(args = [2, 4, 6, 8], sample_count = 5)]
+fn best_of_slip_matched_pairs(bencher: Bencher<'_, '_>, pairs: usize) {
+    let panel = panel(leaves(2 * pairs), Figure::SlipMatch);
+    bencher.bench(|| {
+        let best = black_box(&panel).best(1);
+        assert!(best.first_is_proven);
+        best
+    });
+}
+
+#[divan::bench(args = [4, 6, 8], sample_count = 3)]
+fn best_of_leaves_at_random(bencher: Bencher<'_, '_>, count: usize) {
+    let panel = panel(leaves(count), Figure::Random);
+    bencher.bench(|| {
+        let best = black_box(&panel).best(1);
+        assert!(best.first_is_proven);
+        best
+    });
+}
+
+#[divan::bench(args = [4, 8, 12, 16], sample_count = 3)]
+fn best_of_leaves_without_rings_at_random(bencher: Bencher<'_, '_>, count: usize) {
+    let panel = panel(flat(count), Figure::Random);
+    bencher.bench(|| black_box(&panel).best(1));
+}
+
+/// Every order of the pairs, every state of each.
+fn enumerated(panel: &Panel, pairs: usize) -> f64 {
+    fn lay(panel: &Panel, in_hand: &mut Vec<usize>, row: &mut Vec<Placed>, least: &mut f64) {
+        if in_hand.is_empty() {
+            let score = panel
+                .shape(&Placing {
+                    rows: vec![row.clone()],
+                })
+                .score;
+            *least = least.min(score);
+            return;
+        }
+        for i in 0..in_hand.len() {
+            let pair = in_hand.remove(i);
+            for swap in [false, true] {
+                for end_forward in EndForward::BOTH {
+                    for second in [swap, !swap] {
+                        row.push(Placed {
+                            leaf: 2 * pair + usize::from(second),
+                            face_up: FaceUp::Marked,
+                            end_forward,
+                        });
+                    }
+                    lay(panel, in_hand, row, least);
+                    row.truncate(row.len() - 2);
+                }
+            }
+            in_hand.insert(i, pair);
+        }
+    }
+    let mut least = f64::INFINITY;
+    lay(
+        panel,
+        &mut (0..pairs).collect(),
+        &mut Vec::new(),
+        &mut least,
+    );
+    let found = panel.best(1).placings[0].score;
+    assert!((found - least).abs() < 1e-9, "{found} against {least}");
+    least
+}
