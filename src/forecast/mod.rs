@@ -575,16 +575,17 @@ fn cautions(boards: &[BoardStudy]) -> Vec<String> {
     let mut list: Vec<String> = boards
         .iter()
         .flat_map(|board| {
-            board
-                .forecast
-                .cautions
-                .iter()
-                .map(move |caution| format!("{}: {}", board.name, caution.words()))
+            board.forecast.cautions.iter().map(move |caution| {
+                format!(
+                    "{}: {}",
+                    board.name,
+                    caution.words().trim_start_matches("Caution: ")
+                )
+            })
         })
         .collect();
     list.extend([
         "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed trade where in doubt.",
-        "Casehardened stock pinches the blade when it is resawn and may kick back: keep a splitter or wedge in the kerf and stand aside.",
         "Shelf and fastening figures are no structural design: where people could be hurt, ask a licensed engineer.",
         "Wood dust and finishes: follow the safety data sheets of their makers.",
     ]

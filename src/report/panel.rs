@@ -1,7 +1,7 @@
 //! The answer on a panel matched from leaves, for machines and in plain words.
 
 use crate::panel::{BestPlacings, BookmatchFlag, Panel, PanelShape, felt};
-use crate::units::notation::shown;
+use crate::units::notation::{percent_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -112,12 +112,12 @@ impl PanelAnswer<'_> {
         let change = self.panel.change();
         let _ = writeln!(
             words,
-            "{} of {} leaves, {} long. Cup is judged from {}% to {}% moisture. Bow and cup are positive when the show face is hollow.",
+            "{} of {} leaves, {} long. Cup is judged from {} to {} moisture. Bow and cup are positive when the show face is hollow.",
             capital(self.panel.figure().word()),
             self.panel.leaves().len(),
             self.length(self.panel.leaf_length()),
-            change.from.percent(),
-            change.to.percent(),
+            percent_shown(change.from.percent()),
+            percent_shown(change.to.percent()),
         );
         if let Some(flag) = self.flag {
             let _ = writeln!(words, "\n{}", flag.words(self.system));

@@ -287,11 +287,17 @@ impl BoardAnswer<'_> {
                 millimetres(rest.bow_to_come[0]),
             );
             if self.tells_cup {
+                let water = rest.still_to_lose[0];
                 let _never_fails = write!(
                     text,
-                    " and cup {}, and it has {} of water still to lose",
+                    " and cup {}, and it has {} of water still to {}",
                     millimetres(rest.cup_to_come[0]),
-                    mass_shown(rest.still_to_lose[0], UnitSystem::Metric)
+                    mass_shown(water.abs(), UnitSystem::Metric),
+                    if water.grams() < 0.0 {
+                        "take up"
+                    } else {
+                        "lose"
+                    }
                 );
             }
             text.push_str(".\n");

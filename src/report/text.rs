@@ -207,6 +207,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     for place in &job.places {
         writeln!(text, "{}: {}", place.name, place.air)?;
     }
+    listed(text, "CAUTION", &forecast.cautions)?;
     if !forecast.fits.is_empty() {
         writeln!(text, "\nWHAT TO CUT")?;
         for fit in &forecast.fits {
@@ -323,15 +324,15 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             first.input, first.measure
         )?;
     }
-    for (title, list) in [
-        ("WATCH", &forecast.warnings),
-        ("CAUTION", &forecast.cautions),
-    ] {
-        if !list.is_empty() {
-            writeln!(text, "\n{title}")?;
-            for line in list {
-                writeln!(text, "  {line}")?;
-            }
+    listed(text, "WATCH", &forecast.warnings)
+}
+
+/// A titled list; nothing when it is empty.
+fn listed(text: &mut String, title: &str, list: &[String]) -> std::fmt::Result {
+    if !list.is_empty() {
+        writeln!(text, "\n{title}")?;
+        for line in list {
+            writeln!(text, "  {line}")?;
         }
     }
     Ok(())

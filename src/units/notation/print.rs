@@ -26,9 +26,16 @@ fn mixed(parts: u64) -> String {
     }
 }
 
-/// Inches to the nearest 1/64, the fraction reduced: `16 1/2"`.
+/// Smallest size told in 64ths; below it a rule shows nothing and feeler stock is read in thousandths.
+const LEAST_PARTS: f64 = 2.5;
+
+/// Inches to the nearest 1/64, the fraction reduced: `16 1/2"`; sizes below a thirty-second to the nearest
+/// thousandth, as feeler stock is marked: `0.006"`.
 #[must_use]
 pub fn inches(length: Length) -> String {
+    if length.inches().abs() * PARTS < LEAST_PARTS {
+        return format!("{}\"", trimmed(length.inches(), 3));
+    }
     let (sign, parts) = sixty_fourths(length);
     format!("{sign}{}\"", mixed(parts))
 }
