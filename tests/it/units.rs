@@ -299,8 +299,9 @@ fn lengths_are_shown_in_shop_fractions() {
     assert_eq!(inches(at(34.925)), "1 3/8\"");
     assert_eq!(inches(at(-9.525)), "-3/8\"");
     assert_eq!(inches(at(25.4)), "1\"");
-    assert_eq!(inches(at(0.1)), "0\"");
-    assert_eq!(inches(at(-0.1)), "0\"");
+    assert_eq!(inches(at(0.1)), "0.004\"");
+    assert_eq!(inches(at(-0.1)), "-0.004\"");
+    assert_eq!(inches(at(0.01)), "0\"");
     assert_eq!(inches(at(25.4 / 64.0)), "1/64\"");
     assert_eq!(feet_and_inches(at(102.5 * 25.4)), "8' 6 1/2\"");
     assert_eq!(feet_and_inches(at(96.0 * 25.4)), "8'");

@@ -27,9 +27,9 @@ fn mixed(parts: u64) -> String {
 }
 
 /// Smallest size told in 64ths; below it a rule shows nothing and feeler stock is read in thousandths.
-const LEAST_PARTS: f64 = 2.5;
+const LEAST_PARTS: f64 = 0.999;
 
-/// Inches to the nearest 1/64, the fraction reduced: `16 1/2"`; sizes below a thirty-second to the nearest
+/// Inches to the nearest 1/64, the fraction reduced: `16 1/2"`; smaller sizes to the nearest
 /// thousandth, as feeler stock is marked: `0.006"`.
 #[must_use]
 pub fn inches(length: Length) -> String {
