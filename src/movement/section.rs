@@ -109,6 +109,7 @@ pub struct MovedSizes {
 #[derive(Debug, Clone, Copy)]
 struct Chord {
     left: (f64, f64),
+    right: (f64, f64),
     length: f64,
     unit_x: f64,
     unit_z: f64,
@@ -259,6 +260,12 @@ impl MovedSection {
     /// pith the origin is the pith; only differences carry meaning.
     #[must_use]
     pub fn point_mm(&self, x: f64, z: f64) -> (f64, f64) {
+        self.point_and_course(x, z).0
+    }
+
+    /// Where a point went, and how that changes along the width: its derivative in `x`.
+    #[inline]
+    fn point_and_course(&self, x: f64, z: f64) -> ((f64, f64), (f64, f64)) {
         match self.map {
             Map::Polar {
                 pith_x,
@@ -274,12 +281,18 @@ impl MovedSection {
                 let theta =
                     (dx * middle_cos - dz * middle_sin).atan2(dx * middle_sin + dz * middle_cos);
                 let (sin, cos) = small_sin_cos(theta * turn);
-                (
+                let point = (
                     radial * (dx * cos + dz * sin),
                     radial * (dz * cos - dx * sin),
-                )
+                );
+                let turning = turn * dz / (dx * dx + dz * dz);
+                let course = (
+                    radial * cos + turning * point.1,
+                    -radial * sin - turning * point.0,
+                );
+                (point, course)
             }
-            Map::Linear { xx, xz, zx, zz } => (xx * x + xz * z, zx * x + zz * z),
+            Map::Linear { xx, xz, zx, zz } => ((xx * x + xz * z, zx * x + zz * z), (xx, zx)),
         }
     }
 
@@ -348,6 +361,7 @@ impl MovedSection {
         let length = ux.hypot(uz);
         Chord {
             left,
+            right,
             length,
             unit_x: ux / length,
             unit_z: uz / length,
@@ -362,45 +376,47 @@ impl MovedSection {
             return 0.0;
         };
         let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
-        let rise = |x: f64| chord.rise(self.point_mm(x, z));
-        let step = half * 1e-3;
-        let slope = |x: f64| (rise(x + step) - rise(x - step)) / (2.0 * step);
-        let middle = rise(0.0);
-        if middle.abs() < 1e-9 {
-            return middle;
+        let look = |x: f64| {
+            let (point, course) = self.point_and_course(x, z);
+            (
+                chord.rise(point),
+                chord.unit_x * course.1 - chord.unit_z * course.0,
+            )
+        };
+        let (mut rise, mut slope) = look(0.0);
+        if rise.abs() < 1e-9 {
+            return rise;
         }
-        let sign = middle.signum();
-        let (mut low, mut high) = (-half, half);
+        let sign = rise.signum();
+        let (mut x, mut low, mut high) = (0.0, -half, half);
         // For a parabola the second derivative is -2 rise/half^2, so that one step already lands.
-        let mut bend = -2.0 * middle / (half * half);
-        let (mut x, mut here) = (0.0, slope(0.0));
+        let mut bend = -2.0 * rise / (half * half);
         for _ in 0..40 {
-            if here * sign > 0.0 {
+            if slope * sign > 0.0 {
                 low = x;
             } else {
                 high = x;
             }
-            let mut next = x - here / bend;
+            let mut next = x - slope / bend;
             if !(next > low && next < high) {
                 next = (low + high) / 2.0;
             }
-            // The rise is flat at its top: a thousandth of the width tells it to a millionth.
-            if (next - x).abs() < 2e-3 * half {
-                return rise(next);
+            // Near its top the rise is a parabola: what is left is half the slope times the way.
+            if (next - x).abs() < 5e-3 * half {
+                return rise + slope * (next - x) / 2.0;
             }
-            let there = slope(next);
-            if (there - here).abs() > f64::MIN_POSITIVE {
-                bend = (there - here) / (next - x);
+            let (rise_there, slope_there) = look(next);
+            if (slope_there - slope).abs() > f64::MIN_POSITIVE {
+                bend = (slope_there - slope) / (next - x);
             }
-            (x, here) = (next, there);
+            (x, rise, slope) = (next, rise_there, slope_there);
         }
-        rise(x)
+        rise
     }
 
     /// Every size of the moved section at once.
     #[must_use]
     pub fn sizes(&self) -> MovedSizes {
-        let half = self.section.width.mm() / 2.0;
         let (bark, heart) = (self.chord(Face::Bark), self.chord(Face::Heart));
         let apart =
             |a: (f64, f64), b: (f64, f64)| Length::computed_mm((a.0 - b.0).hypot(a.1 - b.1));
@@ -409,7 +425,7 @@ impl MovedSection {
             width_heart_face: Length::computed_mm(heart.length),
             thickness_left: apart(bark.left, heart.left),
             thickness_middle: self.thickness_at(Length::ZERO),
-            thickness_right: self.thickness_at(Length::computed_mm(half)),
+            thickness_right: apart(bark.right, heart.right),
             cup_bark_face: Length::computed_mm(-self.greatest_rise_mm(Face::Bark, bark)),
             cup_heart_face: Length::computed_mm(self.greatest_rise_mm(Face::Heart, heart)),
         }

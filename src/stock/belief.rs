@@ -205,10 +205,14 @@ impl Marginal {
                 (low, high) = (low.min(mean - 9.0 * sd), high.max(mean + 9.0 * sd));
             }
         }
-        if high - low <= 1e-12 * (low.abs() + high.abs()) {
-            return self.mean();
+        self.point_between(p, low, high)
+    }
+
+    fn point_between(&self, p: f64, low: f64, high: f64) -> f64 {
+        if high - low <= 1e-9 * (low.abs() + high.abs()) {
+            return (low + high) / 2.0;
         }
-        bracketed_root(|x| self.chance_below(x) - p, low, high, 1e-7 * (high - low))
+        bracketed_root(|x| self.chance_below(x) - p, low, high, 1e-5 * (high - low))
             .unwrap_or(if p < 0.5 { low } else { high })
     }
 
@@ -219,7 +223,17 @@ impl Marginal {
         if let [(_, mean, sd)] = self.parts[..] {
             return (mean - Z95 * sd, middle, mean + Z95 * sd);
         }
-        (self.quantile(0.05), middle, self.quantile(0.95))
+        // The point of a mixture lies between the points of its parts.
+        let point = |z: f64, p: f64| {
+            let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+            for &(weight, mean, sd) in &self.parts {
+                if weight > 0.0 {
+                    (low, high) = (low.min(mean + z * sd), high.max(mean + z * sd));
+                }
+            }
+            self.point_between(p, low, high)
+        };
+        (point(-Z95, 0.05), middle, point(Z95, 0.95))
     }
 
     /// The same belief about `factor` times the number plus `constant`.

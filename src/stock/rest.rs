@@ -84,8 +84,8 @@ struct Trace {
 }
 
 impl Trace {
-    fn of(slab: &Slab, start: &Profile, air: &SurfaceAir) -> Self {
-        let mut state = SlabState::new(slab, CELLS, start);
+    fn of(state: &mut SlabState, start: &Profile, air: &SurfaceAir) -> Self {
+        state.restart(start);
         let mut trace = Self {
             seconds: vec![0.0],
             mean: vec![state.mean_percent()],
@@ -154,7 +154,9 @@ fn course(
         told
     };
     let mean = part(told).mean();
-    let level = Trace::of(&slab, &Profile::uniform(mean), &air);
+    let uniform = Profile::uniform(mean);
+    let mut state = SlabState::new(&slab, CELLS, &uniform);
+    let level = Trace::of(&mut state, &uniform, &air);
     let tilted = part(gradient);
     let shifted = Profile::parabola(
         board.moisture.mean() + mean - tilted.mean(),
@@ -165,7 +167,7 @@ fn course(
         let evened = vec![1.0; level.seconds.len()];
         return Ok(Course { level, evened });
     }
-    let trial = Trace::of(&slab, &shifted, &air);
+    let trial = Trace::of(&mut state, &shifted, &air);
     let start = trial.slope[0];
     let evened = trial
         .slope
@@ -194,7 +196,7 @@ pub fn rest_of_leaf(
     let settles_at = SurfaceAir::of(plan.air).equilibrium();
     let section = board.leaf_section(slice);
     let start = MoistureContent::computed_percent(course.level.mean[0]);
-    let rings = |percent: f64| {
+    let ring_cup_at = |percent: f64| {
         ring_cup(
             section,
             wood,
@@ -203,6 +205,18 @@ pub fn rest_of_leaf(
             MoistureContent::computed_percent(percent),
         )
         .mm()
+    };
+    // Cup from rings is a smooth and nearly straight function of the moisture below fibre saturation: a
+    // parabola through the start, the middle and the end tells it between them.
+    let below = |percent: f64| percent.min(wood.shrinkage.fiber_saturation_percent);
+    let (first, last) = (below(start.percent()), below(settles_at.percent()));
+    let (half, whole) = (ring_cup_at((first + last) / 2.0), ring_cup_at(last));
+    let rings = |percent: f64| {
+        if (last - first).abs() < 1e-9 {
+            return 0.0;
+        }
+        let done = (below(percent) - first) / (last - first);
+        done * (4.0 * half * (1.0 - done) + whole * (2.0 * done - 1.0))
     };
     let bend = |bend: Bend| {
         let (locked_in, chord) = match bend {
