@@ -182,7 +182,7 @@ fn setup(rows: &[SetupRow], show: UnitSystem) -> Markup {
         section aria-labelledby="setup" {
             h2 #setup { "Setup sheet" }
             p { "One line a cut. Set the tool, cut a trial in an off-cut, measure, then cut. Distances run from the part\u{2019}s reference end or edge to the near side of the cut." }
-            div.scroll tabindex="0" role="region" aria-labelledby="setup" {
+            div.scroll tabindex="0" role="region" aria-label="Table of cuts" {
                 table.setup {
                     thead {
                         tr {
@@ -354,7 +354,7 @@ fn narrow(inputs: &[(String, String, f64)]) -> Markup {
         section aria-labelledby="narrow" {
             h2 #narrow { "What to measure next" }
             p { "What the answers depend on most; a better reading of it narrows them." }
-            div.scroll tabindex="0" role="region" aria-labelledby="narrow" {
+            div.scroll tabindex="0" role="region" aria-label="Table of inputs" {
                 table {
                     thead { tr { th scope="col" { "Input" } th scope="col" { "What would narrow it" } th scope="col" { "Share of the spread" } } }
                     tbody {
