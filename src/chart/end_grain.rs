@@ -78,7 +78,7 @@ impl WoodTone {
 }
 
 /// Most rings drawn in one section.
-const MOST_RINGS: f64 = 40.0;
+const MOST_RINGS: f64 = 34.0;
 
 /// A share of a ring's width by which it stands off its even place: good years and lean
 /// ones in slow waves, so that the rings look grown. Fixed by the ring's number.
@@ -221,12 +221,12 @@ pub(super) fn draw(
 ) {
     let outline: Vec<Point> = rectangle(section, 33).into_iter().map(&place).collect();
     sheet.shape(tone.wood(), &outline);
-    let rings = ring_lines(section, (6.5 / per_mm).max(2.2));
+    let rings = ring_lines(section, (7.5 / per_mm).max(2.2));
     for line in &rings {
         let drawn: Vec<Point> = line.iter().copied().map(&place).collect();
         let kept: Vec<Point> = drawn
             .iter()
-            .zip(needed(&drawn, 0.3))
+            .zip(needed(&drawn, 0.4))
             .filter_map(|(p, keep)| keep.then_some(*p))
             .collect();
         sheet.path(tone.ring(), &kept);

@@ -6,7 +6,7 @@
 //! same data give the same bytes. Marks carry classes and no colours, so that light,
 //! dark and print restyle them ([`style_sheet`]); wood is drawn as end grain;
 //! labels stand beside their marks and there is no legend. Curves are
-//! drawn through the data themselves, to a sixteenth of a pixel.
+//! drawn through the data themselves, to a tenth of a pixel.
 
 mod along;
 mod arrangement;

@@ -428,7 +428,10 @@ fn over_dimension(sheet: &Sheet, left: Point, right: Point, text: &str) {
         sheet.text(SIZE.centred().level(), text, (middle, y));
     } else {
         sheet.path(Ink::Dimension, &[(left.0, y), (right.0, y)]);
-        sheet.text(SIZE.level(), text, (right.0 + 10.0, y));
+        // No room between: beside the line, the change under the size.
+        let (size, change) = text.split_once(", ").unwrap_or((text, ""));
+        sheet.text(SIZE, size, (right.0 + 12.0, y + 2.0));
+        sheet.text(SIZE, change, (right.0 + 12.0, y + 17.0));
     }
 }
 

@@ -103,6 +103,9 @@ impl Hand {
     }
 }
 
+/// How far, in pixels, a curve drawn may pass by a point that was left out of it.
+const LEFT_OUT: f64 = 0.1;
+
 /// A sheet of paper.
 pub(super) struct Sheet {
     out: Rc<RefCell<String>>,
@@ -296,8 +299,8 @@ impl Plot {
         )
     }
 
-    /// A curve through data points; points that lie on the line between their neighbours to
-    /// within a sub-pixel are left out.
+    /// A curve through data points; points that lie within a tenth of a pixel of the line without
+    /// them are left out.
     pub(super) fn curve(&self, ink: Ink, points: &[(f64, f64)]) {
         for run in finite_runs(points) {
             let kept = self.simplified(run);
@@ -325,7 +328,7 @@ impl Plot {
 
     fn simplified(&self, points: &[(f64, f64)]) -> Vec<(f64, f64)> {
         let pixels: Vec<Point> = points.iter().map(|p| self.px(p.0, p.1)).collect();
-        let keep = needed(&pixels, 1.0 / SUB);
+        let keep = needed(&pixels, LEFT_OUT);
         points
             .iter()
             .zip(keep)

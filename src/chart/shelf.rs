@@ -57,7 +57,7 @@ impl ShelfFigure {
         let thick = along.thick(self.thickness);
         let base = 62.0 + thick / 2.0 - high * per;
         let bottom = base + low * per + thick / 2.0;
-        let height = bottom + 88.0;
+        let height = bottom + 78.0;
         let sheet = Sheet::new(id, WIDTH, height);
         let line = |sag: fn(&SagPoint) -> Length| -> Vec<Point> {
             self.points
@@ -87,20 +87,16 @@ impl ShelfFigure {
         for (_, at) in &self.supports {
             wedge(&sheet, (along.x(at.mm()), base + thick / 2.0 + 1.0), false);
         }
+        along.ruler(&sheet, height - 44.0, self.length, system);
+        sheet.text(NOTE, &times_words(times), (LEFT, height - 6.0));
         if let Some(deepest) = deepest {
-            let x = along.x(deepest.at.mm());
-            let y = base + deepest.after_years.mm() * per + thick / 2.0 + 16.0;
             let words = format!(
                 "{} at first, {} after years",
                 small(deepest.at_first, system),
                 small(deepest.after_years, system)
             );
-            let half = TEXT.width(&words) / 2.0;
-            let x = x.clamp(LEFT + half, RIGHT - half);
-            sheet.text(TEXT.centred(), &words, (x, y.max(bottom + 16.0)));
+            sheet.text(TEXT.right(), &words, (RIGHT, height - 6.0));
         }
-        along.ruler(&sheet, height - 44.0, self.length, system);
-        sheet.text(NOTE, &times_words(times), (LEFT, height - 6.0));
         Figure::new(
             id,
             (WIDTH, height),

@@ -71,12 +71,9 @@ impl StagesFigure {
                 format!("{}, {} to spare", minutes(total), minutes(open - total))
             };
             let room = RIGHT - LEFT - hand.width(&words) - 16.0;
-            sheet.text(
-                HEAD,
-                &fitted(&stage.name, HEAD.size(), true, room),
-                (LEFT, top + 11.0),
-            );
-            sheet.text(hand.right(), &words, (RIGHT, top + 11.0));
+            let name = fitted(&stage.name, HEAD.size(), true, room);
+            sheet.text(HEAD, &name, (LEFT, top + 11.0));
+            sheet.text(hand, &words, (LEFT + HEAD.width(&name) + 14.0, top + 11.0));
             sheet.open("hs-stage");
             let mut from = 0.0;
             for (name, time) in &stage.steps {

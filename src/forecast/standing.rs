@@ -5,7 +5,7 @@ use super::timeline::YEAR;
 use crate::carcass::told::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
-use crate::carcass::{Piece, Settling, Stages};
+use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
 use crate::job::{Job, JobErrors};
 use crate::joint::{Motion, PartFacts, PartId};
 use crate::units::told::Problems;
@@ -24,6 +24,8 @@ pub struct Standing {
     pub shelves: Vec<ShelfFinding>,
     /// The piece as it is glued and the stages of the glue-up.
     pub glueup: Option<(Piece, Stages)>,
+    /// What each stage puts together, for the figures.
+    pub stage_pictures: Vec<StagePicture>,
     /// Levelling and fastening on site.
     pub install: Option<InstallFinding>,
 }
@@ -102,7 +104,10 @@ pub fn standing(
     }
     if let Some(plan) = &job.glue {
         match plan.answer() {
-            Ok(stages) => found.glueup = Some((plan.piece.clone(), stages)),
+            Ok(stages) => {
+                found.stage_pictures = stage_pictures(&plan.piece, &plan.terms, &stages);
+                found.glueup = Some((plan.piece.clone(), stages));
+            }
             Err(error) => note(&mut problems, plan.span.clone(), "the glue-up", &error),
         }
     }

@@ -115,9 +115,9 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
             h2 #answers { "What to cut today, and what to change" }
             p {
                 @if cards.is_empty() {
-                    "The job names no joint."
+                    "The job asks for nothing to be cut or glued."
                 } @else {
-                    (tally(redo, "joint is to be redone", "joints are to be redone")) ", "
+                    (super::story::capital(&tally(redo, "answer is to be redone", "answers are to be redone"))) ", "
                     (tally(marginal, "is marginal", "are marginal")) ", "
                     (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
                 }
@@ -129,7 +129,7 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
 
 fn tally(count: usize, one: &str, many: &str) -> String {
     match count {
-        0 => format!("none {one}"),
+        0 => format!("none {}", one.trim_start_matches("answer ")),
         1 => format!("1 {one}"),
         _ => format!("{count} {many}"),
     }
@@ -253,10 +253,12 @@ fn month_rules() -> String {
 }
 
 fn walk(figures: &[Figure], chosen: usize) -> Markup {
+    let shared = commonest(figures.iter().map(Figure::reading));
     html! {
         section.walk aria-labelledby="months" {
             h2 #months { "Month by month" }
             p { "Choose a month, or walk through them with the arrow keys: sections and gaps as they are at home in its middle, once the seasons repeat." }
+            @if let Some(reading) = shared { p.small { (text(reading)) } }
             fieldset.bar {
                 legend { "Month" }
                 @for (month, (letter, name)) in LETTERS.iter().zip(MONTHS).enumerate() {
@@ -267,25 +269,40 @@ fn walk(figures: &[Figure], chosen: usize) -> Markup {
                 }
             }
             div.figures {
-                @for figure in figures { (placed(figure, Span::Third, true)) }
+                @for figure in figures {
+                    (placed(figure, Span::Third, shared != Some(figure.reading())))
+                }
             }
         }
     }
 }
 
-/// Figures under one heading; a sentence on how to read them that fits all stands once above them.
+/// Figures under one heading; the sentence on how to read them that fits most stands once above them.
 fn plate_group(group: &PlateGroup) -> Markup {
-    let mut readings = group.plates.iter().map(|plate| plate.figure.reading());
-    let shared = readings
-        .next()
-        .filter(|first| group.plates.len() > 1 && readings.all(|reading| reading == *first));
+    let shared = commonest(group.plates.iter().map(|plate| plate.figure.reading()));
     html! {
         h3 { (text(&group.heading)) }
         @if let Some(reading) = shared { p.small { (text(reading)) } }
         div.figures {
-            @for plate in &group.plates { (placed(&plate.figure, plate.span, shared.is_none())) }
+            @for plate in &group.plates {
+                (placed(&plate.figure, plate.span, shared != Some(plate.figure.reading())))
+            }
         }
     }
+}
+
+/// The sentence that stands under at least two figures, and under most.
+fn commonest<'a>(readings: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let mut counts: Vec<(&str, usize)> = Vec::new();
+    for reading in readings {
+        match counts.iter_mut().find(|(known, _)| *known == reading) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((reading, 1)),
+        }
+    }
+    let most = counts.iter().map(|(_, count)| *count).max().unwrap_or(0);
+    let first = counts.iter().find(|(_, count)| *count == most)?;
+    (most > 1).then_some(first.0)
 }
 
 /// A figure with its title, how to read it, and its numbers.

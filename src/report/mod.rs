@@ -12,6 +12,8 @@ mod plates;
 mod resaw;
 mod setting;
 mod standing;
+mod standing_cards;
+mod standing_plates;
 mod story;
 mod text;
 mod view;

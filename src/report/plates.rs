@@ -98,6 +98,10 @@ pub fn plates(forecast: &Forecast) -> Plates {
         })
         .collect();
     add("Moisture through the year", Span::Half, moistures);
+    // What is sawn and what stands comes before the parts' sections.
+    let before = groups.len().min(2);
+    let standing = super::standing_plates::groups(forecast, &mut ids, show);
+    groups.splice(before..before, standing);
     Plates {
         groups,
         walk: walk(&parts, &fits, &mut ids, show),

@@ -44,6 +44,7 @@ pub(super) fn view_with(
                 .iter()
                 .filter_map(|study| panel_card(study, show)),
         )
+        .chain(super::standing_cards::cards(forecast, show))
         .collect();
     let mut tables = vec![parts_table(&forecast.parts, show)];
     tables.extend(job.places.iter().map(|place| place_table(place, show)));
@@ -398,7 +399,7 @@ fn month_name(month: usize) -> String {
     NAMES[month % 12].to_owned()
 }
 
-fn capital(text: &str) -> String {
+pub(super) fn capital(text: &str) -> String {
     let mut characters = text.chars();
     characters
         .next()

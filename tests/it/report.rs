@@ -360,6 +360,6 @@ fn the_same_view_gives_the_same_bytes_and_an_empty_one_still_a_page() {
     view.cautions.clear();
     view.client = ClientView::default();
     let page = html_page(&view);
-    assert!(page.contains("The job names no joint."));
+    assert!(page.contains("The job asks for nothing to be cut or glued."));
     assert!(page.contains("No joint sets a limit"));
 }

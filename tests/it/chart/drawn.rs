@@ -9,7 +9,7 @@ use heartside::units::{Length, UnitSystem};
 use roxmltree::{Document, Node};
 
 /// Three sub-pixels: the point, the two marks that give the scale, and what was left out as straight.
-const PIXEL: f64 = 0.2;
+const PIXEL: f64 = 0.25;
 
 fn classed<'a>(document: &'a Document<'a>, class: &str) -> Vec<Node<'a, 'a>> {
     document

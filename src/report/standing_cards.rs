@@ -1,0 +1,212 @@
+//! Answers for held panels and loaded shelves.
+
+use super::setting::chance;
+use super::view::{Card, Stamp};
+use crate::carcass::told::{ShelfFinding, StraightenFinding};
+use crate::carcass::{HoldVerdict, SupportForce};
+use crate::forecast::{BoardStudy, Forecast};
+use crate::panel::felt;
+use crate::stock::Verdict;
+use crate::units::notation::{force_shown, shown};
+use crate::units::{Force, Length, UnitSystem};
+
+/// The cards of boards, held panels and shelves.
+pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
+    let name = |part: usize| {
+        forecast
+            .parts
+            .get(part)
+            .map_or("part", |part| part.name.as_str())
+    };
+    let standing = &forecast.standing;
+    let boards = forecast.boards.iter().map(|study| board(study, show));
+    let held = standing
+        .straighten
+        .iter()
+        .map(|found| straighten(found, name(found.part.0), show));
+    let shelves = standing
+        .shelves
+        .iter()
+        .map(|found| shelf(found, name(found.part.0), show));
+    boards.chain(held).chain(shelves).collect()
+}
+
+fn card(joint: String, stamp: Stamp, action: String, then: Vec<String>, reason: String) -> Card {
+    Card {
+        joint,
+        stamp,
+        holds_chance_percent: None,
+        size: None,
+        action: Some(action),
+        then,
+        reason,
+        remedies: Vec::new(),
+    }
+}
+
+fn board(study: &BoardStudy, show: UnitSystem) -> Card {
+    let found = &study.forecast;
+    let mut stamp = Stamp::Holds;
+    let mut then: Vec<String> = found
+        .leaves
+        .iter()
+        .map(|leaf| {
+            let bow = &leaf.bow.rested;
+            format!(
+                "Leaf {}: bow {} once rested, {} to {} in 90 of 100; hollow on: {}.",
+                leaf.number,
+                shown(bow.middle.abs(), show),
+                shown(bow.low, show),
+                shown(bow.high, show),
+                leaf.bow.hollow_on.words()
+            )
+        })
+        .collect();
+    for milled in found.milling.iter().flatten() {
+        stamp = stamp.min(match milled.verdict {
+            Verdict::Holds => Stamp::Holds,
+            Verdict::Marginal => Stamp::Marginal,
+            Verdict::Redo => Stamp::Redo,
+        });
+    }
+    for (leaf, list) in found.milling.iter().enumerate() {
+        for milled in list.iter().filter(|milled| milled.fits_outline) {
+            let Some(part) = study.order.parts.get(milled.part) else {
+                continue;
+            };
+            then.push(format!(
+                "Leaf {} for the {}: {} left when cross-cut first, {} when flattened whole; the thickness is there in {}.",
+                leaf + 1,
+                part.name,
+                shown(milled.cut_first.left.middle, show),
+                shown(milled.flatten_first.left.middle, show),
+                chance(100.0 * milled.chance_cut_first.max(milled.chance_flatten_first))
+            ));
+        }
+    }
+    let days: Option<Vec<usize>> = found.rests.iter().map(|rest| rest.day_90).collect();
+    if let Some(days) = days.and_then(|days| days.into_iter().max()) {
+        then.push(format!(
+            "Let the leaves rest {days} days: nine tenths of what is to come is then done."
+        ));
+    }
+    card(
+        format!("{}: resaw into {} leaves", study.name, found.leaves.len()),
+        stamp,
+        format!("Resaw {} into {} leaves.", study.name, found.leaves.len()),
+        then,
+        found
+            .cautions
+            .iter()
+            .map(crate::stock::Caution::words)
+            .collect::<Vec<_>>()
+            .join(" "),
+    )
+}
+
+fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
+    let size = |force: Force| Force::computed_newtons(force.newtons().abs());
+    let word = |index: usize, support: &SupportForce| {
+        let length = found.held.panel.length();
+        let name = support.name.clone();
+        name.unwrap_or_else(|| super::standing_plates::place_name(index, support.at, length))
+    };
+    let supports = &found.held.supports;
+    let mut stamp = Stamp::Holds;
+    let mut then: Vec<String> = supports
+        .iter()
+        .enumerate()
+        .map(|(index, support)| {
+            if support.lost_by.is_some() {
+                return format!("The panel leaves {}.", word(index, support));
+            }
+            let way = if support.against_crown.newtons() >= 0.0 {
+                "against the crown"
+            } else {
+                "against the hollow"
+            };
+            format!(
+                "{} presses {way} with {}: {}.",
+                super::story::capital(&word(index, support)),
+                force_shown(size(support.against_crown), show),
+                felt(size(support.against_crown))
+            )
+        })
+        .collect();
+    for load in supports.iter().filter_map(|support| support.joint) {
+        stamp = stamp.min(match load.verdict {
+            HoldVerdict::Holds => Stamp::Holds,
+            HoldVerdict::Marginal => Stamp::Marginal,
+            HoldVerdict::Redo => Stamp::Redo,
+        });
+    }
+    then.push(format!(
+        "The wave left over is {}.",
+        shown(found.held.leftover, show)
+    ));
+    let share = found.held.stress.mpa() / found.strength.mpa().max(1e-9);
+    card(
+        format!("{name}: pulled straight"),
+        stamp,
+        format!(
+            "Hold its bow of {} straight at {} places.",
+            shown(found.held.panel.bow().abs(), show),
+            supports.len()
+        ),
+        then,
+        format!(
+            "Bending takes {:.0} % of the wood\u{2019}s strength.",
+            100.0 * share
+        ),
+    )
+}
+
+fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
+    let loaded = &found.loaded;
+    let mut then = vec![format!(
+        "It sags {} at first and {} after years; {} is allowed.",
+        shown(loaded.sag.abs(), show),
+        shown(loaded.sag_after_years.abs(), show),
+        shown(found.allowed, show)
+    )];
+    let stamp = if found.keeps {
+        Stamp::Holds
+    } else {
+        Stamp::Redo
+    };
+    let action = match (found.keeps, found.least_thickness) {
+        (true, _) => format!(
+            "Keep the {name} {} thick.",
+            shown(found.shelf.board.thickness(), show)
+        ),
+        (false, Some(thickness)) => format!(
+            "Make the {name} {} thick.",
+            shown(up(thickness, show), show)
+        ),
+        (false, None) => format!("The {name} sags too far: shorten its span or give it a lipping."),
+    };
+    if let Some(lost) = loaded
+        .reactions
+        .iter()
+        .find(|reaction| reaction.lost_by.is_some())
+    {
+        let word = lost.name.clone().unwrap_or_else(|| "a support".to_owned());
+        then.push(format!("It lifts off {word}."));
+    }
+    card(
+        format!("{name}: under load"),
+        stamp,
+        action,
+        then,
+        String::new(),
+    )
+}
+
+/// A least thickness rounded up to what a shop can set: 1/64 inch or 0.1 mm.
+fn up(thickness: Length, show: UnitSystem) -> Length {
+    let step = match show {
+        UnitSystem::Inch => 25.4 / 64.0,
+        UnitSystem::Metric => 0.1,
+    };
+    Length::computed_mm((thickness.mm() / step - 1e-6).ceil() * step)
+}

@@ -1,0 +1,348 @@
+//! Figures of boards, leaves, held panels, shelves, the glue-up and the fastenings.
+
+use super::view::{Plate, PlateGroup, Span};
+use crate::carcass::told::{FastenedPart, ShelfFinding, StraightenFinding};
+use crate::carcass::{ForceArrow, Hole, ShelfLoad};
+use crate::chart::{
+    DailyBand, FasteningView, FasteningsFigure, Figure, FigureIds, HeldPoint, LeafView,
+    LeavesFigure, MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SlotView, StageView,
+    StagesFigure, StraightenFigure, SupportView, ThicknessFigure, WoodTone,
+};
+use crate::forecast::{BoardStudy, Forecast};
+use crate::joint::PartId;
+use crate::panel::felt;
+use crate::stock::Side;
+use crate::units::notation::line_load_shown;
+use crate::units::{Force, Length, UnitSystem};
+
+/// Places at which a held panel and a shelf are drawn.
+const POINTS: usize = 61;
+/// Days of a leaf's rest drawn beyond the day on which nine tenths are done, as a share of them.
+const REST_BEYOND: f64 = 1.6;
+
+/// The figures of what stands and of what is sawn, by kind.
+pub(super) fn groups(
+    forecast: &Forecast,
+    ids: &mut FigureIds,
+    show: UnitSystem,
+) -> Vec<PlateGroup> {
+    let standing = &forecast.standing;
+    let mut groups = Vec::new();
+    let mut add = |heading: &str, span: Span, figures: Vec<Figure>| {
+        if !figures.is_empty() {
+            groups.push(PlateGroup {
+                heading: heading.to_owned(),
+                plates: figures
+                    .into_iter()
+                    .map(|figure| Plate { figure, span })
+                    .collect(),
+            });
+        }
+    };
+    let leaves = forecast
+        .boards
+        .iter()
+        .map(|study| leaves(study).draw(&ids.next("leaves", &study.name), show))
+        .collect();
+    add("Boards resawn", Span::Wide, leaves);
+    let milled = forecast
+        .boards
+        .iter()
+        .filter_map(|study| Some((study, thickness(study)?)))
+        .map(|(study, figure)| figure.draw(&ids.next("thickness", &study.name), show))
+        .collect();
+    add("Thickness left", Span::Wide, milled);
+    let rests = forecast
+        .boards
+        .iter()
+        .flat_map(rests)
+        .map(|figure| figure.draw(&ids.next("rest", &figure.piece), show))
+        .collect();
+    add("Leaves at rest", Span::Half, rests);
+    let held = standing
+        .straighten
+        .iter()
+        .map(|found| {
+            let (name, tone) = part(forecast, found.part);
+            straighten(found, &name, tone).draw(&ids.next("straighten", &name), show)
+        })
+        .collect();
+    add("Panels held straight", Span::Wide, held);
+    let shelves = standing
+        .shelves
+        .iter()
+        .map(|found| {
+            let (name, tone) = part(forecast, found.part);
+            shelf(found, &name, tone, show).draw(&ids.next("shelf", &name), show)
+        })
+        .collect();
+    add("Shelves under load", Span::Wide, shelves);
+    if let Some((_, stages)) = &standing.glueup {
+        let figure = StagesFigure {
+            piece: forecast.job.name.clone(),
+            open_time: stages.stage_time,
+            stages: standing
+                .stage_pictures
+                .iter()
+                .enumerate()
+                .map(|(number, picture)| StageView {
+                    name: format!("stage {}", number + 1),
+                    steps: picture.new_joints.clone(),
+                })
+                .collect(),
+        };
+        let id = ids.next("glue-up", &forecast.job.name);
+        add("Glue-up", Span::Wide, vec![figure.draw(&id)]);
+    }
+    let fastened = standing
+        .install
+        .iter()
+        .flat_map(|install| &install.fastened);
+    let fastenings = fastened
+        .map(|found| {
+            let (name, tone) = part(forecast, found.part);
+            fastenings(found, &name, tone).draw(&ids.next("fastenings", &name), show)
+        })
+        .collect();
+    add("Fastenings", Span::Wide, fastenings);
+    groups
+}
+
+fn part(forecast: &Forecast, id: PartId) -> (String, WoodTone) {
+    forecast.parts.get(id.0).map_or_else(
+        || ("part".to_owned(), WoodTone::default()),
+        |part| (part.name.clone(), WoodTone::of_wood(&part.species)),
+    )
+}
+
+fn leaves(study: &BoardStudy) -> LeavesFigure {
+    let mut leaves: Vec<_> = study.forecast.leaves.iter().collect();
+    leaves.sort_by(|a, b| a.slice.lower.mm().total_cmp(&b.slice.lower.mm()));
+    LeavesFigure {
+        board: study.name.clone(),
+        tone: WoodTone::of_wood(&study.species),
+        length: study.order.board.length,
+        leaves: leaves
+            .into_iter()
+            .map(|leaf| LeafView {
+                name: format!("leaf {}", leaf.number),
+                thickness: leaf.slice.thickness(),
+                bow: leaf.bow.rested.middle,
+                bow_band: Some((leaf.bow.rested.low, leaf.bow.rested.high)),
+                marked_above: leaf.slice.marked() == Side::Upper,
+                fresh_below: leaf.slice.lower_fresh,
+                fresh_above: leaf.slice.upper_fresh,
+            })
+            .collect(),
+    }
+}
+
+/// The leaf that bows most, flattened whole and cross-cut to the first part wanted first.
+fn thickness(study: &BoardStudy) -> Option<ThicknessFigure> {
+    let bow = |index: &usize| study.forecast.leaves[*index].bow.rested.middle.abs();
+    let index = (0..study.forecast.leaves.len())
+        .max_by(|a, b| bow(a).mm().total_cmp(&bow(b).mm()).then(b.cmp(a)))?;
+    let leaf = &study.forecast.leaves[index];
+    let milled = study
+        .forecast
+        .milling
+        .get(index)?
+        .iter()
+        .find(|milled| milled.fits_outline)?;
+    let wanted = study.order.parts.get(milled.part)?;
+    let length = study.order.board.length;
+    let count = ((length.mm() + study.order.cross_cut.mm())
+        / (wanted.length.mm() + study.order.cross_cut.mm()))
+    .floor()
+    .max(1.0) as usize;
+    let pieces = (0..count)
+        .map(|piece| {
+            let from = (wanted.length + study.order.cross_cut) * piece as f64;
+            PieceView {
+                from,
+                to: from + wanted.length,
+                left: milled.cut_first.left.middle,
+            }
+        })
+        .collect();
+    let up = if leaf.slice.marked() == Side::Upper {
+        -1.0
+    } else {
+        1.0
+    };
+    Some(ThicknessFigure {
+        leaf: format!(
+            "leaf {} of {}, for the {}",
+            leaf.number, study.name, wanted.name
+        ),
+        tone: WoodTone::of_wood(&study.species),
+        length,
+        thickness: leaf.slice.thickness(),
+        rise: leaf.bow.rested.middle * up,
+        orders: vec![
+            MillingOrder {
+                name: "flatten whole, then cross-cut".to_owned(),
+                pieces: vec![PieceView {
+                    from: Length::ZERO,
+                    to: length,
+                    left: milled.flatten_first.left.middle,
+                }],
+            },
+            MillingOrder {
+                name: "cross-cut first, then flatten".to_owned(),
+                pieces,
+            },
+        ],
+    })
+}
+
+fn rests(study: &BoardStudy) -> Vec<RestFigure> {
+    let leaves = study.forecast.leaves.iter().zip(&study.forecast.rests);
+    leaves
+        .map(|(leaf, rest)| {
+            let days = rest.day_90.map_or(rest.bow.len(), |day| {
+                ((day as f64 * REST_BEYOND).ceil() as usize + 7).min(rest.bow.len())
+            });
+            let shown = &rest.bow[..days];
+            RestFigure {
+                piece: format!("leaf {} of {}", leaf.number, study.name),
+                what: "bow".to_owned(),
+                mm: shown.iter().map(|band| band.middle.mm()).collect(),
+                band_mm: Some(DailyBand {
+                    low: shown.iter().map(|band| band.low.mm()).collect(),
+                    high: shown.iter().map(|band| band.high.mm()).collect(),
+                }),
+                settled_day: rest.day_90,
+                ends_at: Some(leaf.bow.rested.middle),
+            }
+        })
+        .collect()
+}
+
+fn straighten(found: &StraightenFinding, name: &str, tone: WoodTone) -> StraightenFigure {
+    let held = &found.held;
+    let support = |number: usize, arrow: &ForceArrow| SupportView {
+        name: arrow
+            .name
+            .clone()
+            .unwrap_or_else(|| place_name(number, arrow.at, held.panel.length())),
+        at: arrow.at,
+        down: arrow.force,
+        felt: felt(Force::computed_newtons(arrow.force.newtons().abs())),
+        lost: arrow.lost,
+    };
+    StraightenFigure {
+        panel: name.to_owned(),
+        tone,
+        length: held.panel.length(),
+        thickness: held.panel.thickness(),
+        points: held
+            .before_after(POINTS)
+            .into_iter()
+            .map(|point| HeldPoint {
+                at: point.at,
+                free: point.free,
+                held: point.held,
+            })
+            .collect(),
+        supports: held
+            .arrows()
+            .iter()
+            .enumerate()
+            .map(|(i, arrow)| support(i, arrow))
+            .collect(),
+        leftover: held.leftover,
+    }
+}
+
+/// What a support nobody named is called.
+pub(super) fn place_name(number: usize, at: Length, length: Length) -> String {
+    if at.mm() < 0.01 * length.mm() {
+        "near end".to_owned()
+    } else if at.mm() > 0.99 * length.mm() {
+        "far end".to_owned()
+    } else {
+        format!("support {}", number + 1)
+    }
+}
+
+fn shelf(found: &ShelfFinding, name: &str, tone: WoodTone, show: UnitSystem) -> ShelfFigure {
+    let loads: Vec<String> = found
+        .shelf
+        .loads
+        .iter()
+        .map(|load| match load {
+            ShelfLoad::Even(load) => format!("{} all along", line_load_shown(*load, show)),
+            ShelfLoad::Partial { load, .. } => {
+                format!("{} over a part", line_load_shown(*load, show))
+            }
+            ShelfLoad::Point { force, .. } => {
+                format!(
+                    "{} at one place",
+                    crate::units::notation::force_shown(*force, show)
+                )
+            }
+        })
+        .collect();
+    let support = |number: usize, name: &Option<String>| {
+        name.clone()
+            .unwrap_or_else(|| format!("support {}", number + 1))
+    };
+    ShelfFigure {
+        shelf: name.to_owned(),
+        tone,
+        length: found.shelf.length,
+        thickness: found.shelf.board.thickness(),
+        points: found
+            .loaded
+            .line(found.shelf.length, POINTS)
+            .into_iter()
+            .map(|point| SagPoint {
+                at: point.at,
+                at_first: point.at_once,
+                after_years: point.after_years,
+            })
+            .collect(),
+        supports: found
+            .shelf
+            .supports
+            .iter()
+            .enumerate()
+            .map(|(i, at)| (support(i, &at.name), at.at))
+            .collect(),
+        load: loads.join(", "),
+        allowed: Some(found.allowed),
+    }
+}
+
+fn fastenings(found: &FastenedPart, name: &str, tone: WoodTone) -> FasteningsFigure {
+    FasteningsFigure {
+        piece: name.to_owned(),
+        tone,
+        width: found.width,
+        fastenings: found
+            .marks
+            .iter()
+            .enumerate()
+            .map(|(number, mark)| FasteningView {
+                name: format!("screw {}", number + 1),
+                at: mark.across,
+                slot: match mark.hole {
+                    Hole::Round => None,
+                    Hole::Slot {
+                        length,
+                        width,
+                        screw,
+                        ..
+                    } => Some(SlotView {
+                        long: length,
+                        screw: width,
+                        driest: screw.driest,
+                        today: screw.today,
+                        wettest: screw.wettest,
+                    }),
+                },
+            })
+            .collect(),
+    }
+}
