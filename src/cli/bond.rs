@@ -2,9 +2,9 @@
 
 use super::rings::{RingFlags, read, read_length, read_optional};
 use super::{Desk, Failure, species};
-use crate::forecast::{SinglePart, ThreeMoistures, single_bond};
+use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
 use crate::joint::bond::ROLLING_SHEAR_SHARE;
-use crate::joint::{Axis, BondLine, Design, Ply, ShearLag, defaults};
+use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
 use crate::units::notation::{millimetres, percent_shown};
@@ -144,10 +144,17 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         |rings: Rings, thickness: Length| rings.angle_at(0.0, thickness.mm() / 2.0).degrees();
     let line = BondLine {
         lag: ShearLag::new(
-            Ply::of(wood, Axis::Width, angle(rings, thickness), thickness),
+            Ply::of(
+                wood,
+                Axis::Width,
+                Axis::Thickness,
+                angle(rings, thickness),
+                thickness,
+            ),
             Ply::of(
                 holder,
                 holds_axis,
+                Axis::Thickness,
                 angle(holder_rings, to_thickness),
                 to_thickness,
             ),
@@ -155,18 +162,19 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         ),
         width,
         thickness,
+        across_b: args.same_grain.then_some(to_thickness),
         band,
         shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
     };
-    let design = glue_over.map_or(Design::Glued, Design::GluedOver);
-    let (middle, judged) = single_bond(
-        &line,
-        design,
+    let asked = AskedBond {
+        line,
+        design: glue_over.map_or(Design::Glued, Design::GluedOver),
+        same_grain: args.same_grain,
+        loosened: Loosened::Slots,
         screw,
         from_fixed,
-        &parts,
-        (Axis::Width, holds_axis),
-    );
+    };
+    let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
     let mut rules = Ply::rules_used(wood, Axis::Width);
     rules.extend(Ply::rules_used(holder, holds_axis));
     rules.extend(Shrinkage::rules_used(wood, false));
@@ -187,6 +195,11 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "screw_in_slot_mm": judged.slot.screw_from_dry_end.mm(),
         "strain_driest": middle.driest.ratio(),
         "strain_wettest": middle.wettest.ratio(),
+        "same_grain": args.same_grain,
+        "residue_mm": judged.residue.mm(),
+        "tension_strain": judged.designed.tension.ratio(),
+        "compression_strain": judged.designed.compression.ratio(),
+        "wet_set_mm": judged.wet_set.mm(),
         "strain_held_fraction": judged.held_fraction,
         "end_shear_mpa": judged.whole.end_shear.mpa(),
         "rolling_shear_strength_mpa": ROLLING_SHEAR_SHARE * line.shear_strength.mpa(),

@@ -3,37 +3,74 @@
 use super::Verdict;
 use super::evaluate::{BondOutcome, Outcome};
 use super::findings::{BondAtLength, BondFinding, Remedy};
-use super::prepare::{PartModel, Prepared};
+use super::prepare::Prepared;
 use crate::joint::bond::{SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT};
 use crate::joint::{
-    Advice, BondJudgement, BondLine, BondPlan, Design, JointPlan, Ply, ShearLag, Slot, defaults,
+    Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened, Ply,
+    ShearLag, Slot, defaults,
 };
 use crate::units::{Length, Strain, Stress};
 
-/// Strains below this are one movement: grain runs with grain.
+/// Below this strain both parts move as one.
 const SAME_MOVEMENT: f64 = 0.001;
 
 /// The glued line of a bond.
 #[must_use]
 pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
-    let (moves, holds) = (&prepared.parts[bond.moves.0], &prepared.parts[bond.holds.0]);
-    let ply = |part: &PartModel, axis, thickness| {
+    let ply = |side: &BondSide| {
+        let part = &prepared.parts[side.part.0];
         let middle = part.section.thickness.mm() / 2.0;
         let angle = part.section.rings.angle_at(0.0, middle).degrees();
-        Ply::of(&part.species, axis, angle, thickness)
+        // Glued on both faces, each half of the part is a ply of its own against half of what holds it.
+        let extent = if bond.both_faces {
+            side.extent / 2.0
+        } else {
+            side.extent
+        };
+        Ply::of(&part.species, side.axis, side.square, angle, extent)
     };
-    let thickness = bond.moves_thickness.unwrap_or(moves.facts.thickness);
-    BondLine {
-        lag: ShearLag::new(
-            ply(moves, bond.moves_axis, thickness),
-            ply(holds, bond.holds_axis, holds.facts.thickness),
-            0.0,
-        ),
-        width: bond.width,
-        thickness,
-        band: bond.band,
-        shear_strength: Stress::computed_mpa(moves.species.shear_strength_mpa().value),
+    let shear = |side: &BondSide| {
+        prepared.parts[side.part.0]
+            .species
+            .shear_strength_mpa()
+            .value
+    };
+    let across = |side: &BondSide| side.axis != Axis::Length;
+    let mut shear_strength = shear(&bond.moves);
+    if across(&bond.holds) {
+        shear_strength = shear_strength.min(shear(&bond.holds));
     }
+    BondLine {
+        lag: ShearLag::new(ply(&bond.moves), ply(&bond.holds), 0.0),
+        width: bond.width,
+        thickness: bond.moves.extent,
+        across_b: across(&bond.holds).then_some(bond.holds.extent),
+        band: bond.band,
+        shear_strength: Stress::computed_mpa(shear_strength),
+    }
+}
+
+/// Whether the grain of both parts runs the same way past the glue.
+#[must_use]
+pub fn grain_with_grain(bond: &BondPlan) -> bool {
+    (bond.moves.axis == Axis::Length) == (bond.holds.axis == Axis::Length)
+}
+
+/// A bond as it is asked: by a job or by a single command.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AskedBond {
+    /// The glued line.
+    pub line: BondLine,
+    /// What is meant to be done.
+    pub design: Design,
+    /// Whether the grain of both parts runs the same way.
+    pub same_grain: bool,
+    /// How it is loosened.
+    pub loosened: Loosened,
+    /// Diameter of the screws.
+    pub screw: Length,
+    /// From the fixed point to the farthest screw.
+    pub from_fixed: Length,
 }
 
 /// What is judged of a bond, whoever asks: a job or a single command.
@@ -55,6 +92,10 @@ pub struct JudgedBond {
     pub glue_middle: Option<Length>,
     /// The slot at the farthest screw, were it to float.
     pub slot: Slot,
+    /// How far both parts differ over the whole joint, the worse side.
+    pub residue: Length,
+    /// The set the wet side leaves in the design, which opens as a gap in the dry season.
+    pub wet_set: Length,
     /// Why.
     pub reason: String,
     /// Bond length against chance.
@@ -63,32 +104,36 @@ pub struct JudgedBond {
     pub remedies: Vec<Remedy>,
 }
 
+impl AskedBond {
+    /// How much of the line is glued.
+    #[must_use]
+    pub fn glued(&self) -> Length {
+        match self.design {
+            Design::Asked | Design::Glued => self.line.width,
+            Design::GluedOver(length) => length.min(self.line.width),
+            Design::Floating => Length::ZERO,
+        }
+    }
+}
+
 /// Judges a bond from its line, its design, the middle draw and all draws.
 #[must_use]
-pub fn judge(
-    line: &BondLine,
-    design: Design,
-    screw: Length,
-    from_fixed: Length,
-    middle: &BondOutcome,
-    cloud: &[BondOutcome],
-) -> JudgedBond {
+pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> JudgedBond {
+    let line = &asked.line;
     let (driest, wettest) = (middle.driest, middle.wettest);
-    let glued = match design {
-        Design::Asked | Design::Glued => line.width,
-        Design::GluedOver(length) => length.min(line.width),
-        Design::Floating => Length::ZERO,
-    };
+    let glued = asked.glued();
     let designed = line.judge(glued, driest, wettest);
-    let floats = design == Design::Floating;
+    let floats = asked.design == Design::Floating;
     let split = if floats {
         0.0
     } else {
         split_percent(line, glued, cloud)
     };
-    let same = driest.ratio().abs().max(wettest.ratio().abs()) < SAME_MOVEMENT;
+    let most = driest.abs().max(wettest.abs());
+    // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
+    let still = most.ratio() < SAME_MOVEMENT;
     let verdict =
-        if floats || same || (split <= SPLIT_HOLDS_PERCENT && designed.end_shear_share <= 1.0) {
+        if floats || split <= SPLIT_HOLDS_PERCENT && (still || designed.end_shear_share <= 1.0) {
             Verdict::Holds
         } else if split > SPLIT_REDO_PERCENT {
             Verdict::Redo
@@ -97,54 +142,90 @@ pub fn judge(
         };
     let longest = longest_glue(line, driest, wettest, cloud);
     let advice = match longest {
-        _ if same => Advice::Glue,
         Some(length) if length >= line.width => Advice::Glue,
+        _ if still && split_percent(line, line.width, cloud) <= SPLIT_HOLDS_PERCENT => Advice::Glue,
         Some(_) => Advice::GlueMiddle,
         None => Advice::Float,
     };
     let glue_middle = (advice == Advice::GlueMiddle).then_some(longest).flatten();
     let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
-    let slot = Slot::new(from_fixed, driest, wettest, screw, margin);
-    let residue = driest.ratio().abs().max(wettest.ratio().abs()) * line.width.mm();
-    let mut remedies = Vec::new();
-    if verdict != Verdict::Holds {
-        if let Some(length) = glue_middle {
-            remedies.push(Remedy {
-                what: format!(
-                    "glue only the middle {:.0} mm and let the ends float",
-                    length.mm()
-                ),
-                holds_chance_percent: 100.0 - split_percent(line, length, cloud),
-                cut_mm: Some(length.mm()),
-            });
-        }
-        remedies.push(Remedy {
-            what: format!(
-                "let it float: one round hole, the other screws in slots, {:.0} mm long at {:.0} mm from it",
-                slot.length.mm().ceil(),
-                from_fixed.mm()
-            ),
-            holds_chance_percent: 100.0,
-            cut_mm: Some(slot.length.mm()),
-        });
-    }
+    let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
+    let residue = line.width * most.ratio();
+    let wet_set = if floats {
+        Length::ZERO
+    } else {
+        designed.set_over(glued)
+    };
+    let remedies = if verdict == Verdict::Holds {
+        Vec::new()
+    } else {
+        loosenings(asked, glue_middle, &slot, cloud)
+    };
     JudgedBond {
         held_fraction: line.lag.held_fraction(line.width),
         whole: line.judge(line.width, driest, wettest),
-        reason: reason(same, floats, split, &designed, residue),
+        reason: reason(asked, split, &designed, residue, wet_set),
         designed,
         split_percent: split,
         verdict,
         advice,
         glue_middle,
         slot,
+        residue,
+        wet_set,
         by_length: table(line, driest, wettest, cloud),
         remedies,
     }
 }
 
+/// The ways to loosen a bond, in the words of its joint.
+fn loosenings(
+    asked: &AskedBond,
+    glue_middle: Option<Length>,
+    slot: &Slot,
+    cloud: &[BondOutcome],
+) -> Vec<Remedy> {
+    let mut remedies = Vec::new();
+    if let Some(length) = glue_middle {
+        let mm = length.mm();
+        remedies.push(Remedy {
+            what: match asked.loosened {
+                Loosened::Slots => {
+                    format!("glue only the middle {mm:.0} mm and let the ends float")
+                }
+                Loosened::Dry => format!("glue only {mm:.0} mm of it and leave the rest dry"),
+                Loosened::NarrowerTenon => format!(
+                    "glue only {mm:.0} mm of the tenon's width and give the rest of it room in its mortise"
+                ),
+            },
+            holds_chance_percent: 100.0 - split_percent(&asked.line, length, cloud),
+            cut_mm: Some(mm),
+        });
+    }
+    let room = (slot.travel.mm() + 2.0 * defaults::SCREW_CLEARANCE_MM).ceil();
+    remedies.push(Remedy {
+        what: match asked.loosened {
+            Loosened::Slots => format!(
+                "let it float: one round hole, the other screws in slots, {:.0} mm long at {:.0} mm from it",
+                slot.length.mm().ceil(),
+                asked.from_fixed.mm()
+            ),
+            Loosened::Dry => format!(
+                "leave it dry: hold it at one place and give it {room:.0} mm of room in all at the other end"
+            ),
+            Loosened::NarrowerTenon => format!(
+                "leave the tenon dry, with {room:.0} mm of room at its edges, and peg it through a slotted hole"
+            ),
+        },
+        holds_chance_percent: 100.0,
+        cut_mm: Some(slot.length.mm()),
+    });
+    remedies
+}
+
 /// Mean chance of splitting over the draws, percent, for a glued length.
-fn split_percent(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> f64 {
+#[must_use]
+pub fn split_percent(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> f64 {
     let sum: f64 = outcomes
         .iter()
         .map(|outcome| {
@@ -155,7 +236,20 @@ fn split_percent(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> f6
     sum / outcomes.len().max(1) as f64
 }
 
-/// The finding on one bond: `middle` is the middle draw, `cloud` all of them.
+/// A bond of a job as it is asked.
+#[must_use]
+pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
+    AskedBond {
+        line: line(prepared, bond),
+        design: bond.design,
+        same_grain: grain_with_grain(bond),
+        loosened: bond.loosened,
+        screw: bond.screw,
+        from_fixed: bond.from_fixed,
+    }
+}
+
+/// The finding on one bond: `better_wood` are the remedies that were forecast anew, `middle` is the middle draw, `cloud` all of them.
 #[must_use]
 pub fn finding(
     prepared: &Prepared,
@@ -163,22 +257,25 @@ pub fn finding(
     bond: &BondPlan,
     middle: &BondOutcome,
     cloud: &[BondOutcome],
+    better_wood: Vec<Remedy>,
+    survives: Option<[f64; 2]>,
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
-    let line = line(prepared, bond);
-    let judged = judge(
-        &line,
-        bond.design,
-        bond.screw,
-        bond.from_fixed,
-        middle,
-        cloud,
-    );
+    let asked = asked(prepared, bond);
+    let mut judged = judge(&asked, middle, cloud);
+    if judged.verdict != Verdict::Holds {
+        judged.remedies.extend(better_wood);
+        judged
+            .remedies
+            .sort_by(|a, b| b.holds_chance_percent.total_cmp(&a.holds_chance_percent));
+    }
     let move_mm = |strain: Strain| strain.ratio().abs() * bond.width.mm();
     BondFinding {
         joint: bond.name.clone(),
         kind: joint.kind,
         width_mm: bond.width.mm(),
+        same_grain: asked.same_grain,
+        residue_mm: judged.residue.mm(),
         strain_driest: middle.driest.ratio(),
         driest_on: date(middle.driest_at),
         strain_wettest: middle.wettest.ratio(),
@@ -188,7 +285,11 @@ pub fn finding(
         strain_held_fraction: judged.held_fraction,
         end_shear_mpa: judged.whole.end_shear.mpa(),
         end_shear_share: judged.designed.end_shear_share,
+        tension_strain: judged.designed.tension.ratio(),
+        compression_strain: judged.designed.compression.ratio(),
+        wet_set_mm: judged.wet_set.mm(),
         split_chance_percent: judged.split_percent,
+        survives_humidity_percent: survives,
         advice: judged.advice.key(),
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
@@ -210,23 +311,45 @@ fn design_words(design: Design) -> String {
     }
 }
 
-fn reason(same: bool, floats: bool, split: f64, judged: &BondJudgement, residue_mm: f64) -> String {
-    if same {
-        return format!(
-            "grain runs with grain: both parts move together to within {residue_mm:.2} mm"
-        );
-    }
-    if floats {
+fn reason(
+    asked: &AskedBond,
+    split: f64,
+    judged: &BondJudgement,
+    residue: Length,
+    wet_set: Length,
+) -> String {
+    if asked.design == Design::Floating {
         return "it floats: the slots take the movement".into();
     }
-    let mut words = format!("in {split:.0} of 100 such joints the wood splits");
+    let mut words = if asked.same_grain {
+        format!(
+            "grain runs with grain: both parts move together to within {:.2} mm",
+            residue.mm()
+        )
+    } else {
+        String::new()
+    };
+    let mut add = |more: String| {
+        if !words.is_empty() {
+            words.push_str("; ");
+        }
+        words.push_str(&more);
+    };
+    if !asked.same_grain || split > SPLIT_HOLDS_PERCENT {
+        add(format!("in {split:.0} of 100 such joints the wood splits"));
+    }
     if judged.end_shear_share > 1.0 {
-        words.push_str(
-            "; the ends of the glue line are sheared beyond what the wood holds and work loose",
+        add(
+            "the ends of the glue line are sheared beyond what the wood holds and work loose"
+                .into(),
         );
     }
     if judged.takes_set() {
-        words.push_str("; the wet side crushes the wood for good, so that it comes back as a gap in the dry season");
+        add(format!(
+            "the wet side presses the wood by {:.1} %, beyond what springs back: some {:.1} mm come back as a gap or a check in the dry season",
+            100.0 * judged.compression.ratio(),
+            wet_set.mm()
+        ));
     }
     words
 }

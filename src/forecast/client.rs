@@ -1,6 +1,6 @@
 //! The client's sheet: the humidity to keep, what goes first, the gaps to expect and when.
 
-use super::findings::{ClientFinding, FitFinding, PartFinding};
+use super::findings::{BondFinding, ClientFinding, FitFinding, PartFinding};
 use crate::units::Length;
 use crate::units::UnitSystem;
 use crate::units::notation::shown;
@@ -8,25 +8,61 @@ use crate::units::notation::shown;
 /// Movements smaller than this are not worth telling a client.
 const TELL_MM: f64 = 0.4;
 
-/// The sheet from all fits and parts.
+/// One joint's range of steady humidity and what it does beyond it.
+struct Bound<'a> {
+    joint: &'a str,
+    range: [f64; 2],
+    /// What happens below the range and above it.
+    fails: [&'a str; 2],
+}
+
+/// The sheet from all fits, bonds and parts.
 #[must_use]
-pub fn finding(fits: &[FitFinding], parts: &[PartFinding], show: UnitSystem) -> ClientFinding {
-    let ranges = || {
-        fits.iter()
-            .filter_map(|fit| fit.survives_humidity_percent.map(|range| (fit, range)))
-    };
-    let low = ranges().max_by(|a, b| a.1[0].total_cmp(&b.1[0]));
-    let high = ranges().min_by(|a, b| a.1[1].total_cmp(&b.1[1]));
+pub fn finding(
+    fits: &[FitFinding],
+    bonds: &[BondFinding],
+    parts: &[PartFinding],
+    show: UnitSystem,
+) -> ClientFinding {
+    let of_fits = fits.iter().filter_map(|fit| {
+        Some(Bound {
+            joint: &fit.joint,
+            range: fit.survives_humidity_percent?,
+            fails: [&fit.fails_dry, &fit.fails_wet].map(|words| words.as_deref().unwrap_or("")),
+        })
+    });
+    let of_bonds = bonds.iter().filter_map(|bond| {
+        Some(Bound {
+            joint: &bond.joint,
+            range: bond.survives_humidity_percent?,
+            fails: [
+                "the wood splits along the glue",
+                "the glue line works loose at its ends or the wood beside it splits",
+            ],
+        })
+    });
+    let bounds: Vec<Bound<'_>> = of_fits.chain(of_bonds).collect();
+    let low = bounds
+        .iter()
+        .max_by(|a, b| a.range[0].total_cmp(&b.range[0]));
+    let high = bounds
+        .iter()
+        .min_by(|a, b| a.range[1].total_cmp(&b.range[1]));
     let keep = low
-        .as_ref()
-        .zip(high.as_ref())
-        .map(|(low, high)| [low.1[0], high.1[1]])
+        .zip(high)
+        .map(|(low, high)| [low.range[0], high.range[1]])
         .filter(|range| range[0] < range[1]);
-    let first = |found: Option<(&FitFinding, [f64; 2])>, open: f64, end: usize| {
-        found
-            .filter(|(_, range)| (range[end] - open).abs() > 0.5)
-            .map(|(fit, _)| fit.joint.clone())
-    };
+    let dry = low.filter(|bound| bound.range[0] > 0.5);
+    let wet = high.filter(|bound| bound.range[1] < 99.5);
+    let mut if_not_kept = Vec::new();
+    for (bound, end, side) in [(dry, 0, "drier"), (wet, 1, "damper")] {
+        if let Some(bound) = bound {
+            if_not_kept.push(format!(
+                "In air kept {side} than {:.0} % {} goes first: {}.",
+                bound.range[end], bound.joint, bound.fails[end]
+            ));
+        }
+    }
     let length = |mm: f64| shown(Length::computed_mm(mm), show);
     let mut expect = Vec::new();
     for fit in fits
@@ -59,8 +95,9 @@ pub fn finding(fits: &[FitFinding], parts: &[PartFinding], show: UnitSystem) -> 
         }
     }
     ClientFinding {
-        goes_first_dry: first(low, 0.0, 0),
-        goes_first_wet: first(high, 100.0, 1),
+        goes_first_dry: dry.map(|bound| bound.joint.to_owned()),
+        goes_first_wet: wet.map(|bound| bound.joint.to_owned()),
+        if_not_kept,
         keep_humidity_percent: keep,
         expect,
     }

@@ -179,7 +179,7 @@ pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) 
     let cut = prepared.cut_day(joint);
     let assembled = prepared.assembled.max(cut);
     let judged = match fit.when {
-        When::Always => set.place(cut)..set.days().len(),
+        When::Always => set.place(assembled)..set.days().len(),
         When::Assembly => set.place(assembled)..set.place(assembled) + 1,
     };
     Days {
@@ -303,7 +303,6 @@ fn part_outcome(
 /// One fit in one motion, for a cut.
 #[must_use]
 pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
-    let step = 1.0;
     let blank = FitOutcome {
         cut_mm,
         least_mm: 0.0,
@@ -318,18 +317,8 @@ pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitO
     let Some(found) = fit.extremes(motion, days, cut_mm) else {
         return blank;
     };
-    let at = found.least.day;
-    let gap_per_cut = (fit.gap_mm(motion, at, days.cut, cut_mm + step) - found.least.gap_mm) / step;
-    let top = found.greatest.day;
-    let loose_per_cut = fit
-        .upper_mm(motion, top, days.cut, cut_mm)
-        .map_or(0.0, |upper| {
-            let spare = |cut: f64| {
-                fit.upper_mm(motion, top, days.cut, cut).unwrap_or(upper)
-                    - fit.gap_mm(motion, top, days.cut, cut)
-            };
-            (spare(cut_mm + step) - spare(cut_mm)) / step
-        });
+    let gap_per_cut = fit.gap_per_cut(motion, found.least.day, days.cut);
+    let loose_per_cut = fit.loose_per_cut(motion, found.greatest.day, days.cut);
     FitOutcome {
         cut_mm,
         least_mm: found.least.gap_mm,
@@ -344,8 +333,8 @@ pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitO
 }
 
 fn bond_outcome(bond: &BondPlan, motion: &Motion, glued: usize) -> BondOutcome {
-    let moves = motion.ratios(bond.moves, bond.moves_axis);
-    let holds = motion.ratios(bond.holds, bond.holds_axis);
+    let moves = motion.ratios(bond.moves.part, bond.moves.axis);
+    let holds = motion.ratios(bond.holds.part, bond.holds.axis);
     let start = moves[glued] / holds[glued];
     let mut found = BondOutcome {
         driest: Strain::ZERO,

@@ -259,6 +259,10 @@ pub struct FitFinding {
     pub held_least_mm: Option<f64>,
     /// Steady indoor humidity the fit survives, low and high; absent when none, or when only assembly counts.
     pub survives_humidity_percent: Option<[f64; 2]>,
+    /// What happens in steady air drier than that.
+    pub fails_dry: Option<String>,
+    /// What happens in steady air damper than that.
+    pub fails_wet: Option<String>,
     /// Chance that the gap stays within its limits.
     pub holds_chance_percent: f64,
     /// Chance that it gets too tight.
@@ -286,6 +290,10 @@ pub struct BondFinding {
     pub kind: &'static str,
     /// Length of the joint.
     pub width_mm: f64,
+    /// Whether the grain of both parts runs the same way.
+    pub same_grain: bool,
+    /// How far both parts differ over the joint, the worse side.
+    pub residue_mm: f64,
     /// Strain the moving part wants beyond the other at the driest.
     pub strain_driest: f64,
     /// The day.
@@ -304,15 +312,23 @@ pub struct BondFinding {
     pub end_shear_mpa: f64,
     /// Relaxed end shear over rolling shear strength.
     pub end_shear_share: f64,
+    /// Tension across the grain in the design at the driest, relaxed.
+    pub tension_strain: f64,
+    /// Compression across the grain in the design at the wettest; beyond 0.005 part of it stays.
+    pub compression_strain: f64,
+    /// What stays of it and opens as a gap or a check in the dry season.
+    pub wet_set_mm: f64,
     /// Chance that the wood splits, as designed.
     pub split_chance_percent: f64,
+    /// Steady indoor humidity in which the design holds, low and high; absent when none, or when it floats.
+    pub survives_humidity_percent: Option<[f64; 2]>,
     /// What to do.
     pub advice: &'static str,
     /// Length of the middle to glue, when that is the advice.
     pub glue_middle_mm: Option<f64>,
     /// Length of the slot at the farthest screw, were it to float.
     pub slot_mm: f64,
-    /// From the slot's end toward the fixed point to the screw today.
+    /// The slot being in the part that holds: from its end toward the fixed point to the screw's centre today.
     pub screw_in_slot_mm: f64,
     /// The design that was judged.
     pub design: String,
@@ -356,6 +372,8 @@ pub struct SetupLine {
     pub depth_mm: f64,
     /// Wood left behind it, cuts from the other face counted.
     pub left_behind_mm: Option<f64>,
+    /// Depth of the deepest cut from the other face that overlaps this one.
+    pub opposite_depth_mm: Option<f64>,
     /// How many.
     pub count: u32,
     /// What the off-cut trial should measure.
@@ -369,10 +387,12 @@ pub struct SetupLine {
 pub struct ClientFinding {
     /// Humidity to keep, low and high; absent when nothing binds.
     pub keep_humidity_percent: Option<[f64; 2]>,
-    /// The fit that binds the low end, and the high end.
+    /// The joint that goes first when the air is drier than that.
     pub goes_first_dry: Option<String>,
-    /// The fit that binds the high end.
+    /// The joint that goes first when it is damper.
     pub goes_first_wet: Option<String>,
+    /// Which joint goes first on either side and what it does then, in plain words.
+    pub if_not_kept: Vec<String>,
     /// What to expect and when, in plain words.
     pub expect: Vec<String>,
 }

@@ -32,7 +32,7 @@ mod standing;
 mod timeline;
 
 pub use boards::BoardStudy;
-pub use bonds::JudgedBond;
+pub use bonds::{AskedBond, JudgedBond};
 pub use curve::Curve;
 pub use curves::{Curves, FitCurve, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw, Spreads};
@@ -52,7 +52,8 @@ pub use timeline::{Phase, Timeline};
 use crate::air::equilibrium_moisture;
 use crate::chance::InputBins;
 use crate::job::{Job, JobErrors, PlaceId};
-use crate::joint::{Axis, Fit, JointPlan, PartId};
+use crate::joint::bond::SPLIT_HOLDS_PERCENT;
+use crate::joint::{Axis, BondPlan, Design, Fit, JointPlan, PartId, Size};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use humidity::{Steady, middle_curve};
@@ -67,6 +68,8 @@ pub const HOLDS_PERCENT: f64 = 90.0;
 pub const MARGINAL_PERCENT: f64 = 50.0;
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
+/// A part may be this much smaller than its cut before it is told, mm.
+const TOO_SMALL_MM: f64 = 0.5;
 /// Shares of the spread smaller than this are not told, percent.
 const TOLD_SHARE: f64 = 3.0;
 
@@ -245,7 +248,7 @@ impl<'a> Study<'a> {
         };
         let mut fits = Vec::new();
         let mut bonds = Vec::new();
-        let mut cuts_by_joint = Vec::new();
+        let mut by_joint = Vec::new();
         for joint in &prepared.joints {
             let first = fits.len();
             for fit in &joint.fits {
@@ -259,20 +262,14 @@ impl<'a> Study<'a> {
                 };
                 fits.push(self.fit(&view));
             }
-            cuts_by_joint.push(self.cuts_mm[first..fits.len()].to_vec());
+            by_joint.push(first..fits.len());
             for bond in &joint.bonds {
                 let index = bonds.len();
-                bonds.push(bonds::finding(
-                    prepared,
-                    joint,
-                    bond,
-                    &self.middle.bonds[index],
-                    &bonds::column(&self.cloud.outcomes, index),
-                    &|day| self.date(day),
-                ));
+                bonds.push(self.bond(joint, bond, index, &curves, &bench));
             }
         }
-        let (setup, mut warnings) = setup::lines(prepared, &cuts_by_joint);
+        let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
+        warnings.extend(self.too_small());
         warnings.extend(airs.notes().map(str::to_owned));
         warnings.extend(prepared.joints.iter().flat_map(|joint| {
             joint
@@ -280,7 +277,7 @@ impl<'a> Study<'a> {
                 .iter()
                 .map(move |note| format!("{}: {note}", joint.name))
         }));
-        let client = client::finding(&fits, &parts, job.show);
+        let client = client::finding(&fits, &bonds, &parts, job.show);
         let cautions = cautions(&boards);
         Ok(Forecast {
             format: FORMAT,
@@ -355,13 +352,19 @@ impl<'a> Study<'a> {
                 .mean()
         });
         let at_cut = |part: PartId, axis: Axis| self.desk.motion.ratio(part, axis, cut_day);
-        let survives = home
+        let steady = home
             .filter(|_| always)
-            .and_then(|home| Steady::new(view.curves, fit, cut_mm, &at_cut, home).survives());
+            .map(|home| Steady::new(view.curves, fit, cut_mm, &at_cut, home));
+        let survives = steady.as_ref().and_then(Steady::survives);
+        let fails = |end: usize| {
+            let (steady, range) = (steady.as_ref()?, survives?);
+            steady.fails(range[end], end == 1).map(str::to_owned)
+        };
         let remedies = if verdict == Verdict::Holds {
             Vec::new()
         } else {
-            view.bench.remedies(joint, fit, judged.holds_percent)
+            view.bench
+                .remedies(joint, fit, cut_mm, judged.holds_percent)
         };
         FitFinding {
             joint: fit.name.clone(),
@@ -385,6 +388,8 @@ impl<'a> Study<'a> {
             gap_greatest_on: self.date(outcome.greatest_at),
             held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,
+            fails_dry: fails(0),
+            fails_wet: fails(1),
             holds_chance_percent: judged.holds_percent,
             too_tight_chance_percent: judged.tight_percent,
             too_loose_chance_percent: judged.loose_percent,
@@ -394,6 +399,84 @@ impl<'a> Study<'a> {
             remedies,
             matters_most: self.matters_most(view, cut_mm),
         }
+    }
+
+    fn bond(
+        &self,
+        joint: &JointPlan,
+        bond: &BondPlan,
+        index: usize,
+        curves: &[Curve],
+        bench: &Bench<'_>,
+    ) -> BondFinding {
+        let prepared = self.prepared;
+        let asked = bonds::asked(prepared, bond);
+        let cloud = bonds::column(&self.cloud.outcomes, index);
+        let glued_on = prepared.assembled.max(prepared.cut_day(joint));
+        let ratio =
+            |side: &crate::joint::BondSide| self.desk.motion.ratio(side.part, side.axis, glued_on);
+        let home = bench
+            .airs
+            .year(prepared.parts[bond.moves.part.0].home)
+            .mean();
+        let survives = (bond.design != Design::Floating)
+            .then(|| {
+                humidity::bond_survives(
+                    curves,
+                    bond,
+                    &asked.line,
+                    asked.glued(),
+                    ratio(&bond.moves) / ratio(&bond.holds),
+                    home,
+                )
+            })
+            .flatten();
+        let split = bonds::split_percent(&asked.line, asked.glued(), &cloud);
+        let better_wood = if split > SPLIT_HOLDS_PERCENT && bond.design != Design::Floating {
+            bench.bond_remedies(joint, bond, split)
+        } else {
+            Vec::new()
+        };
+        bonds::finding(
+            prepared,
+            joint,
+            bond,
+            &self.middle.bonds[index],
+            &cloud,
+            better_wood,
+            survives,
+            &|day| self.date(day),
+        )
+    }
+
+    /// Parts that are smaller than the size to which they are to be cut.
+    fn too_small(&self) -> Vec<String> {
+        let prepared = self.prepared;
+        let mut cuts = self.cuts_mm.iter();
+        let mut told = Vec::new();
+        for joint in &prepared.joints {
+            for fit in &joint.fits {
+                let Some(&cut_mm) = cuts.next() else { continue };
+                let Some(term) = fit.guest.iter().find(|term| term.size == Size::Cut) else {
+                    continue;
+                };
+                let part = &prepared.parts[term.part.0].facts;
+                let day = prepared.cut_day(joint);
+                let there =
+                    part.size(term.axis).mm() * self.desk.motion.ratio(term.part, term.axis, day);
+                if there < cut_mm - TOO_SMALL_MM {
+                    told.push(format!(
+                        "{}: {} is to be cut {cut_mm:.1} mm {} but is only {there:.1} mm; with the part as it is the {} is {:.1} mm today",
+                        fit.name,
+                        part.name,
+                        fit.words.dimension,
+                        fit.words.gap,
+                        fit.gap_mm(&self.desk.motion, day, day, there)
+                    ));
+                }
+            }
+        }
+        told
     }
 
     fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {

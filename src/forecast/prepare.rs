@@ -393,11 +393,12 @@ impl Prepared {
     /// Day of the cut of a joint: the day told, else the latest day of measuring of its parts.
     #[must_use]
     pub fn cut_day(&self, joint: &JointPlan) -> usize {
-        let parts = joint
-            .fits
-            .iter()
-            .flat_map(|fit| fit.parts())
-            .chain(joint.bonds.iter().flat_map(|bond| [bond.moves, bond.holds]));
+        let parts = joint.fits.iter().flat_map(|fit| fit.parts()).chain(
+            joint
+                .bonds
+                .iter()
+                .flat_map(|bond| [bond.moves.part, bond.holds.part]),
+        );
         let measured = parts
             .map(|part| self.parts[part.0].measured)
             .max()

@@ -1,12 +1,13 @@
 //! What would mend a fit: each way is forecast anew, never guessed.
 
-use super::evaluate::DaySet;
+use super::bonds;
+use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
 use super::fits::{choose_cut, column, judge};
 use super::prepare::{Airs, Prepared};
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
-use crate::joint::{Fit, JointPlan, PartId, Size, Term};
+use crate::joint::{Aim, BondPlan, Fit, Greatest, JointPlan, PartId, Size, Term};
 use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
@@ -41,16 +42,28 @@ impl Bench<'_> {
     /// Chance and cut of a fit in a changed job; `keep` judges this cut instead of choosing one.
     fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> (f64, f64) {
         let thin = changed.on(self.set);
-        let near = keep.unwrap_or_else(|| {
-            let fit = &changed.joints[0].fits[0];
-            fit.given.map_or(10.0, Length::mm)
-        });
+        let near = keep.unwrap_or_else(|| self.near(&thin));
         let cloud = self
             .inputs
             .cloud(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
         let outcomes = column(&cloud.outcomes, 0);
         let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
         (judge(&outcomes, cut).holds_percent, cut)
+    }
+
+    /// The cut of the one fit at the middle draw: where the draws are looked at from.
+    fn near(&self, thin: &Prepared) -> f64 {
+        let (joint, mut desk) = (&thin.joints[0], Desk::new(thin, self.set));
+        move_parts(thin, &self.inputs.middle(), self.set, &mut desk);
+        let fit = Fit {
+            given: None,
+            ..joint.fits[0].clone()
+        };
+        let days = days_of(thin, joint, &fit, self.set);
+        fit.cut_interval(&desk.motion, &days)
+            .choose(fit.aim)
+            .or(joint.fits[0].given.map(Length::mm))
+            .unwrap_or(0.0)
     }
 
     /// The job with this fit alone.
@@ -66,9 +79,15 @@ impl Bench<'_> {
         }
     }
 
-    /// Everything that would mend a fit, best first. `holds_percent` is its chance as it is.
+    /// Everything that would mend a fit, best first. `cut_mm` is its cut and `holds_percent` its chance as it is.
     #[must_use]
-    pub fn remedies(&self, joint: &JointPlan, fit: &Fit, holds_percent: f64) -> Vec<Remedy> {
+    pub fn remedies(
+        &self,
+        joint: &JointPlan,
+        fit: &Fit,
+        cut_mm: f64,
+        holds_percent: f64,
+    ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let mut found = Vec::new();
         let mut offer = |what: String, (chance, cut): (f64, f64)| {
@@ -86,6 +105,17 @@ impl Bench<'_> {
                 format!(
                     "cut the {} {:.1} mm {} instead",
                     fit.words.cut, cut, fit.words.dimension
+                ),
+                (chance, cut),
+            );
+        }
+        if let Some((changed, wood)) = resized(&base, cut_mm) {
+            let (chance, cut) = self.try_out(&changed, None);
+            let name = &self.prepared.parts[wood.0].facts.name;
+            offer(
+                format!(
+                    "make {name} {cut:.1} mm instead, the {} as it is",
+                    fit.words.cut
                 ),
                 (chance, cut),
             );
@@ -119,6 +149,57 @@ impl Bench<'_> {
             }
         }
         found.sort_by(|a, b| b.holds_chance_percent.total_cmp(&a.holds_chance_percent));
+        found
+    }
+
+    /// Woods and stock that would let a bond hold as it is designed, forecast anew.
+    #[must_use]
+    pub fn bond_remedies(
+        &self,
+        joint: &JointPlan,
+        bond: &BondPlan,
+        split_percent: f64,
+    ) -> Vec<Remedy> {
+        let mut only = joint.clone();
+        only.fits.clear();
+        only.bonds = vec![bond.clone()];
+        only.housings.clear();
+        only.cut_on = Some(self.prepared.timeline.date(self.prepared.cut_day(joint)));
+        let base = Prepared {
+            joints: vec![only],
+            ..self.prepared.clone()
+        };
+        let mover = bond.moves.part;
+        let name = &self.prepared.parts[mover.0].facts.name;
+        let ways = [
+            (
+                format!("quartersawn wood for {name}"),
+                self.quartersawn(&base, mover),
+            ),
+            self.rested(&base, mover),
+            self.calmer(&base, mover),
+        ];
+        let mut found = Vec::new();
+        for (what, changed) in ways {
+            let Some(changed) = changed else { continue };
+            let thin = changed.on(self.set);
+            let cloud = self
+                .inputs
+                .cloud(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
+            let asked = bonds::asked(&changed, bond);
+            let split = bonds::split_percent(
+                &asked.line,
+                asked.glued(),
+                &bonds::column(&cloud.outcomes, 0),
+            );
+            if split <= split_percent - WORTH_TELLING {
+                found.push(Remedy {
+                    what,
+                    holds_chance_percent: 100.0 - split,
+                    cut_mm: None,
+                });
+            }
+        }
         found
     }
 
@@ -187,6 +268,32 @@ impl Bench<'_> {
         );
         (words, Some(changed))
     }
+}
+
+/// The guest cut anew in a host whose own cut stays: only where the guest's one size is told and the host's is cut.
+fn resized(base: &Prepared, host_cut_mm: f64) -> Option<(Prepared, PartId)> {
+    let mut changed = base.clone();
+    let fit = &mut changed.joints[0].fits[0];
+    let [guest] = fit.guest.as_mut_slice() else {
+        return None;
+    };
+    if guest.size == Size::Cut || !fit.host.iter().any(|term| term.size == Size::Cut) {
+        return None;
+    }
+    let host_cut = Length::computed_mm(host_cut_mm);
+    for term in fit.host.iter_mut().filter(|term| term.size == Size::Cut) {
+        term.size = Size::Known(host_cut);
+    }
+    if let Greatest::Holding { reach, .. } = &mut fit.greatest
+        && reach.size == Size::Cut
+    {
+        reach.size = Size::Known(host_cut);
+    }
+    guest.size = Size::Cut;
+    let part = guest.part;
+    fit.given = None;
+    fit.aim = Aim::Middle;
+    Some((changed, part))
 }
 
 /// The guest and the opening it lies in, a quarter narrower; only where the guest's size is told.

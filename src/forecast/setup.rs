@@ -1,81 +1,47 @@
 //! The setup sheet: one line for each cut, the wood left behind it, and what is easily forgotten.
 
-use super::findings::SetupLine;
+use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
-use crate::joint::{Axis, CutFace, Housing};
+use crate::joint::depth::{Cut, cuts};
+use crate::joint::{JointPlan, Setting, WoodLeft};
 use crate::units::Length;
+use std::ops::Range;
 
-/// Less wood than this behind a cut is warned of: judgement.
-const THIN_MM: f64 = 5.0;
-/// Two settings nearer than this and not equal are easily taken for one.
+/// Two settings of unlike joints nearer than this and not equal are easily taken for one.
 const ALIKE_MM: f64 = 3.0;
 /// Settings nearer than this are one setting.
 const SAME_MM: f64 = 0.1;
 
-/// A cut with its sizes.
-struct Cut<'a> {
-    joint: usize,
-    housing: &'a Housing,
-    width: Length,
-    depth: Length,
-}
+/// The fits of one joint among all findings.
+pub type FitsOfJoint = Range<usize>;
 
-/// The lines, with whether any cut goes through wood that was meant to stay.
+/// The lines, and warnings of cuts that leave no wood.
 #[must_use]
-pub fn lines(prepared: &Prepared, cuts_by_joint: &[Vec<f64>]) -> (Vec<SetupLine>, Vec<String>) {
-    let cuts: Vec<Cut<'_>> = prepared
-        .joints
+pub fn lines(
+    prepared: &Prepared,
+    fits: &[FitFinding],
+    by_joint: &[FitsOfJoint],
+) -> (Vec<SetupLine>, Vec<String>) {
+    let sizes: Vec<Vec<f64>> = by_joint
         .iter()
-        .enumerate()
-        .flat_map(|(joint, plan)| {
-            let sizes = &cuts_by_joint[joint];
-            plan.housings.iter().map(move |housing| Cut {
-                joint,
-                housing,
-                width: housing.width.length(sizes),
-                depth: housing.depth.length(sizes),
-            })
-        })
+        .map(|range| fits[range.clone()].iter().map(|fit| fit.cut_mm).collect())
         .collect();
+    let cuts = cuts(&prepared.joints, &sizes);
     let mut warnings = Vec::new();
-    let mut sheet: Vec<SetupLine> = Vec::with_capacity(cuts.len());
+    let mut sheet = Vec::with_capacity(cuts.len());
     for (index, cut) in cuts.iter().enumerate() {
         let part = &prepared.parts[cut.housing.part.0].facts;
         let plan = &prepared.joints[cut.joint];
-        let opposite = cuts
-            .iter()
-            .filter(|other| overlaps(cut, other))
-            .map(|other| other.depth)
-            .fold(Length::ZERO, Length::max);
-        let behind = match cut.housing.face {
-            _ if cut.housing.through => None,
-            CutFace::Inside | CutFace::Outside => Some(part.thickness - cut.depth - opposite),
-            CutFace::Edge => Some(part.width - cut.depth),
-            CutFace::End => None,
-        };
-        let warning = match behind {
-            Some(left) if left.mm() <= 0.0 => {
-                let words = format!(
-                    "the {} of {} goes through {}: {:.1} mm deep{} in {:.1} mm of wood",
-                    cut.housing.what,
-                    plan.name,
-                    part.name,
-                    cut.depth.mm(),
-                    if opposite.mm() > 0.0 {
-                        format!(", with {:.1} mm from the other face", opposite.mm())
-                    } else {
-                        String::new()
-                    },
-                    part.thickness.mm()
-                );
-                warnings.push(format!(
-                    "{words}; cut shallower, or move one of the two cuts"
-                ));
+        let left = cut.wood_left(&cuts, part);
+        let warning = match left {
+            Some(left) if left.is_through() => {
+                warnings.push(through(cut, &left, prepared));
                 Some("goes through: cut shallower or move it".to_owned())
             }
-            Some(left) if left.mm() < THIN_MM.min(part.thickness.mm() / 3.0) => {
-                Some(format!("only {:.1} mm of wood stays behind it", left.mm()))
-            }
+            Some(left) if left.is_thin() => Some(format!(
+                "only {:.1} mm of wood stays behind it",
+                left.left.mm()
+            )),
             _ => alike(&cuts[..index], cut, prepared),
         };
         sheet.push(SetupLine {
@@ -83,54 +49,86 @@ pub fn lines(prepared: &Prepared, cuts_by_joint: &[Vec<f64>]) -> (Vec<SetupLine>
             part: part.name.clone(),
             cut: cut.housing.what.to_owned(),
             face: cut.housing.face.word(),
-            from_reference_mm: cut.housing.from_reference.mm(),
+            from_reference_mm: cut.from.mm(),
             width_mm: cut.width.mm(),
             depth_mm: cut.depth.mm(),
-            left_behind_mm: behind.map(Length::mm),
+            left_behind_mm: left.map(|left| left.left.mm()),
+            opposite_depth_mm: left
+                .map(|left| left.opposite.mm())
+                .filter(|depth| *depth > 0.0),
             count: cut.housing.count,
-            trial: plan.trial.clone(),
+            trial: trial(plan, cut, &fits[by_joint[cut.joint].clone()]),
             warning,
         });
     }
     (sheet, warnings)
 }
 
-/// Whether the other cut takes wood from behind this one: same part, opposite broad faces, and the
-/// stretches cross. Cuts along different axes always cross somewhere.
-fn overlaps(cut: &Cut<'_>, other: &Cut<'_>) -> bool {
-    let broad = |face| matches!(face, CutFace::Inside | CutFace::Outside);
-    let (a, b) = (cut.housing, other.housing);
-    if a.part != b.part || !broad(a.face) || !broad(b.face) || a.face == b.face || b.through {
-        return false;
-    }
-    if a.along != b.along || a.along == Axis::Thickness {
-        return true;
-    }
-    let end = |cut: &Cut<'_>| cut.housing.from_reference + cut.width;
-    a.from_reference < end(other) && b.from_reference < end(cut)
+/// What the trial shows, with the gap it must show on the day of the cut.
+fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding]) -> String {
+    let index = match (cut.housing.width, cut.housing.depth) {
+        (Setting::OfFits { first, .. }, _) | (_, Setting::OfFits { first, .. }) => first,
+        _ => 0,
+    };
+    fits.get(index).map_or_else(
+        || plan.trial.clone(),
+        |fit| {
+            format!(
+                "{}; on the day of the cut the {} is {:.2} mm",
+                plan.trial, fit.gap, fit.gap_today_mm
+            )
+        },
+    )
 }
 
-/// A setting that differs a little from an earlier one of the same kind of cut.
+fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
+    let plan = &prepared.joints[cut.joint];
+    let part = &prepared.parts[cut.housing.part.0].facts;
+    let with = left.opposite_joint.map_or_else(String::new, |other| {
+        format!(
+            ", with {:.1} mm from the other face ({})",
+            left.opposite.mm(),
+            prepared.joints[other].name
+        )
+    });
+    format!(
+        "the {} of {} goes through {}: {:.1} mm deep{with} in {:.1} mm of wood; cut shallower, or move one of the two cuts",
+        cut.housing.what,
+        plan.name,
+        part.name,
+        left.wood.mm() - left.left.mm() - left.opposite.mm(),
+        left.wood.mm()
+    )
+}
+
+/// A setting that differs from an earlier one and could be forgotten between the two cuts: by any amount where
+/// the same piece goes into both or the joint is the same, by a little where the cuts only look alike.
 fn alike(before: &[Cut<'_>], cut: &Cut<'_>, prepared: &Prepared) -> Option<String> {
-    let differs = |a: Length, b: Length| {
-        let apart = (a - b).abs().mm();
-        apart > SAME_MM && apart < ALIKE_MM
-    };
     before
         .iter()
-        .filter(|other| other.housing.what == cut.housing.what)
+        .filter(|other| {
+            other.housing.what == cut.housing.what && other.housing.along == cut.housing.along
+        })
         .find_map(|other| {
-            let (what, apart) = if differs(cut.width, other.width) {
-                ("width", (cut.width - other.width).abs())
-            } else if differs(cut.depth, other.depth) {
-                ("depth", (cut.depth - other.depth).abs())
+            let same_piece = other.joint == cut.joint
+                || (cut.housing.takes.is_some() && cut.housing.takes == other.housing.takes);
+            let differs = |a: Length, b: Length| {
+                let apart = (a - b).abs().mm();
+                (apart > SAME_MM && (same_piece || apart < ALIKE_MM)).then_some(apart)
+            };
+            let (what, apart) = differs(cut.width, other.width)
+                .map(|apart| ("width", apart))
+                .or_else(|| differs(cut.depth, other.depth).map(|apart| ("depth", apart)))?;
+            let of = if other.joint == cut.joint {
+                format!(
+                    "the one before, in {}",
+                    prepared.parts[other.housing.part.0].facts.name
+                )
             } else {
-                return None;
+                prepared.joints[other.joint].name.clone()
             };
             Some(format!(
-                "reset the {what}: it differs by {:.1} mm from that of {}",
-                apart.mm(),
-                prepared.joints[other.joint].name
+                "reset the {what}: it differs by {apart:.1} mm from that of {of}"
             ))
         })
 }

@@ -1,14 +1,14 @@
 //! One fit or one bond without a job: moistures today, at the driest and at the
 //! wettest, and the spread of shrinkage between boards of one wood.
 
-use super::bonds::{JudgedBond, judge as judge_bond};
+use super::bonds::{AskedBond, JudgedBond, judge as judge_bond};
 use super::curve::Curve;
 use super::draw::Spreads;
 use super::evaluate::{BondOutcome, FitOutcome};
 use super::fits::{self, FitJudgement};
 use crate::air::AirState;
 use crate::chance::Draws;
-use crate::joint::{Axis, BondLine, Days, Design, Fit, Motion, PartId};
+use crate::joint::{Axis, Days, Fit, Motion, PartId};
 use crate::movement::{Section, Shrinkage};
 use crate::units::{Length, MoistureContent, RelativeHumidity, Strain, Temperature};
 
@@ -161,10 +161,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
 /// Answers one bond: part 0 moves along `axes.0`, part 1 holds along `axes.1`.
 #[must_use]
 pub fn single_bond(
-    line: &BondLine,
-    design: Design,
-    screw: Length,
-    from_fixed: Length,
+    asked: &AskedBond,
     parts: &[SinglePart; 2],
     axes: (Axis, Axis),
 ) -> (BondOutcome, JudgedBond) {
@@ -196,6 +193,6 @@ pub fn single_bond(
         wettest: Strain::ZERO,
         wettest_at: 0,
     });
-    let judged = judge_bond(line, design, screw, from_fixed, &middle, &cloud);
+    let judged = judge_bond(asked, &middle, &cloud);
     (middle, judged)
 }

@@ -7,7 +7,8 @@
 //! middle of ply A is `de (1 - 1/cosh(lambda W/2)) E_B t_B/(E_A t_A + E_B t_B)`
 //! and the shear at the ends `N_inf lambda tanh(lambda W/2)`. A plane
 //! finite-element model gives 7-12 % less at 75 mm and the same from 150 mm on
-//! (the figures stand in the tests).
+//! (the figures stand in the tests). Free to bend instead of held flat, the middle
+//! holds about half as much, and the pair cups.
 //!
 //! Slow drying relaxes stress; the first verdict takes half of it away
 //! ([`RELAXED_SHARE`], judgement). What is left is held against the strain at
@@ -15,7 +16,7 @@
 //! humidity (*The Structural Conservation of Panel Paintings*, Getty
 //! Conservation Institute, 1998), its spread 25 % (Wood Handbook Table 5-6,
 //! tension across the grain), and less wood under stress is stronger by
-//! `(V0/V)^0.2` (exponent of ISO 13910; `V0` = 0.01 m3 of EN 1995, from memory).
+//! `(V0/V)^0.2` (exponent seen in ISO 13910; `V0` = 0.01 m3 of EN 1995, from memory).
 
 use super::part::Axis;
 use crate::species::Species;
@@ -30,7 +31,7 @@ pub const RUPTURE_STRAIN: f64 = 0.009;
 pub const YIELD_STRAIN: f64 = 0.004;
 /// Coefficient of variation of strength across the grain.
 pub const STRENGTH_COV: f64 = 0.25;
-/// Compression across the grain beyond which part of the strain stays as a set.
+/// Compression across the grain beyond which part of the strain stays as a set: the lower end of 0.5-1 % (the Getty book below).
 pub const SET_STRAIN: f64 = 0.005;
 /// Volume at which [`RUPTURE_STRAIN`] holds, m3.
 pub const REFERENCE_VOLUME_M3: f64 = 0.01;
@@ -57,10 +58,20 @@ pub struct Ply {
 }
 
 impl Ply {
-    /// A part's ply in a bond whose line runs along `axis`, from the values of its wood. `ring_angle_degrees`
-    /// is the rings' angle to the face, for lines across the grain.
+    /// A part's ply in a bond whose line runs along `axis`, from the values of its wood; `thickness` is its extent
+    /// along `square`, the axis square to the glue. `ring_angle_degrees` is the rings' angle to the face, for
+    /// lines across the grain.
+    ///
+    /// Shear in a plane that holds the grain is that of the wood along the grain (`G_LT`); only glue on a broad face
+    /// across the grain rolls it (`G_RT`).
     #[must_use]
-    pub fn of(wood: &Species, axis: Axis, ring_angle_degrees: f64, thickness: Length) -> Self {
+    pub fn of(
+        wood: &Species,
+        axis: Axis,
+        square: Axis,
+        ring_angle_degrees: f64,
+        thickness: Length,
+    ) -> Self {
         let mpa = Stress::computed_mpa;
         let rolling = mpa(wood.shear_modulus_rt_mpa().value);
         let across = |angle: f64| {
@@ -71,13 +82,15 @@ impl Ply {
                 angle,
             )
         };
-        let (modulus, shear_modulus) = match axis {
-            Axis::Length => (
-                mpa(wood.modulus_mpa().value),
-                mpa(wood.shear_modulus_lt_mpa().value),
-            ),
-            Axis::Width => (across(ring_angle_degrees), rolling),
-            Axis::Thickness => (across(90.0 - ring_angle_degrees), rolling),
+        let modulus = match axis {
+            Axis::Length => mpa(wood.modulus_mpa().value),
+            Axis::Width => across(ring_angle_degrees),
+            Axis::Thickness => across(90.0 - ring_angle_degrees),
+        };
+        let shear_modulus = if axis == Axis::Length || square == Axis::Length {
+            mpa(wood.shear_modulus_lt_mpa().value)
+        } else {
+            rolling
         };
         Self {
             thickness,
@@ -134,6 +147,12 @@ impl ShearLag {
         (1.0 - 1.0 / (self.lambda_per_mm * width.mm() / 2.0).cosh()) * self.share_b
     }
 
+    /// The same share for ply B, which is held the other way.
+    #[must_use]
+    pub fn held_fraction_b(&self, width: Length) -> f64 {
+        (1.0 - 1.0 / (self.lambda_per_mm * width.mm() / 2.0).cosh()) * (1.0 - self.share_b)
+    }
+
     /// Shear at the ends of the glued line for a wanted difference, before relaxation.
     #[must_use]
     pub fn end_shear(&self, width: Length, difference: Strain) -> Stress {
@@ -171,20 +190,22 @@ pub struct BondLine {
     pub lag: ShearLag,
     /// Length of the glued line.
     pub width: Length,
-    /// Thickness of ply A, for the wood under stress.
+    /// Extent of ply A square to the glue, for the wood under stress.
     pub thickness: Length,
+    /// Extent of ply B square to the glue where the line runs across its grain too, so that it can split as well.
+    pub across_b: Option<Length>,
     /// How far the glued patch reaches along the grain of ply A; the width of the cleat, the thickness of the shelf.
     pub band: Length,
-    /// Shear strength of ply A's wood along the grain.
+    /// Shear strength along the grain of the wood that rolls: ply A's, or the weaker where both do.
     pub shear_strength: Stress,
 }
 
 /// The judgement of a glued line of some length for one wanted difference on the dry and on the wet side.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BondJudgement {
-    /// Tension across the grain held at the middle on the dry side, after relaxation.
+    /// Tension across the grain held at the middle, after relaxation, in the part that is worse off.
     pub tension: Strain,
-    /// Compression across the grain held at the middle on the wet side, after relaxation.
+    /// Compression across the grain held at the middle, before relaxation: what does not spring back is the set.
     pub compression: Strain,
     /// Shear at the ends, the worse side, before relaxation.
     pub end_shear: Stress,
@@ -233,19 +254,33 @@ impl BondLine {
     /// ply B at its driest (negative: it wants to shrink) and at its wettest.
     #[must_use]
     pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
-        let held = self.lag.held_fraction(glued) * RELAXED_SHARE;
-        let tension = Strain::computed_ratio((-driest.ratio()).max(0.0) * held);
-        let compression = Strain::computed_ratio(wettest.ratio().max(0.0) * held);
-        let worse = Strain::computed_ratio(driest.ratio().abs().max(wettest.ratio().abs()));
+        let (held_a, held_b) = (
+            self.lag.held_fraction(glued),
+            self.across_b
+                .map_or(0.0, |_| self.lag.held_fraction_b(glued)),
+        );
+        // Where A wants to be shorter than B it is stretched and B pressed, and the other way round.
+        let (shorter, longer) = ((-driest.ratio()).max(0.0), wettest.ratio().max(0.0));
+        let strain = Strain::computed_ratio;
+        let tension_a = strain(shorter * held_a * RELAXED_SHARE);
+        let tension_b = strain(longer * held_b * RELAXED_SHARE);
+        let compression = strain((longer * held_a).max(shorter * held_b));
+        let worse = strain(shorter.max(longer));
         let end_shear = self.lag.end_shear(glued, worse);
-        let volume_m3 = self.thickness.mm() * glued.mm() * self.band.mm() * 1e-9;
+        let chance = |tension: Strain, extent: Length| {
+            split_chance_percent(tension, extent.mm() * glued.mm() * self.band.mm() * 1e-9) / 100.0
+        };
+        let whole = (1.0 - chance(tension_a, self.thickness))
+            * self
+                .across_b
+                .map_or(1.0, |extent| 1.0 - chance(tension_b, extent));
         BondJudgement {
-            tension,
+            tension: tension_a.max(tension_b),
             compression,
             end_shear,
             end_shear_share: end_shear.mpa() * RELAXED_SHARE
                 / (ROLLING_SHEAR_SHARE * self.shear_strength.mpa()),
-            split_chance_percent: split_chance_percent(tension, volume_m3),
+            split_chance_percent: 100.0 * (1.0 - whole),
         }
     }
 
@@ -299,14 +334,24 @@ impl BondJudgement {
         self.split_chance_percent > SPLIT_REDO_PERCENT
     }
 
-    /// Whether the wet side crushes the wood so far that it comes back as a gap.
+    /// Whether the wood is crushed across its grain so far that part of it stays.
     #[must_use]
     pub fn takes_set(&self) -> bool {
         self.compression.ratio() > SET_STRAIN
     }
+
+    /// The set that stays of a glued length, which opens as a gap or a check in the next dry season: what is pressed
+    /// beyond [`SET_STRAIN`].
+    #[must_use]
+    pub fn set_over(&self, glued: Length) -> Length {
+        glued * (self.compression.ratio() - SET_STRAIN).max(0.0)
+    }
 }
 
 /// A slot for a screw at `from_fixed` from the point that is held: its length and where the screw sits in it today.
+///
+/// The slot is in the part that holds (a cleat) and the screw fast in the part that moves, so that the dry end is the one
+/// toward the fixed point. In a slot of the moving part it is the other end.
 ///
 /// Length = `x (e_wet - e_dry)` + screw diameter + margin; from the slot's dry end the screw sits at
 /// `(e_today - e_dry)/(e_wet - e_dry)` of the travel. With strains counted from today `e_today` is 0.
@@ -316,7 +361,7 @@ pub struct Slot {
     pub length: Length,
     /// Room for the screw to travel between the driest and the wettest.
     pub travel: Length,
-    /// From the end the wood shrinks toward, the screw's centre today.
+    /// From the dry end of the slot, where the screw sits in the driest time, to the screw's centre today.
     pub screw_from_dry_end: Length,
 }
 

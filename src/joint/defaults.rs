@@ -35,3 +35,15 @@ pub const GLUED_SPOT_MM: f64 = 60.0;
 pub const FLUSH_MM: f64 = 2.0;
 /// Diameter of a screw where none is told.
 pub const SCREW_MM: f64 = 4.0;
+/// Least room between a button's shoulder and the apron.
+pub const BUTTON_SHOULDER_MM: f64 = 0.3;
+/// Least of a drawer bottom that stays under the back.
+pub const BOTTOM_ENGAGEMENT_MM: f64 = 1.0;
+/// Greatest drift of a front against the edge of its case.
+pub const FRONT_DRIFT_MM: f64 = 1.0;
+/// Room between a tenon's end and the bottom of its mortise.
+pub const TENON_BOTTOM_MM: f64 = 1.5;
+/// How much deeper than its tongue a groove is cut, so that the shoulders meet first.
+pub const TONGUE_BOTTOM_MM: f64 = 1.0;
+/// Diameter of a breadboard end's pins.
+pub const PIN_MM: f64 = 6.0;

@@ -53,6 +53,16 @@ impl Term {
     }
 }
 
+impl Term {
+    /// The size when its part was measured, mm: told, or the cut brought back from its day.
+    fn size_over_ratio(&self, ratios: &[f64], cut_day: usize, cut_mm: f64) -> f64 {
+        match self.size {
+            Size::Known(length) => length.mm(),
+            Size::Cut => cut_mm / ratios[cut_day],
+        }
+    }
+}
+
 /// The greatest gap allowed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Greatest {
@@ -84,7 +94,7 @@ pub enum Aim {
 /// On which days a fit counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum When {
-    /// From the cut on, every day.
+    /// From the day of assembly on, every day.
     Always,
     /// On the day of assembly only: afterwards glue holds it.
     Assembly,
@@ -231,6 +241,12 @@ impl Fit {
         self.gap_line(motion, day, cut_day).at(cut_mm)
     }
 
+    /// How much the gap of a day grows for a cut greater by 1 mm.
+    #[must_use]
+    pub fn gap_per_cut(&self, motion: &Motion, day: usize, cut_day: usize) -> f64 {
+        self.gap_line(motion, day, cut_day).per_cut
+    }
+
     /// The greatest gap allowed on a day for a cut of `cut_mm` made on `cut_day`, mm.
     #[must_use]
     pub fn upper_mm(
@@ -242,6 +258,59 @@ impl Fit {
     ) -> Option<f64> {
         self.upper_line(motion, day, cut_day)
             .map(|line| line.at(cut_mm))
+    }
+
+    /// How much the room below the greatest gap of a day grows for a cut greater by 1 mm; 0 where any gap is allowed.
+    #[must_use]
+    pub fn loose_per_cut(&self, motion: &Motion, day: usize, cut_day: usize) -> f64 {
+        self.upper_line(motion, day, cut_day).map_or(0.0, |upper| {
+            upper.per_cut - self.gap_per_cut(motion, day, cut_day)
+        })
+    }
+
+    /// Adds one term to the gaps of the days judged: its part that is known and its part for each mm of the cut.
+    fn spread(
+        term: &Term,
+        motion: &Motion,
+        days: &Days,
+        factor: f64,
+        known: &mut [f64],
+        cut: &mut [f64],
+    ) {
+        let ratios = motion.ratios(term.part, term.axis);
+        let (size, out) = match term.size {
+            Size::Known(length) => (factor * length.mm(), known),
+            Size::Cut => (factor / ratios[days.cut], cut),
+        };
+        for (sum, ratio) in out.iter_mut().zip(&ratios[days.judged.clone()]) {
+            *sum += size * ratio;
+        }
+    }
+
+    /// Gaps of the days judged as lines in the cut: what is known, and what each mm of the cut adds.
+    fn gap_lines(&self, motion: &Motion, days: &Days) -> (Vec<f64>, Vec<f64>) {
+        let count = days.judged.len();
+        let (mut known, mut cut) = (vec![0.0; count], vec![0.0; count]);
+        for (terms, factor) in [(&self.host, self.share), (&self.guest, -self.share)] {
+            for term in terms {
+                Self::spread(term, motion, days, factor, &mut known, &mut cut);
+            }
+        }
+        (known, cut)
+    }
+
+    /// The greatest gaps of the days judged as lines in the cut; `None` where any is allowed.
+    fn upper_lines(&self, motion: &Motion, days: &Days) -> Option<(Vec<f64>, Vec<f64>)> {
+        let count = days.judged.len();
+        match &self.greatest {
+            Greatest::Any => None,
+            Greatest::Gap(length) => Some((vec![length.mm(); count], vec![0.0; count])),
+            Greatest::Holding { reach, least } => {
+                let (mut known, mut cut) = (vec![-least.mm(); count], vec![0.0; count]);
+                Self::spread(reach, motion, days, 1.0, &mut known, &mut cut);
+                Some((known, cut))
+            }
+        }
     }
 
     /// The cuts that hold on every day judged.
@@ -267,11 +336,14 @@ impl Fit {
                 met = false;
             }
         };
-        for day in days.judged.clone() {
-            let gap = self.gap_line(motion, day, days.cut);
-            require(gap.per_cut, self.least.mm() - gap.at_zero);
-            if let Some(upper) = self.upper_line(motion, day, days.cut) {
-                require(upper.per_cut - gap.per_cut, gap.at_zero - upper.at_zero);
+        let (known, cut) = self.gap_lines(motion, days);
+        let least = self.least.mm();
+        for (known, cut) in known.iter().zip(&cut) {
+            require(*cut, least - known);
+        }
+        if let Some((upper_known, upper_cut)) = self.upper_lines(motion, days) {
+            for at in 0..known.len() {
+                require(upper_cut[at] - cut[at], known[at] - upper_known[at]);
             }
         }
         if !met && interval.least_mm <= interval.greatest_mm {
@@ -287,28 +359,53 @@ impl Fit {
     /// The extremes of the gap for a cut of `cut_mm`; `None` when no day is judged.
     #[must_use]
     pub fn extremes(&self, motion: &Motion, days: &Days, cut_mm: f64) -> Option<GapExtremes> {
-        let mut found: Option<GapExtremes> = None;
-        for day in days.judged.clone() {
-            let gap_mm = self.gap_mm(motion, day, days.cut, cut_mm);
-            let at = GapAt { day, gap_mm };
-            let so_far = found.get_or_insert(GapExtremes {
-                least: at,
-                greatest: at,
-                spare_tight_mm: f64::INFINITY,
-                spare_loose_mm: f64::INFINITY,
-            });
-            if gap_mm < so_far.least.gap_mm {
-                so_far.least = at;
+        let mut gaps = vec![0.0; days.judged.len()];
+        self.fill_gaps(motion, days, cut_mm, &mut gaps);
+        let first = GapAt {
+            day: days.judged.start,
+            gap_mm: *gaps.first()?,
+        };
+        let (mut least, mut greatest) = (first, first);
+        for (day, &gap_mm) in days.judged.clone().zip(&gaps) {
+            if gap_mm < least.gap_mm {
+                least = GapAt { day, gap_mm };
             }
-            if gap_mm > so_far.greatest.gap_mm {
-                so_far.greatest = at;
-            }
-            so_far.spare_tight_mm = so_far.spare_tight_mm.min(gap_mm - self.least.mm());
-            if let Some(upper) = self.upper_mm(motion, day, days.cut, cut_mm) {
-                so_far.spare_loose_mm = so_far.spare_loose_mm.min(upper - gap_mm);
+            if gap_mm > greatest.gap_mm {
+                greatest = GapAt { day, gap_mm };
             }
         }
-        found
+        let spare_loose_mm = match &self.greatest {
+            Greatest::Any => f64::INFINITY,
+            Greatest::Gap(length) => length.mm() - greatest.gap_mm,
+            Greatest::Holding { reach, least } => {
+                let ratios = motion.ratios(reach.part, reach.axis);
+                let size = reach.size_over_ratio(ratios, days.cut, cut_mm);
+                ratios[days.judged.clone()]
+                    .iter()
+                    .zip(&gaps)
+                    .map(|(ratio, gap)| size * ratio - least.mm() - gap)
+                    .fold(f64::INFINITY, f64::min)
+            }
+        };
+        Some(GapExtremes {
+            least,
+            greatest,
+            spare_tight_mm: least.gap_mm - self.least.mm(),
+            spare_loose_mm,
+        })
+    }
+
+    /// The gaps of the days judged for a cut, into `gaps`, which starts at zero and is as long as the days.
+    fn fill_gaps(&self, motion: &Motion, days: &Days, cut_mm: f64, gaps: &mut [f64]) {
+        for (terms, share) in [(&self.host, self.share), (&self.guest, -self.share)] {
+            for term in terms {
+                let ratios = motion.ratios(term.part, term.axis);
+                let size = share * term.size_over_ratio(ratios, days.cut, cut_mm);
+                for (gap, ratio) in gaps.iter_mut().zip(&ratios[days.judged.clone()]) {
+                    *gap += size * ratio;
+                }
+            }
+        }
     }
 
     /// Every part that counts in this fit.

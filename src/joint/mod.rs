@@ -4,18 +4,46 @@
 //! **bond** glues or fixes two parts along a line. Every joint of the trade
 //! is an expansion into those two and the wood it takes away. The room needs
 //! the sizes of the parts and how they move ([`Motion`]); what fills the
-//! motion is not its business. Formulas: sheet H as told beside each function;
-//! usual limits: [`defaults`], judgement.
+//! motion is not its business. Where the formulas come from is told beside each
+//! function; the usual limits stand in [`defaults`], judgement.
+//!
+//! # A new recipe
+//! One file in `recipes/`: a struct of the keys a job file may tell, and
+//! [`recipes::Recipe::expand`], which reads them through a [`Site`] (every problem is
+//! noted at its place) and gives a [`JointPlan`]: fits, bonds, the wood cut
+//! away, what the trial in an off-cut should show. A line for its module and a
+//! line in the table of `recipes/mod.rs` make it known to the job file, its
+//! schema and the suggestions. Then a test that works it out by hand.
+//!
+//! # Where the trade's rules of thumb stand
+//! Common practice, no source; what the computation says of each is held in
+//! the tests.
+//!
+//! * *A few inches across the grain may be glued.* Flat-sawn 19 mm hard maple losing
+//!   3 % moisture, glued across a board of the same wood, may be glued over somewhat
+//!   more than that; losing 6 % over less. The strain at the glue is the same for every
+//!   width; narrow lines are forgiven because little wood is stressed and because the
+//!   middle of a thick piece is hardly held (see [`bond`]).
+//! * *Panels float.* The computation agrees for every wood and any panel wider than a hand.
+//! * *Slots toward the free end.* It agrees: a slot grows with the distance from the fixed
+//!   point; at the fixed point it is a round hole. It adds where the screw sits in the slot
+//!   today, which the rule leaves out.
 
 pub mod bond;
 pub mod defaults;
+pub mod depth;
 pub mod fit;
 pub mod part;
 pub mod plan;
 pub mod recipes;
+pub mod site;
 
 pub use bond::{Advice, BondJudgement, BondLine, Ply, ShearLag, Slot};
+pub use depth::{Cut, WoodLeft};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, Greatest, Size, Term, When};
 pub use part::{Axis, Motion, PartFacts, PartId};
-pub use plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+pub use plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
 pub use recipes::Joints;
+pub use site::Site;

@@ -1,12 +1,13 @@
 //! What a recipe expands into: fits, bonds and the wood it takes away.
 
-use super::fit::Fit;
-use super::part::{Axis, PartFacts, PartId};
-use crate::units::notation::nearest;
-use crate::units::told::{Name, Problems, Told};
-use crate::units::{Bounds, Length};
+use super::fit::{Days, Fit};
+use super::part::{Axis, Motion, PartFacts, PartId};
+use crate::units::Length;
 use jiff::civil::Date;
 use std::ops::Range;
+
+/// Thickest wood square to a glue line on an edge or an end that the line is felt in: judgement, some ten thicknesses.
+const MOST_ENGAGED_MM: f64 = 200.0;
 
 /// Which surface of a part a cut is made in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +33,26 @@ impl CutFace {
             CutFace::End => "end",
         }
     }
+
+    /// The axis that runs square into the surface.
+    #[must_use]
+    pub const fn square(self) -> Axis {
+        match self {
+            CutFace::Inside | CutFace::Outside => Axis::Thickness,
+            CutFace::Edge => Axis::Width,
+            CutFace::End => Axis::Length,
+        }
+    }
+
+    /// The other of the two short axes of the surface: where the surface runs along the grain, the axis
+    /// across the cut's length.
+    #[must_use]
+    pub const fn across(self) -> Axis {
+        match self {
+            CutFace::Inside | CutFace::Outside => Axis::Width,
+            CutFace::Edge | CutFace::End => Axis::Thickness,
+        }
+    }
 }
 
 /// A size of a machine setting: told, or the cuts of the joint's fits.
@@ -47,6 +68,13 @@ pub enum Setting {
         count: usize,
         /// What is added, such as the screw's diameter.
         plus: Length,
+    },
+    /// A fixed place less the cut of one fit: where a slot begins.
+    Before {
+        /// The place.
+        place: Length,
+        /// Index of the fit.
+        fit: usize,
     },
 }
 
@@ -79,8 +107,22 @@ impl Setting {
             Self::OfFits { first, count, plus } => {
                 plus + Length::computed_mm(cuts_mm.iter().skip(first).take(count).sum())
             }
+            Self::Before { place, fit } => {
+                place - Length::computed_mm(cuts_mm.get(fit).copied().unwrap_or(0.0))
+            }
         }
     }
+}
+
+/// Where the wood stands that a cut leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Behind {
+    /// Under the cut's bottom, cuts from the opposite face taken off where they overlap.
+    Bottom,
+    /// Beside it: the lip of a rabbet.
+    Lip,
+    /// The cut is meant to go through, or into an end.
+    Nothing,
 }
 
 /// Wood taken out of a part: a dado, a groove, a mortise, a rabbet, a slot.
@@ -93,15 +135,17 @@ pub struct Housing {
     /// The surface it is cut in.
     pub face: CutFace,
     /// From the reference end (or edge) of the part to the near side of the cut.
-    pub from_reference: Length,
+    pub from_reference: Setting,
     /// Extent of the cut along that direction: the width of a dado, the width of a groove.
     pub width: Setting,
     /// Depth below the surface.
     pub depth: Setting,
     /// The axis of the part along which `from_reference` and `width` are measured.
     pub along: Axis,
-    /// Whether it is meant to go through.
-    pub through: bool,
+    /// Where the wood stands that must stay.
+    pub behind: Behind,
+    /// The part that goes into it, where one does: settings for one piece in two hosts are easily mixed up.
+    pub takes: Option<PartId>,
     /// How many alike.
     pub count: u32,
 }
@@ -112,15 +156,11 @@ pub struct BondPlan {
     /// The joint's name, with the place where a joint has several bonds.
     pub name: String,
     /// The part that wants to move more along the line.
-    pub moves: PartId,
-    /// Its axis along the line.
-    pub moves_axis: Axis,
-    /// Its extent square to the glued line and the glue, where that is not its thickness.
-    pub moves_thickness: Option<Length>,
+    pub moves: BondSide,
     /// The part that holds it.
-    pub holds: PartId,
-    /// Its axis along the line.
-    pub holds_axis: Axis,
+    pub holds: BondSide,
+    /// Whether the moving part is glued on both its faces, as a tenon in its mortise.
+    pub both_faces: bool,
     /// Length of the line.
     pub width: Length,
     /// How far the glued patch reaches along the other direction.
@@ -131,6 +171,61 @@ pub struct BondPlan {
     pub screw: Length,
     /// From the point that stays fixed to the farthest screw.
     pub from_fixed: Length,
+    /// How it is loosened when glue cannot hold.
+    pub loosened: Loosened,
+}
+
+/// One side of a glued line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BondSide {
+    /// The part.
+    pub part: PartId,
+    /// Its axis along the line.
+    pub axis: Axis,
+    /// Its axis square to the glue.
+    pub square: Axis,
+    /// How much of it, square to the glue, the line is felt in.
+    pub extent: Length,
+}
+
+impl BondSide {
+    /// A part glued on its broad face.
+    #[must_use]
+    pub const fn on_face(part: PartId, axis: Axis, facts: &PartFacts) -> Self {
+        Self {
+            part,
+            axis,
+            square: Axis::Thickness,
+            extent: facts.thickness,
+        }
+    }
+
+    /// A part glued on its end or its edge, along a line of length `run`: the wood is engaged to a depth of half the
+    /// line's length, which is where a stress that balances itself over the line has died away (judgement), and to
+    /// 200 mm at most.
+    #[must_use]
+    pub fn on_rim(part: PartId, axis: Axis, square: Axis, facts: &PartFacts, run: Length) -> Self {
+        Self {
+            part,
+            axis,
+            square,
+            extent: facts
+                .size(square)
+                .min(run / 2.0)
+                .min(Length::computed_mm(MOST_ENGAGED_MM)),
+        }
+    }
+}
+
+/// How a joint is loosened when its wood must be free to move.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Loosened {
+    /// One round hole, the other screws in slots.
+    Slots,
+    /// Left dry beyond the glued stretch: the rest slides in its channel.
+    Dry,
+    /// A narrower tenon, the rest of its width with room in the mortise.
+    NarrowerTenon,
 }
 
 /// What a job says is done with a bond.
@@ -169,136 +264,28 @@ pub struct JointPlan {
     pub notes: Vec<String>,
 }
 
-/// Where a recipe stands while it expands: the parts it may name and the problems it may find.
-pub struct Site<'a> {
-    parts: &'a [PartFacts],
-    problems: &'a mut Problems,
-    span: Range<usize>,
-}
-
-impl<'a> Site<'a> {
-    /// A site for the joint told at `span`.
-    pub const fn new(
-        parts: &'a [PartFacts],
-        problems: &'a mut Problems,
-        span: Range<usize>,
-    ) -> Self {
-        Self {
-            parts,
-            problems,
-            span,
-        }
-    }
-
-    /// The joint's place in the file.
+impl JointPlan {
+    /// The cuts if nothing moved, mm: told sizes, and for the others the size the limits ask today. Good enough
+    /// to see whether cuts of two joints meet.
     #[must_use]
-    pub fn span(&self) -> Range<usize> {
-        self.span.clone()
-    }
-
-    /// The sizes of a part.
-    ///
-    /// # Panics
-    /// On an id that this site did not give out: an error in the program.
-    #[must_use]
-    pub fn facts(&self, part: PartId) -> &'a PartFacts {
-        &self.parts[part.0]
-    }
-
-    /// Finds the part of a name, or notes that there is none, with the nearest name.
-    pub fn part(&mut self, told: &Told<Name>) -> Option<PartId> {
-        let name = self.problems.take(told)?;
-        if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
-            return Some(PartId(index));
-        }
-        let near = nearest(&name.0, self.parts.iter().map(|part| part.name.as_str()));
-        let known = self
-            .parts
+    pub fn still_cuts_mm(&self, parts: usize) -> Vec<f64> {
+        let motion = Motion::still(parts, 1);
+        let days = Days {
+            cut: 0,
+            judged: 0..1,
+        };
+        self.fits
             .iter()
-            .map(|part| format!("`{}`", part.name))
-            .collect::<Vec<_>>()
-            .join(", ");
-        let remedy = near.map_or_else(
-            || format!("the parts are {known}; add one with [[parts]]"),
-            |near| format!("did you mean `{near}`? The parts are {known}"),
-        );
-        self.problems
-            .push(told.span(), format!("no part is named `{name}`"), remedy);
-        None
-    }
-
-    /// A value, or a note of why it cannot be read.
-    pub fn take<T: Clone>(&mut self, told: &Told<T>) -> Option<T> {
-        self.problems.take(told)
-    }
-
-    /// A value that may be left out.
-    pub fn take_optional<T: Clone>(&mut self, told: Option<&Told<T>>) -> Option<Option<T>> {
-        self.problems.take_optional(told)
-    }
-
-    /// A length inside a row of the range table.
-    pub fn length(&mut self, told: &Told<Length>, bounds: Bounds) -> Option<Length> {
-        let remedy = format!("give a {} inside that range", bounds.label);
-        self.problems
-            .take_checked(told, |length| length.within(bounds), &remedy)
-    }
-
-    /// A length inside a row of the range table that may be left out.
-    pub fn length_or_none(
-        &mut self,
-        told: Option<&Told<Length>>,
-        bounds: Bounds,
-    ) -> Option<Option<Length>> {
-        told.map_or(Some(None), |told| self.length(told, bounds).map(Some))
-    }
-
-    /// A length that may be left out, with its stated default.
-    pub fn length_or(
-        &mut self,
-        told: Option<&Told<Length>>,
-        bounds: Bounds,
-        default_mm: f64,
-    ) -> Option<Length> {
-        self.length_or_none(told, bounds)
-            .map(|length| length.unwrap_or(Length::computed_mm(default_mm)))
-    }
-
-    /// Notes a problem at a place.
-    pub fn problem(
-        &mut self,
-        span: Range<usize>,
-        message: impl Into<String>,
-        remedy: impl Into<String>,
-    ) {
-        self.problems.push(span, message, remedy);
-    }
-
-    /// Notes a problem of the joint as a whole.
-    pub fn problem_here(&mut self, message: impl Into<String>, remedy: impl Into<String>) {
-        let span = self.span();
-        self.problems.push(span, message, remedy);
-    }
-
-    /// Notes limits that contradict each other.
-    pub fn ordered(&mut self, least: Length, greatest: Length) -> Option<()> {
-        if least < greatest {
-            return Some(());
-        }
-        self.problem_here(
-            format!(
-                "the least gap, {:.2} mm, is not below the greatest, {:.2} mm",
-                least.mm(),
-                greatest.mm()
-            ),
-            "leave room between `least` and `greatest`",
-        );
-        None
-    }
-
-    /// The joint's own name if told, else the given one.
-    pub fn name_or(&mut self, told: Option<&Told<Name>>, otherwise: String) -> Option<String> {
-        self.take_optional(told)
-            .map(|name| name.map_or(otherwise, |name| name.0))
+            .map(|fit| {
+                fit.given.map_or_else(
+                    || {
+                        fit.cut_interval(&motion, &days)
+                            .choose(fit.aim)
+                            .unwrap_or(0.0)
+                    },
+                    Length::mm,
+                )
+            })
+            .collect()
     }
 }

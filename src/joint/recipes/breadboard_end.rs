@@ -3,7 +3,10 @@
 use super::Recipe;
 use super::travel::Travel;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Lengths;
 use crate::units::told::{Name, Told};
@@ -12,7 +15,10 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// A narrow board across the end of a wide top.
+/// A narrow board across the end of a wide top, its grain along the top's width.
+///
+/// The end keeps its length while the top's edges move in and out from the fixed pin: once or twice a year
+/// they are flush. The pins sit fast in the end and in slots of the top's tenon.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BreadboardEnd {
@@ -30,8 +36,13 @@ pub struct BreadboardEnd {
     pub pin: Option<Told<Length>>,
     /// Length glued at the fixed point.
     pub glued: Option<Told<Length>>,
-    /// Depth of the groove in the end.
+    /// Depth of the groove in the end, and length of the tenon.
     pub depth: Told<Length>,
+    /// Thickness of the tenon; a third of the top unless told.
+    pub tenon: Option<Told<Length>>,
+    /// Length the end is cut to, to be judged; left out, the program says. It stands out alike at both edges of the top, or
+    /// in proportion to their distances from the fixed pin.
+    pub length: Option<Told<Length>>,
     /// Greatest step between the top's edge and the end, at either side.
     pub flush: Option<Told<Length>>,
     /// The day it is cut.
@@ -43,31 +54,63 @@ impl Recipe for BreadboardEnd {
         let (top, end) = (site.part(&self.top), site.part(&self.end));
         let pins = site.take(&self.pins);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
-        let pin = site.length_or(self.pin.as_ref(), Bounds::THICKNESS, 6.0);
+        let pin = site.length_or(self.pin.as_ref(), Bounds::THICKNESS, defaults::PIN_MM);
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
         let depth = site.length(&self.depth, Bounds::DEPTH);
+        let tenon = site.length_or_none(self.tenon.as_ref(), Bounds::THICKNESS);
+        let length = site.length_or_none(self.length.as_ref(), Bounds::BOARD_LENGTH);
         let flush = site.length_or(self.flush.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (top, end, pins, pin, glued, depth, flush) = (top?, end?, pins?.0, pin?, glued?, depth?, flush?);
+        let (top, end, pins, pin, glued, depth, flush) =
+            (top?, end?, pins?.0, pin?, glued?, depth?, flush?);
         let (wide, narrow) = (site.facts(top), site.facts(end));
+        let tenon = tenon?.unwrap_or(wide.thickness / 3.0);
         let fixed = fixed?.unwrap_or(wide.width / 2.0);
-        if let Some(outside) = pins.iter().chain([&fixed]).find(|place| place.mm() < 0.0 || **place > wide.width) {
+        let fixed_span = self
+            .fixed
+            .as_ref()
+            .map_or_else(|| self.pins.span(), Told::span);
+        site.inside(
+            self.pins.span(),
+            "a pin",
+            pins.iter().copied(),
+            top,
+            Axis::Width,
+        )?;
+        site.inside(fixed_span, "the fixed pin", [fixed], top, Axis::Width)?;
+        site.leaves_wood(&self.depth, depth, "groove", end, CutFace::Edge)?;
+        site.ordered(-flush, flush)?;
+        if tenon >= narrow.thickness || tenon > wide.thickness {
             site.problem(
-                self.pins.span(),
-                format!("{:.1} mm lies outside `{}`, which is {:.1} mm wide", outside.mm(), wide.name, wide.width.mm()),
-                "give places from the reference edge of the top",
+                self.tenon
+                    .as_ref()
+                    .map_or_else(|| self.end.span(), Told::span),
+                format!(
+                    "a tenon {:.1} mm thick has no place in `{}`, {:.1} mm thick",
+                    tenon.mm(),
+                    narrow.name,
+                    narrow.thickness.mm()
+                ),
+                "tell a thinner `tenon`; a third of the end is usual",
             );
             return None;
         }
-        let name = site.name_or(self.name.as_ref(), format!("{} on {}", narrow.name, wide.name))?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} on {}", narrow.name, wide.name),
+        )?;
+        // The end is cut to one length and lies about the fixed pin as the top does today, so that each side is
+        // judged by its share of the end.
+        let far = fixed.max(wide.width - fixed);
+        let share = far / wide.width;
         let mut fits = vec![Fit {
-            name: format!("{name}, step at each edge"),
+            name: format!("{name}, step at the edge"),
             host: vec![Term::cut(end, Axis::Length)],
             guest: vec![Term::known(top, Axis::Width, wide.width)],
-            share: 0.5,
+            share,
             least: -flush,
             greatest: Greatest::Gap(flush),
-            given: Some(narrow.length),
+            given: length?,
             aim: Aim::Middle,
             when: When::Always,
             words: FitWords {
@@ -79,31 +122,36 @@ impl Recipe for BreadboardEnd {
             },
         }];
         let mut housings = Vec::new();
+        let mut farthest = Length::ZERO;
+        let mut notes = vec![format!(
+            "Glue {:.0} mm at the fixed pin only.",
+            glued.min(wide.width).mm()
+        )];
         for (index, place) in pins.iter().enumerate() {
-            let away = (*place - fixed).abs();
-            if away.mm() < 0.5 {
-                continue;
-            }
             let travel = Travel {
                 name: &format!("{name}, pin {}", index + 1),
                 slotted: (top, Axis::Width),
                 carrier: (end, Axis::Length),
                 slot_moves: true,
-                from_fixed: away,
+                at: *place,
+                fixed,
+                fastening: pin,
                 margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
                 cut: "slot",
                 what: "pin",
             };
+            if travel.is_fixed() {
+                notes.push(format!(
+                    "Pin {} at {:.0} mm goes through a round hole.",
+                    index + 1,
+                    place.mm()
+                ));
+                continue;
+            }
+            farthest = farthest.max((*place - fixed).abs());
             housings.push(Housing {
-                part: top,
-                what: "slot in the tenon",
-                face: CutFace::End,
-                from_reference: *place,
-                width: Setting::of_travel(fits.len(), pin),
-                depth: Setting::Known(depth),
-                along: Axis::Width,
-                through: false,
-                count: 1,
+                behind: Behind::Nothing,
+                ..travel.slot(fits.len(), "slot in the tenon", CutFace::Inside, tenon)
             });
             fits.extend(travel.fits());
         }
@@ -111,14 +159,14 @@ impl Recipe for BreadboardEnd {
             part: end,
             what: "groove",
             face: CutFace::Edge,
-            from_reference: narrow.thickness / 3.0,
-            width: Setting::Known(wide.thickness / 3.0),
+            from_reference: Setting::Known((narrow.thickness - tenon) / 2.0),
+            width: Setting::Known(tenon),
             depth: Setting::Known(depth),
             along: Axis::Thickness,
-            through: false,
+            behind: Behind::Bottom,
+            takes: Some(top),
             count: 1,
         });
-        let half = wide.width / 2.0;
         Some(JointPlan {
             trial: "the end slides on the dry tenon with a hand push".into(),
             kind: "breadboard_end",
@@ -127,19 +175,24 @@ impl Recipe for BreadboardEnd {
             fits,
             bonds: vec![BondPlan {
                 name: name.clone(),
-                moves: top,
-                moves_axis: Axis::Width,
-                moves_thickness: None,
-                holds: end,
-                holds_axis: Axis::Length,
+                moves: BondSide {
+                    extent: tenon,
+                    ..BondSide::on_face(top, Axis::Width, wide)
+                },
+                holds: BondSide {
+                    extent: narrow.thickness - tenon,
+                    ..BondSide::on_face(end, Axis::Length, narrow)
+                },
+                both_faces: true,
                 width: wide.width,
                 band: depth,
                 design: Design::GluedOver(glued.min(wide.width)),
                 screw: pin,
-                from_fixed: fixed.max(wide.width - fixed).max(half),
+                from_fixed: if farthest.mm() > 0.0 { farthest } else { far },
+                loosened: Loosened::Slots,
             }],
             housings,
-            notes: vec!["Glue at the fixed pin only.".into()],
+            notes,
             name,
         })
     }

@@ -2,8 +2,9 @@
 
 use super::Recipe;
 use super::travel::Travel;
-use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Lengths;
 use crate::units::told::{Name, Told};
@@ -12,7 +13,9 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// A batten across a wide board.
+/// A batten across a wide board, its grain along the wide board's width.
+///
+/// Screws through the batten's slots sit fast in the wide board, which carries them in and out.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Cleat {
@@ -24,12 +27,16 @@ pub struct Cleat {
     pub cleat: Told<Name>,
     /// Places of the screws along the batten, from the wide board's reference edge.
     pub screws: Told<Lengths>,
+    /// From the wide board's reference edge to the batten's near end; centred unless told.
+    pub cleat_at: Option<Told<Length>>,
     /// The place that stays fixed; the middle of the wide board unless told.
     pub fixed: Option<Told<Length>>,
     /// Diameter of the screws.
     pub screw: Option<Told<Length>>,
-    /// "float" unless told: "glue" is judged as a bond.
+    /// "float" unless told: "glue" and "glue the middle" are judged as a bond.
     pub design: Option<Told<DesignWord>>,
+    /// How much is glued about the fixed point, with "glue the middle"; 60 mm unless told.
+    pub glue_over: Option<Told<Length>>,
     /// The day it is cut.
     pub on: Option<Told<Date>>,
 }
@@ -38,56 +45,95 @@ impl Recipe for Cleat {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
         let (part, cleat) = (site.part(&self.part), site.part(&self.cleat));
         let places = site.take(&self.screws);
+        let cleat_at = site.length_or_none(self.cleat_at.as_ref(), Bounds::LENGTH);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let design = site.take_optional(self.design.as_ref());
+        let glue_over = site.length_or_none(self.glue_over.as_ref(), Bounds::WIDTH);
         let cut_on = site.take_optional(self.on.as_ref());
         let (part, cleat, places, screw) = (part?, cleat?, places?.0, screw?);
+        let (cleat_at, glue_over) = (cleat_at?, glue_over?);
         let (wide, batten) = (site.facts(part), site.facts(cleat));
-        let fixed = fixed?.unwrap_or(wide.width / 2.0);
-        if let Some(outside) = places.iter().chain([&fixed]).find(|place| place.mm() < 0.0 || **place > wide.width) {
+        if batten.length > wide.width {
             site.problem(
-                self.screws.span(),
-                format!("{:.1} mm lies outside `{}`, which is {:.1} mm wide", outside.mm(), wide.name, wide.width.mm()),
-                "give places from the reference edge of the wide board",
+                self.cleat.span(),
+                format!(
+                    "`{}` is {:.1} mm long but `{}` is {:.1} mm wide: it stands out beyond the edges",
+                    batten.name,
+                    batten.length.mm(),
+                    wide.name,
+                    wide.width.mm()
+                ),
+                "make the batten shorter than the board is wide, or tell [[joints.breadboard_end]]",
             );
             return None;
         }
-        let name = site.name_or(self.name.as_ref(), format!("{} across {}", batten.name, wide.name))?;
+        let cleat_at = cleat_at.unwrap_or((wide.width - batten.length) / 2.0);
+        let fixed = fixed?.unwrap_or(wide.width / 2.0);
+        let fixed_span = self
+            .fixed
+            .as_ref()
+            .map_or_else(|| self.screws.span(), Told::span);
+        site.inside(
+            self.screws.span(),
+            "a screw",
+            places.iter().copied(),
+            part,
+            Axis::Width,
+        )?;
+        site.inside(fixed_span, "the fixed point", [fixed], part, Axis::Width)?;
+        site.inside(
+            self.screws.span(),
+            "counted along the batten, a screw",
+            places.iter().map(|place| *place - cleat_at),
+            cleat,
+            Axis::Length,
+        )?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} across {}", batten.name, wide.name),
+        )?;
+        let run = batten.length;
         let design = match design? {
             None | Some(DesignWord::Float) => Design::Floating,
             Some(DesignWord::Glue) => Design::Glued,
-            Some(DesignWord::Middle) => Design::GluedOver(Length::computed_mm(defaults::GLUED_SPOT_MM)),
+            Some(DesignWord::Middle) => Design::GluedOver(
+                glue_over
+                    .unwrap_or(Length::computed_mm(defaults::GLUED_SPOT_MM))
+                    .min(run),
+            ),
         };
-        let farthest = places.iter().map(|place| (*place - fixed).abs()).fold(Length::ZERO, Length::max);
+        // Where the batten is glued the screws cannot travel.
+        let held_within = match design {
+            Design::Floating | Design::Asked => Length::ZERO,
+            Design::Glued => wide.width,
+            Design::GluedOver(length) => length / 2.0,
+        };
         let (mut fits, mut housings, mut notes) = (Vec::new(), Vec::new(), Vec::new());
+        let mut farthest = Length::ZERO;
         for (index, place) in places.iter().enumerate() {
-            let away = (*place - fixed).abs();
-            if design != Design::Floating || away.mm() < 0.5 {
-                notes.push(format!("The screw at {:.0} mm goes through a round hole.", place.mm()));
-                continue;
-            }
             let travel = Travel {
                 name: &format!("{name}, screw {}", index + 1),
                 carrier: (part, Axis::Width),
                 slotted: (cleat, Axis::Length),
                 slot_moves: false,
-                from_fixed: away,
+                at: *place - cleat_at,
+                fixed: fixed - cleat_at,
+                fastening: screw,
                 margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
                 cut: "slot",
                 what: "screw",
             };
-            housings.push(Housing {
-                part: cleat,
-                what: "slot",
-                face: CutFace::Outside,
-                from_reference: *place,
-                width: Setting::of_travel(fits.len(), screw),
-                depth: Setting::Known(batten.thickness),
-                along: Axis::Length,
-                through: true,
-                count: 1,
-            });
+            let away = (*place - fixed).abs();
+            if travel.is_fixed() || away < held_within {
+                notes.push(format!(
+                    "The screw at {:.0} mm goes through a round hole.",
+                    place.mm()
+                ));
+                continue;
+            }
+            farthest = farthest.max(away);
+            housings.push(travel.through(fits.len(), batten.thickness));
             fits.extend(travel.fits());
         }
         Some(JointPlan {
@@ -98,16 +144,19 @@ impl Recipe for Cleat {
             fits,
             bonds: vec![BondPlan {
                 name: name.clone(),
-                moves: part,
-                moves_axis: Axis::Width,
-                moves_thickness: None,
-                holds: cleat,
-                holds_axis: Axis::Length,
-                width: batten.length.min(wide.width),
+                moves: BondSide::on_face(part, Axis::Width, wide),
+                holds: BondSide::on_face(cleat, Axis::Length, batten),
+                both_faces: false,
+                width: run,
                 band: batten.width,
                 design,
                 screw,
-                from_fixed: farthest,
+                from_fixed: if farthest.mm() > 0.0 {
+                    farthest
+                } else {
+                    run / 2.0
+                },
+                loosened: Loosened::Slots,
             }],
             housings,
             notes,

@@ -1,8 +1,9 @@
 //! Two boards fixed on each other with their grain crossing: glue, glue the middle, or let it float.
 
 use super::Recipe;
-use crate::joint::plan::{BondPlan, Design, JointPlan, Site};
+use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -51,8 +52,41 @@ impl Recipe for CrossGrain {
         let width = width.unwrap_or(facts.width);
         if width > facts.width {
             site.problem_here(
-                format!("the joint is {:.0} mm long but `{}` is {:.0} mm wide", width.mm(), facts.name, facts.width.mm()),
+                format!(
+                    "the joint is {:.0} mm long but `{}` is {:.0} mm wide",
+                    width.mm(),
+                    facts.name,
+                    facts.width.mm()
+                ),
                 "give a `width` within the part's own width",
+            );
+            return None;
+        }
+        if width > holder.length {
+            site.problem(
+                self.onto.span(),
+                format!(
+                    "the joint is {:.0} mm long but `{}` is {:.0} mm long",
+                    width.mm(),
+                    holder.name,
+                    holder.length.mm()
+                ),
+                "give the `width` over which the two really meet",
+            );
+            return None;
+        }
+        let from_fixed = from_fixed?.unwrap_or(width / 2.0);
+        if from_fixed > width {
+            site.problem(
+                self.from_fixed
+                    .as_ref()
+                    .map_or_else(|| site.span(), Told::span),
+                format!(
+                    "a screw {:.0} mm from the fixed point lies outside a joint {:.0} mm long",
+                    from_fixed.mm(),
+                    width.mm()
+                ),
+                "give a distance within the joint",
             );
             return None;
         }
@@ -60,9 +94,14 @@ impl Recipe for CrossGrain {
             (None, None) => Design::Asked,
             (Some(DesignWord::Glue), None) => Design::Glued,
             (Some(DesignWord::Float), None) => Design::Floating,
-            (Some(DesignWord::Middle) | None, Some(over)) if over <= width => Design::GluedOver(over),
+            (Some(DesignWord::Middle) | None, Some(over)) if over <= width => {
+                Design::GluedOver(over)
+            }
             (Some(DesignWord::Middle), None) => {
-                site.problem_here("how much of the middle is glued is not told", "give `glue_over`");
+                site.problem_here(
+                    "how much of the middle is glued is not told",
+                    "give `glue_over`",
+                );
                 return None;
             }
             (_, Some(_)) => {
@@ -73,7 +112,10 @@ impl Recipe for CrossGrain {
                 return None;
             }
         };
-        let name = site.name_or(self.name.as_ref(), format!("{} across {}", holder.name, facts.name))?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} across {}", holder.name, facts.name),
+        )?;
         Some(JointPlan {
             trial: "two off-cuts glued the same way and left a week beside the heater".into(),
             kind: "cross_grain",
@@ -82,16 +124,15 @@ impl Recipe for CrossGrain {
             fits: Vec::new(),
             bonds: vec![BondPlan {
                 name: name.clone(),
-                moves: part,
-                moves_axis: Axis::Width,
-                moves_thickness: None,
-                holds: onto,
-                holds_axis: Axis::Length,
+                moves: BondSide::on_face(part, Axis::Width, facts),
+                holds: BondSide::on_face(onto, Axis::Length, holder),
+                both_faces: false,
                 width,
                 band: band?.unwrap_or(holder.width),
                 design,
                 screw: screw?,
-                from_fixed: from_fixed?.unwrap_or(width / 2.0),
+                from_fixed,
+                loosened: Loosened::Slots,
             }],
             housings: Vec::new(),
             notes: Vec::new(),

@@ -2,8 +2,11 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
-use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
 use crate::joint::recipes::words::FaceWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
 use crate::units::told::{Name, Told};
@@ -53,15 +56,50 @@ impl Recipe for Dado {
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, at, depth, given) = (into?, piece?, at?, depth?, given?);
         let glued = glued?.is_none_or(|answer| answer.0);
-        let usual = if glued { defaults::GLUED_DADO } else { defaults::LOOSE_DADO };
+        let usual = if glued {
+            defaults::GLUED_DADO
+        } else {
+            defaults::LOOSE_DADO
+        };
         let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, usual.0)?;
         let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, usual.1)?;
         site.ordered(least, greatest)?;
         let (host, guest) = (site.facts(into), site.facts(piece));
+        let face = face?.map_or(CutFace::Inside, |word| word.0);
+        if matches!(face, CutFace::Edge | CutFace::End) {
+            site.problem(
+                self.face.as_ref().map_or_else(|| site.span(), Told::span),
+                format!(
+                    "a dado runs across a broad face, not the {} of `{}`",
+                    face.word(),
+                    host.name
+                ),
+                "write \"inside\" or \"outside\"; for an edge take [[joints.groove]] or a mortise",
+            );
+            return None;
+        }
+        site.leaves_wood(&self.depth, depth, "dado", into, face)?;
+        if depth >= guest.length {
+            site.problem(
+                self.depth.span(),
+                format!(
+                    "the dado is {:.1} mm deep but `{}` is {:.1} mm long",
+                    depth.mm(),
+                    guest.name,
+                    guest.length.mm()
+                ),
+                "cut it shallower than the piece is long",
+            );
+            return None;
+        }
         if at.mm() < 0.0 || at + guest.thickness > host.length {
             site.problem(
                 self.at.span(),
-                format!("the dado lies outside `{}`, which is {:.0} mm long", host.name, host.length.mm()),
+                format!(
+                    "the dado lies outside `{}`, which is {:.0} mm long",
+                    host.name,
+                    host.length.mm()
+                ),
                 "give `at` from the reference end of the part it is cut into",
             );
             return None;
@@ -72,8 +110,16 @@ impl Recipe for Dado {
         )?;
         let fit = Fit {
             name: name.clone(),
-            host: vec![Term { part: into, axis: Axis::Length, size: Size::Cut }],
-            guest: vec![Term { part: piece, axis: Axis::Thickness, size: Size::Known(guest.thickness) }],
+            host: vec![Term {
+                part: into,
+                axis: Axis::Length,
+                size: Size::Cut,
+            }],
+            guest: vec![Term {
+                part: piece,
+                axis: Axis::Thickness,
+                size: Size::Known(guest.thickness),
+            }],
             share: 1.0,
             least,
             greatest: Greatest::Gap(greatest),
@@ -85,28 +131,35 @@ impl Recipe for Dado {
                 dimension: "wide",
                 gap: format!("play of {} in the dado", guest.name),
                 too_tight: format!("{} does not go in without force", guest.name),
-                too_loose: if glued { "the glue line is too thick to hold".into() } else { "it rattles and the gap shows".into() },
+                too_loose: if glued {
+                    "the glue line is too thick to hold".into()
+                } else {
+                    "it rattles and the gap shows".into()
+                },
             },
         };
+        let run = guest.width.min(host.width);
         let bonds = if glued {
             vec![BondPlan {
                 name: name.clone(),
-                moves: piece,
-                moves_axis: Axis::Width,
-                moves_thickness: None,
-                holds: into,
-                holds_axis: Axis::Width,
-                width: guest.width.min(host.width),
+                moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, guest, run),
+                holds: BondSide::on_face(into, Axis::Width, host),
+                both_faces: false,
+                width: run,
                 band: guest.thickness,
                 design: Design::Glued,
                 screw: Length::computed_mm(defaults::SCREW_MM),
-                from_fixed: guest.width.min(host.width),
+                from_fixed: run / 2.0,
+                loosened: Loosened::Dry,
             }]
         } else {
             Vec::new()
         };
         Some(JointPlan {
-            trial: format!("{} slides into a trial dado in an off-cut by hand, without play", guest.name),
+            trial: format!(
+                "{} slides into a trial dado in an off-cut by hand, without play",
+                guest.name
+            ),
             name,
             kind: "dado",
             span: site.span(),
@@ -116,12 +169,13 @@ impl Recipe for Dado {
             housings: vec![Housing {
                 part: into,
                 what: "dado",
-                face: face?.map_or(CutFace::Inside, |word| word.0),
-                from_reference: at,
+                face,
+                from_reference: Setting::Known(at),
                 width: Setting::of_fit(0),
                 depth: Setting::Known(depth),
                 along: Axis::Length,
-                through: false,
+                behind: Behind::Bottom,
+                takes: Some(piece),
                 count: 1,
             }],
             notes: Vec::new(),

@@ -2,8 +2,9 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{JointPlan, Site};
+use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::AxisWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -44,22 +45,32 @@ impl Recipe for Drawer {
         let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::INSET.0);
         let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::INSET.1);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (side, frame, opening, given, least, greatest) = (side?, frame?, opening?, given?, least?, greatest?);
+        let (side, frame, opening, given, least, greatest) =
+            (side?, frame?, opening?, given?, least?, greatest?);
         site.ordered(least, greatest)?;
+        let axis = axis?.map_or(Axis::Length, |word| word.0);
+        site.axis_in(self.frame_axis.as_ref(), axis, &[Axis::Length, Axis::Width])?;
         if given.is_some_and(|height| height >= opening) {
-            site.problem_here(
-                format!("the sides are not lower than the opening of {:.1} mm", opening.mm()),
+            site.problem(
+                self.height.as_ref().map_or_else(|| site.span(), Told::span),
+                format!(
+                    "the sides are not lower than the opening of {:.1} mm",
+                    opening.mm()
+                ),
                 "give a smaller height, or leave it out to be told one",
             );
             return None;
         }
         let facts = site.facts(side);
-        let name = site.name_or(self.name.as_ref(), format!("{} in the drawer opening", facts.name))?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in the drawer opening", facts.name),
+        )?;
         Some(JointPlan {
             trial: "the empty drawer runs the whole way under one finger".into(),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(frame, axis?.map_or(Axis::Length, |word| word.0), opening)],
+                host: vec![Term::known(frame, axis, opening)],
                 guest: vec![Term::cut(side, Axis::Width)],
                 share: 1.0,
                 least,

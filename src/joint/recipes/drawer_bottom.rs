@@ -3,7 +3,8 @@
 use super::Recipe;
 use super::travel::Travel;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::JointPlan;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -31,35 +32,76 @@ pub struct DrawerBottom {
     pub screw: Option<Told<Length>>,
     /// Greatest length by which it may stand out behind the back.
     pub stand_out: Option<Told<Length>>,
+    /// Least of it that stays under the back, at the driest.
+    pub engagement: Option<Told<Length>>,
     /// The day it is cut.
     pub on: Option<Told<Date>>,
 }
 
 impl Recipe for DrawerBottom {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (bottom, side, back) = (site.part(&self.bottom), site.part(&self.side), site.part(&self.back));
+        let (bottom, side, back) = (
+            site.part(&self.bottom),
+            site.part(&self.side),
+            site.part(&self.back),
+        );
         let run = site.length(&self.run, Bounds::WIDTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let stand_out = site.length_or(self.stand_out.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);
+        let engagement = site.length_or(
+            self.engagement.as_ref(),
+            Bounds::DEPTH,
+            defaults::BOTTOM_ENGAGEMENT_MM,
+        );
         let cut_on = site.take_optional(self.on.as_ref());
-        let (bottom, side, back, run, screw, stand_out) = (bottom?, side?, back?, run?, screw?, stand_out?);
+        let (bottom, side, back, run, screw, stand_out) =
+            (bottom?, side?, back?, run?, screw?, stand_out?);
+        let engagement = engagement?;
         let (facts, rear) = (site.facts(bottom), site.facts(back));
         let covered = rear.thickness;
         if covered >= run {
-            site.problem(self.run.span(), "the run is no longer than the back is thick", "give the run from the front groove to the back's outer face");
+            site.problem(
+                self.run.span(),
+                "the run is no longer than the back is thick",
+                "give the run from the front groove to the back's outer face",
+            );
             return None;
         }
-        let name = site.name_or(self.name.as_ref(), format!("{} under {}", facts.name, rear.name))?;
-        // Judged as the room from the bottom's rear edge to the back's outer face; under the back it is hidden,
-        // beyond it it stands out.
+        site.inside(
+            self.run.span(),
+            "the back's outer face",
+            [run],
+            side,
+            Axis::Length,
+        )?;
+        if engagement >= covered {
+            site.problem(
+                self.engagement
+                    .as_ref()
+                    .map_or_else(|| self.back.span(), Told::span),
+                format!(
+                    "{:.1} mm of the bottom cannot stay under a back {:.1} mm thick",
+                    engagement.mm(),
+                    covered.mm()
+                ),
+                "tell a smaller `engagement`, or take a thicker back",
+            );
+            return None;
+        }
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} under {}", facts.name, rear.name),
+        )?;
+        // The gap is the room from the bottom's rear edge to the back's outer face: positive, it ends hidden under
+        // the back; negative, it stands out behind it.
         let edge = Fit {
             name: format!("{name}, rear edge"),
             host: vec![Term::known(side, Axis::Length, run)],
             guest: vec![Term::cut(bottom, Axis::Width)],
             share: 1.0,
             least: -stand_out,
-            greatest: Greatest::Gap(covered - Length::computed_mm(1.0)),
+            greatest: Greatest::Gap(covered - engagement),
             given: given?,
             aim: Aim::Middle,
             when: When::Always,
@@ -67,21 +109,26 @@ impl Recipe for DrawerBottom {
                 cut: "drawer bottom",
                 dimension: "wide",
                 gap: "room from its rear edge to the back's outer face".into(),
-                too_tight: format!("{} stands out behind and stops the drawer short", facts.name),
+                too_tight: format!(
+                    "{} stands out behind and stops the drawer short",
+                    facts.name
+                ),
                 too_loose: format!("{} shrinks out from under the back", facts.name),
             },
         };
-        let from_fixed = run - covered / 2.0;
         let travel = Travel {
             name: &format!("{name}, screw"),
             slotted: (bottom, Axis::Width),
             carrier: (side, Axis::Length),
             slot_moves: true,
-            from_fixed,
+            at: run - covered / 2.0,
+            fixed: Length::ZERO,
+            fastening: screw,
             margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
             cut: "slot",
             what: "screw",
         };
+        let slot = travel.through(1, facts.thickness);
         let fits = std::iter::once(edge).chain(travel.fits()).collect();
         Some(JointPlan {
             trial: "the bottom slides in the side grooves by hand".into(),
@@ -91,18 +138,11 @@ impl Recipe for DrawerBottom {
             span: site.span(),
             cut_on: cut_on?,
             bonds: Vec::new(),
-            housings: vec![Housing {
-                part: bottom,
-                what: "slot",
-                face: CutFace::Outside,
-                from_reference: from_fixed,
-                width: Setting::of_travel(1, screw),
-                depth: Setting::Known(facts.thickness),
-                along: Axis::Width,
-                through: true,
-                count: 1,
-            }],
-            notes: vec!["Glue the bottom in the front groove only; its grain runs from side to side.".into()],
+            housings: vec![slot],
+            notes: vec![
+                "Glue the bottom in the front groove only; its grain runs from side to side."
+                    .into(),
+            ],
         })
     }
 }

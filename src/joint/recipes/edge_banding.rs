@@ -1,17 +1,15 @@
 //! Edge banding: a strip of solid wood glued along an edge, or across an end.
 
 use super::Recipe;
-use crate::joint::plan::{BondPlan, Design, JointPlan, Site};
+use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::AxisWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
 use crate::units::Length;
+use crate::units::told::{Name, Told};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
-
-/// How deep into the panel a strip on its edge is felt, at most: judgement, some ten thicknesses.
-const MOST_ENGAGED_MM: f64 = 200.0;
 
 /// A strip of solid wood glued on a panel's edge.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -35,11 +33,16 @@ impl Recipe for EdgeBanding {
         let along = site.take(&self.along);
         let cut_on = site.take_optional(self.on.as_ref());
         let (panel, strip, axis) = (panel?, strip?, along?.0);
+        site.axis_in(Some(&self.along), axis, &[Axis::Length, Axis::Width])?;
         let (facts, band) = (site.facts(panel), site.facts(strip));
-        let name = site.name_or(self.name.as_ref(), format!("{} on the edge of {}", band.name, facts.name))?;
-        let across = match axis {
-            Axis::Length => facts.width,
-            Axis::Width | Axis::Thickness => facts.length,
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} on the edge of {}", band.name, facts.name),
+        )?;
+        let square = if axis == Axis::Length {
+            Axis::Width
+        } else {
+            Axis::Length
         };
         let run = facts.size(axis).min(band.length);
         Some(JointPlan {
@@ -50,16 +53,15 @@ impl Recipe for EdgeBanding {
             fits: Vec::new(),
             bonds: vec![BondPlan {
                 name: name.clone(),
-                moves: panel,
-                moves_axis: axis,
-                moves_thickness: Some(across.min(Length::computed_mm(MOST_ENGAGED_MM))),
-                holds: strip,
-                holds_axis: Axis::Length,
+                moves: BondSide::on_rim(panel, axis, square, facts, run),
+                holds: BondSide::on_face(strip, Axis::Length, band),
+                both_faces: false,
                 width: run,
                 band: facts.thickness,
                 design: Design::Glued,
                 screw: Length::computed_mm(defaults::SCREW_MM),
                 from_fixed: run / 2.0,
+                loosened: Loosened::Dry,
             }],
             housings: Vec::new(),
             notes: Vec::new(),

@@ -2,9 +2,10 @@
 
 use super::Recipe;
 use super::travel::Travel;
-use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::{AxisWord, FaceWord};
-use crate::joint::{Axis, defaults};
+use crate::joint::site::Site;
+use crate::joint::{Axis, PartId, defaults};
 use crate::units::notation::Lengths;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -13,6 +14,8 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A row of loose tenons along a joint in which `piece` moves against `into`.
+///
+/// The mortises in `piece` are tight and the tenons glued into them; the room is in the mortises of `into`.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FloatingTenons {
@@ -28,10 +31,14 @@ pub struct FloatingTenons {
     pub at: Told<Lengths>,
     /// Where the joint is fixed, from the same edge; the first tenon unless told.
     pub fixed: Option<Told<Length>>,
+    /// From the reference end of `into` to the reference edge of `piece`; 0 (flush) unless told.
+    pub piece_at: Option<Told<Length>>,
     /// Width of one tenon along the row.
     pub tenon_width: Told<Length>,
-    /// Depth of the mortises in `into`.
+    /// Depth of the mortises in `into`, and in `piece` unless told.
     pub depth: Told<Length>,
+    /// Depth of the mortises in the end of `piece`.
+    pub piece_depth: Option<Told<Length>>,
     /// The surface of `into` that is mortised: "inside" unless told.
     pub face: Option<Told<FaceWord>>,
     /// Least room at either side of a tenon that travels.
@@ -46,64 +53,119 @@ impl Recipe for FloatingTenons {
         let into_axis = site.take_optional(self.into_axis.as_ref());
         let at = site.take(&self.at);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
+        let piece_at = site.length_or(self.piece_at.as_ref(), Bounds::LENGTH, 0.0);
         let tenon = site.length(&self.tenon_width, Bounds::WIDTH);
         let depth = site.length(&self.depth, Bounds::DEPTH);
+        let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
         let face = site.take_optional(self.face.as_ref());
         let margin = site.length_or(self.margin.as_ref(), Bounds::DEPTH, defaults::TENON_ROOM_MM);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (into, piece, at, tenon, depth, margin) = (into?, piece?, at?.0, tenon?, depth?, margin?);
+        let (into, piece, at, tenon, depth, margin) =
+            (into?, piece?, at?.0, tenon?, depth?, margin?);
+        let (piece_at, piece_depth) = (piece_at?, piece_depth?.unwrap_or(depth));
         let into_axis = into_axis?.map_or(Axis::Length, |word| word.0);
         let face = face?.map_or(CutFace::Inside, |word| word.0);
         let (holder, mover) = (site.facts(into), site.facts(piece));
-        let Some(first) = at.first().copied() else {
-            site.problem(self.at.span(), "no place of a tenon is told", "write the places, such as \"20mm, 120mm\"");
-            return None;
-        };
-        let fixed = fixed?.unwrap_or(first);
-        let inside = |place: Length| place.mm() >= 0.0 && place <= mover.width;
-        if let Some(outside) = at.iter().chain([&fixed]).find(|place| !inside(**place)) {
+        if into_axis == face.square() {
+            let told = self
+                .into_axis
+                .as_ref()
+                .map_or_else(|| site.span(), Told::span);
             site.problem(
-                self.at.span(),
-                format!("{:.1} mm lies outside `{}`, which is {:.1} mm wide", outside.mm(), mover.name, mover.width.mm()),
-                "give places and the fixed point from the reference edge of the part that moves",
+                told,
+                format!(
+                    "a row on the {} of `{}` does not run along its {}",
+                    face.word(),
+                    holder.name,
+                    into_axis.word()
+                ),
+                "write an axis that lies in the mortised surface, usually \"length\"",
             );
             return None;
         }
-        let name = site.name_or(self.name.as_ref(), format!("floating tenons of {} in {}", mover.name, holder.name))?;
+        let Some(first) = at.first().copied() else {
+            site.problem(
+                self.at.span(),
+                "no place of a tenon is told",
+                "write the places, such as \"20mm, 120mm\"",
+            );
+            return None;
+        };
+        let fixed = fixed?.unwrap_or(first);
+        let fixed_span = self
+            .fixed
+            .as_ref()
+            .map_or_else(|| self.at.span(), Told::span);
+        site.inside(
+            self.at.span(),
+            "a tenon",
+            at.iter().copied(),
+            piece,
+            Axis::Width,
+        )?;
+        site.inside(fixed_span, "the fixed point", [fixed], piece, Axis::Width)?;
+        site.inside(
+            self.at.span(),
+            "a tenon",
+            at.iter().map(|place| *place + piece_at),
+            into,
+            into_axis,
+        )?;
+        site.leaves_wood(&self.depth, depth, "mortise", into, face)?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("floating tenons of {} in {}", mover.name, holder.name),
+        )?;
         let (mut fits, mut housings, mut notes) = (Vec::new(), Vec::new(), Vec::new());
-        for (index, place) in at.iter().enumerate() {
-            let away = (*place - fixed).abs();
-            let number = index + 1;
-            let mortise = |width| Housing {
-                part: into,
-                what: "mortise",
+        let tight =
+            |part: PartId, place: Length, face: CutFace, along: Axis, depth: Length| Housing {
+                part,
+                what: "mortise, tight",
                 face,
-                from_reference: *place - tenon / 2.0,
-                width,
+                from_reference: Setting::Known(place - tenon / 2.0),
+                width: Setting::Known(tenon),
                 depth: Setting::Known(depth),
-                along: into_axis,
-                through: false,
+                along,
+                behind: if face == CutFace::End {
+                    Behind::Nothing
+                } else {
+                    Behind::Bottom
+                },
+                takes: None,
                 count: 1,
             };
-            if away.mm() < 0.5 {
-                notes.push(format!("Tenon {number} at {:.0} mm sits at the fixed point: cut its mortise tight and glue it.", place.mm()));
-                housings.push(mortise(Setting::Known(tenon)));
-                continue;
-            }
+        for (index, place) in at.iter().enumerate() {
+            let number = index + 1;
             let travel = Travel {
                 name: &format!("{name}, tenon {number}"),
                 carrier: (piece, Axis::Width),
                 slotted: (into, into_axis),
                 slot_moves: false,
-                from_fixed: away,
+                at: *place + piece_at,
+                fixed: fixed + piece_at,
+                fastening: tenon,
                 margin,
                 cut: "mortise",
                 what: "tenon",
             };
-            housings.push(mortise(Setting::of_travel(fits.len(), tenon)));
-            fits.extend(travel.fits());
+            if travel.is_fixed() {
+                notes.push(format!(
+                    "Tenon {number} at {:.0} mm sits at the fixed point: cut its mortises tight and glue it on both sides.",
+                    place.mm()
+                ));
+                housings.push(tight(into, *place + piece_at, face, into_axis, depth));
+            } else {
+                notes.push(format!(
+                    "Tenon {number} at {:.0} mm gets room in {}: glue it into {} only.",
+                    place.mm(),
+                    holder.name,
+                    mover.name
+                ));
+                housings.push(travel.slot(fits.len(), "mortise, with room", face, depth));
+                fits.extend(travel.fits());
+            }
+            housings.push(tight(piece, *place, CutFace::End, Axis::Width, piece_depth));
         }
-        notes.push("Glue the tenons with room into the moving part only.".into());
         Some(JointPlan {
             trial: "a tenon slides in a trial mortise by the room told, and no more".into(),
             name,

@@ -2,8 +2,9 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::FaceWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -53,22 +54,31 @@ impl Recipe for Groove {
         let (least, greatest) = (least?, greatest?);
         site.ordered(least, greatest)?;
         let face = face?.map_or(CutFace::Edge, |word| word.0);
-        let axis = match face {
-            CutFace::Inside | CutFace::Outside => Axis::Width,
-            CutFace::Edge | CutFace::End => Axis::Thickness,
-        };
+        let axis = face.across();
+        site.leaves_wood(&self.depth, depth, "groove", into, face)?;
         let (host, guest) = (site.facts(into), site.facts(piece));
         if from + guest.thickness > host.size(axis) {
             site.problem(
                 self.from.span(),
-                format!("the groove lies outside the {} of `{}`, {:.1} mm", axis.word(), host.name, host.size(axis).mm()),
+                format!(
+                    "the groove lies outside the {} of `{}`, {:.1} mm",
+                    axis.word(),
+                    host.name,
+                    host.size(axis).mm()
+                ),
                 "give `from` from the reference edge or face of the part it is cut into",
             );
             return None;
         }
-        let name = site.name_or(self.name.as_ref(), format!("{} in a groove of {}", guest.name, host.name))?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in a groove of {}", guest.name, host.name),
+        )?;
         Some(JointPlan {
-            trial: format!("the edge of {} slides in a trial groove by hand and does not rattle", guest.name),
+            trial: format!(
+                "the edge of {} slides in a trial groove by hand and does not rattle",
+                guest.name
+            ),
             fits: vec![Fit {
                 name: name.clone(),
                 host: vec![Term::cut(into, axis)],
@@ -96,11 +106,12 @@ impl Recipe for Groove {
                 part: into,
                 what: "groove",
                 face,
-                from_reference: from,
+                from_reference: Setting::Known(from),
                 width: Setting::of_fit(0),
                 depth: Setting::Known(depth),
                 along: axis,
-                through: false,
+                behind: Behind::Bottom,
+                takes: Some(piece),
                 count: 1,
             }],
             notes: Vec::new(),

@@ -1,9 +1,10 @@
 //! A door or drawer front set inside an opening: an even gap all round, the whole year.
 
 use super::Recipe;
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
-use crate::joint::plan::{JointPlan, Site};
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -12,6 +13,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A door or drawer front set inside an opening.
+///
+/// Held at its centre, both gaps share the movement. Held at one edge (a hinge), that gap is set by the hinge and
+/// stays; all movement shows at the free edge, whose gap is the one judged.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Inset {
@@ -31,6 +35,8 @@ pub struct Inset {
     pub size: Option<Told<Length>>,
     /// "centre": the gap is shared by both sides; "edge": hinged or fixed at one side, all movement shows at the other.
     pub held: Option<Told<HeldWord>>,
+    /// The gap kept at the held edge, with held = "edge"; the least gap unless told.
+    pub hinge_gap: Option<Told<Length>>,
     /// Least gap a side.
     pub least: Option<Told<Length>>,
     /// Greatest gap a side.
@@ -47,17 +53,32 @@ impl Recipe for Inset {
         let guest_axis = site.take_optional(self.guest_axis.as_ref());
         let frame_axis = site.take_optional(self.frame_axis.as_ref());
         let held = site.take_optional(self.held.as_ref());
+        let hinge = site.length_or_none(self.hinge_gap.as_ref(), Bounds::DEPTH);
         let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::INSET.0);
         let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::INSET.1);
         let cut_on = site.take_optional(self.on.as_ref());
         let (guest, frame, opening, given) = (guest?, frame?, opening?, given?);
-        let (least, greatest) = (least?, greatest?);
+        let (least, greatest, hinge) = (least?, greatest?, hinge?);
         site.ordered(least, greatest)?;
         let guest_axis = guest_axis?.map_or(Axis::Width, |word| word.0);
         let frame_axis = frame_axis?.map_or(Axis::Length, |word| word.0);
+        site.axis_in(
+            self.guest_axis.as_ref(),
+            guest_axis,
+            &[Axis::Width, Axis::Length],
+        )?;
+        site.axis_in(
+            self.frame_axis.as_ref(),
+            frame_axis,
+            &[Axis::Length, Axis::Width],
+        )?;
         if given.is_some_and(|size| size >= opening) {
-            site.problem_here(
-                format!("the size told is not smaller than the opening of {:.1} mm", opening.mm()),
+            site.problem(
+                self.size.as_ref().map_or_else(|| site.span(), Told::span),
+                format!(
+                    "the size told is not smaller than the opening of {:.1} mm",
+                    opening.mm()
+                ),
                 "give a smaller size, or leave it out to be told one",
             );
             return None;
@@ -65,30 +86,36 @@ impl Recipe for Inset {
         let facts = site.facts(guest);
         let name = site.name_or(
             self.name.as_ref(),
-            format!("{} in its opening, across its {}", facts.name, guest_axis.word()),
+            format!(
+                "{} in its opening, across its {}",
+                facts.name,
+                guest_axis.word()
+            ),
         )?;
         let edge = held?.is_some_and(|word| word == HeldWord::Edge);
-        // Held at one edge, the hinge side keeps half of today's difference; what moves shows at the other side
-        // only. The gap judged is that of the moving side, so that half of the difference today is set aside.
+        let mut terms = vec![Term::cut(guest, guest_axis)];
+        if edge {
+            terms.push(Term::known(frame, frame_axis, hinge.unwrap_or(least)));
+        }
         let fit = Fit {
             name: name.clone(),
-            host: vec![Term { part: frame, axis: frame_axis, size: Size::Known(opening) }],
-            guest: vec![Term { part: guest, axis: guest_axis, size: Size::Cut }],
+            host: vec![Term::known(frame, frame_axis, opening)],
+            guest: terms,
             share: if edge { 1.0 } else { 0.5 },
-            least: if edge { least + least } else { least },
-            greatest: Greatest::Gap(if edge { least + greatest } else { greatest }),
+            least,
+            greatest: Greatest::Gap(greatest),
             given,
             aim: Aim::Middle,
             when: When::Always,
             words: FitWords {
                 cut: "front",
-                dimension: match guest_axis {
-                    Axis::Length => "long",
-                    Axis::Width => "wide",
-                    Axis::Thickness => "thick",
+                dimension: if guest_axis == Axis::Length {
+                    "long"
+                } else {
+                    "wide"
                 },
                 gap: if edge {
-                    format!("both gaps of {} together, the hinge side at its least", facts.name)
+                    format!("gap at the free edge of {}", facts.name)
                 } else {
                     format!("gap on each side of {}", facts.name)
                 },
@@ -97,7 +124,10 @@ impl Recipe for Inset {
             },
         };
         Some(JointPlan {
-            trial: format!("the gap beside {} with feeler stock of the gap told for today", facts.name),
+            trial: format!(
+                "the gap beside {} with feeler stock of the gap told for today",
+                facts.name
+            ),
             name,
             kind: "inset",
             span: site.span(),
@@ -105,7 +135,15 @@ impl Recipe for Inset {
             fits: vec![fit],
             bonds: Vec::new(),
             housings: Vec::new(),
-            notes: Vec::new(),
+            notes: if edge {
+                vec![format!(
+                    "The gap at the held edge of {} is {:.1} mm and stays; all movement shows at the other.",
+                    facts.name,
+                    hinge.unwrap_or(least).mm()
+                )]
+            } else {
+                Vec::new()
+            },
         })
     }
 }

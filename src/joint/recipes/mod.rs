@@ -2,10 +2,11 @@
 //!
 //! A recipe is one file: a struct of the keys a job file may tell, and
 //! [`Recipe::expand`]. One line in the table below makes it known to the job
-//! file, its schema and the near-miss suggestions.
+//! file, its schema and the near-miss suggestions; how it is done stands in the room above.
 
 use super::part::PartFacts;
-use super::plan::{JointPlan, Site};
+use super::plan::JointPlan;
+use super::site::Site;
 use crate::units::told::{Placed, Problems};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -16,12 +17,31 @@ pub trait Recipe {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan>;
 }
 
+mod breadboard_end;
+mod cleat;
+mod cross_grain;
+mod dado;
+mod drawer;
+mod drawer_bottom;
+mod edge_banding;
+mod floating_tenons;
+mod front_reveal;
+mod groove;
+mod inset;
+mod mortise_and_tenon;
+mod overlay;
+mod panel_in_grooves;
+mod rabbet;
+mod sliding_dovetail;
+mod slotted_screw;
+mod table_top_button;
+mod tongue_and_groove;
 mod travel;
 pub mod words;
 
 macro_rules! recipes {
     ($($(#[$doc:meta])* $key:ident: $Type:ident;)+) => {
-        $(mod $key; pub use $key::$Type;)+
+        $(pub use $key::$Type;)+
 
         /// The `[joints]` of a job file: a list for each kind of joint.
         #[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
@@ -44,6 +64,7 @@ macro_rules! recipes {
                 })+
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
+                super::depth::check(&plans, parts, problems);
                 plans
             }
         }
@@ -77,6 +98,8 @@ recipes! {
     drawer_bottom: DrawerBottom;
     /// A door lying over the case, with a reveal beside it.
     overlay: Overlay;
+    /// A front flush with its case, or stepped back, and how that drifts.
+    front_reveal: FrontReveal;
     /// A tapered dovetail key across a board, glued at one end.
     sliding_dovetail: SlidingDovetail;
     /// A button that holds a top to its apron and slides in a groove.

@@ -2,8 +2,11 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
 use crate::joint::recipes::words::FaceWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
 use crate::units::told::{Name, Told};
@@ -32,6 +35,10 @@ pub struct MortiseAndTenon {
     pub tenon_thickness: Option<Told<Length>>,
     /// How deep the mortise is cut.
     pub depth: Told<Length>,
+    /// From the reference face (or edge) of `into` to the near cheek of the mortise; in the middle unless told.
+    pub cheek: Option<Told<Length>>,
+    /// Length of the tenon; short of the mortise's bottom unless told.
+    pub tenon_length: Option<Told<Length>>,
     /// The surface of `into` that is mortised: "edge" unless told.
     pub face: Option<Told<FaceWord>>,
     /// Whether the joint is glued; true unless told.
@@ -48,6 +55,8 @@ impl Recipe for MortiseAndTenon {
         let tenon_thickness = site.length_or_none(self.tenon_thickness.as_ref(), Bounds::THICKNESS);
         let depth = site.length(&self.depth, Bounds::DEPTH);
         let face = site.take_optional(self.face.as_ref());
+        let cheek = site.length_or_none(self.cheek.as_ref(), Bounds::DEPTH);
+        let long = site.length_or_none(self.tenon_length.as_ref(), Bounds::DEPTH);
         let glued = site.take_optional(self.glued.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, at, depth) = (into?, piece?, at?, depth?);
@@ -58,7 +67,11 @@ impl Recipe for MortiseAndTenon {
             site.problem_here(
                 format!(
                     "the tenon, {:.1} x {:.1} mm, is larger than the end of `{}`, {:.1} x {:.1} mm",
-                    width.mm(), thickness.mm(), rail.name, rail.width.mm(), rail.thickness.mm()
+                    width.mm(),
+                    thickness.mm(),
+                    rail.name,
+                    rail.width.mm(),
+                    rail.thickness.mm()
                 ),
                 "make the tenon smaller than the part it is cut on",
             );
@@ -67,16 +80,80 @@ impl Recipe for MortiseAndTenon {
         if at.mm() < 0.0 || at + width > stile.length {
             site.problem(
                 self.at.span(),
-                format!("the mortise lies outside `{}`, which is {:.0} mm long", stile.name, stile.length.mm()),
+                format!(
+                    "the mortise lies outside `{}`, which is {:.0} mm long",
+                    stile.name,
+                    stile.length.mm()
+                ),
                 "give `at` from the reference end of the part it is cut into",
             );
             return None;
         }
+        let face = face?.map_or(CutFace::Edge, |word| word.0);
+        if face == CutFace::End {
+            site.problem(
+                self.face.as_ref().map_or_else(|| site.span(), Told::span),
+                "a mortise runs along the grain, not in an end",
+                "write \"edge\", \"inside\" or \"outside\"",
+            );
+            return None;
+        }
+        site.leaves_wood(&self.depth, depth, "mortise", into, face)?;
+        let across = face.across();
+        let cheek = cheek?.unwrap_or((stile.size(across) - thickness) / 2.0);
+        if cheek.mm() < 0.0 || cheek + thickness >= stile.size(across) {
+            site.problem(
+                self.cheek.as_ref().map_or_else(|| self.into.span(), Told::span),
+                format!(
+                    "a mortise {:.1} mm wide, {:.1} mm from the reference, leaves no cheek in `{}`, {:.1} mm there",
+                    thickness.mm(),
+                    cheek.mm(),
+                    stile.name,
+                    stile.size(across).mm()
+                ),
+                "make the tenon thinner or move the mortise; a third of the wood is usual",
+            );
+            return None;
+        }
+        let long = long?
+            .unwrap_or(depth - Length::computed_mm(defaults::TENON_BOTTOM_MM).min(depth / 4.0));
+        if long > depth {
+            site.problem(
+                self.tenon_length
+                    .as_ref()
+                    .map_or_else(|| site.span(), Told::span),
+                format!(
+                    "the tenon is {:.1} mm long but its mortise {:.1} mm deep",
+                    long.mm(),
+                    depth.mm()
+                ),
+                "make the tenon shorter than the mortise is deep, or leave it out",
+            );
+            return None;
+        }
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("tenon of {} in {}", rail.name, stile.name),
+        )?;
         let glued = glued?.is_none_or(|flag| flag.0);
-        let name = site.name_or(self.name.as_ref(), format!("tenon of {} in {}", rail.name, stile.name))?;
-        let limits = if glued { defaults::GLUED_DADO } else { defaults::LOOSE_DADO };
+        let limits = if glued {
+            defaults::GLUED_DADO
+        } else {
+            defaults::LOOSE_DADO
+        };
         let when = if glued { When::Assembly } else { When::Always };
-        let fit = |name: String, host: Term, guest: Term, limits: (f64, f64), dimension, gap: &str| Fit {
+        let loose = if glued {
+            "the glue line is too thick to hold"
+        } else {
+            "the tenon rattles"
+        };
+        let fit = |name: String,
+                   host: Term,
+                   guest: Term,
+                   limits: (f64, f64),
+                   dimension,
+                   gap: &str,
+                   loose: &str| Fit {
             name,
             host: vec![host],
             guest: vec![guest],
@@ -91,16 +168,17 @@ impl Recipe for MortiseAndTenon {
                 dimension,
                 gap: gap.into(),
                 too_tight: "the tenon does not go in without splitting the mortise".into(),
-                too_loose: "the glue line is too thick to hold".into(),
+                too_loose: loose.into(),
             },
         };
         let cheeks = fit(
             format!("{name}, cheeks"),
-            Term::cut(into, Axis::Thickness),
+            Term::cut(into, across),
             Term::known(piece, Axis::Thickness, thickness),
             limits,
             "wide",
             "play at the tenon's cheeks",
+            loose,
         );
         let edges = fit(
             format!("{name}, edges"),
@@ -109,43 +187,79 @@ impl Recipe for MortiseAndTenon {
             defaults::TENON_EDGE,
             "long",
             "room at the tenon's edges",
+            "the joint can rack before the glue has set",
         );
         let bonds = if glued {
             vec![BondPlan {
                 name: name.clone(),
-                moves: piece,
-                moves_axis: Axis::Width,
-                moves_thickness: None,
-                holds: into,
-                holds_axis: Axis::Length,
+                moves: BondSide {
+                    extent: thickness,
+                    ..BondSide::on_face(piece, Axis::Width, rail)
+                },
+                holds: BondSide {
+                    part: into,
+                    axis: Axis::Length,
+                    square: across,
+                    extent: stile.size(across) - thickness,
+                },
+                both_faces: true,
                 width,
                 band: depth,
                 design: Design::Glued,
                 screw: Length::computed_mm(defaults::SCREW_MM),
                 from_fixed: width / 2.0,
+                loosened: Loosened::NarrowerTenon,
             }]
         } else {
             Vec::new()
         };
         Some(JointPlan {
-            trial: "the tenon goes into a trial mortise by hand pressure and stays when lifted".into(),
+            trial: "the tenon goes into a trial mortise by hand pressure and stays when lifted"
+                .into(),
             name,
             kind: "mortise_and_tenon",
             span: site.span(),
             cut_on: cut_on?,
             fits: vec![cheeks, edges],
             bonds,
-            housings: vec![Housing {
-                part: into,
-                what: "mortise",
-                face: face?.map_or(CutFace::Edge, |word| word.0),
-                from_reference: at,
-                width: Setting::of_fit(1),
-                depth: Setting::Known(depth),
-                along: Axis::Length,
-                through: false,
-                count: 1,
-            }],
+            housings: vec![
+                Housing {
+                    part: into,
+                    what: "mortise, its length",
+                    face,
+                    from_reference: Setting::Known(at),
+                    width: Setting::of_fit(1),
+                    depth: Setting::Known(depth),
+                    along: Axis::Length,
+                    behind: Behind::Bottom,
+                    takes: Some(piece),
+                    count: 1,
+                },
+                Housing {
+                    part: into,
+                    what: "mortise, its width",
+                    face,
+                    from_reference: Setting::Known(cheek),
+                    width: Setting::of_fit(0),
+                    depth: Setting::Known(depth),
+                    along: across,
+                    behind: Behind::Bottom,
+                    takes: Some(piece),
+                    count: 1,
+                },
+                Housing {
+                    part: piece,
+                    what: "tenon, what stays",
+                    face: CutFace::End,
+                    from_reference: Setting::Known((rail.thickness - thickness) / 2.0),
+                    width: Setting::Known(thickness),
+                    depth: Setting::Known(long),
+                    along: Axis::Thickness,
+                    behind: Behind::Nothing,
+                    takes: None,
+                    count: 1,
+                },
+            ],
             notes: Vec::new(),
         })
     }

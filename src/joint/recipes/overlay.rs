@@ -2,8 +2,9 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{JointPlan, Site};
-use crate::joint::recipes::words::AxisWord;
+use crate::joint::plan::JointPlan;
+use crate::joint::recipes::words::{AxisWord, HeldWord};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Whole;
 use crate::units::told::{Name, Told};
@@ -13,6 +14,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// Doors or fronts lying over the case, with a reveal beside each.
+///
+/// Fronts fixed at their middles share the movement among the reveals. A hinged door keeps the reveal at its
+/// hinge and shows all movement at its free edge; two doors hinged outside show both of theirs where they meet.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Overlay {
@@ -30,6 +34,10 @@ pub struct Overlay {
     pub span: Told<Length>,
     /// How many doors stand side by side in it; 1 unless told.
     pub doors: Option<Told<Whole>>,
+    /// "centre" for fronts fixed at their middles; "edge" for doors hinged at the outside, one or two in a span.
+    pub held: Option<Told<HeldWord>>,
+    /// Reveal kept at each hinge, with held = "edge"; halfway between least and greatest unless told.
+    pub hinge_reveal: Option<Told<Length>>,
     /// What the door is cut to, to be judged; left out, the program says.
     pub size: Option<Told<Length>>,
     /// Least reveal.
@@ -47,37 +55,81 @@ impl Recipe for Overlay {
         let frame_axis = site.take_optional(self.frame_axis.as_ref());
         let span = site.length(&self.span, Bounds::BOARD_LENGTH);
         let doors = site.take_optional(self.doors.as_ref());
+        let held = site.take_optional(self.held.as_ref());
+        let hinge = site.length_or_none(self.hinge_reveal.as_ref(), Bounds::DEPTH);
         let given = site.length_or_none(self.size.as_ref(), Bounds::BOARD_LENGTH);
         let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::REVEAL.0);
         let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::REVEAL.1);
         let cut_on = site.take_optional(self.on.as_ref());
         let (door, frame, span, least, greatest) = (door?, frame?, span?, least?, greatest?);
+        let (hinge, given) = (hinge?, given?);
         site.ordered(least, greatest)?;
+        let axis = door_axis?.map_or(Axis::Width, |word| word.0);
+        let frame_axis = frame_axis?.map_or(Axis::Length, |word| word.0);
+        site.axis_in(self.door_axis.as_ref(), axis, &[Axis::Width, Axis::Length])?;
+        site.axis_in(
+            self.frame_axis.as_ref(),
+            frame_axis,
+            &[Axis::Length, Axis::Width],
+        )?;
+        let hinged = held?.is_some_and(|word| word == HeldWord::Edge);
         let doors = doors?.map_or(1, |count| count.0);
-        if doors == 0 || doors > 20 {
-            site.problem_here(format!("{doors} doors stand side by side"), "give 1 to 20 doors");
+        let most = if hinged { 2 } else { 20 };
+        if doors == 0 || doors > most {
+            site.problem(
+                self.doors.as_ref().map_or_else(|| site.span(), Told::span),
+                format!("{doors} doors stand side by side in one span"),
+                if hinged {
+                    "give 1 or 2 hinged doors, and a joint of its own for each further pair"
+                        .to_owned()
+                } else {
+                    format!("give 1 to {most} doors")
+                },
+            );
             return None;
         }
-        let axis = door_axis?.map_or(Axis::Width, |word| word.0);
+        if given.is_some_and(|size| size * doors as f64 >= span) {
+            site.problem(
+                self.size.as_ref().map_or_else(|| site.span(), Told::span),
+                format!(
+                    "{doors} such doors fill or exceed the span of {:.1} mm",
+                    span.mm()
+                ),
+                "give a smaller size, or leave it out to be told one",
+            );
+            return None;
+        }
         let facts = site.facts(door);
         let name = site.name_or(self.name.as_ref(), format!("reveal beside {}", facts.name))?;
+        let mut guest = vec![Term::cut(door, axis); doors as usize];
+        if hinged {
+            // The hinge keeps its reveal; the case beside it stands still along the span.
+            let kept = hinge.unwrap_or((least + greatest) / 2.0);
+            guest.extend(vec![Term::known(frame, frame_axis, kept); doors as usize]);
+        }
         Some(JointPlan {
-            trial: "the reveal beside the hung door with feeler stock of the gap told for today".into(),
+            trial: "the reveal beside the hung door with feeler stock of the gap told for today"
+                .into(),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(frame, frame_axis?.map_or(Axis::Length, |word| word.0), span)],
-                guest: vec![Term::cut(door, axis); doors as usize],
-                // one reveal at each side of each door, the outer two half as wide: as many as there are doors
-                share: 1.0 / doors as f64,
+                host: vec![Term::known(frame, frame_axis, span)],
+                guest,
+                // Fixed at the middle: a reveal at each side of each front, the outer two half as wide, as many as there
+                // are fronts. Hinged: one reveal, at the free edges.
+                share: if hinged { 1.0 } else { 1.0 / doors as f64 },
                 least,
                 greatest: Greatest::Gap(greatest),
-                given: given?,
+                given,
                 aim: Aim::Middle,
                 when: When::Always,
                 words: FitWords {
                     cut: "door",
                     dimension: if axis == Axis::Length { "long" } else { "wide" },
-                    gap: format!("reveal beside {}", facts.name),
+                    gap: match (hinged, doors) {
+                        (true, 2) => format!("reveal where two {} meet", facts.name),
+                        (true, _) => format!("reveal at the free edge of {}", facts.name),
+                        (false, _) => format!("reveal beside {}", facts.name),
+                    },
                     too_tight: "the doors touch".into(),
                     too_loose: "the reveal looks wide and the case shows".into(),
                 },

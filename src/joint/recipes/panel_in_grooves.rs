@@ -2,8 +2,11 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
-use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
 use crate::joint::recipes::words::{CutWord, HeldWord};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -12,6 +15,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A solid panel floating in the grooves of a frame.
+///
+/// Held at its centre, both edges share the movement. Held at one edge, that edge stands at the bottom of its
+/// groove and the other shows all of it.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PanelInGrooves {
@@ -33,6 +39,8 @@ pub struct PanelInGrooves {
     pub cut: Option<Told<CutWord>>,
     /// Where the panel is held: "centre" (a pin or a spot of glue) or "edge".
     pub held: Option<Told<HeldWord>>,
+    /// Length of a spot of glue at the middle of the panel's ends, instead of a pin; judged as a bond.
+    pub glue_spot: Option<Told<Length>>,
     /// Least room at the bottom of the groove, at the wettest.
     pub clearance: Option<Told<Length>>,
     /// Least wood still in the groove, at the driest.
@@ -44,19 +52,49 @@ pub struct PanelInGrooves {
 impl Recipe for PanelInGrooves {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
         let (panel, frame) = (site.part(&self.panel), site.part(&self.frame));
-        let rail = self.rail.as_ref().map_or(Some(None), |told| site.part(told).map(Some));
+        let rail = self
+            .rail
+            .as_ref()
+            .map_or(Some(None), |told| site.part(told).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
         let cut = site.take_optional(self.cut.as_ref());
         let held = site.take_optional(self.held.as_ref());
-        let clearance = site.length_or(self.clearance.as_ref(), Bounds::DEPTH, defaults::PANEL_CLEARANCE_MM);
-        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::PANEL_ENGAGEMENT_MM);
+        let glue_spot = site.length_or_none(self.glue_spot.as_ref(), Bounds::WIDTH);
+        let clearance = site.length_or(
+            self.clearance.as_ref(),
+            Bounds::DEPTH,
+            defaults::PANEL_CLEARANCE_MM,
+        );
+        let engagement = site.length_or(
+            self.engagement.as_ref(),
+            Bounds::DEPTH,
+            defaults::PANEL_ENGAGEMENT_MM,
+        );
         let cut_on = site.take_optional(self.on.as_ref());
         let (panel, frame, opening, depth, cut) = (panel?, frame?, opening?, depth?, cut?);
-        let rail = rail?.unwrap_or(frame);
+        let (clearance, engagement, glue_spot) = (clearance?, engagement?, glue_spot?);
+        let rail_told = rail?;
+        let rail = rail_told.unwrap_or(frame);
         let (facts, stile) = (site.facts(panel), site.facts(frame));
         let cuts_panel = cut.is_some_and(|word| word == CutWord::Guest);
+        if let (Some(told), Some(depth)) = (&self.depth, depth) {
+            site.leaves_wood(told, depth, "groove", frame, CutFace::Edge)?;
+            if clearance + engagement > depth {
+                site.problem(
+                    told.span(),
+                    format!(
+                        "a groove {:.1} mm deep has no place for {:.1} mm of panel and {:.1} mm of room",
+                        depth.mm(),
+                        engagement.mm(),
+                        clearance.mm()
+                    ),
+                    "deepen the groove, or tell a smaller `engagement` or `clearance`",
+                );
+                return None;
+            }
+        }
         if cuts_panel && depth.is_none() {
             site.problem_here(
                 "the panel is to be cut but the groove's depth is not told",
@@ -76,9 +114,40 @@ impl Recipe for PanelInGrooves {
             );
             return None;
         }
+        let groove_width = groove_width?.unwrap_or(facts.thickness);
+        if groove_width > stile.thickness {
+            site.problem(
+                self.groove_width.as_ref().map_or_else(|| self.panel.span(), Told::span),
+                format!(
+                    "the groove is {:.1} mm wide but `{}` is {:.1} mm thick",
+                    groove_width.mm(),
+                    stile.name,
+                    stile.thickness.mm()
+                ),
+                "give `groove_width` for the panel's edge thinned to a tongue, or take a thinner panel",
+            );
+            return None;
+        }
         let centred = held?.is_none_or(|word| word == HeldWord::Centre);
-        let name = site.name_or(self.name.as_ref(), format!("{} in grooves of {}", facts.name, stile.name))?;
-        let groove = |size| Term { part: frame, axis: Axis::Width, size };
+        if !centred && glue_spot.is_some() {
+            site.problem(
+                self.glue_spot
+                    .as_ref()
+                    .map_or_else(|| site.span(), Told::span),
+                "a spot of glue at the middle and `held = \"edge\"` contradict each other",
+                "leave one of the two out",
+            );
+            return None;
+        }
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in grooves of {}", facts.name, stile.name),
+        )?;
+        let groove = |size| Term {
+            part: frame,
+            axis: Axis::Width,
+            size,
+        };
         let (groove_size, panel_size) = if cuts_panel {
             (Size::Known(depth?), Size::Cut)
         } else {
@@ -87,53 +156,104 @@ impl Recipe for PanelInGrooves {
         let fit = Fit {
             name: name.clone(),
             host: vec![
-                Term { part: rail, axis: Axis::Length, size: Size::Known(opening) },
+                Term {
+                    part: rail,
+                    axis: Axis::Length,
+                    size: Size::Known(opening),
+                },
                 groove(groove_size),
                 groove(groove_size),
             ],
-            guest: vec![Term { part: panel, axis: Axis::Width, size: panel_size }],
+            guest: vec![Term {
+                part: panel,
+                axis: Axis::Width,
+                size: panel_size,
+            }],
             share: if centred { 0.5 } else { 1.0 },
-            least: clearance?,
-            greatest: Greatest::Holding { reach: groove(groove_size), least: engagement? },
+            least: clearance,
+            greatest: Greatest::Holding {
+                reach: groove(groove_size),
+                least: engagement,
+            },
             given: if cuts_panel { None } else { depth },
             aim: if cuts_panel { Aim::Middle } else { Aim::Least },
             when: When::Always,
             words: FitWords {
                 cut: if cuts_panel { "panel" } else { "groove" },
                 dimension: if cuts_panel { "wide" } else { "deep" },
-                gap: format!("room between the edge of {} and the bottom of the groove", facts.name),
-                too_tight: format!("{} swells to the bottom of the groove and pushes the frame apart", facts.name),
-                too_loose: format!("{} shrinks out of the groove and its bare edge shows", facts.name),
+                gap: format!(
+                    "room between the edge of {} and the bottom of the groove",
+                    facts.name
+                ),
+                too_tight: format!(
+                    "{} swells to the bottom of the groove and pushes the frame apart",
+                    facts.name
+                ),
+                too_loose: format!(
+                    "{} shrinks out of the groove and its bare edge shows",
+                    facts.name
+                ),
             },
         };
         let depth_setting = match groove_size {
             Size::Known(length) => Setting::Known(length),
             Size::Cut => Setting::of_fit(0),
         };
+        let bonds = glue_spot
+            .map(|spot| BondPlan {
+                name: format!("{name}, spot of glue"),
+                moves: BondSide::on_face(panel, Axis::Width, facts),
+                holds: BondSide::on_face(rail, Axis::Length, site.facts(rail)),
+                both_faces: false,
+                width: spot.min(facts.width),
+                band: engagement,
+                design: Design::Glued,
+                screw: Length::computed_mm(defaults::SCREW_MM),
+                from_fixed: spot.min(facts.width) / 2.0,
+                loosened: Loosened::Dry,
+            })
+            .into_iter()
+            .collect();
+        let held_by = match (centred, glue_spot) {
+            (true, Some(spot)) => format!(
+                "; a spot of glue {:.0} mm long at the middle of each end keeps it centred",
+                spot.mm()
+            ),
+            (true, None) => "; a pin through the middle of each rail keeps it centred".to_owned(),
+            (false, _) => {
+                " but at the held edge, which stands at the bottom of its groove".to_owned()
+            }
+        };
+        let grooved = |part, thickness: Length| Housing {
+            part,
+            what: "groove",
+            face: CutFace::Edge,
+            from_reference: Setting::Known((thickness - groove_width).max(Length::ZERO) / 2.0),
+            width: Setting::Known(groove_width),
+            depth: depth_setting,
+            along: Axis::Thickness,
+            behind: Behind::Bottom,
+            takes: Some(panel),
+            count: 2,
+        };
+        let mut housings = vec![grooved(frame, stile.thickness)];
+        housings.extend(rail_told.map(|rail| grooved(rail, site.facts(rail).thickness)));
         Some(JointPlan {
-            trial: format!("the edge of {} slides in a trial groove without force and without rattle", facts.name),
+            trial: format!(
+                "the edge of {} slides in a trial groove without force and without rattle",
+                facts.name
+            ),
             notes: vec![format!(
-                "Do not glue {} into the grooves{}.",
-                facts.name,
-                if centred { "; a pin or a spot of glue at the middle keeps it centred" } else { " but at the held edge" }
+                "Do not glue {} into the grooves{held_by}.",
+                facts.name
             )],
             name,
             kind: "panel_in_grooves",
             span: site.span(),
             cut_on: cut_on?,
             fits: vec![fit],
-            bonds: Vec::new(),
-            housings: vec![Housing {
-                part: frame,
-                what: "groove",
-                face: CutFace::Edge,
-                from_reference: (stile.thickness - facts.thickness).max(Length::ZERO) / 2.0,
-                width: Setting::Known(groove_width?.unwrap_or(facts.thickness)),
-                depth: depth_setting,
-                along: Axis::Thickness,
-                through: false,
-                count: 2,
-            }],
+            bonds,
+            housings,
         })
     }
 }

@@ -2,8 +2,9 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{CutFace, Housing, JointPlan, Setting, Site};
+use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::HeldWord;
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -42,13 +43,24 @@ pub struct Rabbet {
 impl Recipe for Rabbet {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
         let (back, frame) = (site.part(&self.back), site.part(&self.frame));
-        let rail = self.rail.as_ref().map_or(Some(None), |told| site.part(told).map(Some));
+        let rail = self
+            .rail
+            .as_ref()
+            .map_or(Some(None), |told| site.part(told).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
         let held = site.take_optional(self.held.as_ref());
-        let clearance = site.length_or(self.clearance.as_ref(), Bounds::DEPTH, defaults::PANEL_CLEARANCE_MM);
-        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::PANEL_ENGAGEMENT_MM);
+        let clearance = site.length_or(
+            self.clearance.as_ref(),
+            Bounds::DEPTH,
+            defaults::PANEL_CLEARANCE_MM,
+        );
+        let engagement = site.length_or(
+            self.engagement.as_ref(),
+            Bounds::DEPTH,
+            defaults::PANEL_ENGAGEMENT_MM,
+        );
         let cut_on = site.take_optional(self.on.as_ref());
         let (back, frame, opening, given, depth) = (back?, frame?, opening?, given?, depth?);
         let rail = rail?.unwrap_or(frame);
@@ -56,24 +68,61 @@ impl Recipe for Rabbet {
         if facts.width <= opening {
             site.problem(
                 self.back.span(),
-                format!("the back is {:.1} mm wide today and the opening {:.1} mm: it falls through", facts.width.mm(), opening.mm()),
+                format!(
+                    "the back is {:.1} mm wide today and the opening {:.1} mm: it falls through",
+                    facts.width.mm(),
+                    opening.mm()
+                ),
                 "make the back wider than the opening, so that it lies on both steps",
             );
             return None;
         }
+        if let (Some(told), Some(width)) = (&self.width, given)
+            && width >= side.thickness
+        {
+            site.problem(
+                told.span(),
+                format!(
+                    "the rabbet is {:.1} mm wide but `{}` is {:.1} mm thick: no lip is left",
+                    width.mm(),
+                    side.name,
+                    side.thickness.mm()
+                ),
+                format!(
+                    "cut it narrower, {:.1} mm at most to keep a third of the side",
+                    side.thickness.mm() * 2.0 / 3.0
+                ),
+            );
+            return None;
+        }
+        if let (Some(told), Some(depth)) = (&self.depth, depth) {
+            site.leaves_wood(told, depth, "rabbet", frame, CutFace::Edge)?;
+        }
         let centred = held?.is_none_or(|word| word == HeldWord::Centre);
-        let name = site.name_or(self.name.as_ref(), format!("{} in rabbets of {}", facts.name, side.name))?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in rabbets of {}", facts.name, side.name),
+        )?;
         let step = Term::cut(frame, Axis::Thickness);
         Some(JointPlan {
-            trial: format!("{} drops into both steps with the room told for today on each side", facts.name),
-            notes: vec![format!("Fasten {} at its middle only, or through slots.", facts.name)],
+            trial: format!(
+                "{} drops into both steps with the room told for today on each side",
+                facts.name
+            ),
+            notes: vec![format!(
+                "Fasten {} at its middle only, or through slots.",
+                facts.name
+            )],
             fits: vec![Fit {
                 name: name.clone(),
                 host: vec![Term::known(rail, Axis::Length, opening), step, step],
                 guest: vec![Term::known(back, Axis::Width, facts.width)],
                 share: if centred { 0.5 } else { 1.0 },
                 least: clearance?,
-                greatest: Greatest::Holding { reach: step, least: engagement? },
+                greatest: Greatest::Holding {
+                    reach: step,
+                    least: engagement?,
+                },
                 given,
                 aim: Aim::Least,
                 when: When::Always,
@@ -81,7 +130,10 @@ impl Recipe for Rabbet {
                     cut: "rabbet",
                     dimension: "wide",
                     gap: format!("room beside {} in the rabbet", facts.name),
-                    too_tight: format!("{} swells against the sides and pushes them apart", facts.name),
+                    too_tight: format!(
+                        "{} swells against the sides and pushes them apart",
+                        facts.name
+                    ),
                     too_loose: format!("{} shrinks off the step and light shows", facts.name),
                 },
             }],
@@ -94,11 +146,12 @@ impl Recipe for Rabbet {
                 part: frame,
                 what: "rabbet",
                 face: CutFace::Edge,
-                from_reference: Length::ZERO,
+                from_reference: Setting::Known(Length::ZERO),
                 width: Setting::of_fit(0),
                 depth: Setting::Known(depth.unwrap_or(facts.thickness)),
                 along: Axis::Thickness,
-                through: false,
+                behind: Behind::Lip,
+                takes: Some(back),
                 count: 2,
             }],
         })

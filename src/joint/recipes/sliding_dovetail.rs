@@ -2,8 +2,11 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{BondPlan, CutFace, Design, Housing, JointPlan, Setting, Site};
-use crate::joint::recipes::words::{AxisWord, FaceWord};
+use crate::joint::plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+};
+use crate::joint::recipes::words::{AxisWord, EndWord, FaceWord};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
 use crate::units::told::{Name, Told};
@@ -13,6 +16,9 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A dovetailed piece slid across a board and glued at one end.
+///
+/// A batten (its grain along the channel) keeps its length while the board moves; a shelf (its width along the
+/// channel) moves with the board, to within their woods and rings.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SlidingDovetail {
@@ -30,8 +36,10 @@ pub struct SlidingDovetail {
     pub depth: Told<Length>,
     /// The face of `into` that is cut.
     pub face: Option<Told<FaceWord>>,
-    /// Length glued at the front; the whole length with `glued_whole`.
+    /// Length glued at the glued end; the whole length with `glued_whole`.
     pub glued: Option<Told<Length>>,
+    /// Which end is glued: "front" unless told, so that the step shows at the back, or "back".
+    pub glued_end: Option<Told<EndWord>>,
     /// Whether it is glued over its whole length instead.
     pub glued_whole: Option<Told<Flag>>,
     /// How far the free end stands back today, to be judged; left out, the program says.
@@ -48,22 +56,56 @@ impl Recipe for SlidingDovetail {
         let depth = site.length(&self.depth, Bounds::DEPTH);
         let face = site.take_optional(self.face.as_ref());
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
+        let end = site.take_optional(self.glued_end.as_ref());
         let whole = site.take_optional(self.glued_whole.as_ref());
         let given = site.length_or_none(self.set_back.as_ref(), Bounds::DEPTH);
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, axis, at, depth, glued) = (into?, piece?, axis?.0, at?, depth?, glued?);
+        site.axis_in(Some(&self.piece_axis), axis, &[Axis::Length, Axis::Width])?;
         let (host, guest) = (site.facts(into), site.facts(piece));
+        let face = face?.map_or(CutFace::Inside, |word| word.0);
+        site.leaves_wood(&self.depth, depth, "dovetailed channel", into, face)?;
+        if at.mm() < 0.0 || at + guest.thickness > host.length {
+            site.problem(
+                self.at.span(),
+                format!(
+                    "the channel lies outside `{}`, which is {:.0} mm long",
+                    host.name,
+                    host.length.mm()
+                ),
+                "give `at` from the reference end of the part it is cut into",
+            );
+            return None;
+        }
         let run = host.width.min(guest.size(axis));
-        let design = if whole?.is_some_and(|flag| flag.0) { Design::Glued } else { Design::GluedOver(glued.min(run)) };
-        let name = site.name_or(self.name.as_ref(), format!("{} in a dovetailed channel of {}", guest.name, host.name))?;
+        let whole = whole?.is_some_and(|flag| flag.0);
+        let design = if whole {
+            Design::Glued
+        } else {
+            Design::GluedOver(glued.min(run))
+        };
+        let end = end?.unwrap_or(EndWord::Front);
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in a dovetailed channel of {}", guest.name, host.name),
+        )?;
         // Both are as long as the run today; the piece stands back by the cut so that its end never stands out.
+        // A step at the front shows, so that less of it is allowed there.
+        let most = if end == EndWord::Front {
+            4.0 * defaults::FLUSH_MM
+        } else {
+            defaults::FLUSH_MM
+        };
         let drift = Fit {
-            name: format!("{name}, free end"),
-            host: vec![Term::known(into, Axis::Width, run), Term::cut(into, Axis::Width)],
+            name: format!("{name}, free end at the {}", end.other().word()),
+            host: vec![
+                Term::known(into, Axis::Width, run),
+                Term::cut(into, Axis::Width),
+            ],
             guest: vec![Term::known(piece, axis, run)],
             share: 1.0,
             least: Length::ZERO,
-            greatest: Greatest::Gap(Length::computed_mm(4.0 * defaults::FLUSH_MM)),
+            greatest: Greatest::Gap(Length::computed_mm(most)),
             given: given?,
             aim: Aim::Least,
             when: When::Always,
@@ -75,41 +117,73 @@ impl Recipe for SlidingDovetail {
                 too_loose: "the free end stands back so far that the channel shows".into(),
             },
         };
-        let (moves, moves_axis, holds, holds_axis) = match axis {
-            Axis::Length => (into, Axis::Width, piece, Axis::Length),
-            Axis::Width | Axis::Thickness => (piece, axis, into, Axis::Width),
+        let channel = Fit {
+            name: format!("{name}, channel"),
+            host: vec![Term::cut(into, Axis::Length)],
+            guest: vec![Term::known(piece, Axis::Thickness, guest.thickness)],
+            share: 1.0,
+            least: Length::computed_mm(defaults::GLUED_DADO.0),
+            greatest: Greatest::Gap(Length::computed_mm(defaults::GLUED_DADO.1)),
+            given: None,
+            aim: Aim::Middle,
+            when: When::Assembly,
+            words: FitWords {
+                cut: "dovetailed channel",
+                dimension: "wide at its bottom",
+                gap: format!("play of {} in its channel", guest.name),
+                too_tight: format!("{} binds before it is home", guest.name),
+                too_loose: "the dovetail rattles and does not draw tight".into(),
+            },
+        };
+        let board = BondSide::on_face(into, Axis::Width, host);
+        let (moves, holds) = if axis == Axis::Length {
+            (board, BondSide::on_face(piece, Axis::Length, guest))
+        } else {
+            (
+                BondSide::on_rim(piece, axis, Axis::Length, guest, run),
+                board,
+            )
         };
         Some(JointPlan {
             trial: "the dry piece slides home with a hand push and a few taps".into(),
             kind: "sliding_dovetail",
             span: site.span(),
             cut_on: cut_on?,
-            fits: vec![drift],
+            fits: vec![drift, channel],
             bonds: vec![BondPlan {
                 name: name.clone(),
                 moves,
-                moves_axis,
-                moves_thickness: None,
                 holds,
-                holds_axis,
+                both_faces: false,
                 width: run,
                 band: guest.thickness,
                 design,
                 screw: Length::computed_mm(defaults::SCREW_MM),
                 from_fixed: run,
+                loosened: Loosened::Dry,
             }],
             housings: vec![Housing {
                 part: into,
                 what: "dovetailed channel",
-                face: face?.map_or(CutFace::Inside, |word| word.0),
-                from_reference: at,
-                width: Setting::Known(guest.thickness),
+                face,
+                from_reference: Setting::Known(at),
+                width: Setting::of_fit(1),
                 depth: Setting::Known(depth),
                 along: Axis::Length,
-                through: false,
+                behind: Behind::Bottom,
+                takes: Some(piece),
                 count: 1,
             }],
-            notes: vec!["Glue the front end last, as it slides home.".into()],
+            notes: vec![if whole {
+                "Glued over its whole length: read what the bond says of it.".to_owned()
+            } else {
+                format!(
+                    "Glue the last {:.0} mm at the {} only, as it slides home; the {} end stays dry and drifts.",
+                    glued.min(run).mm(),
+                    end.word(),
+                    end.other().word()
+                )
+            }],
             name,
         })
     }

@@ -2,7 +2,8 @@
 
 use super::Recipe;
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
-use crate::joint::plan::{JointPlan, Site};
+use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
+use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
@@ -22,6 +23,8 @@ pub struct TongueAndGroove {
     pub onto: Told<Name>,
     /// Length of the tongue.
     pub tongue: Told<Length>,
+    /// Thickness of the tongue; a third of the board unless told.
+    pub tongue_thickness: Option<Told<Length>>,
     /// The gap left between two boards today, to be judged; left out, the program says.
     pub gap: Option<Told<Length>>,
     /// Least gap, at the wettest.
@@ -36,13 +39,52 @@ impl Recipe for TongueAndGroove {
     fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
         let (board, onto) = (site.part(&self.board), site.part(&self.onto));
         let tongue = site.length(&self.tongue, Bounds::DEPTH);
+        let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
         let given = site.length_or_none(self.gap.as_ref(), Bounds::DEPTH);
         let least = site.length_or(self.least.as_ref(), Bounds::DEPTH, defaults::BOARD_GAP_MM);
-        let engagement = site.length_or(self.engagement.as_ref(), Bounds::DEPTH, defaults::TONGUE_ENGAGEMENT_MM);
+        let engagement = site.length_or(
+            self.engagement.as_ref(),
+            Bounds::DEPTH,
+            defaults::TONGUE_ENGAGEMENT_MM,
+        );
         let cut_on = site.take_optional(self.on.as_ref());
         let (board, onto, tongue) = (board?, onto?, tongue?);
         let facts = site.facts(board);
-        let name = site.name_or(self.name.as_ref(), format!("tongue and groove of {}", facts.name))?;
+        let (least, engagement) = (least?, engagement?);
+        let thick = thick?.unwrap_or(facts.thickness / 3.0);
+        if thick >= facts.thickness {
+            site.problem(
+                self.tongue_thickness
+                    .as_ref()
+                    .map_or_else(|| self.board.span(), Told::span),
+                format!(
+                    "a tongue {:.1} mm thick leaves no cheeks on a board {:.1} mm thick",
+                    thick.mm(),
+                    facts.thickness.mm()
+                ),
+                "make the tongue thinner; a third of the board is usual",
+            );
+            return None;
+        }
+        if least + engagement > tongue {
+            site.problem(
+                self.tongue.span(),
+                format!(
+                    "a tongue {:.1} mm long has no place for a gap of {:.1} mm and {:.1} mm in the groove",
+                    tongue.mm(),
+                    least.mm(),
+                    engagement.mm()
+                ),
+                "make the tongue longer, or tell a smaller `least` or `engagement`",
+            );
+            return None;
+        }
+        let groove = tongue + Length::computed_mm(defaults::TONGUE_BOTTOM_MM);
+        site.leaves_wood(&self.tongue, groove, "groove", board, CutFace::Edge)?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("tongue and groove of {}", facts.name),
+        )?;
         Some(JointPlan {
             trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
             fits: vec![Fit {
@@ -50,8 +92,8 @@ impl Recipe for TongueAndGroove {
                 host: vec![Term::known(onto, Axis::Length, facts.width), Term::cut(onto, Axis::Length)],
                 guest: vec![Term::known(board, Axis::Width, facts.width)],
                 share: 1.0,
-                least: least?,
-                greatest: Greatest::Holding { reach: Term::known(board, Axis::Width, tongue), least: engagement? },
+                least,
+                greatest: Greatest::Holding { reach: Term::known(board, Axis::Width, tongue), least: engagement },
                 given: given?,
                 aim: Aim::Least,
                 when: When::Always,
@@ -68,7 +110,22 @@ impl Recipe for TongueAndGroove {
             span: site.span(),
             cut_on: cut_on?,
             bonds: Vec::new(),
-            housings: Vec::new(),
+            housings: ["groove", "tongue"]
+                .into_iter()
+                .zip([groove, tongue])
+                .map(|(what, depth)| Housing {
+                    part: board,
+                    what,
+                    face: CutFace::Edge,
+                    from_reference: Setting::Known((facts.thickness - thick) / 2.0),
+                    width: Setting::Known(thick),
+                    depth: Setting::Known(depth),
+                    along: Axis::Thickness,
+                    behind: if what == "groove" { Behind::Bottom } else { Behind::Nothing },
+                    takes: None,
+                    count: 1,
+                })
+                .collect(),
             notes: vec!["Fasten each board at its middle only.".into()],
         })
     }

@@ -1,17 +1,21 @@
-//! Room for a fastening that travels: the one expansion behind slots, loose tenons, buttons and
-//! pinned breadboard ends.
+//! Room for a fastening that travels: the one expansion behind slots, loose tenons
+//! and pinned breadboard ends.
 //!
 //! The fastening sits fast in one part and in a slot of the other, both at
-//! `from_fixed` from the point that stays. As the parts want different strains
-//! it travels by `from_fixed (e_moving - e_holding)`. Two fits give the room to
+//! the same distance from the point that stays. As the parts want different strains
+//! it travels by that distance times `e_moving - e_holding`. Two fits give the room to
 //! cut today: one on the side away from the fixed point, one toward it. With
 //! the slot in the moving part the driest time uses up the far side, as the
 //! slot's far end draws in; with the slot in the holding part the wettest
 //! does, as the fastening itself is carried outward.
 
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::{Behind, CutFace, Housing, Setting};
 use crate::joint::{Axis, PartId};
 use crate::units::Length;
+
+/// Nearer to the fixed point than this a fastening is at it, mm.
+const AT_FIXED_MM: f64 = 0.5;
 
 /// One fastening that travels.
 pub struct Travel<'a> {
@@ -23,8 +27,12 @@ pub struct Travel<'a> {
     pub carrier: (PartId, Axis),
     /// Whether the slot is in the part that moves more.
     pub slot_moves: bool,
-    /// From the fixed point to the fastening.
-    pub from_fixed: Length,
+    /// Place of the fastening's middle from the slotted part's reference.
+    pub at: Length,
+    /// Place of the fixed point from the same reference.
+    pub fixed: Length,
+    /// Size of the fastening along the slot: a screw's diameter, a tenon's width.
+    pub fastening: Length,
     /// Room that must be left at either end.
     pub margin: Length,
     /// What is cut: `slot`, `mortise`, `groove`.
@@ -34,12 +42,19 @@ pub struct Travel<'a> {
 }
 
 impl Travel<'_> {
+    /// Whether the fastening is at the fixed point and gets no room.
+    #[must_use]
+    pub fn is_fixed(&self) -> bool {
+        (self.at - self.fixed).abs().mm() < AT_FIXED_MM
+    }
+
     /// The fit away from the fixed point, then the one toward it. The slot is as long as both cuts
     /// and the fastening together.
     #[must_use]
     pub fn fits(&self) -> [Fit; 2] {
-        let slotted = Term::known(self.slotted.0, self.slotted.1, self.from_fixed);
-        let carrier = Term::known(self.carrier.0, self.carrier.1, self.from_fixed);
+        let away = (self.at - self.fixed).abs();
+        let slotted = Term::known(self.slotted.0, self.slotted.1, away);
+        let carrier = Term::known(self.carrier.0, self.carrier.1, away);
         let room = Term::cut(self.slotted.0, self.slotted.1);
         let (far, near) = if self.slot_moves {
             ("driest", "wettest")
@@ -86,5 +101,40 @@ impl Travel<'_> {
                 near,
             ),
         ]
+    }
+
+    /// The slot of the two fits from index `first` of the plan on, cut into a surface.
+    #[must_use]
+    pub fn slot(&self, first: usize, what: &'static str, face: CutFace, depth: Length) -> Housing {
+        // The slot begins at its end nearer to the reference: that is the far end where the fixed point lies beyond.
+        let begins = if self.at < self.fixed {
+            first
+        } else {
+            first + 1
+        };
+        Housing {
+            part: self.slotted.0,
+            what,
+            face,
+            from_reference: Setting::Before {
+                place: self.at - self.fastening / 2.0,
+                fit: begins,
+            },
+            width: Setting::of_travel(first, self.fastening),
+            depth: Setting::Known(depth),
+            along: self.slotted.1,
+            behind: Behind::Bottom,
+            takes: None,
+            count: 1,
+        }
+    }
+
+    /// The same slot where it goes through a part of this thickness.
+    #[must_use]
+    pub fn through(&self, first: usize, thickness: Length) -> Housing {
+        Housing {
+            behind: Behind::Nothing,
+            ..self.slot(first, "slot", CutFace::Outside, thickness)
+        }
     }
 }

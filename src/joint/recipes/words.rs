@@ -76,3 +76,36 @@ words!(DesignWord, "a design", "\"glue\", \"glue the middle\" or \"float\"", {
     "glue the middle" => DesignWord::Middle, "middle" => DesignWord::Middle, "glue_middle" => DesignWord::Middle,
     "float" => DesignWord::Float, "floating" => DesignWord::Float, "slots" => DesignWord::Float,
 });
+
+/// An end of a piece that slides in a channel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EndWord {
+    /// The end that shows.
+    Front,
+    /// The end toward the wall.
+    Back,
+}
+words!(EndWord, "an end", "\"front\" or \"back\"", {
+    "front" => EndWord::Front, "show side" => EndWord::Front,
+    "back" => EndWord::Back, "rear" => EndWord::Back,
+});
+
+impl EndWord {
+    /// What a maker calls it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Back => "back",
+        }
+    }
+
+    /// The other end.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Back,
+            Self::Back => Self::Front,
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! The depth budget: what the cuts of all joints leave of a part.
+//!
+//! Wood left = the part's size square to the cut, less the cut's depth, less the
+//! deepest cut from the opposite broad face that overlaps it. A rabbet leaves its
+//! lip. Cuts that leave nothing are refused when a job is read; thin wood is a
+//! warning on the setup sheet ([`THIN_MM`], judgement).
+
+use super::part::{Axis, PartFacts};
+use super::plan::{Behind, CutFace, Housing, JointPlan, Setting};
+use crate::units::Length;
+use crate::units::told::Problems;
+
+/// Less wood than this behind a cut is warned of, or less than a third of the part: judgement.
+pub const THIN_MM: f64 = 5.0;
+
+/// A cut with its sizes known.
+#[derive(Debug, Clone, Copy)]
+pub struct Cut<'a> {
+    /// Index of its joint.
+    pub joint: usize,
+    /// The cut.
+    pub housing: &'a Housing,
+    /// From the reference to its near side.
+    pub from: Length,
+    /// Its extent along the reference direction.
+    pub width: Length,
+    /// Its depth.
+    pub depth: Length,
+}
+
+/// What a cut leaves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WoodLeft {
+    /// The wood that stays.
+    pub left: Length,
+    /// The size it is taken from.
+    pub wood: Length,
+    /// How deep the deepest overlapping cut from the opposite face is; zero without one.
+    pub opposite: Length,
+    /// The joint that cut belongs to.
+    pub opposite_joint: Option<usize>,
+}
+
+/// All cuts of all joints, `cuts_mm` being the sizes of each joint's fits.
+#[must_use]
+pub fn cuts<'a>(joints: &'a [JointPlan], cuts_mm: &[Vec<f64>]) -> Vec<Cut<'a>> {
+    joints
+        .iter()
+        .zip(cuts_mm)
+        .enumerate()
+        .flat_map(|(joint, (plan, sizes))| {
+            plan.housings.iter().map(move |housing| Cut {
+                joint,
+                housing,
+                from: housing.from_reference.length(sizes),
+                width: housing.width.length(sizes),
+                depth: housing.depth.length(sizes),
+            })
+        })
+        .collect()
+}
+
+impl Cut<'_> {
+    /// What this cut leaves of its part beside all others; `None` where it is meant to go through.
+    #[must_use]
+    pub fn wood_left(&self, all: &[Cut<'_>], part: &PartFacts) -> Option<WoodLeft> {
+        let none = Length::ZERO;
+        match self.housing.behind {
+            Behind::Nothing => None,
+            Behind::Lip => {
+                let wood = part.size(self.housing.along);
+                Some(WoodLeft {
+                    left: wood - self.width,
+                    wood,
+                    opposite: none,
+                    opposite_joint: None,
+                })
+            }
+            Behind::Bottom => {
+                let wood = part.size(self.housing.face.square());
+                let deepest = all
+                    .iter()
+                    .filter(|other| self.meets(other))
+                    .max_by(|a, b| a.depth.mm().total_cmp(&b.depth.mm()));
+                let opposite = deepest.map_or(none, |other| other.depth);
+                Some(WoodLeft {
+                    left: wood - self.depth - opposite,
+                    wood,
+                    opposite,
+                    opposite_joint: deepest.map(|other| other.joint),
+                })
+            }
+        }
+    }
+
+    /// Whether the other cut takes wood from behind this one: the same part, the opposite broad face, and
+    /// stretches that overlap. Cuts along different axes always cross somewhere.
+    fn meets(&self, other: &Cut<'_>) -> bool {
+        let broad = |face| matches!(face, CutFace::Inside | CutFace::Outside);
+        let (a, b) = (self.housing, other.housing);
+        if a.part != b.part
+            || !broad(a.face)
+            || !broad(b.face)
+            || a.face == b.face
+            || b.behind == Behind::Nothing
+        {
+            return false;
+        }
+        if a.along != b.along || a.along == Axis::Thickness {
+            return true;
+        }
+        self.from < other.from + other.width && other.from < self.from + self.width
+    }
+}
+
+impl WoodLeft {
+    /// Whether no wood is left.
+    #[must_use]
+    pub fn is_through(&self) -> bool {
+        self.left.mm() <= 0.0
+    }
+
+    /// Whether so little is left that it breaks out easily.
+    #[must_use]
+    pub fn is_thin(&self) -> bool {
+        self.left.mm() < THIN_MM.min(self.wood.mm() / 3.0)
+    }
+}
+
+/// Notes every cut of known depth that leaves no wood together with cuts from the opposite face.
+pub(super) fn check(plans: &[JointPlan], parts: &[PartFacts], problems: &mut Problems) {
+    let sizes: Vec<Vec<f64>> = plans
+        .iter()
+        .map(|plan| plan.still_cuts_mm(parts.len()))
+        .collect();
+    let all = cuts(plans, &sizes);
+    for cut in &all {
+        let part = &parts[cut.housing.part.0];
+        let told = matches!(cut.housing.depth, Setting::Known(_));
+        let Some(left) = cut
+            .wood_left(&all, part)
+            .filter(|left| told && left.is_through())
+        else {
+            continue;
+        };
+        // A cut that goes through alone was refused where it is told.
+        let Some(other) = left.opposite_joint.filter(|other| *other < cut.joint) else {
+            continue;
+        };
+        problems.push(
+            plans[cut.joint].span.clone(),
+            format!(
+                "{} and {} meet in `{}`: {:.1} mm and {:.1} mm deep from opposite faces in {:.1} mm of wood",
+                plans[cut.joint].name,
+                plans[other].name,
+                part.name,
+                cut.depth.mm(),
+                left.opposite.mm(),
+                left.wood.mm()
+            ),
+            "cut one or both shallower, move one along the part, or make the part thicker",
+        );
+    }
+}

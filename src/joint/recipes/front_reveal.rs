@@ -1,0 +1,113 @@
+//! Front reveal: a front flush with the edge of its case, or stepped back from it, and how that drifts.
+
+use super::Recipe;
+use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::plan::JointPlan;
+use crate::joint::site::Site;
+use crate::joint::{Axis, defaults};
+use crate::units::told::{Name, Told};
+use crate::units::{Bounds, Length};
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A drawer front or door flush with the front edge of its case, or stepped back from it.
+///
+/// What carries the front runs along its grain from a stop and keeps its length; the case side between that stop and
+/// its front edge moves across its grain. A stop near the front keeps the reveal, one at the back lets it drift.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FrontReveal {
+    /// A name of its own for the answers.
+    pub name: Option<Told<Name>>,
+    /// The case side, its width running from back to front.
+    pub case: Told<Name>,
+    /// The front, its thickness running from back to front.
+    pub front: Told<Name>,
+    /// The part along whose grain the front is carried: a drawer side; the front's own for a hinged door.
+    pub carrier: Option<Told<Name>>,
+    /// From the case's front edge back to the stop or the hinge.
+    pub stop: Told<Length>,
+    /// How far the front stands back from the case's edge by design; 0 (flush) unless told, negative when it stands proud.
+    pub step: Option<Told<Length>>,
+    /// How far it is set back today, to be judged; left out, the program says where to set the stop.
+    pub set_back: Option<Told<Length>>,
+    /// Greatest drift from the step either way.
+    pub drift: Option<Told<Length>>,
+    /// The day the stop is set.
+    pub on: Option<Told<Date>>,
+}
+
+impl Recipe for FrontReveal {
+    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+        let (case, front) = (site.part(&self.case), site.part(&self.front));
+        let carrier = self
+            .carrier
+            .as_ref()
+            .map_or(Some(None), |told| site.part(told).map(Some));
+        let stop = site.length(&self.stop, Bounds::WIDTH);
+        let step = site.length_or(self.step.as_ref(), Bounds::LENGTH, 0.0);
+        let given = site.length_or_none(self.set_back.as_ref(), Bounds::LENGTH);
+        let drift = site.length_or(self.drift.as_ref(), Bounds::DEPTH, defaults::FRONT_DRIFT_MM);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (case, front, stop, step, drift) = (case?, front?, stop?, step?, drift?);
+        let carrier = carrier?.unwrap_or(front);
+        let (side, face) = (site.facts(case), site.facts(front));
+        site.inside(self.stop.span(), "the stop", [stop], case, Axis::Width)?;
+        if stop <= face.thickness {
+            site.problem(
+                self.stop.span(),
+                format!(
+                    "the stop is {:.1} mm behind the edge but `{}` is {:.1} mm thick",
+                    stop.mm(),
+                    face.name,
+                    face.thickness.mm()
+                ),
+                "give the distance from the case's front edge to what the drawer or door meets behind its front",
+            );
+            return None;
+        }
+        site.ordered(step - drift, step + drift)?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} against the edge of {}", face.name, side.name),
+        )?;
+        // From the stop forward: the case's edge stands at `stop`, the front's face at the carrier's length and the
+        // front's thickness; the carrier is shorter by the set-back, which is the cut.
+        let fit = Fit {
+            name: name.clone(),
+            host: vec![
+                Term::known(case, Axis::Width, stop),
+                Term::cut(carrier, Axis::Length),
+            ],
+            guest: vec![
+                Term::known(carrier, Axis::Length, stop - face.thickness),
+                Term::known(front, Axis::Thickness, face.thickness),
+            ],
+            share: 1.0,
+            least: step - drift,
+            greatest: Greatest::Gap(step + drift),
+            given: given?,
+            aim: Aim::Middle,
+            when: When::Always,
+            words: FitWords {
+                cut: "front",
+                dimension: "set back",
+                gap: format!("step from the edge of {} back to {}", side.name, face.name),
+                too_tight: format!("{} comes out past its step", face.name),
+                too_loose: format!("{} sinks back past its step", face.name),
+            },
+        };
+        Some(JointPlan {
+            trial: "a straightedge across the case and the closed front, with feeler stock of the step told for today".into(),
+            fits: vec![fit],
+            name,
+            kind: "front_reveal",
+            span: site.span(),
+            cut_on: cut_on?,
+            bonds: Vec::new(),
+            housings: Vec::new(),
+            notes: vec!["A stop close behind the front keeps the reveal; a stop at the back of the case lets it drift.".into()],
+        })
+    }
+}

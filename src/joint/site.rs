@@ -1,0 +1,236 @@
+//! Where a recipe expands: reading its keys, and noting every problem at its place.
+
+use super::part::{Axis, PartFacts, PartId};
+use super::plan::CutFace;
+use super::recipes::words::AxisWord;
+use crate::units::notation::nearest;
+use crate::units::told::{Name, Problems, Told};
+use crate::units::{Bounds, Length};
+use std::ops::Range;
+
+/// Where a recipe stands while it expands: the parts it may name and the problems it may find.
+pub struct Site<'a> {
+    parts: &'a [PartFacts],
+    problems: &'a mut Problems,
+    span: Range<usize>,
+}
+
+impl<'a> Site<'a> {
+    /// A site for the joint told at `span`.
+    pub const fn new(
+        parts: &'a [PartFacts],
+        problems: &'a mut Problems,
+        span: Range<usize>,
+    ) -> Self {
+        Self {
+            parts,
+            problems,
+            span,
+        }
+    }
+
+    /// The joint's place in the file.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// The sizes of a part.
+    ///
+    /// # Panics
+    /// On an id that this site did not give out: an error in the program.
+    #[must_use]
+    pub fn facts(&self, part: PartId) -> &'a PartFacts {
+        &self.parts[part.0]
+    }
+
+    /// Finds the part of a name, or notes that there is none, with the nearest name.
+    pub fn part(&mut self, told: &Told<Name>) -> Option<PartId> {
+        let name = self.problems.take(told)?;
+        if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
+            return Some(PartId(index));
+        }
+        let near = nearest(&name.0, self.parts.iter().map(|part| part.name.as_str()));
+        let known = self
+            .parts
+            .iter()
+            .map(|part| format!("`{}`", part.name))
+            .collect::<Vec<_>>()
+            .join(", ");
+        let remedy = near.map_or_else(
+            || format!("the parts are {known}; add one with [[parts]]"),
+            |near| format!("did you mean `{near}`? The parts are {known}"),
+        );
+        self.problems
+            .push(told.span(), format!("no part is named `{name}`"), remedy);
+        None
+    }
+
+    /// A value, or a note of why it cannot be read.
+    pub fn take<T: Clone>(&mut self, told: &Told<T>) -> Option<T> {
+        self.problems.take(told)
+    }
+
+    /// A value that may be left out.
+    pub fn take_optional<T: Clone>(&mut self, told: Option<&Told<T>>) -> Option<Option<T>> {
+        self.problems.take_optional(told)
+    }
+
+    /// A length inside a row of the range table.
+    pub fn length(&mut self, told: &Told<Length>, bounds: Bounds) -> Option<Length> {
+        let remedy = format!("give a {} inside that range", bounds.label);
+        self.problems
+            .take_checked(told, |length| length.within(bounds), &remedy)
+    }
+
+    /// A length inside a row of the range table that may be left out.
+    pub fn length_or_none(
+        &mut self,
+        told: Option<&Told<Length>>,
+        bounds: Bounds,
+    ) -> Option<Option<Length>> {
+        told.map_or(Some(None), |told| self.length(told, bounds).map(Some))
+    }
+
+    /// A length that may be left out, with its stated default.
+    pub fn length_or(
+        &mut self,
+        told: Option<&Told<Length>>,
+        bounds: Bounds,
+        default_mm: f64,
+    ) -> Option<Length> {
+        self.length_or_none(told, bounds)
+            .map(|length| length.unwrap_or(Length::computed_mm(default_mm)))
+    }
+
+    /// Refuses a cut that leaves no wood in its part.
+    pub fn leaves_wood(
+        &mut self,
+        told: &Told<Length>,
+        depth: Length,
+        what: &str,
+        part: PartId,
+        face: CutFace,
+    ) -> Option<()> {
+        let facts = self.facts(part);
+        let square = face.square();
+        let wood = facts.size(square);
+        if depth < wood {
+            return Some(());
+        }
+        self.problems.push(
+            told.span(),
+            format!(
+                "the {what} is {:.1} mm deep but the {} of `{}` is {:.1} mm: no wood is left",
+                depth.mm(),
+                square.word(),
+                facts.name,
+                wood.mm()
+            ),
+            format!(
+                "cut it shallower, {:.1} mm at most to keep a third of the wood, or make the part thicker",
+                wood.mm() * 2.0 / 3.0
+            ),
+        );
+        None
+    }
+
+    /// Refuses places outside a part, such as a fixed point or a screw.
+    pub fn inside(
+        &mut self,
+        told: Range<usize>,
+        what: &str,
+        places: impl IntoIterator<Item = Length>,
+        part: PartId,
+        axis: Axis,
+    ) -> Option<()> {
+        let facts = self.facts(part);
+        let size = facts.size(axis);
+        let outside = places
+            .into_iter()
+            .find(|place| place.mm() < 0.0 || *place > size);
+        let Some(outside) = outside else {
+            return Some(());
+        };
+        self.problems.push(
+            told,
+            format!(
+                "{what} at {:.1} mm lies outside `{}`, whose {} is {:.1} mm",
+                outside.mm(),
+                facts.name,
+                axis.word(),
+                size.mm()
+            ),
+            format!(
+                "give places from the reference edge of `{}`, between 0 and {:.1} mm",
+                facts.name,
+                size.mm()
+            ),
+        );
+        None
+    }
+
+    /// Refuses an axis that has no meaning in this joint.
+    pub fn axis_in(
+        &mut self,
+        told: Option<&Told<AxisWord>>,
+        axis: Axis,
+        allowed: &[Axis],
+    ) -> Option<()> {
+        if allowed.contains(&axis) {
+            return Some(());
+        }
+        let span = told.map_or_else(|| self.span(), Told::span);
+        let words: Vec<String> = allowed
+            .iter()
+            .map(|axis| format!("\"{}\"", axis.word()))
+            .collect();
+        self.problems.push(
+            span,
+            format!(
+                "this joint does not run along the {} of that part",
+                axis.word()
+            ),
+            format!("write {}", words.join(" or ")),
+        );
+        None
+    }
+
+    /// Notes a problem at a place.
+    pub fn problem(
+        &mut self,
+        span: Range<usize>,
+        message: impl Into<String>,
+        remedy: impl Into<String>,
+    ) {
+        self.problems.push(span, message, remedy);
+    }
+
+    /// Notes a problem of the joint as a whole.
+    pub fn problem_here(&mut self, message: impl Into<String>, remedy: impl Into<String>) {
+        let span = self.span();
+        self.problems.push(span, message, remedy);
+    }
+
+    /// Notes limits that contradict each other.
+    pub fn ordered(&mut self, least: Length, greatest: Length) -> Option<()> {
+        if least < greatest {
+            return Some(());
+        }
+        self.problem_here(
+            format!(
+                "the least gap, {:.2} mm, is not below the greatest, {:.2} mm",
+                least.mm(),
+                greatest.mm()
+            ),
+            "leave room between `least` and `greatest`",
+        );
+        None
+    }
+
+    /// The joint's own name if told, else the given one.
+    pub fn name_or(&mut self, told: Option<&Told<Name>>, otherwise: String) -> Option<String> {
+        self.take_optional(told)
+            .map(|name| name.map_or(otherwise, |name| name.0))
+    }
+}
