@@ -17,6 +17,7 @@ mod moisture;
 mod movement;
 mod numerics;
 mod panel;
+mod pictures;
 mod report;
 mod species;
 mod stock;
