@@ -25,8 +25,14 @@ fn the_readme_shows_what_the_demo_draws() {
     assert_eq!(kept.len(), 2);
     for picture in kept {
         let name = picture.file_name().unwrap().to_str().unwrap();
-        assert!(readme.contains(&format!("tests/pictures/{name}")), "the README does not show {name}");
-        assert!(fs::metadata(&picture).unwrap().len() < GREATEST_BYTES, "{name} is too large");
+        assert!(
+            readme.contains(&format!("tests/pictures/{name}")),
+            "the README does not show {name}"
+        );
+        assert!(
+            fs::metadata(&picture).unwrap().len() < GREATEST_BYTES,
+            "{name} is too large"
+        );
         let drawn = fs::read_to_string(folder.path().join("out").join(name)).unwrap();
         assert!(
             drawn == fs::read_to_string(&picture).unwrap(),
