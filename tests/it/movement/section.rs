@@ -98,7 +98,7 @@ fn straight_rings_move_along_and_square_to_themselves() {
     );
 }
 
-// Sheet figures derived with a plane finite-element model of a cylindrically orthotropic board
+// Figures derived with a plane finite-element model of a cylindrically orthotropic board
 // (agreement of that model with the map: 0.4 %); no publication prints them.
 #[test]
 fn flat_sawn_board_over_its_pith_meets_the_independent_model() {

@@ -36,7 +36,7 @@ fn number(value: &Value, key: &str) -> f64 {
 
 // Derived figure: kappa 2.43660e-5 1/mm over 2400 mm is 17.5435 mm.
 #[test]
-fn told_strain_gives_the_bow_of_the_sheet() {
+fn told_strain_gives_the_derived_bow() {
     let told = answer(&[&BOARD[..], &["--locked-in", "400"]].concat());
     let leaves = told["leaves"].as_array().unwrap();
     assert_eq!(leaves.len(), 2);

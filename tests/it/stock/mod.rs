@@ -1,12 +1,12 @@
 //! Tests of the room `stock`.
 
 mod belief;
+mod closed_form;
 mod command;
 mod forecast;
 mod keys;
 mod milling;
 mod rest;
-mod sheet;
 mod strip;
 
 use heartside::movement::Shrinkage;
