@@ -273,6 +273,8 @@ pub struct FitFinding {
     pub verdict: Verdict,
     /// Why.
     pub reason: String,
+    /// The time of the year that binds it, with its day, in words; absent where only assembly counts.
+    pub bound_by: Option<String>,
     /// What the first winter does, where it is worse than any later one.
     pub first_winter: Option<String>,
     /// What would mend it, best first; empty when it holds.

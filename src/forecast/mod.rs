@@ -395,6 +395,7 @@ impl<'a> Study<'a> {
             too_loose_chance_percent: judged.loose_percent,
             verdict,
             reason: self.fit_reason(fit, judged, outcome),
+            bound_by: self.bound_by(fit, judged, outcome),
             first_winter: self.first_winter(view, cut_mm),
             remedies,
             matters_most: self.matters_most(view, cut_mm),
@@ -507,6 +508,39 @@ impl<'a> Study<'a> {
         } else {
             told.join("; ")
         }
+    }
+
+    /// The time that binds a fit: the day on which it is nearest to failing, named after the moisture of its guest.
+    fn bound_by(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> Option<String> {
+        if fit.when == crate::joint::When::Assembly {
+            return None;
+        }
+        let tight = match judged.tight_percent.total_cmp(&judged.loose_percent) {
+            std::cmp::Ordering::Equal => outcome.spare_tight_mm <= outcome.spare_loose_mm,
+            order => order.is_gt(),
+        };
+        let day = if tight {
+            outcome.least_at
+        } else {
+            outcome.greatest_at
+        };
+        let track = &self.desk.tracks[fit.guest.first()?.part.0].mean_percent;
+        let settled = &track[self.prepared.timeline.settled()..];
+        let mean = settled.iter().sum::<f64>() / settled.len() as f64;
+        let season = if track[day] < mean {
+            "driest"
+        } else {
+            "wettest"
+        };
+        let phase = match self.prepared.timeline.phase(day) {
+            Phase::Shop => "before delivery",
+            Phase::FirstYear => "in the first year at home",
+            Phase::Settled => "every year",
+        };
+        Some(format!(
+            "the {season} time, {phase}, around {}",
+            self.date(day)
+        ))
     }
 
     /// What the first year at home does that later ones do not.

@@ -129,6 +129,11 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
         format!("Cut the {}", fit.cut)
     };
     let mut then = vec![sentence(&year_words(fit, show))];
+    then.extend(
+        fit.bound_by
+            .as_deref()
+            .map(|time| sentence(&format!("what binds it is {time}"))),
+    );
     then.extend(fit.first_winter.as_deref().map(sentence));
     if let Some([low, high]) = fit.survives_humidity_percent {
         then.push(format!(
@@ -284,6 +289,16 @@ fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
                     ),
                     _ => "none".to_owned(),
                 },
+                format!(
+                    "{} to {}",
+                    day_words(&part.first_year_driest_on),
+                    percent_shown(part.first_year_driest_percent)
+                ),
+                format!(
+                    "driest from {}, wettest from {}",
+                    day_words(&part.driest_week_from),
+                    day_words(&part.wettest_week_from)
+                ),
             ]
         })
         .collect();
@@ -297,6 +312,8 @@ fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
                 "Narrowest",
                 "Widest",
                 "Cup at the driest",
+                "First winter",
+                "Weeks of a later year",
             ]),
             rows,
         },

@@ -235,6 +235,9 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
                     )?;
                 }
             }
+            if let Some(time) = &fit.bound_by {
+                writeln!(text, "  Binds: {}.", dates_in_words(time))?;
+            }
             if let Some(winter) = &fit.first_winter {
                 writeln!(text, "  First winter: {winter}.")?;
             }
@@ -298,7 +301,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     for part in &forecast.parts {
         writeln!(
             text,
-            "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}",
+            "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}; first winter {} on {}; later years driest in the week from {}, wettest in that from {}",
             part.name,
             words.length(part.width_mm),
             percent_shown(part.moisture_percent),
@@ -308,7 +311,11 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             words.length(part.width_wettest_mm),
             day_words(&part.wettest_on),
             percent_shown(part.moisture_wettest_percent),
-            cup_words(part.cup_driest_mm, part.pith_inside, &words)
+            cup_words(part.cup_driest_mm, part.pith_inside, &words),
+            percent_shown(part.first_year_driest_percent),
+            day_words(&part.first_year_driest_on),
+            day_words(&part.driest_week_from),
+            day_words(&part.wettest_week_from)
         )?;
     }
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
