@@ -190,20 +190,14 @@ impl YearSheet {
 /// The day of the least and of the greatest value; the first of equals. `None` when
 /// nothing is finite or the year is level to within `level`.
 pub(super) fn extremes(values: &[f64], level: f64) -> Option<(usize, usize)> {
-    let finite = values
-        .iter()
-        .take(365)
-        .enumerate()
-        .filter(|(_, v)| v.is_finite());
-    let (mut least, mut greatest): (Option<(usize, f64)>, Option<(usize, f64)>) = (None, None);
-    for (day, value) in finite {
-        if least.is_none_or(|(_, v)| *value < v) {
-            least = Some((day, *value));
-        }
-        if greatest.is_none_or(|(_, v)| *value > v) {
-            greatest = Some((day, *value));
-        }
-    }
-    let (least, greatest) = (least?, greatest?);
+    let finite = || {
+        values
+            .iter()
+            .take(365)
+            .enumerate()
+            .filter(|(_, v)| v.is_finite())
+    };
+    let least = finite().reduce(|a, b| if b.1 < a.1 { b } else { a })?;
+    let greatest = finite().reduce(|a, b| if b.1 > a.1 { b } else { a })?;
     (greatest.1 - least.1 > level).then_some((least.0, greatest.0))
 }

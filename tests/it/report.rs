@@ -363,3 +363,120 @@ fn the_same_view_gives_the_same_bytes_and_an_empty_one_still_a_page() {
     assert!(page.contains("The job asks for nothing to be cut or glued."));
     assert!(page.contains("No joint sets a limit"));
 }
+
+/// The demo as the command writes it.
+fn demo() -> &'static std::path::Path {
+    use std::sync::LazyLock;
+    static FOLDER: LazyLock<std::path::PathBuf> = LazyLock::new(|| {
+        let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("report-demo");
+        let _ = std::fs::remove_dir_all(&folder);
+        assert_cmd::Command::new(assert_cmd::cargo::cargo_bin!("heartside"))
+            .args(["demo", "--draws", "64", "--out"])
+            .arg(&folder)
+            .assert()
+            .success();
+        folder
+    });
+    &FOLDER
+}
+
+fn demo_json() -> serde_json::Value {
+    serde_json::from_str(&std::fs::read_to_string(demo().join("forecast.json")).unwrap()).unwrap()
+}
+
+fn outline(group: Node) -> Vec<(f64, f64)> {
+    let line = group
+        .children()
+        .find(|n| n.attribute("class") == Some("hs-outline"))
+        .unwrap();
+    line.attribute("points")
+        .unwrap()
+        .split(' ')
+        .map(|pair| {
+            let (x, y) = pair.split_once(',').unwrap();
+            (x.parse().unwrap(), y.parse().unwrap())
+        })
+        .collect()
+}
+
+/// The bark face of every section drawn is as wide as the JSON says, and cupped as far, once
+/// the exaggeration that the figure states is taken off.
+#[test]
+fn the_sections_drawn_are_the_numbers_of_the_json() {
+    let json = demo_json();
+    let mut seen = 0;
+    for part in json["parts"].as_array().unwrap() {
+        let name = part["name"].as_str().unwrap();
+        let file = format!("section-{}.svg", name.replace(' ', "-"));
+        let svg = std::fs::read_to_string(demo().join(file)).unwrap();
+        let document = Document::parse(&svg).unwrap();
+        let group = |class: &str| -> Vec<Node> {
+            document
+                .descendants()
+                .filter(|n| n.attribute("class") == Some(class))
+                .collect()
+        };
+        let times: f64 = document
+            .descendants()
+            .filter(|n| n.has_tag_name("text"))
+            .find_map(|n| {
+                words(n)
+                    .strip_prefix("change drawn ")?
+                    .strip_suffix(" times larger")?
+                    .parse()
+                    .ok()
+            })
+            .unwrap();
+        let before = outline(group("hs-before")[0]);
+        let width = part["width_mm"].as_f64().unwrap();
+        // 33 points a face, the bark face from right to left: 33 to 65.
+        let px_per_mm = (before[33].0 - before[65].0) / width;
+        for (after, state) in group("hs-after").into_iter().zip(["driest", "wettest"]) {
+            let drawn = outline(after);
+            let (right, left, middle) = (drawn[33], drawn[65], drawn[49]);
+            let chord = (right.0 - left.0).hypot(right.1 - left.1) / px_per_mm;
+            let told = part[format!("width_{state}_mm")].as_f64().unwrap();
+            let read = width + (chord - width) / times;
+            assert!(
+                (read - told).abs() * px_per_mm < 0.2,
+                "{name} {state}: {read} for {told}"
+            );
+            if let Some(cup) = part[format!("cup_{state}_mm")].as_f64() {
+                // The rise at mid-width; where the pith is off centre the greatest rise lies beside it.
+                let rise = (middle.1 - (right.1 + left.1) / 2.0) / px_per_mm / times;
+                assert!(
+                    (rise - cup).abs() * px_per_mm * times < 1.0,
+                    "{name} {state}: {rise} for {cup}"
+                );
+            }
+            seen += 1;
+        }
+    }
+    assert!(seen >= 20);
+}
+
+#[test]
+fn the_demo_report_is_one_sound_page_under_a_megabyte() {
+    let page = std::fs::read_to_string(demo().join("report.html")).unwrap();
+    assert!(page.len() < 1_000_000, "{} bytes", page.len());
+    let xml = as_xml(&page);
+    let document = parsed(&xml);
+    let mut ids: Vec<&str> = document
+        .descendants()
+        .filter_map(|n| n.attribute("id"))
+        .collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert_eq!(ids.len(), count);
+    let json = demo_json();
+    let text = words(document.root_element());
+    // Every joint answered stands in the page, and no date is left as machines write it.
+    for fit in json["fits"].as_array().unwrap() {
+        assert!(text.contains(fit["joint"].as_str().unwrap()));
+    }
+    assert!(!text.contains("2026-") && !text.contains("2027-") && !text.contains("2028-"));
+    for caution in json["cautions"].as_array().unwrap() {
+        assert!(text.contains(caution.as_str().unwrap()));
+    }
+}
