@@ -74,7 +74,7 @@ pub fn best_places(
 type Tried = (Vec<f64>, f64);
 
 /// Starts that are followed to the bottom.
-const STARTS: usize = 8;
+const STARTS: usize = 24;
 /// Up to so many dividers every pattern of narrow and wide is tried.
 const ALL_PATTERNS: usize = 9;
 
