@@ -2,8 +2,10 @@
 
 use super::job_files::load;
 use super::{Desk, Failure};
+use crate::carcass::Caution;
 use crate::forecast::standing_piece;
 use crate::report::StandingAnswer;
+use serde_json::json;
 use std::process::ExitCode;
 
 /// The stages in which a piece can be glued up within the open time of its glue.
@@ -33,6 +35,10 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         parts: &parts,
         system: loaded.job.show,
     };
-    desk.answer(&answer.glueup(), &answer.glueup_words())?;
+    let caution = Caution::GlueSheet.text();
+    let mut object = answer.glueup();
+    object["cautions"] = json!([caution]);
+    let words = format!("{}\nCaution: {caution}.", answer.glueup_words());
+    desk.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)
 }

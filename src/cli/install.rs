@@ -4,6 +4,7 @@ use super::job_files::load;
 use super::{Desk, Failure};
 use crate::forecast::standing_piece;
 use crate::report::StandingAnswer;
+use std::fmt::Write as _;
 use std::process::ExitCode;
 
 /// How a piece is levelled, fastened and left room on site.
@@ -21,18 +22,22 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let standing =
         standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
-    if standing.install.is_none() {
+    let Some(install) = &standing.install else {
         return Err(Failure::input(format!(
             "error: `{}` has no section [install]; add it, the built-in job (heartside demo) shows one",
             loaded.job.origin
         )));
-    }
+    };
     let parts = loaded.job.part_facts();
     let answer = StandingAnswer {
         standing: &standing,
         parts: &parts,
         system: loaded.job.show,
     };
-    desk.answer(&answer.install(), &answer.install_words())?;
+    let mut words = answer.install_words();
+    for caution in &install.cautions {
+        let _never_fails = write!(words, "\nCaution: {}.", caution.text());
+    }
+    desk.answer(&answer.install(), &words)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -3,9 +3,10 @@
 use super::rings::{read, read_length, read_optional};
 use super::{Desk, Failure, species};
 use crate::carcass::{
-    BestPlaces, BowedPanel, Caution, Closing, Grip, HeldPanel, Support, best_places,
-    closing_forces, straighten,
+    BestPlaces, BowedPanel, Caution, Change, Closing, Grip, HeldPanel, Support, Variation,
+    best_places, closing_forces, straighten, variations,
 };
+use crate::panel::felt;
 use crate::units::notation::{Lengths, millimetres};
 use crate::units::{Bounds, Length, Stress};
 use serde_json::{Value, json};
@@ -85,6 +86,7 @@ struct Answer {
     held: HeldPanel,
     closing: Vec<Closing>,
     strength: Option<Stress>,
+    changes: Vec<Variation>,
     best: Option<BestPlaces>,
     across: Option<HeldPanel>,
     notes: Vec<String>,
@@ -126,6 +128,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         held,
         closing,
         strength: wood.strength,
+        changes: variations(&panel, &supports, panel.length() / 20.0),
         best,
         across,
         notes: wood.notes,
@@ -270,6 +273,16 @@ fn across(
     straighten(&strip, &fastenings).map(Some).map_err(wrong)
 }
 
+fn change(change: &Change) -> String {
+    match change {
+        Change::LeftOut(at) => format!("without the support at {}", millimetres(*at)),
+        Change::Moved { from, to } => {
+            format!("{} moved to {}", millimetres(*from), millimetres(*to))
+        }
+        Change::Added(at) => format!("one more at {}", millimetres(*at)),
+    }
+}
+
 fn forces(held: &HeldPanel) -> Vec<f64> {
     held.supports
         .iter()
@@ -300,6 +313,7 @@ impl Answer {
             "forces_after_months_n_low": remaining(0),
             "forces_after_months_n_high": remaining(1),
             "lost_supports": lost,
+            "forces_felt": held.supports.iter().map(|s| felt(s.against_crown)).collect::<Vec<_>>(),
             "leftover_mm": held.leftover.mm(),
             "leftover_at_mm": held.leftover_at.mm(),
             "leftover_toward_crown": held.leftover_toward_crown,
@@ -314,6 +328,16 @@ impl Answer {
                 "together_n": one.together.newtons(),
                 "alone_n": one.alone.newtons(),
             })).collect::<Vec<_>>(),
+            "changes": self.changes.iter().map(|one| {
+                let held = one.held.as_ref().ok();
+                json!({
+                    "change": change(&one.change),
+                    "leftover_mm": held.map(|held| held.leftover.mm()),
+                    "stress_mpa": held.map(|held| held.stress.mpa()),
+                    "forces_n": held.map(forces),
+                    "problem": one.held.as_ref().err().map(ToString::to_string),
+                })
+            }).collect::<Vec<_>>(),
             "best": self.best.as_ref().map(|best| json!({
                 "dividers_mm": best.dividers.iter().map(|x| x.mm()).collect::<Vec<_>>(),
                 "leftover_mm": best.leftover.mm(),
@@ -354,11 +378,15 @@ impl Answer {
             let way = match support.lost_by {
                 Some(gap) => format!("lost: a gap of {}", millimetres(gap)),
                 None if force >= 0.0 => {
-                    format!("{force:>9.1} N  presses on the crown")
+                    format!(
+                        "{force:>9.1} N  presses on the crown, {}",
+                        felt(support.against_crown)
+                    )
                 }
                 None => format!(
-                    "{:>9.1} N  presses on the hollow face, or pulls the crown",
-                    -force
+                    "{:>9.1} N  presses on the hollow face, or pulls the crown, {}",
+                    -force,
+                    felt(support.against_crown)
                 ),
             };
             line(format!("at {:>10}  {way}", millimetres(support.at)));
@@ -388,6 +416,17 @@ impl Answer {
                 one.together.newtons(),
                 one.alone.newtons()
             ));
+        }
+        for one in &self.changes {
+            let what = change(&one.change);
+            line(match &one.held {
+                Ok(held) => format!(
+                    "{what}: wave {}, stress {:.2} MPa",
+                    millimetres(held.leftover),
+                    held.stress.mpa()
+                ),
+                Err(error) => format!("{what}: {error}"),
+            });
         }
         if let Some(best) = &self.best {
             let places: Vec<String> = best.dividers.iter().map(|x| millimetres(*x)).collect();

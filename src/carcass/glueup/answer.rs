@@ -52,7 +52,7 @@ pub struct Stages {
     pub at_least: usize,
     /// Whether fewer stages are proven impossible.
     pub proven: bool,
-    /// Things to tell the maker: the glue is too cold.
+    /// Things to tell the maker: where the open time comes from, a room too cold for the glue.
     pub notes: Vec<String>,
 }
 
@@ -93,8 +93,9 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
     };
     if !proven {
         proven = true;
+        let mut patience = PATIENCE;
         for stages in at_least.max(1)..schedule.len() {
-            match search.within(stages, PATIENCE) {
+            match search.within(stages, &mut patience) {
                 Found::Yes(better) => {
                     schedule = better;
                     break;
@@ -105,7 +106,7 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
         }
     }
     even_out(&lattice, room, &mut schedule);
-    let mut notes = Vec::new();
+    let mut notes = vec![terms.where_time_comes_from()];
     if let (Some(kind), None) = (terms.kind, terms.own_time)
         && let Some(coldest) = kind.coldest()
         && terms.temperature < coldest
@@ -175,7 +176,7 @@ fn even_out(lattice: &Lattice, room: Load, schedule: &mut Schedule) {
         }
         let time = low + (high - low) / 2;
         let narrower = Search::new(lattice, Load { time, ..room });
-        match narrower.within(stages, PATIENCE / 60) {
+        match narrower.within(stages, &mut (PATIENCE / 60)) {
             Found::Yes(better) => {
                 high = worst(&better);
                 *schedule = better;

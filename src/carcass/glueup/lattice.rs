@@ -236,4 +236,42 @@ impl Lattice {
             }
         }
     }
+
+    /// Parts with one glued joint to each of two others and no say in where anything else
+    /// is trapped: the heavier joint, the lighter, and whether the part is trapped between the two.
+    /// Parts whose joints cannot be compared, one longer and one with more clamps, are left out.
+    pub fn spanning_parts(&self) -> Vec<(usize, usize, bool)> {
+        let mut list = Vec::new();
+        for part in 0..self.parts {
+            let own: Vec<usize> = (0..self.joints())
+                .filter(|joint| self.ends[*joint].contains(&(part as u8)))
+                .collect();
+            let &[first, second] = own.as_slice() else {
+                continue;
+            };
+            let set = 1_u128 << first | 1_u128 << second;
+            let far = |joint: usize| {
+                let [a, b] = self.ends[joint].map(usize::from);
+                if a == part { b } else { a }
+            };
+            let hosts = 1_u128 << far(first) | 1_u128 << far(second);
+            let plain = self.glued & set == set
+                && hosts.count_ones() == 2
+                && self.traps.iter().all(|(between, joints)| {
+                    between >> part & 1 == 0
+                        && (joints & set == 0 || (joints & set == set && *between == hosts))
+                });
+            if !plain {
+                continue;
+            }
+            let (a, b) = (self.load(1 << first), self.load(1 << second));
+            let trapped = self.traps.iter().any(|(_, joints)| joints & set == set);
+            if b.fits(a) {
+                list.push((first, second, trapped));
+            } else if a.fits(b) {
+                list.push((second, first, trapped));
+            }
+        }
+        list
+    }
 }

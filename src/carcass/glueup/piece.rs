@@ -1,6 +1,6 @@
 //! A piece as parts and joints, and the terms it is glued on.
 
-use super::chemistry::{GlueKind, warmth_factor};
+use super::chemistry::{GlueKind, REFERENCE_CELSIUS, warmth_factor};
 use crate::units::{Duration, Temperature};
 
 /// A joint between two parts.
@@ -87,6 +87,26 @@ impl GlueTerms {
             let kind = self.kind.unwrap_or(GlueKind::YellowPva);
             kind.assembly_time().least * warmth_factor(self.temperature)
         })
+    }
+
+    /// Where the open time comes from, in words.
+    #[must_use]
+    pub fn where_time_comes_from(&self) -> String {
+        if self.own_time.is_some() {
+            return "open time as told from the glue maker's sheet".to_owned();
+        }
+        let kind = self.kind.unwrap_or(GlueKind::YellowPva);
+        let range = kind.assembly_time();
+        let minutes = |time: Duration| time.seconds() / 60.0;
+        format!(
+            "open time of {}: the lesser of {} to {} min at {REFERENCE_CELSIUS} C ({}), {:.1} min at {:.0} C (doubled for every 10 C colder, judgement); the glue maker's own number comes first",
+            kind.word(),
+            minutes(range.least),
+            minutes(range.most),
+            range.status,
+            minutes(self.open_time()),
+            self.temperature.celsius(),
+        )
     }
 
     /// What a stage may take: the open time less the reserve.

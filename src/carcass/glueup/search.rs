@@ -126,8 +126,8 @@ impl<'a> Search<'a> {
         Some(schedule)
     }
 
-    /// A schedule of at most so many stages.
-    pub fn within(&self, stages: usize, patience: usize) -> Found {
+    /// A schedule of at most so many stages; what the search looks into is taken off the patience.
+    pub fn within(&self, stages: usize, patience: &mut usize) -> Found {
         let start = self.lattice.nothing_done();
         let used = self.lattice.load(start.done);
         if !used.fits(self.room) {
@@ -136,12 +136,14 @@ impl<'a> Search<'a> {
         let mut dive = Dive {
             search: self,
             stages,
-            left: patience,
+            left: *patience,
             seen: HashMap::new(),
             path: vec![(start.done, 0)],
         };
         let label = Label { stage: 0, used };
-        match dive.down(&start, label) {
+        let outcome = dive.down(&start, label);
+        *patience = dive.left;
+        match outcome {
             Some(true) => {
                 let mut schedule = vec![0; stages];
                 for (added, stage) in dive.path {
@@ -162,6 +164,7 @@ impl<'a> Search<'a> {
         let mut nodes: Vec<(Standing, usize)> = vec![(start, 0)];
         let mut best: HashMap<u128, u64> = HashMap::new();
         let mut heap = BinaryHeap::new();
+        let spanning = self.lattice.spanning_parts();
         let worst = self.share(self.lattice.load(start.done));
         heap.push((Reverse(worst), start.done.count_ones(), Reverse(0_usize)));
         while let Some((Reverse(worst), _, Reverse(node))) = heap.pop() {
@@ -180,10 +183,10 @@ impl<'a> Search<'a> {
                 schedule.reverse();
                 return Some((worst, schedule));
             }
-            if nodes.len() > patience * 4 {
+            if nodes.len() > patience {
                 return None;
             }
-            for step in self.steps(&at) {
+            for step in self.telling_steps(&at, &spanning) {
                 let then = worst.max(self.share(step.load));
                 let key = self.twins.standard(step.to.done);
                 if best.get(&key).is_none_or(|known| then < *known) {
@@ -198,6 +201,29 @@ impl<'a> Search<'a> {
             }
         }
         None
+    }
+
+    /// The steps that matter for the worst stage. A part that only spans two others may as well
+    /// be joined to one of them by its heavier joint, since until the two are one body it makes no
+    /// difference which; and if it is trapped between them, at once.
+    fn telling_steps(&self, at: &Standing, spanning: &[(usize, usize, bool)]) -> Vec<Step> {
+        let mut steps = self.steps(at);
+        let alone = |steps: &[Step], joint: usize| {
+            steps
+                .iter()
+                .position(|step| step.to.done & !at.done == 1 << joint)
+        };
+        for (heavier, lighter, trapped) in spanning {
+            let (Some(first), Some(second)) = (alone(&steps, *heavier), alone(&steps, *lighter))
+            else {
+                continue;
+            };
+            if *trapped {
+                return vec![steps[first]];
+            }
+            steps.remove(second);
+        }
+        steps
     }
 
     /// Share of the room in millionths, rounded up.
@@ -270,7 +296,10 @@ impl Dive<'_> {
         }
         known.retain(|other| !label.beats(*other));
         known.push(label);
-        self.left = self.left.checked_sub(1)?;
+        if self.left == 0 {
+            return None;
+        }
+        self.left -= 1;
         let fits_now = |load: Load| label.used.plus(load).fits(room);
         let free_fits =
             bits(rest & self.search.free).any(|joint| fits_now(lattice.load(1 << joint)));

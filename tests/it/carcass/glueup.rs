@@ -298,6 +298,35 @@ fn thirty_joints_are_settled() {
     );
 }
 
+/// The same with every joint of its own length, so that no two shelves are alike.
+#[test]
+fn thirty_unlike_joints_are_settled() {
+    let mut one = bookcase(15);
+    for (index, joint) in one.joints.iter_mut().enumerate() {
+        joint.spread = seconds(30.0 + ((index * 37) % 23) as f64);
+    }
+    let to_side = |side: usize| -> f64 {
+        let joints = one.joints.iter().filter(|joint| joint.between[0] == side);
+        joints.map(|joint| joint.spread.seconds()).sum()
+    };
+    // Each shelf leaves one of its joints to the last stage: the lesser ones at the least.
+    let lesser: f64 = one
+        .joints
+        .chunks(2)
+        .map(|pair| pair[0].spread.seconds().min(pair[1].spread.seconds()))
+        .sum();
+    let two = plan_stages(&one, &plain(to_side(0).max(to_side(1)), None)).unwrap();
+    assert_eq!((two.stages.len(), two.proven), (2, true));
+    let three = plan_stages(&one, &plain(lesser, None)).unwrap();
+    assert!(three.stages.len() >= 3);
+    assert!(allowed(&one, &plain(lesser, None), &stage_of(&one, &three)));
+    let error = plan_stages(&one, &plain(lesser - 1.0, None)).unwrap_err();
+    let GlueupError::TooLong { takes, .. } = error else {
+        panic!("{error}");
+    };
+    assert_eq!(takes.seconds(), lesser);
+}
+
 /// A post with thirty pegs of unlike length: bin packing.
 #[test]
 fn loose_ends_are_packed() {
@@ -367,7 +396,8 @@ fn time_comes_from_the_maker_then_the_chemistry_and_the_warmth() {
         ..helped
     };
     let answer = plan_stages(&piece(2, vec![one], Vec::new()), &cold).unwrap();
-    assert!(answer.notes[0].contains("may not set below 10 C"));
+    assert!(answer.notes[0].contains("5 to 10 min at 20 C (memory)"));
+    assert!(answer.notes[1].contains("may not set below 10 C"));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Tests of the room `carcass`.
 
+mod commands;
 mod frame;
 mod glueup;
 mod install;
