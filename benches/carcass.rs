@@ -184,8 +184,8 @@ fn loose_ends() -> Piece {
     }
 }
 
-/// At 560 s nothing fits, at 600 s fewer stages cannot be ruled out before patience ends.
-#[divan::bench(args = [560.0, 600.0, 800.0, 1100.0])]
+/// At 600 s nothing fits; a little above, fewer stages are hard to rule out.
+#[divan::bench(args = [600.0, 630.0, 640.0, 660.0, 1100.0])]
 fn stages_of_a_bookcase_of_30_joints(bencher: divan::Bencher<'_, '_>, seconds: f64) {
     let piece = bookcase(15);
     bencher.bench(|| plan_stages(black_box(&piece), &terms(seconds)).map(|stages| stages.proven));
@@ -201,4 +201,24 @@ fn stages_of_a_case_of_30_joints(bencher: divan::Bencher<'_, '_>, seconds: f64) 
 fn stages_of_30_loose_ends(bencher: divan::Bencher<'_, '_>, seconds: f64) {
     let piece = loose_ends();
     bencher.bench(|| plan_stages(black_box(&piece), &terms(seconds)).map(|stages| stages.proven));
+}
+
+/// A bookcase whose last stage is filled to the second: fewer stages can hardly be ruled out,
+/// so this is the longest the search may take.
+#[divan::bench(sample_count = 10)]
+fn stages_at_the_end_of_patience(bencher: divan::Bencher<'_, '_>) {
+    let mut piece = bookcase(15);
+    for (index, joint) in piece.joints.iter_mut().enumerate() {
+        joint.spread = Duration::computed_seconds(30.0 + ((index * 37) % 23) as f64);
+    }
+    let lesser: f64 = piece
+        .joints
+        .chunks(2)
+        .map(|pair| {
+            pair.iter()
+                .map(|joint| joint.spread.seconds())
+                .fold(f64::INFINITY, f64::min)
+        })
+        .sum();
+    bencher.bench(|| plan_stages(black_box(&piece), &terms(lesser)).map(|stages| stages.proven));
 }
