@@ -22,6 +22,7 @@ mod new;
 mod output;
 mod paperwork;
 mod resaw;
+mod resaw_flags;
 mod rest;
 mod rings;
 mod room;

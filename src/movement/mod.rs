@@ -8,6 +8,7 @@
 //! exact geometry and elementary beam theory, derived where they stand.
 
 mod error;
+mod moved;
 mod ring_keys;
 mod rings;
 mod section;
@@ -15,9 +16,10 @@ mod shrinkage;
 mod slope;
 
 pub use error::RingsError;
+pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
 pub use rings::{RingsTold, Sawn};
-pub use section::{Face, MovedSection, MovedSizes, RingStrains, Rings, Section};
+pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{
     Layer, curvature_of_layers, curvature_of_moisture_slope, curvature_of_strain,
