@@ -18,14 +18,25 @@ pub struct Folder {
 }
 
 impl Folder {
-    /// Opens or makes the folder before long work begins, so that a folder that cannot be written is told at once.
+    /// Opens the folder before long work begins, so that one that cannot be written is told at once; a folder that is not
+    /// there yet is made only when there is something to write.
     ///
     /// # Errors
     /// [`Failure`] when it cannot be made or written.
     pub fn open(path: &Path) -> Result<Self, Failure> {
         let fail = |error: io::Error| Failure::writing(&path.to_string_lossy(), &error);
-        fs::create_dir_all(path).map_err(fail)?;
-        let probe = path.join(".heartside-probe");
+        let there = path
+            .ancestors()
+            .map(|place| {
+                if place.as_os_str().is_empty() {
+                    Path::new(".")
+                } else {
+                    place
+                }
+            })
+            .find(|place| place.exists())
+            .unwrap_or(Path::new("."));
+        let probe = there.join(format!(".heartside-probe-{}", std::process::id()));
         fs::write(&probe, b"").map_err(fail)?;
         fs::remove_file(&probe).map_err(fail)?;
         let own = fs::read_to_string(path.join(LIST))
@@ -58,6 +69,8 @@ impl Folder {
                 )));
             }
         }
+        fs::create_dir_all(&self.path)
+            .map_err(|error| Failure::writing(&self.path.to_string_lossy(), &error))?;
         let names: BTreeSet<String> = files.iter().map(|(name, _)| name.clone()).collect();
         let list: String = std::iter::once(LIST_HEAD.to_owned())
             .chain(self.own.union(&names).cloned())

@@ -192,7 +192,7 @@ fn bad_jobs_are_told_with_place_and_remedy_and_nothing_is_written() {
         "twice.toml",
         job(SIDE, SIDE).as_bytes(),
         2,
-        &["twice.toml:", "side", "another name"],
+        &["twice.toml:", "two parts are named `side`", "help"],
     );
     case(
         "missing.toml",
