@@ -145,11 +145,11 @@ impl<'a> Rig<'a> {
 
     /// Equal spacing, nudged off the fixed supports in between.
     fn equal(&self, count: usize) -> Option<Vec<f64>> {
-        self.from_gaps(&vec![1.0; count + 1])
+        self.shared_out(&vec![1.0; count + 1])
     }
 
     /// Dividers whose gaps share the span in these parts, pushed apart to the least spacing.
-    fn from_gaps(&self, parts: &[f64]) -> Option<Vec<f64>> {
+    fn shared_out(&self, parts: &[f64]) -> Option<Vec<f64>> {
         let whole: f64 = parts.iter().sum();
         let mut at = self.low();
         let mut last = self.low();
@@ -177,7 +177,7 @@ impl<'a> Rig<'a> {
         for narrow_to in [self.least / self.span(), 0.45] {
             for pattern in 0..patterns {
                 let parts = self.parts(pattern, count, narrow_to);
-                if let Some(places) = self.from_gaps(&parts)
+                if let Some(places) = self.shared_out(&parts)
                     && let Some(wave) = self.wave(&places)
                 {
                     starts.push((places, wave));

@@ -19,11 +19,9 @@ impl Twins {
             }
             let own = joints_of(lattice, first);
             let mut members = vec![own.clone()];
-            for other in first + 1..lattice.parts {
-                if !placed[other]
-                    && let Some(image) = swap(lattice, first, other, &own)
-                {
-                    placed[other] = true;
+            for (other, taken) in placed.iter_mut().enumerate().skip(first + 1) {
+                if !*taken && let Some(image) = swap(lattice, first, other, &own) {
+                    *taken = true;
                     members.push(image);
                 }
             }

@@ -3,26 +3,28 @@
 mod glue;
 mod groups;
 mod install;
+mod install_answer;
 mod joint_hold;
-
 mod shelves;
 mod straighten;
+mod straighten_answer;
 mod wood;
 mod words;
 
 pub use glue::{GlueJointKeys, GlueKeys, GluePlan, TrapKeys};
 pub use install::{
-    FastenPlan, FastenedPart, FasteningKeys, FloorKeys, InstallFinding, InstallKeys, InstallPlan,
-    OverhangKeys, OverhangPlan, WallKeys, WallPlan,
+    FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan,
+    WallKeys, WallPlan,
 };
+pub use install_answer::{FastenedPart, InstallFinding};
 pub use joint_hold::{HoldKeys, HoldPlan};
 pub use shelves::{
     LippingKeys, LoadKeys, ShelfDividerKeys, ShelfFinding, ShelfKeys, ShelfPlan, answer_shelves,
 };
 pub use straighten::{
-    DividerKeys, DividerPlan, StraightenFinding, StraightenKeys, StraightenPlan, SupportKeys,
-    SupportPlan, answer_straighten,
+    DividerKeys, DividerPlan, StraightenKeys, StraightenPlan, SupportKeys, SupportPlan,
 };
+pub use straighten_answer::{StraightenFinding, answer_straighten};
 pub use wood::PartWood;
 pub use words::{
     AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, NameList, SlotWord,

@@ -3,11 +3,7 @@
 use super::joint_hold::{HoldKeys, HoldPlan};
 use super::wood::PartWood;
 use super::words::{CrownWord, GripWord};
-use crate::carcass::{
-    BestPlaces, BowedPanel, CarcassError, Closing, Divider, DividerForce, Grip, HeldPanel,
-    PanelFace, Support, SupportedPanel, Variation, best_places, closing_forces, straighten,
-    straighten_together, variations,
-};
+use crate::carcass::{BowedPanel, CarcassError, Grip, PanelFace, Support};
 use crate::joint::{PartFacts, PartId, Site};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::told::{Name, Placed, Problems, Told};
@@ -123,27 +119,6 @@ pub struct StraightenPlan {
     pub dividers: Vec<DividerPlan>,
     /// Cup and fastenings across, where told.
     pub cup: Option<(Length, Vec<Length>)>,
-}
-
-/// The answer for one panel.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StraightenFinding {
-    /// The part.
-    pub part: PartId,
-    /// The panel, held.
-    pub held: HeldPanel,
-    /// The dividers that stand on it.
-    pub dividers: Vec<DividerForce>,
-    /// Clamp forces to close it; none for a panel tied to another.
-    pub closing: Vec<Closing>,
-    /// What moving, adding or leaving out a support does; none for a panel tied to another.
-    pub variations: Vec<Variation>,
-    /// The best places for its inner supports; none for a panel tied to another.
-    pub best: Option<BestPlaces>,
-    /// The cup, flattened at the support with the most panel to flatten.
-    pub across: Option<HeldPanel>,
-    /// Bending strength of the wood.
-    pub strength: Stress,
 }
 
 impl StraightenKeys {
@@ -312,7 +287,11 @@ impl DividerKeys {
 }
 
 impl StraightenPlan {
-    fn panel(&self, facts: &PartFacts, wood: &PartWood) -> Result<BowedPanel, CarcassError> {
+    pub(super) fn panel(
+        &self,
+        facts: &PartFacts,
+        wood: &PartWood,
+    ) -> Result<BowedPanel, CarcassError> {
         BowedPanel::new(
             facts.length,
             facts.width,
@@ -322,7 +301,7 @@ impl StraightenPlan {
         )
     }
 
-    fn supports(&self, wood: &PartWood) -> Vec<Support> {
+    pub(super) fn supports(&self, wood: &PartWood) -> Vec<Support> {
         self.supports
             .iter()
             .map(|one| Support {
@@ -331,146 +310,4 @@ impl StraightenPlan {
             })
             .collect()
     }
-}
-
-/// The answers for all panels, in their order; panels tied by dividers are
-/// solved as one system, and a fault in one system does not hide the others.
-///
-/// `wood` gives the wood of a part.
-pub fn answer_straighten(
-    plans: &[StraightenPlan],
-    parts: &[PartFacts],
-    wood: impl Fn(PartId) -> PartWood,
-) -> Vec<Result<StraightenFinding, CarcassError>> {
-    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
-    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
-        plan.dividers
-            .iter()
-            .filter_map(move |divider| plan_of(divider.to).map(|to| (index, to)))
-    });
-    let group = super::groups::groups(plans.len(), links);
-    let mut answers: Vec<Result<StraightenFinding, CarcassError>> =
-        vec![Err(CarcassError::NotHeld); plans.len()];
-    for leader in 0..plans.len() {
-        if group[leader] != leader {
-            continue;
-        }
-        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
-        match answer_group(plans, &members, parts, &wood) {
-            Ok(found) => {
-                for (member, finding) in members.iter().zip(found) {
-                    answers[*member] = Ok(finding);
-                }
-            }
-            Err(error) => {
-                for member in members {
-                    answers[member] = Err(error.clone());
-                }
-            }
-        }
-    }
-    answers
-}
-
-fn answer_group(
-    plans: &[StraightenPlan],
-    members: &[usize],
-    parts: &[PartFacts],
-    wood: &impl Fn(PartId) -> PartWood,
-) -> Result<Vec<StraightenFinding>, CarcassError> {
-    let mut panels = Vec::new();
-    let mut dividers = Vec::new();
-    for member in members {
-        let plan = &plans[*member];
-        let own = wood(plan.part);
-        panels.push(SupportedPanel {
-            panel: plan.panel(&parts[plan.part.0], &own)?,
-            start: Length::ZERO,
-            supports: plan.supports(&own),
-        });
-    }
-    for (lower, member) in members.iter().enumerate() {
-        for divider in &plans[*member].dividers {
-            let upper = members
-                .iter()
-                .position(|other| plans[*other].part == divider.to)
-                .ok_or(CarcassError::UnknownPartner {
-                    index: divider.to.0,
-                    parts: plans.len(),
-                })?;
-            let held_by = |index: usize| {
-                let wood = wood(plans[members[index]].part);
-                divider.hold.map(|hold| hold.within(&wood))
-            };
-            dividers.push(Divider {
-                name: divider.name.clone(),
-                push_only: !divider.fastened,
-                too_long: divider.too_long,
-                upper_joint: held_by(upper),
-                lower_joint: held_by(lower),
-                ..Divider::between(lower, upper, divider.at)
-            });
-        }
-    }
-    let case = straighten_together(&panels, &dividers)?;
-    let alone = dividers.is_empty();
-    let mut findings = Vec::new();
-    for (index, (member, held)) in members.iter().zip(case.panels).enumerate() {
-        let plan = &plans[*member];
-        let own = wood(plan.part);
-        let one = &panels[index];
-        findings.push(StraightenFinding {
-            part: plan.part,
-            dividers: dividers
-                .iter()
-                .zip(&case.dividers)
-                .filter(|(divider, _)| divider.lower == index)
-                .map(|(_, force)| force.clone())
-                .collect(),
-            closing: if alone {
-                closing_forces(&one.panel, &one.supports)?
-            } else {
-                Vec::new()
-            },
-            variations: if alone {
-                variations(&one.panel, &one.supports, one.panel.length() / 20.0)
-            } else {
-                Vec::new()
-            },
-            best: if alone { best(one) } else { None },
-            across: plan
-                .cup
-                .as_ref()
-                .map(|(cup, places)| flatten(one, *cup, places, &own))
-                .transpose()?,
-            strength: own.bending_strength,
-            held,
-        });
-    }
-    Ok(findings)
-}
-
-/// The best places for as many inner supports as there are, compartments at
-/// least half of equal ones.
-fn best(one: &SupportedPanel) -> Option<BestPlaces> {
-    let mut sorted = one.supports.clone();
-    sorted.sort_by(|a, b| a.at.mm().total_cmp(&b.at.mm()));
-    let inner = sorted.len().checked_sub(2).filter(|count| *count > 0)?;
-    let ends = [sorted.first()?.clone(), sorted.last()?.clone()];
-    let spacing = (ends[1].at - ends[0].at) / (2 * (inner + 1)) as f64;
-    best_places(&one.panel, &ends, inner, spacing).ok()
-}
-
-/// The cup, flattened at the support that has the most panel to its share.
-fn flatten(
-    one: &SupportedPanel,
-    cup: Length,
-    places: &[Length],
-    wood: &PartWood,
-) -> Result<HeldPanel, CarcassError> {
-    let at: Vec<Length> = one.supports.iter().map(|support| support.at).collect();
-    let strip = one.panel.greatest_share(&at);
-    let strip = one.panel.strip_across(cup, wood.modulus_across, strip)?;
-    let fastenings: Vec<Support> = places.iter().map(|at| Support::at(*at)).collect();
-    straighten(&strip, &fastenings)
 }
