@@ -12,7 +12,7 @@ use proptest::prelude::*;
 /// N per mm of one pound-force per foot.
 const POUND_PER_FOOT: f64 = 4.448_221_615_260_5 / 304.8;
 /// MPa of a million pounds per square inch.
-const MPSI: f64 = 6894.757_293_168;
+const MPSI: f64 = 6_894.757_293_168;
 
 fn inch(value: f64) -> Length {
     mm(value * 25.4)
@@ -265,7 +265,11 @@ fn a_divider_shares_a_load_between_like_shelves() {
         push_only: true,
         ..Divider::between(0, 1, mm(400.0))
     };
-    let stack = load_together(&[idle.clone(), loaded.clone()], &[standing.clone()]).unwrap();
+    let stack = load_together(
+        &[idle.clone(), loaded.clone()],
+        std::slice::from_ref(&standing),
+    )
+    .unwrap();
     assert_relative_eq!(stack.dividers[0].push.newtons(), 45.0, max_relative = 1e-9);
     // Loaded below instead, the loose divider hangs in the air; a glued one pulls.
     let stack = load_together(&[loaded.clone(), idle.clone()], &[standing]).unwrap();
