@@ -470,3 +470,33 @@ fn a_reader_that_goes_away_is_no_error() {
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert!(!text(&output.stderr).contains("panicked"));
 }
+
+#[test]
+fn every_command_of_the_readme_runs() {
+    let readme =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let mut run = 0;
+    for line in readme.lines().filter(|line| line.starts_with("heartside ")) {
+        let line = line.split(" #").next().unwrap().trim();
+        // A server does not end by itself; its own tests start and stop it.
+        if line == "heartside serve" {
+            continue;
+        }
+        let mut quoted = false;
+        let words: Vec<String> = line
+            .split(|letter: char| {
+                if letter == '"' {
+                    quoted = !quoted;
+                }
+                letter == ' ' && !quoted
+            })
+            .map(|word| word.replace('"', ""))
+            .collect();
+        let args: Vec<&str> = words.iter().skip(1).map(String::as_str).collect();
+        let output = heartside(folder.path(), &args);
+        assert!(output.status.success(), "{line}: {}", text(&output.stderr));
+        run += 1;
+    }
+    assert!(run >= 10, "only {run} commands were found in the README");
+}
