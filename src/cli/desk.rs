@@ -53,6 +53,11 @@ impl<'a> Desk<'a> {
         self.out
     }
 
+    /// Both streams at once: results and words.
+    pub fn streams(&mut self) -> (&mut dyn Write, &mut dyn Write) {
+        (self.out, self.words)
+    }
+
     /// Says a word about the answer on standard error; a closed stream is no error.
     pub fn say(&mut self, text: &str) {
         let _closed_is_fine = writeln!(self.words, "{text}");

@@ -4,6 +4,7 @@
 //! A command is a file with an `Args` struct and a `run` that writes its
 //! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
 
+pub mod batch;
 mod board;
 mod bond;
 mod climate;
@@ -35,6 +36,7 @@ pub use desk::Desk;
 pub use failure::Failure;
 
 use clap::{Parser, Subcommand};
+use std::io::{self, Write};
 use std::process::ExitCode;
 
 /// Forecasts how the parts of a piece of furniture will move, and says what to cut today.
@@ -56,6 +58,7 @@ pub struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Batch(batch::Args),
     Board(board::Args),
     Bond(bond::Args),
     Climate(climate::Args),
@@ -81,6 +84,7 @@ enum Command {
 impl Command {
     fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         match self {
+            Self::Batch(args) => batch::run(&args, desk),
             Self::Board(args) => board::run(args, desk),
             Self::Bond(args) => bond::run(args, desk),
             Self::Climate(args) => climate::run(args, desk),
@@ -112,11 +116,15 @@ pub fn main() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => return Failure::usage(&error),
     };
-    let mut out = anstream::stdout().lock();
+    // Data goes out byte for byte; words lose their colours where a terminal does not show them.
+    let mut out: Box<dyn Write> = match cli.command {
+        Command::Batch(_) => Box::new(io::stdout().lock()),
+        _ => Box::new(anstream::stdout().lock()),
+    };
     let mut words = anstream::stderr().lock();
     let outcome = cli
         .command
-        .run(&mut Desk::new(&mut out, &mut words, cli.json));
+        .run(&mut Desk::new(&mut *out, &mut words, cli.json));
     drop((out, words));
     outcome.unwrap_or_else(|failure| failure.tell())
 }

@@ -6,6 +6,7 @@
 )]
 
 mod air;
+mod batch;
 mod carcass;
 mod chance;
 mod chart;
