@@ -110,6 +110,8 @@ pub struct TrackGrid {
     start: Option<f64>,
     /// By how much the logarithm of the diffusivity rises when all moisture rises in proportion.
     bend: f64,
+    /// Whether both faces are alike, so that no slope ever stands and none is summed.
+    symmetric: bool,
     /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each.
     nodes: Vec<Vec<f64>>,
 }
@@ -130,6 +132,7 @@ impl TrackGrid {
             days: DAYS_IN_YEAR,
             start: None,
             bend: bend_of(slab, air.mean()),
+            symmetric: slab.is_symmetric(),
             nodes,
         }
     }
@@ -181,6 +184,7 @@ impl TrackGrid {
             bend: stays
                 .last()
                 .map_or(0.0, |stay| bend_of(slab, stay.air.mean())),
+            symmetric: slab.is_symmetric(),
             nodes,
         }
     }
@@ -215,6 +219,7 @@ impl TrackGrid {
             days: self.days,
             start: self.start,
             bend: self.bend,
+            symmetric: self.symmetric,
             nodes: Vec::new(),
         }
     }
@@ -265,11 +270,15 @@ impl TrackGrid {
                 let (mean, rest) = node.split_at(days);
                 let (slope, added) = rest.split_at(days);
                 add(&mut out.mean_percent, weight * scale, mean);
-                add(&mut out.slope_percent_per_mm, weight * scale, slope);
+                if !self.symmetric {
+                    add(&mut out.slope_percent_per_mm, weight * scale, slope);
+                }
                 if let Some(remembered) = remembered.filter(|part| part.abs() > 0.0) {
                     let (mean, slope) = added.split_at(days);
                     add(&mut out.mean_percent, weight * remembered, mean);
-                    add(&mut out.slope_percent_per_mm, weight * remembered, slope);
+                    if !self.symmetric {
+                        add(&mut out.slope_percent_per_mm, weight * remembered, slope);
+                    }
                 }
             }
         }
