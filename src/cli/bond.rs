@@ -164,6 +164,8 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         thickness,
         across_b: args.same_grain.then_some(to_thickness),
         band,
+        // The first part is taken to run on beside the joint as far as it can matter.
+        reach: band + width,
         shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
     };
     let asked = AskedBond {

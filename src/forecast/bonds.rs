@@ -46,6 +46,11 @@ pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
         thickness: bond.moves.extent,
         across_b: across(&bond.holds).then_some(bond.holds.extent),
         band: bond.band,
+        reach: if bond.moves.square == Axis::Thickness {
+            prepared.parts[bond.moves.part.0].facts.length
+        } else {
+            bond.band
+        },
         shear_strength: Stress::computed_mpa(shear_strength),
     }
 }
@@ -345,8 +350,13 @@ fn reason(
         );
     }
     if judged.takes_set() {
+        let (season, back) = if judged.pressed_dry {
+            ("dry", "damp")
+        } else {
+            ("wet", "dry")
+        };
         add(format!(
-            "the wet side presses the wood by {:.1} %, beyond what springs back: some {:.1} mm come back as a gap or a check in the dry season",
+            "the {season} side presses the wood by {:.1} %, beyond what springs back: some {:.1} mm come back as a gap or a check in the {back} season",
             100.0 * judged.compression.ratio(),
             wet_set.mm()
         ));

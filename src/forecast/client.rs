@@ -35,10 +35,7 @@ pub fn finding(
         Some(Bound {
             joint: &bond.joint,
             range: bond.survives_humidity_percent?,
-            fails: [
-                "the wood splits along the glue",
-                "the glue line works loose at its ends or the wood beside it splits",
-            ],
+            fails: ["the glued wood splits or works loose at the ends of the joint"; 2],
         })
     });
     let bounds: Vec<Bound<'_>> = of_fits.chain(of_bonds).collect();

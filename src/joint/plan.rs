@@ -1,5 +1,6 @@
 //! What a recipe expands into: fits, bonds and the wood it takes away.
 
+use super::bond::STRETCHED_BESIDE;
 use super::fit::{Days, Fit};
 use super::part::{Axis, Motion, PartFacts, PartId};
 use crate::units::Length;
@@ -197,6 +198,19 @@ impl BondSide {
             axis,
             square: Axis::Thickness,
             extent: facts.thickness,
+        }
+    }
+
+    /// A part that takes another's end on its face: along its own grain on either side of the band as much wood is
+    /// stretched with it as the line is long over three, and told as an extent square to the band.
+    #[must_use]
+    pub fn around(part: PartId, axis: Axis, facts: &PartFacts, band: Length, run: Length) -> Self {
+        let along = (band + run * (2.0 * STRETCHED_BESIDE)).min(facts.length);
+        Self {
+            part,
+            axis,
+            square: Axis::Length,
+            extent: facts.thickness * (along / band).max(1.0),
         }
     }
 

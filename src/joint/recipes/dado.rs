@@ -143,7 +143,7 @@ impl Recipe for Dado {
             vec![BondPlan {
                 name: name.clone(),
                 moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, guest, run),
-                holds: BondSide::on_face(into, Axis::Width, host),
+                holds: BondSide::around(into, Axis::Width, host, guest.thickness, run),
                 both_faces: false,
                 width: run,
                 band: guest.thickness,

@@ -135,13 +135,15 @@ impl Recipe for SlidingDovetail {
                 too_loose: "the dovetail rattles and does not draw tight".into(),
             },
         };
-        let board = BondSide::on_face(into, Axis::Width, host);
         let (moves, holds) = if axis == Axis::Length {
-            (board, BondSide::on_face(piece, Axis::Length, guest))
+            (
+                BondSide::on_face(into, Axis::Width, host),
+                BondSide::on_face(piece, Axis::Length, guest),
+            )
         } else {
             (
                 BondSide::on_rim(piece, axis, Axis::Length, guest, run),
-                board,
+                BondSide::around(into, Axis::Width, host, guest.thickness, run),
             )
         };
         Some(JointPlan {

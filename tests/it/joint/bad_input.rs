@@ -1,0 +1,219 @@
+//! Joints that cannot be made: each named, with the joint's place and the remedy.
+
+use super::*;
+
+fn parts() -> Vec<PartFacts> {
+    vec![
+        part("side", 700.0, 300.0, 20.0),
+        part("shelf", 500.0, 290.0, 18.0),
+        part("panel", 560.0, 320.0, 10.0),
+        part("batten", 290.0, 45.0, 20.0),
+    ]
+}
+
+/// The one problem of a text, which must lie at `at` and say all of `words`.
+#[track_caller]
+fn refused(text: &str, at: &str, words: &[&str]) {
+    let problems = read(text, &parts()).map(|plans| plans.len()).unwrap_err();
+    assert_eq!(problems.len(), 1, "{problems:#?}");
+    let problem = &problems[0];
+    let place = &text[problem.span.clone()];
+    assert!(place.contains(at), "the place is `{place}`, not `{at}`");
+    let told = format!("{} {}", problem.message, problem.remedy);
+    for words in words {
+        assert!(told.contains(words), "`{words}` is not in: {told}");
+    }
+    assert!(!problem.remedy.is_empty());
+}
+
+const DADO: &str = "[[joints.dado]]\ninto = \"side\"\npiece = \"shelf\"\n";
+
+#[test]
+fn more_depth_than_wood() {
+    refused(
+        &format!("{DADO}at = \"100mm\"\ndepth = \"20mm\"\n"),
+        "20mm",
+        &[
+            "20.0 mm deep",
+            "`side`",
+            "thickness",
+            "no wood is left",
+            "13.3 mm at most",
+        ],
+    );
+    refused(
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"batten\"\nopening = \"300mm\"\ndepth = \"45mm\"\n",
+        "45mm",
+        &["groove", "width of `batten`", "shallower"],
+    );
+    refused(
+        "[[joints.mortise_and_tenon]]\ninto = \"batten\"\npiece = \"shelf\"\nat = \"0mm\"\ntenon_width = \"60mm\"\ndepth = \"50mm\"\n",
+        "50mm",
+        &["mortise", "`batten`", "45.0 mm"],
+    );
+    refused(
+        "[[joints.rabbet]]\nback = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nwidth = \"20mm\"\n",
+        "20mm",
+        &["no lip is left", "`side`", "narrower"],
+    );
+}
+
+#[test]
+fn outside_the_part() {
+    refused(
+        &format!("{DADO}at = \"690mm\"\ndepth = \"6mm\"\n"),
+        "690mm",
+        &["outside `side`", "reference end"],
+    );
+    refused(
+        "[[joints.slotted_screw]]\npart = \"panel\"\nonto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"400mm\"\n",
+        "400mm",
+        &[
+            "the fixed point at 400.0 mm lies outside `panel`",
+            "width is 320.0 mm",
+            "between 0 and",
+        ],
+    );
+    refused(
+        "[[joints.slotted_screw]]\npart = \"panel\"\nonto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"300mm\"\n",
+        "100mm",
+        &["the screw at 400.0 mm lies outside `panel`"],
+    );
+    refused(
+        "[[joints.cleat]]\npart = \"panel\"\ncleat = \"batten\"\nscrews = \"20mm, 160mm\"\nfixed = \"330mm\"\n",
+        "330mm",
+        &["the fixed point", "outside `panel`"],
+    );
+    // the batten is centred: it begins at 15 mm
+    refused(
+        "[[joints.cleat]]\npart = \"panel\"\ncleat = \"batten\"\nscrews = \"10mm, 160mm\"\n",
+        "10mm, 160mm",
+        &["counted along the batten", "-5.0 mm", "`batten`"],
+    );
+    refused(
+        "[[joints.floating_tenons]]\ninto = \"side\"\npiece = \"shelf\"\nat = \"20mm, 300mm\"\ntenon_width = \"20mm\"\ndepth = \"10mm\"\n",
+        "20mm, 300mm",
+        &["a tenon at 300.0 mm lies outside `shelf`"],
+    );
+}
+
+#[test]
+fn guest_larger_than_its_host() {
+    refused(
+        "[[joints.inset]]\nguest = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nsize = \"300mm\"\n",
+        "300mm",
+        &["not smaller than the opening", "smaller size"],
+    );
+    refused(
+        "[[joints.drawer]]\nside = \"shelf\"\nframe = \"side\"\nopening = \"280mm\"\nheight = \"290mm\"\n",
+        "290mm",
+        &["not lower than the opening of 280.0 mm"],
+    );
+    refused(
+        "[[joints.mortise_and_tenon]]\ninto = \"side\"\npiece = \"batten\"\nat = \"10mm\"\ntenon_width = \"50mm\"\ndepth = \"10mm\"\n",
+        "joints.mortise_and_tenon",
+        &["larger than the end of `batten`", "smaller"],
+    );
+    refused(
+        "[[joints.cross_grain]]\npart = \"panel\"\nonto = \"batten\"\n",
+        "batten",
+        &["320 mm long but `batten` is 290 mm long"],
+    );
+    refused(
+        "[[joints.cleat]]\npart = \"batten\"\ncleat = \"shelf\"\nscrews = \"20mm\"\n",
+        "shelf",
+        &[
+            "500.0 mm long",
+            "stands out beyond the edges",
+            "breadboard_end",
+        ],
+    );
+    refused(
+        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 2\nsize = \"300mm\"\n",
+        "300mm",
+        &["2 such doors fill or exceed the span"],
+    );
+    refused(
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"330mm\"\n",
+        "panel",
+        &["nothing of it is in the grooves", "cut = \"panel\""],
+    );
+}
+
+#[test]
+fn an_axis_that_has_no_meaning() {
+    refused(
+        "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"thickness\"\nat = \"100mm\"\ndepth = \"6mm\"\n",
+        "thickness",
+        &[
+            "does not run along the thickness",
+            "\"length\" or \"width\"",
+        ],
+    );
+    refused(
+        "[[joints.edge_banding]]\npanel = \"panel\"\nstrip = \"batten\"\nalong = \"thickness\"\n",
+        "thickness",
+        &["does not run along the thickness"],
+    );
+    refused(
+        "[[joints.inset]]\nguest = \"panel\"\nguest_axis = \"thickness\"\nframe = \"side\"\nopening = \"330mm\"\n",
+        "thickness",
+        &["\"width\" or \"length\""],
+    );
+    refused(
+        "[[joints.floating_tenons]]\ninto = \"side\"\ninto_axis = \"thickness\"\npiece = \"shelf\"\nat = \"20mm\"\ntenon_width = \"10mm\"\ndepth = \"10mm\"\n",
+        "thickness",
+        &["a row on the inside face of `side`", "usually \"length\""],
+    );
+    refused(
+        &format!("{DADO}face = \"edge\"\nat = \"100mm\"\ndepth = \"6mm\"\n"),
+        "edge",
+        &["a dado runs across a broad face", "joints.groove"],
+    );
+}
+
+#[test]
+fn gaps_that_contradict_each_other() {
+    refused(
+        "[[joints.inset]]\nguest = \"panel\"\nframe = \"side\"\nopening = \"330mm\"\nleast = \"3mm\"\ngreatest = \"2mm\"\n",
+        "joints.inset",
+        &["3.00 mm, is not below the greatest, 2.00 mm", "leave room"],
+    );
+    refused(
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ndepth = \"5.5mm\"\n",
+        "5.5mm",
+        &[
+            "no place for 5.0 mm of panel and 1.0 mm of room",
+            "deepen the groove",
+        ],
+    );
+    refused(
+        "[[joints.tongue_and_groove]]\nboard = \"shelf\"\nonto = \"batten\"\ntongue = \"2mm\"\n",
+        "2mm",
+        &[
+            "has no place for a gap of 0.5 mm and 2.0 mm in the groove",
+            "longer",
+        ],
+    );
+    refused(
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nheld = \"edge\"\nglue_spot = \"40mm\"\n",
+        "40mm",
+        &["contradict each other", "leave one of the two out"],
+    );
+    refused(
+        "[[joints.table_top_button]]\ntop = \"panel\"\nrail = \"batten\"\napron = \"side\"\nfrom_fixed = \"150mm\"\ntongue = \"4mm\"\n",
+        "4mm",
+        &["cannot draw out at all", "longer"],
+    );
+}
+
+/// Several joints that are wrong are all told, in the order of the file.
+#[test]
+fn every_problem_is_told_at_once() {
+    let text = format!(
+        "{DADO}at = \"690mm\"\ndepth = \"6mm\"\n{DADO}at = \"100mm\"\ndepth = \"25mm\"\n[[joints.dado]]\ninto = \"side\"\npiece = \"shelv\"\nat = \"1mm\"\ndepth = \"6mm\"\n"
+    );
+    let problems = read(&text, &parts()).map(|plans| plans.len()).unwrap_err();
+    assert_eq!(problems.len(), 3);
+    assert!(problems[2].remedy.contains("did you mean `shelf`?"));
+}

@@ -1,0 +1,155 @@
+//! The fit as such: limits, and agreement with a search that knows nothing of lines.
+
+use super::*;
+use heartside::joint::fit::FitWords;
+use heartside::joint::{Aim, Fit, Greatest, Size, Term, When};
+use proptest::prelude::*;
+
+fn words() -> FitWords {
+    FitWords {
+        cut: "cut",
+        dimension: "wide",
+        gap: String::new(),
+        too_tight: String::new(),
+        too_loose: String::new(),
+    }
+}
+
+fn fit(host: Vec<Term>, guest: Vec<Term>, share: f64, greatest: Greatest) -> Fit {
+    Fit {
+        name: "fit".into(),
+        host,
+        guest,
+        share,
+        least: mm(0.5),
+        greatest,
+        given: None,
+        aim: Aim::Middle,
+        when: When::Always,
+        words: words(),
+    }
+}
+
+fn term(part: usize, size: Size) -> Term {
+    Term {
+        part: PartId(part),
+        axis: Axis::Width,
+        size,
+    }
+}
+
+/// Nothing moves: the cut is what the limits say, and both extremes are today's gap.
+#[test]
+fn parts_that_stand_still_keep_their_gap() {
+    let still = Motion::still(2, 3);
+    let fit = fit(
+        vec![term(0, Size::Known(mm(100.0)))],
+        vec![term(1, Size::Cut)],
+        0.5,
+        Greatest::Gap(mm(1.5)),
+    );
+    let interval = fit.cut_interval(&still, &DAYS);
+    near(interval.least_mm, 97.0);
+    near(interval.greatest_mm, 99.0);
+    let found = fit.extremes(&still, &DAYS, 98.0).unwrap();
+    assert_eq!((found.least.gap_mm, found.greatest.gap_mm), (1.0, 1.0));
+    near(found.spare_tight_mm, 0.5);
+    near(found.spare_loose_mm, 0.5);
+}
+
+/// Host and guest of one wood along one axis: a gap is a gap whatever the weather, in proportion.
+#[test]
+fn a_guest_that_moves_with_its_host_keeps_its_gap() {
+    let motion = motion(
+        2,
+        &[(0, Axis::Width, 0.97, 1.02), (1, Axis::Width, 0.97, 1.02)],
+    );
+    let fit = fit(
+        vec![term(0, Size::Known(mm(100.0)))],
+        vec![term(1, Size::Cut)],
+        1.0,
+        Greatest::Any,
+    );
+    near(fit.gap_mm(&motion, DRY, TODAY, 98.0), 2.0 * 0.97);
+    near(fit.gap_mm(&motion, WET, TODAY, 98.0), 2.0 * 1.02);
+}
+
+/// No day, no answer.
+#[test]
+fn no_day_has_no_extremes() {
+    let none = Days {
+        cut: 0,
+        judged: 1..1,
+    };
+    let fit = fit(vec![term(0, Size::Cut)], Vec::new(), 1.0, Greatest::Any);
+    assert_eq!(fit.extremes(&Motion::still(1, 3), &none, 1.0), None);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// The interval is exactly the cuts that hold: just inside, every day keeps both limits; just outside, some day breaks one. The
+    /// extremes are those of the single days.
+    #[test]
+    fn the_interval_is_the_cuts_that_hold(
+        ratios in proptest::collection::vec(0.95..1.05_f64, 3 * 12),
+        cut_day in 0..12_usize,
+        share in prop_oneof![Just(0.5), Just(1.0)],
+        holding in proptest::bool::ANY,
+        cut_is_host in proptest::bool::ANY,
+    ) {
+        let mut motion = Motion::still(3, 12);
+        for part in 0..3 {
+            motion
+                .ratios_mut(PartId(part), Axis::Width)
+                .copy_from_slice(&ratios[part * 12..][..12]);
+        }
+        let days = Days { cut: cut_day, judged: 0..12 };
+        let (host_size, guest_size) = if cut_is_host {
+            (Size::Cut, Size::Known(mm(60.0)))
+        } else {
+            (Size::Known(mm(20.0)), Size::Cut)
+        };
+        let greatest = if holding {
+            Greatest::Holding { reach: term(1, host_size), least: mm(2.0) }
+        } else {
+            Greatest::Gap(mm(6.0))
+        };
+        let fit = fit(
+            vec![term(0, Size::Known(mm(40.0))), term(1, host_size)],
+            vec![term(2, guest_size)],
+            share,
+            greatest,
+        );
+        let holds = |cut: f64| {
+            (0..12).all(|day| {
+                let gap = fit.gap_mm(&motion, day, cut_day, cut);
+                let upper = fit.upper_mm(&motion, day, cut_day, cut).unwrap();
+                gap >= 0.5 - 1e-12 && gap <= upper + 1e-12
+            })
+        };
+        let interval = fit.cut_interval(&motion, &days);
+        if interval.is_possible() && interval.least_mm.is_finite() && interval.greatest_mm.is_finite() {
+            let room = interval.greatest_mm - interval.least_mm;
+            prop_assert!(holds(interval.least_mm + 1e-9 + 1e-6 * room));
+            prop_assert!(holds(interval.greatest_mm - 1e-9 - 1e-6 * room));
+            prop_assert!(!holds(interval.least_mm - 1e-6));
+            prop_assert!(!holds(interval.greatest_mm + 1e-6));
+        } else if !interval.is_possible() {
+            for step in 0..400 {
+                prop_assert!(!holds(f64::from(step) * 0.25));
+            }
+        }
+        let found = fit.extremes(&motion, &days, 19.0).unwrap();
+        let gaps: Vec<f64> = (0..12).map(|day| fit.gap_mm(&motion, day, cut_day, 19.0)).collect();
+        let least = gaps.iter().copied().fold(f64::INFINITY, f64::min);
+        let greatest = gaps.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        prop_assert!((found.least.gap_mm - least).abs() < 1e-9);
+        prop_assert!((found.greatest.gap_mm - greatest).abs() < 1e-9);
+        prop_assert!((gaps[found.least.day] - least).abs() < 1e-9);
+        let spare = (0..12)
+            .map(|day| fit.upper_mm(&motion, day, cut_day, 19.0).unwrap() - gaps[day])
+            .fold(f64::INFINITY, f64::min);
+        prop_assert!((found.spare_loose_mm - spare).abs() < 1e-9);
+    }
+}
