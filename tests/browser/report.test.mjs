@@ -1,0 +1,129 @@
+// The report that a maker keeps with the job: read, printed, on a phone, in the dark.
+import { after, before, test } from "node:test";
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { axeSource, demo, launch } from "./browser.mjs";
+
+let browser;
+let folder;
+
+before(async () => {
+  folder = demo();
+  browser = await launch();
+});
+
+after(async () => {
+  await browser?.close();
+});
+
+async function open(options = {}) {
+  const context = await browser.newContext(options);
+  const page = await context.newPage();
+  const asked = [];
+  page.on("request", (request) => asked.push(request.url()));
+  const errors = [];
+  page.on("pageerror", (error) => errors.push(String(error)));
+  await page.goto(pathToFileURL(join(folder, "report.html")).href);
+  return { context, page, asked, errors };
+}
+
+async function faults(page) {
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(() => globalThis.axe.run());
+  return found.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target).join(" ")}`);
+}
+
+test("it asks for nothing beside itself and runs no broken script", async () => {
+  const { context, asked, errors } = await open();
+  assert.equal(asked.length, 1, asked.join("\n"));
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+for (const colorScheme of ["light", "dark"]) {
+  test(`a reader of screens finds nothing wrong in the ${colorScheme}`, async () => {
+    const { context, page } = await open({ colorScheme });
+    await page.evaluate(() => document.querySelectorAll("details").forEach((one) => (one.open = true)));
+    assert.deepEqual(await faults(page), []);
+    await context.close();
+  });
+}
+
+test("dark and light differ", async () => {
+  const paper = async (colorScheme) => {
+    const { context, page } = await open({ colorScheme });
+    const colour = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+    await context.close();
+    return colour;
+  };
+  assert.notEqual(await paper("light"), await paper("dark"));
+});
+
+test("the first answers say what to cut today, as the JSON has it", async () => {
+  const { context, page } = await open();
+  const forecast = JSON.parse(readFileSync(join(folder, "forecast.json"), "utf8"));
+  const words = await page.evaluate(() => document.body.innerText);
+  for (const fit of forecast.fits.slice(0, 3)) {
+    assert.ok(words.includes(fit.joint), `${fit.joint} is not told`);
+  }
+  const heading = await page.evaluate(() => document.querySelector("h2").innerText.toLowerCase());
+  assert.ok(heading.includes("caution") || heading.includes("cut"), heading);
+  await context.close();
+});
+
+test("on a phone nothing stands out of the page", async () => {
+  const { context, page } = await open({ viewport: { width: 375, height: 740 }, isMobile: true });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 375, `the page is ${wide} px wide`);
+  await context.close();
+});
+
+for (const format of ["A4", "Letter"]) {
+  test(`it prints on ${format} without a cut figure`, async () => {
+    const { context, page } = await open();
+    await page.emulateMedia({ media: "print" });
+    const pdf = await page.pdf({ format, printBackground: true });
+    assert.ok(pdf.length > 20_000);
+    // What a browser may not break over two sheets: every figure keeps together and is shorter than a sheet.
+    const figures = await page.evaluate(() =>
+      [...document.querySelectorAll("figure")].map((one) => ({
+        together: getComputedStyle(one).breakInside,
+        height: one.getBoundingClientRect().height,
+      })),
+    );
+    assert.ok(figures.length > 10);
+    for (const figure of figures) {
+      assert.match(figure.together, /avoid/);
+      assert.ok(figure.height < 900, `a figure is ${figure.height} px high`);
+    }
+    await context.close();
+  });
+}
+
+test("the months are chosen with the keyboard alone", async () => {
+  const { context, page } = await open();
+  const first = page.locator("input[type=radio]").first();
+  assert.ok((await page.locator("input[type=radio]").count()) >= 12);
+  await first.focus();
+  await page.keyboard.press("ArrowRight");
+  const chosen = await page.evaluate(() => {
+    const all = [...document.querySelectorAll("input[type=radio]")];
+    return all.findIndex((one) => one.checked);
+  });
+  assert.ok(chosen >= 0);
+  await context.close();
+});
+
+test("each figure has a title, a description and its numbers", async () => {
+  const { context, page } = await open();
+  const lacking = await page.evaluate(() =>
+    [...document.querySelectorAll("figure svg")]
+      .filter((one) => !one.querySelector("title") || !one.querySelector("desc"))
+      .map((one) => one.id),
+  );
+  assert.deepEqual(lacking, []);
+  assert.ok((await page.locator("figure table").count()) > 5);
+  await context.close();
+});
