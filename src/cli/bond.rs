@@ -5,7 +5,7 @@ use super::{Desk, Failure, species};
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
 use crate::joint::bond::ROLLING_SHEAR_SHARE;
 use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
-use crate::movement::{Rings, Sawn, Section, Shrinkage};
+use crate::movement::{Layer, Rings, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
 use crate::units::notation::{millimetres, percent_shown};
 use crate::units::{Bounds, Length, MoistureContent, Stress};
@@ -142,24 +142,24 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     ];
     let angle =
         |rings: Rings, thickness: Length| rings.angle_at(0.0, thickness.mm() / 2.0).degrees();
-    let line = BondLine {
-        lag: ShearLag::new(
-            Ply::of(
-                wood,
-                Axis::Width,
-                Axis::Thickness,
-                angle(rings, thickness),
-                thickness,
-            ),
-            Ply::of(
-                holder,
-                holds_axis,
-                Axis::Thickness,
-                angle(holder_rings, to_thickness),
-                to_thickness,
-            ),
-            0.0,
+    let plies = (
+        Ply::of(
+            wood,
+            Axis::Width,
+            Axis::Thickness,
+            angle(rings, thickness),
+            thickness,
         ),
+        Ply::of(
+            holder,
+            holds_axis,
+            Axis::Thickness,
+            angle(holder_rings, to_thickness),
+            to_thickness,
+        ),
+    );
+    let line = BondLine {
+        lag: ShearLag::new(plies.0, plies.1, 0.0),
         width,
         thickness,
         across_b: args.same_grain.then_some(to_thickness),
@@ -172,6 +172,10 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         line,
         design: glue_over.map_or(Design::Glued, Design::GluedOver),
         same_grain: args.same_grain,
+        layers: Some([&plies.0, &plies.1].map(|ply| Layer {
+            thickness: ply.thickness,
+            modulus: ply.modulus,
+        })),
         loosened: Loosened::Slots,
         screw,
         from_fixed,
@@ -201,6 +205,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "residue_mm": judged.residue.mm(),
         "tension_strain": judged.designed.tension.ratio(),
         "compression_strain": judged.designed.compression.ratio(),
+        "cup_free_mm": judged.cup_free.mm(),
         "wet_set_mm": judged.wet_set.mm(),
         "strain_held_fraction": judged.held_fraction,
         "end_shear_mpa": judged.whole.end_shear.mpa(),

@@ -4,31 +4,38 @@ use super::Verdict;
 use super::evaluate::{BondOutcome, Outcome};
 use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
-use crate::joint::bond::{SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT};
+use crate::joint::bond::{
+    RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT,
+};
 use crate::joint::{
     Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened, Ply,
     ShearLag, Slot, defaults,
 };
+use crate::movement::{Layer, two_layer_curvature};
 use crate::units::{Length, Strain, Stress};
 
+/// A cup of a glued pair smaller than this is not told.
+const WORTH_CUP_MM: f64 = 1.0;
 /// Below this strain both parts move as one.
 const SAME_MOVEMENT: f64 = 0.001;
+
+/// One side of a bond as a ply.
+fn ply(prepared: &Prepared, bond: &BondPlan, side: &BondSide) -> Ply {
+    let part = &prepared.parts[side.part.0];
+    let middle = part.section.thickness.mm() / 2.0;
+    let angle = part.section.rings.angle_at(0.0, middle).degrees();
+    // Glued on both faces, each half of the part is a ply of its own against half of what holds it.
+    let extent = if bond.both_faces {
+        side.extent / 2.0
+    } else {
+        side.extent
+    };
+    Ply::of(&part.species, side.axis, side.square, angle, extent)
+}
 
 /// The glued line of a bond.
 #[must_use]
 pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
-    let ply = |side: &BondSide| {
-        let part = &prepared.parts[side.part.0];
-        let middle = part.section.thickness.mm() / 2.0;
-        let angle = part.section.rings.angle_at(0.0, middle).degrees();
-        // Glued on both faces, each half of the part is a ply of its own against half of what holds it.
-        let extent = if bond.both_faces {
-            side.extent / 2.0
-        } else {
-            side.extent
-        };
-        Ply::of(&part.species, side.axis, side.square, angle, extent)
-    };
     let shear = |side: &BondSide| {
         prepared.parts[side.part.0]
             .species
@@ -41,7 +48,11 @@ pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
         shear_strength = shear_strength.min(shear(&bond.holds));
     }
     BondLine {
-        lag: ShearLag::new(ply(&bond.moves), ply(&bond.holds), 0.0),
+        lag: ShearLag::new(
+            ply(prepared, bond, &bond.moves),
+            ply(prepared, bond, &bond.holds),
+            0.0,
+        ),
         width: bond.width,
         thickness: bond.moves.extent,
         across_b: across(&bond.holds).then_some(bond.holds.extent),
@@ -70,6 +81,8 @@ pub struct AskedBond {
     pub design: Design,
     /// Whether the grain of both parts runs the same way.
     pub same_grain: bool,
+    /// The two boards as layers, the moving one first, where they lie face to face.
+    pub layers: Option<[Layer; 2]>,
     /// How it is loosened.
     pub loosened: Loosened,
     /// Diameter of the screws.
@@ -99,6 +112,8 @@ pub struct JudgedBond {
     pub slot: Slot,
     /// How far both parts differ over the whole joint, the worse side.
     pub residue: Length,
+    /// How far the pair cups over its glued length where nothing holds it flat, half of it relaxed, the worse side.
+    pub cup_free: Length,
     /// The set the wet side leaves in the design, which opens as a gap in the dry season.
     pub wet_set: Length,
     /// Why.
@@ -161,6 +176,9 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     } else {
         designed.set_over(glued)
     };
+    let cup_free = asked.layers.map_or(Length::ZERO, |[moving, holding]| {
+        two_layer_curvature(moving, holding, most * RELAXED_SHARE).rise_over(glued)
+    });
     let remedies = if verdict == Verdict::Holds {
         Vec::new()
     } else {
@@ -169,7 +187,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     JudgedBond {
         held_fraction: line.lag.held_fraction(line.width),
         whole: line.judge(line.width, driest, wettest),
-        reason: reason(asked, split, &designed, residue, wet_set),
+        reason: reason(asked, split, &designed, [residue, wet_set, cup_free]),
         designed,
         split_percent: split,
         verdict,
@@ -177,6 +195,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
         glue_middle,
         slot,
         residue,
+        cup_free,
         wet_set,
         by_length: table(line, driest, wettest, cloud),
         remedies,
@@ -241,6 +260,21 @@ pub fn split_percent(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -
     sum / outcomes.len().max(1) as f64
 }
 
+/// The two boards of a bond as layers where they lie face to face.
+fn layers(prepared: &Prepared, bond: &BondPlan) -> Option<[Layer; 2]> {
+    let on_face = |side: &BondSide| side.square == Axis::Thickness;
+    if bond.both_faces || !on_face(&bond.moves) || !on_face(&bond.holds) {
+        return None;
+    }
+    Some([&bond.moves, &bond.holds].map(|side| {
+        let ply = ply(prepared, bond, side);
+        Layer {
+            thickness: ply.thickness,
+            modulus: ply.modulus,
+        }
+    }))
+}
+
 /// A bond of a job as it is asked.
 #[must_use]
 pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
@@ -248,6 +282,7 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
         line: line(prepared, bond),
         design: bond.design,
         same_grain: grain_with_grain(bond),
+        layers: layers(prepared, bond),
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
@@ -292,6 +327,7 @@ pub fn finding(
         end_shear_share: judged.designed.end_shear_share,
         tension_strain: judged.designed.tension.ratio(),
         compression_strain: judged.designed.compression.ratio(),
+        cup_free_mm: judged.cup_free.mm(),
         wet_set_mm: judged.wet_set.mm(),
         split_chance_percent: judged.split_percent,
         survives_humidity_percent: survives,
@@ -320,8 +356,7 @@ fn reason(
     asked: &AskedBond,
     split: f64,
     judged: &BondJudgement,
-    residue: Length,
-    wet_set: Length,
+    [residue, wet_set, cup_free]: [Length; 3],
 ) -> String {
     if asked.design == Design::Floating {
         return "it floats: the slots take the movement".into();
@@ -348,6 +383,12 @@ fn reason(
             "the ends of the glue line are sheared beyond what the wood holds and work loose"
                 .into(),
         );
+    }
+    if cup_free.mm() > WORTH_CUP_MM {
+        add(format!(
+            "where nothing else holds the pair flat it cups by some {:.0} mm",
+            cup_free.mm()
+        ));
     }
     if judged.takes_set() {
         let (season, back) = if judged.pressed_dry {

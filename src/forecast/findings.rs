@@ -318,7 +318,9 @@ pub struct BondFinding {
     pub tension_strain: f64,
     /// Compression across the grain in the design at the wettest; beyond 0.005 part of it stays.
     pub compression_strain: f64,
-    /// What stays of it and opens as a gap or a check in the dry season.
+    /// How far the pair cups over its glued length where nothing holds it flat, half of it relaxed.
+    pub cup_free_mm: f64,
+    /// What stays of the compression and opens as a gap or a check in the dry season.
     pub wet_set_mm: f64,
     /// Chance that the wood splits, as designed.
     pub split_chance_percent: f64,

@@ -36,7 +36,9 @@ pub use bonds::{AskedBond, JudgedBond};
 pub use curve::Curve;
 pub use curves::{Curves, FitCurve, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw, Spreads};
-pub use evaluate::{BondOutcome, DaySet, Desk, FitOutcome, Outcome, PartOutcome, evaluate};
+pub use evaluate::{
+    BondOutcome, DaySet, Desk, FitOutcome, Outcome, PartOutcome, evaluate, move_parts,
+};
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, FitFinding, Forecast, InputShare, JobFinding,
     PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
@@ -110,7 +112,7 @@ pub fn standing_piece(
     let inputs = Inputs::of(job, &prepared, airs);
     let all = DaySet::new((0..prepared.timeline.days()).collect());
     let mut desk = Desk::new(&prepared, &all);
-    evaluate::move_parts(&prepared, &inputs.middle(), &all, &mut desk);
+    move_parts(&prepared, &inputs.middle(), &all, &mut desk);
     standing::standing(job, &prepared, &desk.motion, &|part| {
         desk.tracks[part].mean_percent.clone()
     })
@@ -144,7 +146,7 @@ impl<'a> Study<'a> {
         };
         let mut desk = Desk::new(prepared, &all);
         let mut middle = Outcome::default();
-        evaluate::move_parts(prepared, &inputs.middle(), &all, &mut desk);
+        move_parts(prepared, &inputs.middle(), &all, &mut desk);
         let nominal: Vec<f64> = fits()
             .map(|(joint, fit)| {
                 let days = evaluate::days_of(prepared, joint, fit, &all);
@@ -625,7 +627,7 @@ struct FitView<'a> {
 
 /// The days every draw looks at: every fortnight, the days of cutting, gluing and delivery, and those on which the
 /// middle draw's parts, fits and bonds are at their ends.
-fn days_that_matter(prepared: &Prepared, middle: &Outcome) -> DaySet {
+pub fn days_that_matter(prepared: &Prepared, middle: &Outcome) -> DaySet {
     let timeline = &prepared.timeline;
     let mut days: Vec<usize> = (0..timeline.days()).step_by(STRIDE).collect();
     days.extend([

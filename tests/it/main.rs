@@ -11,6 +11,7 @@ mod carcass;
 mod chance;
 mod chart;
 mod commands;
+mod forecast;
 mod house;
 mod job;
 mod joint;

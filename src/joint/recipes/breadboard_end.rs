@@ -175,17 +175,16 @@ impl Recipe for BreadboardEnd {
             fits,
             bonds: vec![BondPlan {
                 name: name.clone(),
-                moves: BondSide {
-                    extent: tenon,
-                    ..BondSide::on_face(top, Axis::Width, wide)
-                },
+                moves: BondSide::on_rim(top, Axis::Width, Axis::Length, wide, wide.width),
                 holds: BondSide {
-                    extent: narrow.thickness - tenon,
-                    ..BondSide::on_face(end, Axis::Length, narrow)
+                    part: end,
+                    axis: Axis::Length,
+                    square: Axis::Width,
+                    extent: narrow.width,
                 },
-                both_faces: true,
+                both_faces: false,
                 width: wide.width,
-                band: depth,
+                band: wide.thickness,
                 design: Design::GluedOver(glued.min(wide.width)),
                 screw: pin,
                 from_fixed: if farthest.mm() > 0.0 { farthest } else { far },

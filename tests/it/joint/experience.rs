@@ -43,6 +43,7 @@ impl Case<'_> {
             line,
             design: Design::Glued,
             same_grain: false,
+            layers: None,
             loosened: Loosened::Slots,
             screw: mm(4.0),
             from_fixed: mm(self.width / 2.0),

@@ -6,6 +6,7 @@
 mod bad_input;
 mod bond;
 mod bond_plans;
+mod command;
 mod depth;
 mod experience;
 mod fit;

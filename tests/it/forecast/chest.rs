@@ -1,0 +1,193 @@
+//! A second job: another piece, metric, no wood of the demo.
+
+use super::{forecast_of, job_of};
+use heartside::forecast::{Forecast, Verdict};
+use std::sync::OnceLock;
+
+const CHEST: &str = include_str!("../data/chest.toml");
+
+fn chest() -> &'static Forecast {
+    static CHEST_FORECAST: OnceLock<Forecast> = OnceLock::new();
+    CHEST_FORECAST.get_or_init(|| forecast_of(CHEST))
+}
+
+fn month(date: &str) -> u32 {
+    date[5..7].parse().unwrap()
+}
+
+#[test]
+fn it_shares_no_wood_with_the_demo() {
+    let demo = job_of(heartside::job::demo());
+    let woods = |job: &heartside::job::Job| -> Vec<String> {
+        job.parts.iter().map(|part| part.species.clone()).collect()
+    };
+    let of_demo = woods(&demo);
+    assert!(
+        woods(&job_of(CHEST))
+            .iter()
+            .all(|wood| !of_demo.contains(wood))
+    );
+}
+
+/// Heated in winter: every part is narrowest in late winter or spring and widest when it comes from the damp barn or
+/// in late summer.
+#[test]
+fn it_is_narrowest_after_the_heating_and_widest_damp() {
+    let forecast = chest();
+    assert_eq!(forecast.parts.len(), 8);
+    for part in &forecast.parts {
+        assert!(
+            (1..=5).contains(&month(&part.driest_on)),
+            "{} {}",
+            part.name,
+            part.driest_on
+        );
+        assert!(
+            (7..=11).contains(&month(&part.wettest_on)),
+            "{} {}",
+            part.name,
+            part.wettest_on
+        );
+        assert!(part.width_driest_mm < part.width_wettest_mm);
+        assert!(
+            part.width_driest_low_mm <= part.width_driest_mm
+                && part.width_driest_mm <= part.width_driest_high_mm
+        );
+        assert!(part.moisture_driest_percent > 4.0 && part.moisture_driest_percent < 10.0);
+    }
+    // The lid, flat-sawn beech of 480 mm, moves by some millimetres and is hollow on its bark side when dry.
+    let lid = &forecast.parts[0];
+    let swing = lid.width_wettest_mm - lid.width_driest_mm;
+    assert!((3.0..12.0).contains(&swing), "{swing}");
+    assert!(lid.cup_driest_mm.unwrap() > 0.3);
+}
+
+#[test]
+fn its_fits_read_sensibly() {
+    let forecast = chest();
+    let fit = |name: &str| {
+        forecast
+            .fits
+            .iter()
+            .find(|fit| fit.joint.starts_with(name))
+            .unwrap()
+    };
+    // a groove deep enough for a panel that comes at 10.5 % and dries
+    let panel = fit("front panel in its frame");
+    assert_eq!((panel.cut, panel.dimension), ("groove", "deep"));
+    assert!((11.0..18.0).contains(&panel.cut_mm), "{}", panel.cut_mm);
+    assert!(panel.gap_least_mm > 0.9 && panel.gap_least_mm < panel.gap_greatest_mm);
+    assert!(panel.held_least_mm.unwrap() > 5.0);
+    let [low, high] = panel.survives_humidity_percent.unwrap();
+    assert!(low < 34.0 && high > 55.0, "{low} {high}");
+    // every cut that is a size is a size one can cut
+    for fit in &forecast.fits {
+        assert!(fit.cut_mm.is_finite() && fit.cut_mm > 0.0, "{}", fit.joint);
+        assert!(!fit.reason.is_empty());
+        if fit.verdict == Verdict::Holds {
+            assert!(fit.holds_chance_percent >= 90.0);
+        }
+    }
+    // the pins at 180 mm from the middle get the same slots on either side
+    let slot = |name: &str| fit(name).cut_mm;
+    assert!(
+        (slot("end on the lid, pin 1, away") - slot("end on the lid, pin 3, away")).abs() < 1e-9
+    );
+    // stock dries from the barn on: more room is wanted toward the side the wood shrinks to
+    assert!(slot("end on the lid, pin 1, away") > slot("end on the lid, pin 1, toward"));
+}
+
+/// A batten glued across 440 mm of a lid that comes at 12.5 %: not to be left so, with the reason, the slot and wood that would do.
+#[test]
+fn the_glued_batten_does_not_hold() {
+    let bond = chest()
+        .bonds
+        .iter()
+        .find(|bond| bond.joint.starts_with("batten"))
+        .unwrap();
+    assert_ne!(bond.verdict, Verdict::Holds);
+    assert_ne!(bond.advice, "glue");
+    assert!(!bond.same_grain);
+    assert!(bond.split_chance_percent > 10.0);
+    assert!(bond.reason.contains("splits"));
+    assert!(bond.strain_driest < -0.008);
+    assert!(!bond.remedies.is_empty());
+    assert!(
+        bond.remedies
+            .windows(2)
+            .all(|pair| { pair[0].holds_chance_percent >= pair[1].holds_chance_percent })
+    );
+    assert!(
+        bond.remedies
+            .iter()
+            .any(|remedy| remedy.what.contains("slots"))
+    );
+    let chances: Vec<f64> = bond
+        .by_length
+        .iter()
+        .map(|row| row.split_chance_percent)
+        .collect();
+    assert!(
+        chances.windows(2).all(|pair| pair[0] <= pair[1]),
+        "{chances:?}"
+    );
+}
+
+#[test]
+fn its_setup_sheet_has_a_line_for_each_cut() {
+    let forecast = chest();
+    let line = |cut: &str| forecast.setup.iter().find(|line| line.cut == cut).unwrap();
+    let mortise = line("mortise, its width");
+    assert_eq!(mortise.part, "stile");
+    assert!((mortise.left_behind_mm.unwrap() - 30.0).abs() < 1e-9);
+    assert!(
+        (mortise.width_mm - 8.075).abs() < 0.05,
+        "{}",
+        mortise.width_mm
+    );
+    assert!(
+        mortise
+            .trial
+            .contains("on the day of the cut the play at the tenon's cheeks is 0.0")
+    );
+    let slot = line("slot in the tenon");
+    assert!(slot.from_reference_mm < 60.0 && slot.from_reference_mm + slot.width_mm > 60.0);
+    let groove = forecast
+        .setup
+        .iter()
+        .find(|line| line.joint == "front panel in its frame")
+        .unwrap();
+    let fit = forecast
+        .fits
+        .iter()
+        .find(|fit| fit.joint == "front panel in its frame")
+        .unwrap();
+    assert!((groove.depth_mm - fit.cut_mm).abs() < 1e-9);
+    assert!((groove.left_behind_mm.unwrap() - (65.0 - fit.cut_mm)).abs() < 1e-9);
+}
+
+/// The client is told the range of humidity to keep, which joint goes first on either side, and what it then does.
+#[test]
+fn the_client_is_told_what_goes_first() {
+    let client = &chest().client;
+    let [low, high] = client.keep_humidity_percent.unwrap();
+    assert!((0.0..50.0).contains(&low) && (50.0..100.0).contains(&high) && low < high);
+    let names: Vec<&String> = client
+        .goes_first_dry
+        .iter()
+        .chain(&client.goes_first_wet)
+        .collect();
+    assert_eq!(names.len(), client.if_not_kept.len());
+    for (name, sentence) in names.iter().zip(&client.if_not_kept) {
+        assert!(
+            sentence.contains(*name) && sentence.contains("goes first: "),
+            "{sentence}"
+        );
+    }
+    // the range is that of the joints that bind it: no fit survives less
+    for fit in &chest().fits {
+        if let Some([fit_low, fit_high]) = fit.survives_humidity_percent {
+            assert!(fit_low <= low && fit_high >= high, "{}", fit.joint);
+        }
+    }
+}
