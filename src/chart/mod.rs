@@ -11,6 +11,7 @@
 mod along;
 mod arrangement;
 mod backend;
+mod beside;
 mod depth;
 mod end_grain;
 mod fastenings;
@@ -36,6 +37,7 @@ mod words;
 mod year;
 
 pub use arrangement::ArrangementFigure;
+pub use beside::BesideFigure;
 pub use depth::{CutView, DepthFigure};
 pub use end_grain::WoodTone;
 pub use fastenings::{FasteningView, FasteningsFigure, SlotView};

@@ -6,6 +6,7 @@ use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
 use super::standing::Standing;
+use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
 
@@ -82,6 +83,9 @@ pub struct Forecast {
     /// Day-by-day answers for the figures; not part of the JSON.
     #[serde(skip)]
     pub curves: Curves,
+    /// The rows of the exclusion table behind the finishes of the parts, each once, for the figures.
+    #[serde(skip)]
+    pub finishes: Vec<&'static ExclusionRow>,
     /// The parts' sections as measured, for the figures.
     #[serde(skip)]
     pub sections: Vec<Section>,

@@ -56,6 +56,7 @@ use crate::chance::InputBins;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::bond::SPLIT_HOLDS_PERCENT;
 use crate::joint::{Axis, BondPlan, Design, Fit, JointPlan, PartId, Size};
+use crate::moisture::ExclusionRow;
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use humidity::{Steady, middle_curve};
@@ -297,6 +298,7 @@ impl<'a> Study<'a> {
             warnings,
             assumptions: assumptions(self.inputs.spreads(), job.draws),
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+            finishes: finishes(job),
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
         })
@@ -687,6 +689,21 @@ fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
     shares.truncate(5);
     shares.retain(|share| share.share_percent >= TOLD_SHARE);
     shares
+}
+
+/// The finishes of a job's parts that come from the exclusion table, each once.
+fn finishes(job: &Job) -> Vec<&'static ExclusionRow> {
+    let mut rows: Vec<&'static ExclusionRow> = Vec::new();
+    for row in job
+        .parts
+        .iter()
+        .filter_map(|part| part.finish.as_ref()?.finish.row())
+    {
+        if !rows.contains(&row) {
+            rows.push(row);
+        }
+    }
+    rows
 }
 
 /// The cautions that apply, the pressing ones first.

@@ -3,8 +3,8 @@
 use super::text::{day_words, system};
 use super::view::{Plate, PlateGroup, Span};
 use crate::chart::{
-    ArrangementFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk, Limit,
-    MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
+    ArrangementFigure, BesideFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk,
+    Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -98,6 +98,15 @@ pub fn plates(forecast: &Forecast) -> Plates {
         })
         .collect();
     add("Moisture through the year", Span::Half, moistures);
+    let finishes = forecast
+        .finishes
+        .iter()
+        .map(|row| {
+            let name = format!("{} {}", row.finish, row.coats);
+            BesideFigure::of_finish(row).draw(&ids.next("finish", &name))
+        })
+        .collect();
+    add("Finishes against their test", Span::Half, finishes);
     // What is sawn and what stands comes before the parts' sections.
     let before = groups.len().min(2);
     let standing = super::standing_plates::groups(forecast, &mut ids, show);

@@ -4,6 +4,7 @@ mod object;
 mod words;
 
 use super::files::read_bytes;
+use super::output::create;
 use super::rings::read_optional;
 use super::room::RoomFlags;
 use super::{Desk, Failure};
@@ -11,6 +12,7 @@ use crate::air::indoor::{Comparison, Indoor, compare, models};
 use crate::air::logger::Options;
 use crate::air::weather_file::{self, WeatherFile};
 use crate::air::{AirYear, Dropped, Gap, MonthOfAir, places};
+use crate::chart::{BesideFigure, FigureIds};
 use serde_json::{Value, json};
 use std::process::ExitCode;
 
@@ -37,6 +39,9 @@ pub struct Args {
     /// A logger's file of the same house indoors: tells how near the indoor models come to it.
     #[arg(long, value_name = "INDOOR_FILE")]
     beside: Option<String>,
+    /// With --beside: a new SVG file for the figure of the measured months and the first model.
+    #[arg(long, value_name = "FILE", requires = "beside")]
+    svg: Option<std::path::PathBuf>,
 }
 
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
@@ -91,6 +96,12 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             (of_file(&name, &reading), year)
         }
     };
+    if let (Some(file), Some(found)) = (&args.svg, beside.first()) {
+        let house = args.beside.as_deref().unwrap_or("house");
+        let figure = BesideFigure::of_house(house.rsplit('/').next().unwrap_or(house), found)
+            .draw(&FigureIds::new().next("house", "beside"));
+        create(file, figure.svg_file().as_bytes())?;
+    }
     let indoors = room
         .zip(outdoor_year)
         .map(|(room, year)| (room, room.year(&year).months_of_the_year()));

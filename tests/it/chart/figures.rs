@@ -205,3 +205,29 @@ fn data_that_are_missing_or_not_finite_draw_no_nonsense() {
         assert!(!svg.contains("points=\"NaN") && !svg.contains(",NaN"));
     }
 }
+
+#[test]
+fn a_finish_is_drawn_as_its_table_and_its_fit_have_it() {
+    let row = heartside::moisture::exclusion_table()
+        .iter()
+        .find(|row| row.finish.starts_with("Urethane varnish") && row.coats == 3)
+        .unwrap();
+    let figure = heartside::chart::BesideFigure::of_finish(row).draw("finish");
+    let numbers = figure.numbers();
+    assert_eq!(numbers.rows.len(), 3);
+    for (cells, (printed, fitted)) in numbers.rows.iter().zip(
+        row.measured_percent()
+            .into_iter()
+            .zip(row.simulated_percent()),
+    ) {
+        assert_eq!(cells[1].parse::<f64>().unwrap(), printed);
+        assert!((cells[2].parse::<f64>().unwrap() - fitted).abs() <= 0.05);
+    }
+    let svg = figure.svg_file();
+    let page = roxmltree::Document::parse(&svg).unwrap();
+    let dots = page
+        .descendants()
+        .filter(|node| node.has_tag_name("circle"))
+        .count();
+    assert_eq!(dots, 3);
+}
