@@ -75,8 +75,7 @@ impl BesideFigure {
             measured: months.iter().map(|month| month.measured_percent).collect(),
             model: months.iter().map(|month| month.foretold_percent).collect(),
             off: format!(
-                "{}: off by {} points, root mean square",
-                found.model,
+                "off by {} points, root mean square",
                 decimals(found.humidity_rms, 1)
             ),
         }
