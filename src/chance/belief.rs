@@ -48,6 +48,70 @@ impl Belief {
     }
 }
 
+/// What is believed of an instrument: how far it reads off on the whole, and how much single readings scatter about that.
+///
+/// The normal spread with unknown mean and variance, whose conjugate belief is the normal-inverse-chi-squared (Gelman
+/// et al., *Bayesian Data Analysis*, section 3.3). Readings of known things narrow both, or widen them when they scatter
+/// more than was believed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Instrument {
+    /// The mean of its bias.
+    pub bias: f64,
+    /// The standard deviation of its scatter.
+    pub scatter: f64,
+    /// How many readings the belief in the bias is worth.
+    worth_bias: f64,
+    /// How many readings the belief in the scatter is worth.
+    worth_scatter: f64,
+}
+
+/// Readings that a first belief in a scatter is worth, unless told: it is a judgement, and a few readings overrule it.
+const WORTH_SCATTER: f64 = 4.0;
+
+impl Instrument {
+    /// An instrument whose bias is 0 with a standard deviation, and whose scatter is believed to be another; both above 0.
+    #[must_use]
+    pub fn new(bias_deviation: f64, scatter: f64) -> Self {
+        let least = f64::MIN_POSITIVE.sqrt();
+        let (bias_deviation, scatter) = (bias_deviation.max(least), scatter.max(least));
+        Self {
+            bias: 0.0,
+            scatter,
+            worth_bias: (scatter / bias_deviation).powi(2),
+            worth_scatter: WORTH_SCATTER,
+        }
+    }
+
+    /// Standard deviation of the bias.
+    #[must_use]
+    pub fn bias_deviation(&self) -> f64 {
+        self.scatter / self.worth_bias.sqrt()
+    }
+
+    /// The belief after some readings, each told as how far it was off:
+    /// `k' = k + n`, `m' = (k m + n mean)/k'`, `v' = v + n`,
+    /// `v' s'^2 = v s^2 + sum (x - mean)^2 + k n/k' (mean - m)^2`.
+    #[must_use]
+    pub fn after(self, off: &[f64]) -> Self {
+        let count = off.len() as f64;
+        if off.is_empty() {
+            return self;
+        }
+        let mean = off.iter().sum::<f64>() / count;
+        let squares: f64 = off.iter().map(|off| (off - mean).powi(2)).sum();
+        let worth_bias = self.worth_bias + count;
+        let worth_scatter = self.worth_scatter + count;
+        let apart = self.worth_bias * count / worth_bias * (mean - self.bias).powi(2);
+        let whole = self.worth_scatter * self.scatter * self.scatter + squares + apart;
+        Self {
+            bias: (self.worth_bias * self.bias + count * mean) / worth_bias,
+            scatter: (whole / worth_scatter).sqrt(),
+            worth_bias,
+            worth_scatter,
+        }
+    }
+}
+
 /// What is believed of several numbers that may go together: means and covariances.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JointBelief {

@@ -4,7 +4,7 @@
 //! few draws tell much ([`Draws`]), sums the answers of the draws up as low,
 //! middle and high ([`Band`]) or as a chance ([`chance_percent`]), ranks the
 //! inputs by what they contribute ([`InputBins`]), and narrows a belief by a
-//! measurement ([`Belief`], [`JointBelief`]).
+//! measurement ([`Belief`], [`JointBelief`], [`Instrument`]).
 //!
 //! The room knows no wood and works on plain numbers. Everything is a pure
 //! function of the seed and the number of the draw, so that the answer is the
@@ -37,7 +37,7 @@ mod rank;
 mod spread;
 
 pub use band::{Band, chance_error_percent, chance_percent, error_of_replicates, quantile};
-pub use belief::{Belief, JointBelief};
+pub use belief::{Belief, Instrument, JointBelief};
 pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};

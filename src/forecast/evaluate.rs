@@ -2,7 +2,7 @@
 
 use super::curve::Curve;
 use super::draw::Draw;
-use super::prepare::{PartModel, PartTrack, Prepared};
+use super::prepare::{Life, PartModel, PartTrack, Prepared};
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
 use crate::movement::{RingStrains, Rings, Section, Shrinkage, curvature_of_moisture_slope};
@@ -131,9 +131,10 @@ impl Desk {
 /// The shrinkage of a part as a draw has it.
 #[must_use]
 pub fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrinkage {
+    let [tangential, radial] = part.spread.at(draw.shrinkage);
     Shrinkage {
-        radial_percent: part.shrinkage.radial_percent * draw.radial,
-        tangential_percent: part.shrinkage.tangential_percent * draw.tangential,
+        radial_percent: part.shrinkage.radial_percent * radial,
+        tangential_percent: part.shrinkage.tangential_percent * tangential,
         ..part.shrinkage
     }
 }
@@ -202,8 +203,11 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Des
         prepared.stocks[part.stock].track(
             set.days(),
             &prepared.timeline,
-            &variation,
-            part.measured_percent,
+            &Life {
+                variation,
+                later_equilibrium: place.later_equilibrium,
+                measured_percent: part.measured_percent,
+            },
             &mut desk.room,
             track,
         );

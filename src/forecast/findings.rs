@@ -414,4 +414,6 @@ pub struct InputShare {
     pub measure: String,
     /// Its share of the spread, percent.
     pub share_percent: f64,
+    /// Width of the band that would be left by that measurement, percent of what it is.
+    pub narrows_to_percent: f64,
 }

@@ -1,10 +1,12 @@
 //! A job made ready to be forecast many times: woods found, sections laid,
 //! moisture solved over a grid, so that one draw is only arithmetic.
 
+use super::belief::{self, Narrowed, ShrinkageSpread};
 use super::curve::section_for_sizes;
 use super::timeline::Timeline;
 use crate::air::{AirYear, DAYS_IN_YEAR};
-use crate::job::{FinishedFaces, Job, JobErrors, Part, PartFinish, PlaceId};
+use crate::chance::Instrument;
+use crate::job::{FinishedFaces, Job, JobErrors, Part, PartFinish, PlaceId, Spreads};
 use crate::joint::{JointPlan, PartFacts};
 use crate::moisture::{
     FaceExchange, Finish, GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation,
@@ -53,13 +55,17 @@ pub struct PartModel {
     pub facts: PartFacts,
     /// Its wood.
     pub species: Species,
-    /// What the wood shrinks.
+    /// What the wood shrinks, at the middle of what is believed of its board.
     pub shrinkage: Shrinkage,
+    /// How its board's shrinkage spreads about that.
+    pub spread: ShrinkageSpread,
+    /// The first part of the same board.
+    pub board: usize,
     /// Its section with its rings.
     pub section: Section,
     /// Strain across the width per 1 % moisture, for the cup from a moisture slope.
     pub width_coefficient: f64,
-    /// Moisture on the day of measuring.
+    /// Moisture on the day of measuring, the meter's bias taken off.
     pub measured_percent: f64,
     /// The day of measuring.
     pub measured: usize,
@@ -113,6 +119,21 @@ pub struct Prepared {
     pub joints: Vec<JointPlan>,
     /// The day of gluing up.
     pub assembled: usize,
+    /// The moisture meter.
+    pub meter: Instrument,
+    /// What was measured to narrow the answers.
+    pub narrowed: Narrowed,
+}
+
+/// What one draw makes of the moisture of a part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Life {
+    /// What the draw changes up to the end of the first year at home.
+    pub variation: Variation,
+    /// Multiplies the equilibrium moisture of a later year.
+    pub later_equilibrium: f64,
+    /// Moisture on the day of measuring, percent.
+    pub measured_percent: f64,
 }
 
 /// Moisture of a part on some days of the timeline.
@@ -188,20 +209,19 @@ impl Stock {
         }
     }
 
-    /// Moisture on the days picked, for a start and a variation; `room` is memory to work in.
+    /// Moisture on the days picked; `room` is memory to work in.
     pub fn track(
         &self,
         days: &[usize],
         timeline: &Timeline,
-        variation: &Variation,
-        measured_percent: f64,
+        life: &Life,
         room: &mut MoistureTrack,
         out: &mut PartTrack,
     ) {
         let variation = Variation {
-            start_offset_percent: variation.start_offset_percent + measured_percent
+            start_offset_percent: life.variation.start_offset_percent + life.measured_percent
                 - self.start_percent,
-            ..*variation
+            ..life.variation
         };
         out.mean_percent.clear();
         out.slope_percent_per_mm.clear();
@@ -217,7 +237,11 @@ impl Stock {
             out.slope_percent_per_mm
                 .push(room.slope_percent_per_mm[index]);
         }
-        self.settled.at_variation(&variation, room);
+        let later = Variation {
+            equilibrium_factor: life.later_equilibrium,
+            ..variation
+        };
+        self.settled.at_variation(&later, room);
         for (at, day) in days[split..].iter().enumerate() {
             let index = if self.picked {
                 at
@@ -306,6 +330,8 @@ fn model(
         species: wood.clone(),
         width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
         shrinkage,
+        spread: ShrinkageSpread::of_wood(&Spreads::default()),
+        board: 0,
         section,
         measured_percent: part.moisture.percent(),
         measured: 0,
@@ -346,13 +372,55 @@ impl Prepared {
             stocks: Vec::new(),
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
+            meter: belief::meter(job),
+            narrowed: Narrowed::default(),
         };
+        belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
             model.measured = timeline.day(part.measured);
+            model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
             model.stock = prepared.stock_for(&slab, &model, airs);
             prepared.parts.push(model);
         }
+        prepared.believe(job);
         Ok(prepared)
+    }
+
+    /// Sets what is believed of every board, narrowed by its off-cuts.
+    fn believe(&mut self, job: &Job) {
+        for index in 0..self.parts.len() {
+            let first = |other: &usize| {
+                let (this, other) = (&job.parts[index].board, &job.parts[*other].board);
+                this.is_some() && this == other
+            };
+            self.parts[index].board = (0..index).find(first).unwrap_or(index);
+            self.parts[index].spread = ShrinkageSpread::of_wood(&job.chance.spreads);
+        }
+        for offcut in &job.chance.offcuts {
+            let part = &self.parts[offcut.part];
+            let name = match &job.parts[offcut.part].board {
+                Some(board) => format!("board {board} (through {})", part.facts.name),
+                None => part.facts.name.clone(),
+            };
+            let board = part.board;
+            self.parts[board].spread = belief::narrow(
+                self.parts[board].spread,
+                offcut,
+                part.section,
+                &part.shrinkage,
+                &name,
+                &mut self.narrowed,
+            );
+        }
+        for index in 0..self.parts.len() {
+            let spread = self.parts[self.parts[index].board].spread;
+            let part = &mut self.parts[index];
+            part.spread = spread;
+            part.shrinkage.tangential_percent *= spread.middle[0];
+            part.shrinkage.radial_percent *= spread.middle[1];
+            part.width_coefficient =
+                section_for_sizes(part.section).width_coefficient(&part.shrinkage);
+        }
     }
 
     /// Number of the history of a slab as this part lives it, solved if it is new.

@@ -1,5 +1,6 @@
 //! What would mend a fit: each way is forecast anew, never guessed.
 
+use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
@@ -262,6 +263,7 @@ impl Bench<'_> {
         let mut changed = base.clone();
         let model = &mut changed.parts[part.0];
         model.shrinkage = Shrinkage::of(wood);
+        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
         let words = format!(
             "make {} of a calmer wood, such as {}",
             model.facts.name, wood.name

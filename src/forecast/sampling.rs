@@ -1,26 +1,55 @@
 //! From standard normal numbers to draws: which inputs a job has, what each
 //! does, and all draws of a job in parallel, the same whatever the threads.
 
-use super::draw::{Draw, PartDraw, PlaceDraw, Spreads};
+use super::belief::left_by_offcut;
+use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Desk, Outcome, evaluate};
 use super::prepare::{Airs, Prepared};
 use crate::air::{equilibrium_percent, equilibrium_slope};
-use crate::chance::Draws;
-use crate::job::{Job, PlaceId};
+use crate::chance::{Belief, Draws, Instrument};
+use crate::job::{Job, NINE_IN_TEN, PlaceId, Spreads};
+use crate::joint::Design;
 use crate::movement::Rings;
 use rayon::prelude::*;
+
+/// Deviations that ordinary measurements have; judgement where nothing else is said.
+mod measured {
+    use super::NINE_IN_TEN;
+
+    /// A logger's humidity: within 3 points, as their makers tell.
+    pub const LOGGER_PERCENT: f64 = 3.0 / NINE_IN_TEN;
+    /// Equilibrium moisture by weighing an off-cut: within 2 % of it.
+    pub const BY_WEIGHT: f64 = 0.02 / NINE_IN_TEN;
+    /// How fast an off-cut dries, told by its daily weight: within a quarter.
+    pub const DRYING_LOG: f64 = 0.223 / NINE_IN_TEN;
+    /// The pith's depth by an arc template: within a tenth.
+    pub const TEMPLATE_LOG: f64 = 0.095 / NINE_IN_TEN;
+    /// Stiffness by loading a board: within a twentieth.
+    pub const LOADING: f64 = 0.05 / NINE_IN_TEN;
+    /// Checks of a meter against the oven.
+    pub const OVEN_CHECKS: usize = 3;
+    /// Readings of one part, averaged.
+    pub const READINGS: f64 = 4.0;
+}
 
 /// What an uncertain input is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Kind {
     Meter,
     Humidity(usize),
+    FirstYear(usize),
+    LaterYear(usize),
     Sorption(usize),
     Surface(usize),
+    /// By board.
     Shrinkage(usize),
+    /// By board.
     RadialApart(usize),
+    /// By board.
     Diffusivity(usize),
+    Reading(usize),
     Rings(usize),
+    Stiffness(usize),
 }
 
 /// One uncertain input of a job.
@@ -31,15 +60,19 @@ pub struct Input {
     pub words: String,
     /// What would narrow it, for a maker.
     pub measure: String,
+    /// Share of its own spread that would be left then, 0 to 1; 1 where nothing narrows it.
+    pub left: f64,
 }
 
 /// The uncertain inputs of a job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Inputs {
     list: Vec<Input>,
-    parts: usize,
+    /// The parts of each board, by its first part.
+    boards: Vec<Vec<usize>>,
     places: usize,
     spreads: Spreads,
+    meter: Instrument,
     /// Relative change of the equilibrium moisture for 1 % humidity, by place.
     per_humidity: Vec<f64>,
 }
@@ -53,74 +86,138 @@ pub struct Cloud {
     pub numbers: Vec<Vec<f64>>,
 }
 
+/// Share of a spread that is left after a reading.
+fn left(deviation: f64, reading: f64) -> f64 {
+    let belief = Belief {
+        mean: 0.0,
+        deviation,
+    };
+    if deviation > 0.0 {
+        belief.left_in(belief.after(0.0, reading))
+    } else {
+        1.0
+    }
+}
+
 impl Inputs {
     /// The inputs of a job.
     #[must_use]
     pub fn of(job: &Job, prepared: &Prepared, airs: &Airs) -> Self {
-        let mut list = vec![Input {
-            kind: Kind::Meter,
-            words: "the moisture meter".into(),
-            measure: "check the meter against an oven-dried off-cut".into(),
-        }];
+        let spreads = job.chance.spreads;
+        let meter = prepared.meter;
+        let mut list = Vec::new();
+        let mut push = |kind, words: String, measure: String, left: f64| {
+            list.push(Input {
+                kind,
+                words,
+                measure,
+                left,
+            });
+        };
+        let by_oven = meter.scatter / (measured::OVEN_CHECKS as f64).sqrt();
+        push(
+            Kind::Meter,
+            "the moisture meter".into(),
+            format!(
+                "check the meter {} times against an oven-dried off-cut",
+                measured::OVEN_CHECKS
+            ),
+            left(meter.bias_deviation(), by_oven),
+        );
         let mut lives: Vec<PlaceId> = job.parts.iter().map(|part| part.stands_in).collect();
         lives.sort_unstable();
         lives.dedup();
         for PlaceId(place) in lives {
             let name = &job.places[place].name;
-            let mut push = |kind, words: String, measure: String| {
-                list.push(Input {
-                    kind,
-                    words,
-                    measure,
-                })
-            };
             push(
                 Kind::Humidity(place),
                 format!("the humidity of {name}"),
                 format!("leave a logger in {name} through a winter"),
+                left(spreads.humidity_percent, measured::LOGGER_PERCENT),
+            );
+            let years = "nothing tells a year before it has passed: a humidifier or dehumidifier evens years out";
+            push(
+                Kind::FirstYear(place),
+                format!("how dry or damp the first year in {name} is"),
+                years.into(),
+                1.0,
+            );
+            push(
+                Kind::LaterYear(place),
+                format!("how dry or damp a later year in {name} is"),
+                years.into(),
+                1.0,
             );
             push(
                 Kind::Sorption(place),
                 format!("which way the stock comes to the moisture of {name}"),
                 "weigh an off-cut that has stood there until it is still".into(),
+                left(spreads.equilibrium, measured::BY_WEIGHT),
             );
             push(
                 Kind::Surface(place),
                 format!("how fast air and finish let moisture through in {name}"),
                 "weigh a finished off-cut for a fortnight".into(),
+                left(spreads.surface_log, measured::DRYING_LOG),
             );
         }
+        let mut boards = vec![Vec::new(); prepared.parts.len()];
         for (index, part) in prepared.parts.iter().enumerate() {
+            boards[part.board].push(index);
             let name = &part.facts.name;
-            let mut push = |kind, words: String, measure: String| {
-                list.push(Input {
-                    kind,
-                    words,
-                    measure,
-                })
-            };
             push(
-                Kind::Shrinkage(index),
-                format!("how much the wood of {name} shrinks"),
-                format!("measure an off-cut of {name} at two moistures"),
+                Kind::Reading(index),
+                format!("the one reading of {name}'s moisture"),
+                format!("read {name} at four places and take the mean"),
+                1.0 / measured::READINGS.sqrt(),
             );
-            push(
-                Kind::RadialApart(index),
-                format!("how {name} shrinks across its rings against along them"),
-                format!("measure an off-cut of {name} both ways"),
-            );
-            push(
-                Kind::Diffusivity(index),
-                format!("how fast moisture moves in {name}"),
-                format!("weigh an off-cut of {name} daily as it dries"),
-            );
+            if part.board == index {
+                let off_cut = left_by_offcut(&part.spread, part.facts.width, &part.shrinkage);
+                push(
+                    Kind::Shrinkage(index),
+                    format!("how much the wood of {name} shrinks"),
+                    format!("measure an off-cut of {name} at two moistures"),
+                    off_cut,
+                );
+                push(
+                    Kind::RadialApart(index),
+                    format!("how {name} shrinks across its rings against along them"),
+                    format!("measure an off-cut of {name} both ways"),
+                    off_cut,
+                );
+                push(
+                    Kind::Diffusivity(index),
+                    format!("how fast moisture moves in {name}"),
+                    format!("weigh an off-cut of {name} daily as it dries"),
+                    left(spreads.diffusivity_log, measured::DRYING_LOG),
+                );
+            }
             if matches!(part.section.rings, Rings::Pith { depth, .. } if depth.mm() > 0.0) {
                 push(
                     Kind::Rings(index),
                     format!("where the pith of {name} lies"),
                     format!("lay an arc template on the end grain of {name}"),
+                    left(spreads.rings_log, measured::TEMPLATE_LOG),
                 );
             }
+        }
+        let mut glued: Vec<usize> = prepared
+            .joints
+            .iter()
+            .flat_map(|joint| &joint.bonds)
+            .filter(|bond| bond.design != Design::Floating)
+            .flat_map(|bond| [bond.moves.part.0, bond.holds.part.0])
+            .collect();
+        glued.sort_unstable();
+        glued.dedup();
+        for index in glued {
+            let name = &prepared.parts[index].facts.name;
+            push(
+                Kind::Stiffness(index),
+                format!("how stiff {name} is"),
+                format!("load a board of {name} as a shelf and read how far it sags"),
+                left(spreads.stiffness_cov, measured::LOADING),
+            );
         }
         let per_humidity = (0..job.places.len())
             .map(|place| {
@@ -133,9 +230,10 @@ impl Inputs {
             .collect();
         Self {
             list,
-            parts: prepared.parts.len(),
+            boards,
             places: job.places.len(),
-            spreads: Spreads::default(),
+            spreads,
+            meter,
             per_humidity,
         }
     }
@@ -155,60 +253,67 @@ impl Inputs {
     /// The middle draw.
     #[must_use]
     pub fn middle(&self) -> Draw {
-        Draw::middle(self.parts, self.places)
+        Draw::middle(self.boards.len(), self.places)
     }
 
     /// The draw of standard normal numbers, one for each input.
     pub fn fill(&self, numbers: &[f64], draw: &mut Draw) {
         let spreads = &self.spreads;
-        let neutral = (
-            PartDraw {
-                tangential: 1.0,
-                radial: 1.0,
-                moisture_offset_percent: 0.0,
-                diffusivity: 1.0,
-                pith_depth: 1.0,
-            },
-            PlaceDraw {
-                equilibrium: 1.0,
-                surface: 1.0,
-            },
-        );
-        draw.parts.fill(neutral.0);
-        draw.places.fill(neutral.1);
-        // A board that shrinks nothing or backwards does not exist: both factors stay above a fifth.
-        let factor = |z: f64| (1.0 + spreads.shrinkage_cov * z).max(0.2);
-        let rho = spreads.radial_with_tangential;
-        let mut shared = 0.0;
+        draw.parts.fill(PartDraw::MIDDLE);
+        draw.places.fill(PlaceDraw::MIDDLE);
+        // Wood at no moisture does not exist in a room: a factor stays above a fifth.
+        let share = |off: f64| (1.0 + off).max(0.2);
         for (input, &z) in self.list.iter().zip(numbers) {
             match input.kind {
                 Kind::Meter => {
                     for part in &mut draw.parts {
-                        part.moisture_offset_percent = spreads.meter_percent * z;
+                        part.moisture_offset_percent += self.meter.bias_deviation() * z;
                     }
                 }
+                Kind::Reading(part) => {
+                    draw.parts[part].moisture_offset_percent += self.meter.scatter * z;
+                }
                 Kind::Humidity(place) => {
+                    let factor = share(self.per_humidity[place] * spreads.humidity_percent * z);
+                    draw.places[place].equilibrium *= factor;
+                    draw.places[place].later_equilibrium *= factor;
+                }
+                Kind::FirstYear(place) => {
                     draw.places[place].equilibrium *=
-                        (1.0 + self.per_humidity[place] * spreads.humidity_percent * z).max(0.2);
+                        share(self.per_humidity[place] * spreads.humidity_year_percent * z);
+                }
+                Kind::LaterYear(place) => {
+                    draw.places[place].later_equilibrium *=
+                        share(self.per_humidity[place] * spreads.humidity_year_percent * z);
                 }
                 Kind::Sorption(place) => {
-                    draw.places[place].equilibrium *= (1.0 + spreads.equilibrium * z).max(0.2)
+                    let factor = share(spreads.equilibrium * z);
+                    draw.places[place].equilibrium *= factor;
+                    draw.places[place].later_equilibrium *= factor;
                 }
                 Kind::Surface(place) => {
-                    draw.places[place].surface = (spreads.surface_log * z).exp()
+                    draw.places[place].surface = (spreads.surface_log * z).exp();
                 }
-                Kind::Shrinkage(part) => {
-                    draw.parts[part].tangential = factor(z);
-                    shared = z;
+                Kind::Shrinkage(board) => {
+                    for part in &self.boards[board] {
+                        draw.parts[*part].shrinkage[0] = z;
+                    }
                 }
-                // stands right after the shrinkage of the same part
-                Kind::RadialApart(part) => {
-                    draw.parts[part].radial = factor(rho * shared + (1.0 - rho * rho).sqrt() * z);
+                Kind::RadialApart(board) => {
+                    for part in &self.boards[board] {
+                        draw.parts[*part].shrinkage[1] = z;
+                    }
                 }
-                Kind::Diffusivity(part) => {
-                    draw.parts[part].diffusivity = (spreads.diffusivity_log * z).exp()
+                Kind::Diffusivity(board) => {
+                    let factor = (spreads.diffusivity_log * z).exp();
+                    for part in &self.boards[board] {
+                        draw.parts[*part].diffusivity = factor;
+                    }
                 }
                 Kind::Rings(part) => draw.parts[part].pith_depth = (spreads.rings_log * z).exp(),
+                Kind::Stiffness(part) => {
+                    draw.parts[part].stiffness = (spreads.stiffness_cov * z).exp();
+                }
             }
         }
     }

@@ -1,13 +1,14 @@
 //! One fit or one bond without a job: moistures today, at the driest and at the
 //! wettest, and the spread of shrinkage between boards of one wood.
 
+use super::belief::ShrinkageSpread;
 use super::bonds::{AskedBond, JudgedBond, judge as judge_bond};
 use super::curve::Curve;
-use super::draw::Spreads;
 use super::evaluate::{BondOutcome, FitOutcome};
 use super::fits::{self, FitJudgement};
 use crate::air::AirState;
 use crate::chance::Draws;
+use crate::job::Spreads;
 use crate::joint::{Axis, Days, Fit, Motion, PartId};
 use crate::movement::{Section, Shrinkage};
 use crate::units::{Length, MoistureContent, RelativeHumidity, Strain, Temperature};
@@ -70,17 +71,18 @@ fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion)) {
         part.fill(PartId(index), 1.0, 1.0, 0.0, &mut motion);
     }
     each(&motion);
-    let source = Draws::sobol(SEED, 1 + 2 * parts.len());
+    // The meter, then for each part: tangential, radial apart, its own reading.
+    let source = Draws::sobol(SEED, 1 + 3 * parts.len());
     let mut numbers = vec![0.0; source.dimensions()];
-    let rho = spreads.radial_with_tangential;
-    let factor = |z: f64| (1.0 + spreads.shrinkage_cov * z).max(0.2);
+    let board = ShrinkageSpread::of_wood(&spreads);
     for draw in 0..DRAWS {
         source.fill_normals(draw, &mut numbers);
+        let meter = spreads.meter_bias_percent * numbers[0];
         for (index, part) in parts.iter().enumerate() {
-            let (t, r) = (numbers[1 + 2 * index], numbers[2 + 2 * index]);
-            let radial = rho * t + (1.0 - rho * rho).sqrt() * r;
-            let meter = spreads.meter_percent * numbers[0];
-            part.fill(PartId(index), factor(t), factor(radial), meter, &mut motion);
+            let own = &numbers[1 + 3 * index..];
+            let [tangential, radial] = board.at([own[0], own[1]]);
+            let off = meter + spreads.meter_scatter_percent * own[2];
+            part.fill(PartId(index), tangential, radial, off, &mut motion);
         }
         each(&motion);
     }

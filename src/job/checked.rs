@@ -1,5 +1,6 @@
 //! A checked job.
 
+use super::chance::Chance;
 use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
@@ -36,6 +37,8 @@ pub struct Job {
     pub schedule: Schedule,
     /// The parts, in the order of the file.
     pub parts: Vec<Part>,
+    /// How far things may lie off, and what was measured to narrow it.
+    pub chance: Chance,
     /// The joints, in the order of the file; their part ids are places in `parts`.
     pub joints: Vec<JointPlan>,
     /// Boards to resaw, in the order of the file.

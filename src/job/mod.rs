@@ -8,6 +8,7 @@
 //! file, its places, dates and parts, the error pictures, the schema and the
 //! built-in demo.
 
+mod chance;
 mod check;
 mod checked;
 mod climate;
@@ -24,7 +25,9 @@ mod schedule;
 mod schema;
 mod sections;
 mod shape;
+mod spreads;
 
+pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
 pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
@@ -35,6 +38,7 @@ pub use read::{read, read_bytes};
 pub use samples::{blank, demo};
 pub use schedule::Schedule;
 pub use schema::schema;
+pub use spreads::{NINE_IN_TEN, SpreadWords, Spreads};
 
 /// Greatest size of a job file, bytes.
 pub const GREATEST_BYTES: usize = 1_000_000;

@@ -41,6 +41,8 @@ pub(super) struct PartKeys {
     pub(super) rings: Option<Placed<RingsKeys>>,
     /// The finish; bare wood unless told.
     pub(super) finish: Option<Placed<FinishKeys>>,
+    /// The board it is cut from: parts of one board shrink alike, and an off-cut of one tells of all. A board of its own unless told.
+    pub(super) board: Option<Told<Name>>,
     /// How many are alike; 1 unless told.
     pub(super) count: Option<Told<Whole>>,
     /// The place where it is until delivery; "shop" unless told.
@@ -130,6 +132,8 @@ pub struct Part {
     pub rings: Rings,
     /// The finish; bare when none.
     pub finish: Option<PartFinish>,
+    /// The board it is cut from, where it is told.
+    pub board: Option<String>,
     /// How many are alike.
     pub count: u32,
     /// Where it is until delivery.
@@ -206,6 +210,7 @@ impl PartKeys {
             None => Some(None),
             Some(finish) => finish.get().read(problems).map(Some),
         };
+        let board = problems.take_optional(self.board.as_ref());
         let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
@@ -238,10 +243,31 @@ impl PartKeys {
             rings_told: rings_told?,
             rings: rings?,
             finish: finish?,
+            board: board?.map(|Name(name)| name),
             count: count?,
             made_in: made_in?,
             stands_in: stands_in?,
         })
+    }
+
+    /// Notes a board that two parts tell to be of different woods.
+    pub(super) fn check_boards(parts: &[Placed<Self>], problems: &mut Problems) {
+        let mut boards: Vec<(&str, &str)> = Vec::new();
+        for keys in parts.iter().map(Placed::get) {
+            let Some(board) = &keys.board else { continue };
+            let (name, wood) = (board.text().trim(), keys.species.text().trim());
+            match boards.iter().find(|(known, _)| *known == name) {
+                None => boards.push((name, wood)),
+                Some((_, known)) if known.eq_ignore_ascii_case(wood) => {}
+                Some((_, known)) => problems.push(
+                    board.span(),
+                    format!(
+                        "the board `{name}` is of {known} for one part and of {wood} for this one"
+                    ),
+                    "give each board a name of its own, or mend the wood",
+                ),
+            }
+        }
     }
 
     /// The part's name and sizes where they can be read, for what stands below the parts in the file.

@@ -1,5 +1,6 @@
 //! The sections of a job file, and how they become a checked job.
 
+use super::chance::ChanceKeys;
 use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
@@ -35,6 +36,8 @@ pub(super) struct JobFile {
     /// The parts.
     #[serde(default)]
     parts: Vec<Placed<PartKeys>>,
+    /// How far things may lie off, and what was measured to narrow it.
+    chance: Option<Placed<ChanceKeys>>,
     /// The joints, a list for each kind.
     #[serde(default)]
     joints: Joints,
@@ -105,6 +108,7 @@ impl JobFile {
             self.panels.iter().map(|panel| &panel.get().name),
             problems,
         );
+        PartKeys::check_boards(&self.parts, problems);
         let parts = all(each(&self.parts, |part, span| {
             part.read(span, &around, problems)
         }));
@@ -129,6 +133,9 @@ impl JobFile {
         });
         let install = one(self.install.as_ref(), |site, span| {
             site.read(span, &known, &mut below)
+        });
+        let chance = one(self.chance.as_ref(), |chance, span| {
+            chance.read(span, &known, &mut below)
         });
         problems.append(below, parts.is_none());
         let boards = each(&self.boards, |board, span| board.read(span, problems));
@@ -158,6 +165,7 @@ impl JobFile {
             home: home?,
             schedule: schedule?,
             parts: parts?,
+            chance: chance?.unwrap_or_default(),
             joints,
             boards: all(boards)?,
             panels: all(panels)?,

@@ -366,17 +366,17 @@ fn captioned(shown: &TableView) -> Markup {
     }
 }
 
-fn narrow(inputs: &[(String, String, f64)]) -> Markup {
+fn narrow(inputs: &[(String, String, f64, f64)]) -> Markup {
     html! {
         section aria-labelledby="narrow" {
             h2 #narrow { "What to measure next" }
-            p { "What the answers depend on most; a better reading of it narrows them." }
+            p { "What the answers in doubt depend on most, and how wide they would still spread once it is measured." }
             div.scroll tabindex="0" role="region" aria-label="Table of inputs" {
                 table {
-                    thead { tr { th scope="col" { "Input" } th scope="col" { "What would narrow it" } th scope="col" { "Share of the spread" } } }
+                    thead { tr { th scope="col" { "Input" } th scope="col" { "What would narrow it" } th scope="col" { "Share of the spread" } th scope="col" { "Spread left then" } } }
                     tbody {
-                        @for (input, measure, share) in inputs {
-                            tr { th scope="row" { (text(input)) } td { (text(measure)) } td { (format!("{share:.0} %")) } }
+                        @for (input, measure, share, left) in inputs {
+                            tr { th scope="row" { (text(input)) } td { (text(measure)) } td { (format!("{share:.0} %")) } td { (format!("{left:.0} %")) } }
                         }
                     }
                 }

@@ -87,6 +87,7 @@ pub(super) fn view_with(
                     share.input.clone(),
                     share.measure.clone(),
                     share.share_percent,
+                    share.narrows_to_percent,
                 )
             })
             .collect(),

@@ -327,8 +327,8 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     if let Some(first) = forecast.measure_next.first() {
         writeln!(
             text,
-            "\nWorth measuring next: {} ({}).",
-            first.input, first.measure
+            "\nWorth measuring next: {} ({}); the answers in doubt would then spread {:.0} % as wide.",
+            first.input, first.measure, first.narrows_to_percent
         )?;
     }
     listed(text, "WATCH", &forecast.warnings)

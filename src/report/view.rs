@@ -162,8 +162,9 @@ pub struct ReportView {
     pub walk_month: usize,
     /// Figures by part and joint.
     pub groups: Vec<PlateGroup>,
-    /// What would narrow the answers: input, what to measure, share of the spread in percent.
-    pub measure_next: Vec<(String, String, f64)>,
+    /// What would narrow the answers: input, what to measure, its share of the spread and the width of the band left
+    /// then, both in percent.
+    pub measure_next: Vec<(String, String, f64, f64)>,
     /// What was put in and what came out, as tables.
     pub tables: Vec<TableView>,
     /// What the maker should know about the answers.

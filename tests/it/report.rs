@@ -133,6 +133,7 @@ fn sample(show: UnitSystem) -> ReportView {
             "shrinkage of the maple".into(),
             "measure an off-cut wet and dry".into(),
             46.0,
+            73.0,
         )],
         tables: vec![TableView {
             caption: "Parts".into(),

@@ -1,0 +1,214 @@
+//! How far everything a maker cannot know may lie off, with where each figure comes from.
+
+/// Half the width of the band that holds nine of ten, in standard deviations.
+pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;
+
+/// Everything a maker cannot know and how it spreads. Deviations are standard deviations; a factor is spread in its logarithm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spreads {
+    /// Coefficient of variation of shrinkage between boards of one wood.
+    pub shrinkage_cov: f64,
+    /// Correlation of radial with tangential shrinkage of one board.
+    pub radial_with_tangential: f64,
+    /// Bias of the meter, percent moisture.
+    pub meter_bias_percent: f64,
+    /// Scatter of single readings about it, percent moisture.
+    pub meter_scatter_percent: f64,
+    /// Logarithm of the diffusivity of a board.
+    pub diffusivity_log: f64,
+    /// Logarithm of the exchange at the faces, by place.
+    pub surface_log: f64,
+    /// Equilibrium moisture, as a share: which way the stock comes to it.
+    pub equilibrium: f64,
+    /// The room's mean humidity against what was told, percent humidity.
+    pub humidity_percent: f64,
+    /// One year's mean humidity against another's, percent humidity.
+    pub humidity_year_percent: f64,
+    /// Logarithm of the pith's depth.
+    pub rings_log: f64,
+    /// Coefficient of variation of stiffness between pieces of one wood.
+    pub stiffness_cov: f64,
+    /// Coefficient of variation of strength across the grain.
+    pub strength_cov: f64,
+}
+
+impl Default for Spreads {
+    fn default() -> Self {
+        Self {
+            shrinkage_cov: 0.15,
+            radial_with_tangential: 0.7,
+            meter_bias_percent: 0.8 / NINE_IN_TEN,
+            meter_scatter_percent: 0.6 / NINE_IN_TEN,
+            diffusivity_log: 0.5,
+            surface_log: 0.25,
+            equilibrium: 0.07 / NINE_IN_TEN,
+            humidity_percent: 5.0 / NINE_IN_TEN,
+            humidity_year_percent: 3.0 / NINE_IN_TEN,
+            rings_log: 0.15,
+            stiffness_cov: 0.22,
+            strength_cov: 0.25,
+        }
+    }
+}
+
+/// One spread in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SpreadWords {
+    /// The key of the job file that sets it.
+    pub key: &'static str,
+    /// What spreads, and how far.
+    pub words: String,
+    /// Where the figure comes from.
+    pub source: &'static str,
+}
+
+/// A key, what spreads, how it is told, and where the usual figure comes from.
+type Row = (
+    &'static str,
+    &'static str,
+    How,
+    fn(&Spreads) -> f64,
+    &'static str,
+);
+
+enum How {
+    /// Coefficient of variation.
+    Varies,
+    /// Within so many percent of moisture or humidity, nine times in ten.
+    Points(&'static str),
+    /// Within a share of itself, nine times in ten.
+    Share,
+    /// Within a factor either way, nine times in ten.
+    Factor,
+    /// A correlation.
+    Together,
+}
+
+const ROWS: [Row; 12] = [
+    (
+        "shrinkage_cov",
+        "shrinkage differs between boards of one wood",
+        How::Varies,
+        |s| s.shrinkage_cov,
+        "Wood Handbook ch. 4, from memory",
+    ),
+    (
+        "radial_with_tangential",
+        "a board that shrinks more along its rings does so across them",
+        How::Together,
+        |s| s.radial_with_tangential,
+        "judgement",
+    ),
+    (
+        "meter_bias_within",
+        "the moisture meter as a whole is right",
+        How::Points("moisture"),
+        |s| s.meter_bias_percent,
+        "judgement",
+    ),
+    (
+        "meter_scatter_within",
+        "single readings scatter about that",
+        How::Points("moisture"),
+        |s| s.meter_scatter_percent,
+        "judgement",
+    ),
+    (
+        "diffusivity_factor",
+        "the diffusivity of a board",
+        How::Factor,
+        |s| s.diffusivity_log,
+        "judgement; published measurements span 1e-11 to 3e-10 m2/s",
+    ),
+    (
+        "exchange_factor",
+        "what air film and finish let through",
+        How::Factor,
+        |s| s.surface_log,
+        "judgement",
+    ),
+    (
+        "equilibrium_within",
+        "wood settles at the moisture of its air, by which way it comes to it,",
+        How::Share,
+        |s| s.equilibrium,
+        "judgement, from the width of the sorption hysteresis",
+    ),
+    (
+        "humidity_within",
+        "a room's mean humidity is what was told",
+        How::Points("humidity"),
+        |s| s.humidity_percent,
+        "judgement",
+    ),
+    (
+        "humidity_year_within",
+        "one year's humidity is like another's",
+        How::Points("humidity"),
+        |s| s.humidity_year_percent,
+        "judgement",
+    ),
+    (
+        "pith_depth_factor",
+        "the depth of the pith as read from the rings",
+        How::Factor,
+        |s| s.rings_log,
+        "judgement",
+    ),
+    (
+        "stiffness_cov",
+        "stiffness differs between pieces of one wood",
+        How::Varies,
+        |s| s.stiffness_cov,
+        "Wood Handbook Table 5-6",
+    ),
+    (
+        "strength_cov",
+        "strength across the grain differs",
+        How::Varies,
+        |s| s.strength_cov,
+        "Wood Handbook Table 5-6",
+    ),
+];
+
+impl Spreads {
+    /// Every spread in words, with its source.
+    #[must_use]
+    pub fn words(&self) -> Vec<SpreadWords> {
+        let usual = Self::default();
+        ROWS.iter()
+            .map(|(key, what, how, of, source)| {
+                let value = of(self);
+                let words = match how {
+                    How::Varies => format!(
+                        "{what} by {:.0} % (coefficient of variation)",
+                        100.0 * value
+                    ),
+                    How::Points(of_what) => format!(
+                        "{what} within {:.1} % {of_what}, nine times in ten",
+                        NINE_IN_TEN * value
+                    ),
+                    How::Share => format!(
+                        "{what} within {:.0} % of it, nine times in ten",
+                        100.0 * NINE_IN_TEN * value
+                    ),
+                    How::Factor => format!(
+                        "{what} within a factor of {:.2} either way, nine times in ten",
+                        (NINE_IN_TEN * value).exp()
+                    ),
+                    How::Together => format!("{what}, with a correlation of {value:.2}"),
+                };
+                let is_usual = (value - of(&usual)).abs() <= 1e-12;
+                SpreadWords {
+                    key,
+                    words,
+                    source: if is_usual {
+                        source
+                    } else {
+                        "as the job file tells it"
+                    },
+                }
+            })
+            .collect()
+    }
+}
