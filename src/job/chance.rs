@@ -38,7 +38,7 @@ pub(super) struct ChanceKeys {
     exchange_factor: Option<Told<Number>>,
     /// Wood settles within this share of its equilibrium moisture, nine times in ten; 7% unless told.
     equilibrium_within: Option<Told<Percent>>,
-    /// A room's mean humidity is right within this, nine times in ten; 5% unless told.
+    /// A room's mean humidity is right within this, nine times in ten; 4% unless told.
     humidity_within: Option<Told<Percent>>,
     /// One year's humidity is another's within this, nine times in ten; 3% unless told.
     humidity_year_within: Option<Told<Percent>>,

@@ -42,7 +42,7 @@ impl Default for Spreads {
             diffusivity_log: 0.5,
             surface_log: 0.25,
             equilibrium: 0.07 / NINE_IN_TEN,
-            humidity_percent: 5.0 / NINE_IN_TEN,
+            humidity_percent: 4.0 / NINE_IN_TEN,
             humidity_year_percent: 3.0 / NINE_IN_TEN,
             rings_log: 0.15,
             stiffness_cov: 0.22,
