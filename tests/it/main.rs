@@ -17,6 +17,7 @@ mod job;
 mod joint;
 mod moisture;
 mod movement;
+mod narrowing;
 mod numerics;
 mod panel;
 mod pictures;
