@@ -27,7 +27,8 @@ fn differing(a: &Value, b: &Value, path: &str, found: &mut Vec<String>) {
             if path.contains("_chance_")
                 || path.contains("_low")
                 || path.contains("_high")
-                || path.contains("share_percent") =>
+                || path.contains("share_percent")
+                || path.contains("narrows_to_percent") =>
         {
             let (a, b) = (a.as_f64().unwrap(), b.as_f64().unwrap());
             if (a - b).abs() > 5e-3 * a.abs().max(b.abs()).max(1.0) {
