@@ -224,7 +224,7 @@ fn a_finish_is_drawn_as_its_table_and_its_fit_have_it() {
         assert!((cells[2].parse::<f64>().unwrap() - fitted).abs() <= 0.05);
     }
     let svg = figure.svg_file();
-    let page = roxmltree::Document::parse(&svg).unwrap();
+    let page = Document::parse(&svg).unwrap();
     let dots = page
         .descendants()
         .filter(|node| node.has_tag_name("circle"))

@@ -77,8 +77,7 @@ fn a_slip_match_shows_unlike_faces_and_a_four_piece_mirrors_both_ways() {
     let rows = &best.placings[0].placing.rows;
     assert_eq!(rows.len(), 2);
     // The first of one pair lies before the second of the other, turned end for end.
-    for column in 0..2 {
-        let (forward, behind) = (rows[0][column], rows[1][column]);
+    for (forward, behind) in rows[0].iter().zip(&rows[1]) {
         assert_ne!(forward.leaf % 2, behind.leaf % 2);
         assert_ne!(forward.leaf / 2, behind.leaf / 2);
         assert_ne!(forward.end_forward, behind.end_forward);
