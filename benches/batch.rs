@@ -131,6 +131,7 @@ fn peak_kib(child: &Child) -> Option<u64> {
 }
 
 /// Prints the memory of a process that has been sent ten thousand rows, a million, ten million.
+#[expect(clippy::print_stdout, reason = "a bench tells its figure")]
 fn memory() {
     for count in [10_000_usize, 1_000_000, 10_000_000] {
         let child = Command::new(env!("CARGO_BIN_EXE_heartside"))

@@ -220,7 +220,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             )?;
             writeln!(text, "  {}", cut_sentence(fit, system))?;
             if fit.verdict != Verdict::Holds {
-                writeln!(text, "  Why: {}.", fit.reason)?;
+                writeln!(text, "  Why: {}.", dates_in_words(&fit.reason))?;
                 for remedy in &fit.remedies {
                     writeln!(
                         text,
@@ -239,7 +239,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
                 writeln!(text, "  Binds: {}.", dates_in_words(time))?;
             }
             if let Some(winter) = &fit.first_winter {
-                writeln!(text, "  First winter: {winter}.")?;
+                writeln!(text, "  First winter: {}.", dates_in_words(winter))?;
             }
         }
     }
