@@ -3,7 +3,7 @@
 use super::rings::{RingFlags, read, read_length, read_optional};
 use super::{Desk, Failure, species};
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
-use crate::joint::bond::ROLLING_SHEAR_SHARE;
+use crate::joint::bond::{ROLLING_SHEAR_SHARE, STRENGTH_COV};
 use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
 use crate::movement::{Layer, Rings, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
@@ -167,6 +167,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         // The first part is taken to run on beside the joint as far as it can matter.
         reach: band + width,
         shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
+        strength_cov: STRENGTH_COV,
     };
     let asked = AskedBond {
         line,

@@ -72,6 +72,8 @@ pub struct BondOutcome {
     pub wettest: Strain,
     /// Place of its day.
     pub wettest_at: usize,
+    /// How stiff the moving and the holding part are over what their woods are in the middle.
+    pub stiffness: [f64; 2],
 }
 
 /// How a part fares in one draw, at home.
@@ -256,7 +258,11 @@ pub fn evaluate(
         }
         let glued = set.place(prepared.assembled.max(prepared.cut_day(joint)));
         for bond in &joint.bonds {
-            outcome.bonds.push(bond_outcome(bond, &desk.motion, glued));
+            let stiffness =
+                [&bond.moves, &bond.holds].map(|side| draw.parts[side.part.0].stiffness);
+            outcome
+                .bonds
+                .push(bond_outcome(bond, &desk.motion, glued, stiffness));
         }
     }
 }
@@ -336,7 +342,12 @@ pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitO
     }
 }
 
-fn bond_outcome(bond: &BondPlan, motion: &Motion, glued: usize) -> BondOutcome {
+fn bond_outcome(
+    bond: &BondPlan,
+    motion: &Motion,
+    glued: usize,
+    stiffness: [f64; 2],
+) -> BondOutcome {
     let moves = motion.ratios(bond.moves.part, bond.moves.axis);
     let holds = motion.ratios(bond.holds.part, bond.holds.axis);
     let start = moves[glued] / holds[glued];
@@ -345,6 +356,7 @@ fn bond_outcome(bond: &BondPlan, motion: &Motion, glued: usize) -> BondOutcome {
         driest_at: glued,
         wettest: Strain::ZERO,
         wettest_at: glued,
+        stiffness,
     };
     for at in glued..moves.len() {
         let strain = Strain::computed_ratio(moves[at] / holds[at] / start - 1.0);

@@ -121,6 +121,8 @@ pub struct Prepared {
     pub assembled: usize,
     /// The moisture meter.
     pub meter: Instrument,
+    /// Coefficient of variation of the strength across the grain.
+    pub strength_cov: f64,
     /// What was measured to narrow the answers.
     pub narrowed: Narrowed,
 }
@@ -373,6 +375,7 @@ impl Prepared {
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
             meter: belief::meter(job),
+            strength_cov: job.chance.spreads.strength_cov,
             narrowed: Narrowed::default(),
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);

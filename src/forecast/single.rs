@@ -63,28 +63,30 @@ impl SinglePart {
     }
 }
 
-/// Calls `each` with the motion of every draw, the middle draw first.
-fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion)) {
+/// Calls `each` with the motion of every draw and the stiffness of every part over its middle; the middle draw first.
+fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion, &[f64])) {
     let spreads = Spreads::default();
     let mut motion = Motion::still(parts.len(), 3);
     for (index, part) in parts.iter().enumerate() {
         part.fill(PartId(index), 1.0, 1.0, 0.0, &mut motion);
     }
-    each(&motion);
-    // The meter, then for each part: tangential, radial apart, its own reading.
-    let source = Draws::sobol(SEED, 1 + 3 * parts.len());
+    let mut stiffness = vec![1.0; parts.len()];
+    each(&motion, &stiffness);
+    // The meter, then for each part: tangential, radial apart, its own reading, its stiffness.
+    let source = Draws::sobol(SEED, 1 + 4 * parts.len());
     let mut numbers = vec![0.0; source.dimensions()];
     let board = ShrinkageSpread::of_wood(&spreads);
     for draw in 0..DRAWS {
         source.fill_normals(draw, &mut numbers);
         let meter = spreads.meter_bias_percent * numbers[0];
         for (index, part) in parts.iter().enumerate() {
-            let own = &numbers[1 + 3 * index..];
+            let own = &numbers[1 + 4 * index..];
             let [tangential, radial] = board.at([own[0], own[1]]);
             let off = meter + spreads.meter_scatter_percent * own[2];
             part.fill(PartId(index), tangential, radial, off, &mut motion);
+            stiffness[index] = (spreads.stiffness_cov * own[3]).exp();
         }
-        each(&motion);
+        each(&motion, &stiffness);
     }
 }
 
@@ -111,7 +113,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
     let mut outcomes = Vec::with_capacity(DRAWS);
     let mut first: Option<Motion> = None;
     let mut near = fit.given.map_or(0.0, Length::mm);
-    for_each_draw(parts, |motion| {
+    for_each_draw(parts, |motion, _| {
         if first.is_none() {
             if fit.given.is_none() {
                 near = fit
@@ -169,7 +171,7 @@ pub fn single_bond(
 ) -> (BondOutcome, JudgedBond) {
     let mut middle = None;
     let mut cloud = Vec::with_capacity(DRAWS);
-    for_each_draw(parts, |motion| {
+    for_each_draw(parts, |motion, stiffness| {
         let wanted = |day: usize| {
             let ratio = |part, axis| {
                 motion.ratio(PartId(part), axis, day) / motion.ratio(PartId(part), axis, 0)
@@ -182,6 +184,7 @@ pub fn single_bond(
             driest_at: if dry <= wet { 1 } else { 2 },
             wettest: Strain::computed_ratio(dry.max(wet).max(0.0)),
             wettest_at: if dry <= wet { 2 } else { 1 },
+            stiffness: [stiffness[0], stiffness[1]],
         };
         if middle.is_none() {
             middle = Some(outcome);
@@ -194,6 +197,7 @@ pub fn single_bond(
         driest_at: 0,
         wettest: Strain::ZERO,
         wettest_at: 0,
+        stiffness: [1.0; 2],
     });
     let judged = judge_bond(asked, &middle, &cloud);
     (middle, judged)

@@ -140,24 +140,45 @@ pub struct ShearLag {
     lambda_per_mm: f64,
     share_b: f64,
     force_per_strain: f64,
+    /// Stiffness along the line of either ply, N/mm.
+    stiff: [f64; 2],
+    /// What either ply yields in shear, mm/MPa, and the glue.
+    yielding: [f64; 3],
 }
 
 impl ShearLag {
     /// Ply A, ply B, and the compliance of the glue itself in mm/MPa (0 for a thin hard line).
     #[must_use]
     pub fn new(a: Ply, b: Ply, glue_mm_per_mpa: f64) -> Self {
-        let (stiff_a, stiff_b) = (
-            a.modulus.mpa() * a.thickness.mm(),
-            b.modulus.mpa() * b.thickness.mm(),
-        );
-        let compliance = a.thickness.mm() / (3.0 * a.shear_modulus.mpa())
-            + b.thickness.mm() / (3.0 * b.shear_modulus.mpa())
-            + glue_mm_per_mpa;
+        let stiff = |ply: Ply| ply.modulus.mpa() * ply.thickness.mm();
+        let yielding = |ply: Ply| ply.thickness.mm() / (3.0 * ply.shear_modulus.mpa());
+        Self::of(
+            [stiff(a), stiff(b)],
+            [yielding(a), yielding(b), glue_mm_per_mpa],
+        )
+    }
+
+    fn of(stiff: [f64; 2], yielding: [f64; 3]) -> Self {
+        let [a, b] = stiff;
+        let compliance: f64 = yielding.iter().sum();
         Self {
-            lambda_per_mm: ((1.0 / stiff_a + 1.0 / stiff_b) / compliance).sqrt(),
-            share_b: stiff_b / (stiff_a + stiff_b),
-            force_per_strain: 1.0 / (1.0 / stiff_a + 1.0 / stiff_b),
+            lambda_per_mm: ((1.0 / a + 1.0 / b) / compliance).sqrt(),
+            share_b: b / (a + b),
+            force_per_strain: 1.0 / (1.0 / a + 1.0 / b),
+            stiff,
+            yielding,
         }
+    }
+
+    /// The same pair with every stiffness of ply A and of ply B multiplied by a factor: other boards of the same woods.
+    #[must_use]
+    pub fn stiffer(&self, [a, b]: [f64; 2]) -> Self {
+        let [stiff_a, stiff_b] = self.stiff;
+        let [yields_a, yields_b, glue] = self.yielding;
+        Self::of(
+            [a * stiff_a, b * stiff_b],
+            [yields_a / a, yields_b / b, glue],
+        )
     }
 
     /// Share of the wanted difference that is held back at the middle of ply A, before relaxation: 0 for no width, never over 1.
@@ -238,6 +259,8 @@ pub struct BondLine {
     pub reach: Length,
     /// Shear strength along the grain of the wood that rolls: ply A's, or the weaker where both do.
     pub shear_strength: Stress,
+    /// Coefficient of variation of the strength across the grain; [`STRENGTH_COV`] where nothing else is known.
+    pub strength_cov: f64,
 }
 
 /// The judgement of a glued line of some length for one wanted difference on the dry and on the wet side.
@@ -280,18 +303,30 @@ impl Advice {
     }
 }
 
-/// Chance in percent that wood held at a tension strain across the grain splits, for the volume under stress.
+/// Chance in percent that wood held at a tension strain across the grain splits, for the volume under stress and the
+/// coefficient of variation of its strength.
 #[must_use]
-pub fn split_chance_percent(tension: Strain, volume_m3: f64) -> f64 {
+pub fn split_chance_percent(tension: Strain, volume_m3: f64, strength_cov: f64) -> f64 {
     if tension.ratio() <= 0.0 {
         return 0.0;
     }
-    let sigma = (1.0 + STRENGTH_COV * STRENGTH_COV).ln().sqrt();
+    // A strength that is known for sure is a spread of next to nothing.
+    let sigma = (1.0 + strength_cov * strength_cov).ln().sqrt().max(1e-6);
     let middle = RUPTURE_STRAIN * (REFERENCE_VOLUME_M3 / volume_m3.max(1e-9)).powf(SIZE_EXPONENT);
     100.0 * Normal::standard().cdf((tension.ratio() / middle).ln() / sigma)
 }
 
 impl BondLine {
+    /// The same line between other boards of the same woods: every stiffness of the moving and of the holding part
+    /// multiplied by a factor.
+    #[must_use]
+    pub fn stiffer(&self, factors: [f64; 2]) -> Self {
+        Self {
+            lag: self.lag.stiffer(factors),
+            ..*self
+        }
+    }
+
     /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
     /// ply B at its driest (negative: it wants to shrink) and at its wettest.
     #[must_use]
@@ -312,7 +347,8 @@ impl BondLine {
         let worse = strain(shorter.max(longer));
         let end_shear = self.lag.end_shear(glued, worse);
         let chance = |tension: Strain, extent: Length, band: Length| {
-            split_chance_percent(tension, extent.mm() * glued.mm() * band.mm() * 1e-9) / 100.0
+            let volume_m3 = extent.mm() * glued.mm() * band.mm() * 1e-9;
+            split_chance_percent(tension, volume_m3, self.strength_cov) / 100.0
         };
         let stretched = (self.band + glued * (2.0 * STRETCHED_BESIDE))
             .min(self.reach)

@@ -11,6 +11,7 @@ mod carcass;
 mod chance;
 mod chart;
 mod commands;
+mod coverage;
 mod forecast;
 mod house;
 mod job;

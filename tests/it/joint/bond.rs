@@ -2,7 +2,8 @@
 
 use super::{mm, near};
 use heartside::joint::bond::{
-    RUPTURE_STRAIN, SET_STRAIN, SPLIT_HOLDS_PERCENT, modulus_across, split_chance_percent,
+    RUPTURE_STRAIN, SET_STRAIN, SPLIT_HOLDS_PERCENT, STRENGTH_COV, modulus_across,
+    split_chance_percent,
 };
 use heartside::joint::{Advice, Axis, BondLine, Ply, ShearLag, Slot};
 use heartside::species::SpeciesTable;
@@ -44,6 +45,37 @@ fn shear_lag_by_hand() {
     }
     near(lag.end_shear(mm(150.0), strain(0.01)).mpa(), 7.0141);
     near(lag.end_shear(mm(150.0), strain(-0.01)).mpa(), 7.0141);
+}
+
+/// Other boards of the same woods: every stiffness of a ply times a factor, its shear with it.
+#[test]
+fn stiffer_boards_are_their_own_pair() {
+    let found = pair().stiffer([1.3, 0.8]);
+    let wanted = ShearLag::new(
+        ply(19.0, 1.3 * 885.0, 1.3 * 246.0),
+        ply(19.0, 0.8 * 12_300.0, 0.8 * 1058.0),
+        0.0,
+    );
+    for width in [20.0, 75.0, 300.0] {
+        let (found, wanted) = (
+            found.held_fraction(mm(width)),
+            wanted.held_fraction(mm(width)),
+        );
+        assert!((found - wanted).abs() < 1e-12, "{width}");
+    }
+    assert_eq!(
+        pair().stiffer([1.0, 1.0]).held_fraction(mm(150.0)),
+        pair().held_fraction(mm(150.0))
+    );
+}
+
+/// A strength known for sure: what is held below it never splits the wood, what is above it always does.
+#[test]
+fn a_known_strength_is_a_limit() {
+    for (share, chance) in [(0.98, 0.0), (1.02, 100.0)] {
+        let found = split_chance_percent(strain(share * RUPTURE_STRAIN), 0.01, 0.0);
+        assert!((found - chance).abs() < 1e-9, "{share}: {found}");
+    }
 }
 
 #[derive(Deserialize)]
@@ -195,6 +227,7 @@ fn line(width: f64, across_b: Option<f64>) -> BondLine {
         band: mm(60.0),
         reach: mm(1000.0),
         shear_strength: mpa(13.8),
+        strength_cov: STRENGTH_COV,
     }
 }
 
@@ -228,7 +261,7 @@ fn the_chance_of_splitting_by_hand() {
         "{judged:?}"
     );
     // at the rupture strain itself, at the volume it is told for, it is even odds
-    assert!((split_chance_percent(strain(RUPTURE_STRAIN), 0.01) - 50.0).abs() < 1e-9);
+    assert!((split_chance_percent(strain(RUPTURE_STRAIN), 0.01, STRENGTH_COV) - 50.0).abs() < 1e-9);
 }
 
 /// By hand, 150 mm, 0.010 longer at the wettest: pressed by 0.00868257, of which 0.00368257 stays: 0.552 mm of the 150. With

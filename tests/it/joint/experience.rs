@@ -6,6 +6,7 @@
 
 use super::mm;
 use heartside::forecast::{AskedBond, JudgedBond, SinglePart, ThreeMoistures, single_bond};
+use heartside::joint::bond::STRENGTH_COV;
 use heartside::joint::{Advice, Axis, BondLine, Design, Loosened, Ply, ShearLag};
 use heartside::movement::{Rings, Sawn, Section, Shrinkage};
 use heartside::species::{Species, SpeciesTable};
@@ -38,6 +39,7 @@ impl Case<'_> {
             band: mm(self.band),
             reach: mm(self.band.max(1000.0)),
             shear_strength: Stress::computed_mpa(self.wood.shear_strength_mpa().value),
+            strength_cov: STRENGTH_COV,
         };
         let asked = AskedBond {
             line,
