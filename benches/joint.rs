@@ -1,6 +1,7 @@
 //! Speed of the joint room: fits through a daily year, bonds, a job's joints read.
 
 use divan::{Bencher, black_box};
+use heartside::joint::bond::STRENGTH_COV;
 use heartside::joint::fit::FitWords;
 use heartside::joint::{
     Aim, Axis, BondLine, Days, Fit, Greatest, Motion, PartId, Ply, ShearLag, Size, Term, When,
@@ -128,6 +129,7 @@ fn longest_glue(bencher: Bencher<'_, '_>) {
         band: mm(60.0),
         reach: mm(1000.0),
         shear_strength: mpa(13.8),
+        strength_cov: STRENGTH_COV,
     };
     let (dry, wet) = (
         Strain::computed_ratio(-0.022),

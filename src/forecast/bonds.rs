@@ -298,10 +298,6 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
 
 /// The finding on one bond: `better_wood` are the remedies that were forecast anew, `middle` is the middle draw, `cloud` all of them.
 #[must_use]
-#[expect(
-    clippy::too_many_arguments,
-    reason = "each is one fact of the bond, and one caller has them all"
-)]
 pub fn finding(
     prepared: &Prepared,
     joint: &JointPlan,
