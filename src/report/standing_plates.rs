@@ -6,7 +6,7 @@ use crate::carcass::{ForceArrow, Hole, ShelfLoad};
 use crate::chart::{
     DailyBand, FasteningView, FasteningsFigure, Figure, FigureIds, HeldPoint, LeafView,
     LeavesFigure, MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SlotView, StageView,
-    StagesFigure, StraightenFigure, SupportView, ThicknessFigure, WoodTone,
+    StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use crate::forecast::{BoardStudy, Forecast};
 use crate::joint::PartId;
@@ -19,6 +19,19 @@ use crate::units::{Force, Length, UnitSystem};
 const POINTS: usize = 61;
 /// Days of a leaf's rest drawn beyond the day on which nine tenths are done, as a share of them.
 const REST_BEYOND: f64 = 1.6;
+
+/// The test strips of a board whose pair was measured.
+fn strips(study: &BoardStudy) -> impl Iterator<Item = StripFigure> {
+    study.order.strips.iter().filter_map(|strip| {
+        Some(StripFigure {
+            board: study.name.clone(),
+            tone: WoodTone::of_wood(&study.species),
+            length: strip.length,
+            half: (strip.thickness - strip.kerf) / 2.0,
+            gap: strip.gap?,
+        })
+    })
+}
 
 /// The figures of what stands and of what is sawn, by kind.
 pub(super) fn groups(
@@ -45,6 +58,13 @@ pub(super) fn groups(
         .map(|study| leaves(study).draw(&ids.next("leaves", &study.name), show))
         .collect();
     add("Boards resawn", Span::Wide, leaves);
+    let strips = forecast
+        .boards
+        .iter()
+        .flat_map(|study| strips(study).map(move |strip| (study, strip)))
+        .map(|(study, strip)| strip.draw(&ids.next("strip", &study.name), show))
+        .collect();
+    add("Test strips", Span::Wide, strips);
     let milled = forecast
         .boards
         .iter()
