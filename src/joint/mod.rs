@@ -11,7 +11,7 @@
 //! One file in `recipes/`: a struct of the keys a job file may tell, and
 //! [`recipes::Recipe::expand`], which reads them through a [`Site`] (every problem is
 //! noted at its place) and gives a [`JointPlan`]: fits, bonds, the wood cut
-//! away, what the trial in an off-cut should show. A line for its module and a
+//! away, what the trial in an off-cut should show, and which [`Scheme`] draws it. A line for its module and a
 //! line in the table of `recipes/mod.rs` make it known to the job file, its
 //! schema and the suggestions. Then a test that works it out by hand.
 //!
@@ -34,6 +34,7 @@
 pub mod bond;
 pub mod defaults;
 pub mod depth;
+pub mod drawing;
 pub mod fit;
 pub mod part;
 pub mod plan;
@@ -42,6 +43,7 @@ pub mod site;
 
 pub use bond::{Advice, BondJudgement, BondLine, Ply, ShearLag, Slot};
 pub use depth::{Cut, WoodLeft};
+pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, Greatest, Size, Term, When};
 pub use part::{Axis, Motion, PartFacts, PartId};
 pub use plan::{

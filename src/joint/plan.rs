@@ -1,6 +1,7 @@
 //! What a recipe expands into: fits, bonds and the wood it takes away.
 
 use super::bond::STRETCHED_BESIDE;
+use super::drawing::Drawing;
 use super::fit::{Days, Fit};
 use super::part::{Axis, Motion, PartFacts, PartId};
 use crate::units::Length;
@@ -262,6 +263,8 @@ pub struct JointPlan {
     pub name: String,
     /// The key of its recipe: `dado`.
     pub kind: &'static str,
+    /// How it is drawn.
+    pub drawing: Drawing,
     /// Where the job file tells it.
     pub span: Range<usize>,
     /// The day it is cut; the job's first day when not told.

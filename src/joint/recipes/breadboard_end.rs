@@ -2,6 +2,7 @@
 
 use super::Recipe;
 use super::travel::Travel;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
@@ -168,6 +169,16 @@ impl Recipe for BreadboardEnd {
             count: 1,
         });
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Travel {
+                    places: pins,
+                    fixed,
+                    width: wide.width,
+                },
+                end,
+                top,
+                Hold::Spot,
+            ),
             trial: "the end slides on the dry tenon with a hand push".into(),
             kind: "breadboard_end",
             span: site.span(),

@@ -2,6 +2,7 @@
 
 use super::Recipe;
 use super::travel::Travel;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::site::Site;
@@ -137,6 +138,20 @@ impl Recipe for Cleat {
             fits.extend(travel.fits());
         }
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Travel {
+                    places,
+                    fixed,
+                    width: wide.width,
+                },
+                cleat,
+                part,
+                if design == Design::Glued {
+                    Hold::Glue
+                } else {
+                    Hold::Spot
+                },
+            ),
             trial: "each screw slides in its slot under a hand-tight driver".into(),
             kind: "cleat",
             span: site.span(),

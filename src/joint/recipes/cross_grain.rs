@@ -1,6 +1,7 @@
 //! Two boards fixed on each other with their grain crossing: glue, glue the middle, or let it float.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::site::Site;
@@ -117,6 +118,16 @@ impl Recipe for CrossGrain {
             format!("{} across {}", holder.name, facts.name),
         )?;
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Crossing,
+                onto,
+                part,
+                match design {
+                    Design::Floating => Hold::Dry,
+                    Design::GluedOver(_) => Hold::Spot,
+                    Design::Asked | Design::Glued => Hold::Glue,
+                },
+            ),
             trial: "two off-cuts glued the same way and left a week beside the heater".into(),
             kind: "cross_grain",
             span: site.span(),

@@ -1,6 +1,7 @@
 //! Dado (housing): a board's end set into a channel across another board's grain.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
@@ -156,6 +157,12 @@ impl Recipe for Dado {
             Vec::new()
         };
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Channel,
+                into,
+                piece,
+                if glued { Hold::Glue } else { Hold::Dry },
+            ),
             trial: format!(
                 "{} slides into a trial dado in an off-cut by hand, without play",
                 guest.name

@@ -1,6 +1,7 @@
 //! Drawer in its opening: it runs on its bottom edge, so that all the play shows above it.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::AxisWord;
@@ -67,6 +68,7 @@ impl Recipe for Drawer {
             format!("{} in the drawer opening", facts.name),
         )?;
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Opening, frame, side, Hold::Below),
             trial: "the empty drawer runs the whole way under one finger".into(),
             fits: vec![Fit {
                 name: name.clone(),

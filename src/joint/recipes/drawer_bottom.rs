@@ -2,6 +2,7 @@
 
 use super::Recipe;
 use super::travel::Travel;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::site::Site;
@@ -131,6 +132,7 @@ impl Recipe for DrawerBottom {
         let slot = travel.through(1, facts.thickness);
         let fits = std::iter::once(edge).chain(travel.fits()).collect();
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Under, back, bottom, Hold::Edge),
             trial: "the bottom slides in the side grooves by hand".into(),
             fits,
             name,

@@ -1,6 +1,7 @@
 //! Edge banding: a strip of solid wood glued along an edge, or across an end.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::AxisWord;
 use crate::joint::site::Site;
@@ -46,6 +47,14 @@ impl Recipe for EdgeBanding {
         };
         let run = facts.size(axis).min(band.length);
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Rim {
+                    along_grain: axis == Axis::Length,
+                },
+                panel,
+                strip,
+                Hold::Glue,
+            ),
             trial: "a strip glued on an off-cut and planed flush".into(),
             kind: "edge_banding",
             span: site.span(),

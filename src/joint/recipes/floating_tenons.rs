@@ -2,6 +2,7 @@
 
 use super::Recipe;
 use super::travel::Travel;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::{AxisWord, FaceWord};
 use crate::joint::site::Site;
@@ -167,6 +168,16 @@ impl Recipe for FloatingTenons {
             housings.push(tight(piece, *place, CutFace::End, Axis::Width, piece_depth));
         }
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Travel {
+                    places: at,
+                    fixed,
+                    width: mover.width,
+                },
+                into,
+                piece,
+                Hold::Spot,
+            ),
             trial: "a tenon slides in a trial mortise by the room told, and no more".into(),
             name,
             kind: "floating_tenons",

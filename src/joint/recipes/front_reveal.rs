@@ -1,6 +1,7 @@
 //! Front reveal: a front flush with the edge of its case, or stepped back from it, and how that drifts.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::site::Site;
@@ -99,6 +100,7 @@ impl Recipe for FrontReveal {
             },
         };
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Front, case, front, Hold::Edge),
             trial: "a straightedge across the case and the closed front, with feeler stock of the step told for today".into(),
             fits: vec![fit],
             name,

@@ -1,6 +1,7 @@
 //! Groove: a channel along the grain that takes a thickness: a drawer bottom, a panel, a tongue.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::FaceWord;
@@ -75,6 +76,7 @@ impl Recipe for Groove {
             format!("{} in a groove of {}", guest.name, host.name),
         )?;
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Channel, into, piece, Hold::Dry),
             trial: format!(
                 "the edge of {} slides in a trial groove by hand and does not rattle",
                 guest.name

@@ -1,6 +1,7 @@
 //! A door or drawer front set inside an opening: an even gap all round, the whole year.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
@@ -124,6 +125,12 @@ impl Recipe for Inset {
             },
         };
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Opening,
+                frame,
+                guest,
+                if edge { Hold::Edge } else { Hold::Centre },
+            ),
             trial: format!(
                 "the gap beside {} with feeler stock of the gap told for today",
                 facts.name

@@ -1,6 +1,7 @@
 //! Mortise and tenon: the tenon is glued across the grain of the stile, so its width is a bond.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
@@ -214,6 +215,12 @@ impl Recipe for MortiseAndTenon {
             Vec::new()
         };
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Mortise,
+                into,
+                piece,
+                if glued { Hold::Glue } else { Hold::Dry },
+            ),
             trial: "the tenon goes into a trial mortise by hand pressure and stays when lifted"
                 .into(),
             name,

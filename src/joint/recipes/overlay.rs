@@ -1,6 +1,7 @@
 //! Overlay door: it lies over the case, and the reveal beside it drifts with the year.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
@@ -108,6 +109,14 @@ impl Recipe for Overlay {
             guest.extend(vec![Term::known(frame, frame_axis, kept); doors as usize]);
         }
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Over {
+                    count: doors as usize,
+                },
+                frame,
+                door,
+                if hinged { Hold::Edge } else { Hold::Centre },
+            ),
             trial: "the reveal beside the hung door with feeler stock of the gap told for today"
                 .into(),
             fits: vec![Fit {

@@ -1,6 +1,7 @@
 //! A solid panel in the grooves of a frame: it floats, and must neither bottom out nor slip free.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
@@ -239,6 +240,12 @@ impl Recipe for PanelInGrooves {
         let mut housings = vec![grooved(frame, stile.thickness)];
         housings.extend(rail_told.map(|rail| grooved(rail, site.facts(rail).thickness)));
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Grooves,
+                frame,
+                panel,
+                if centred { Hold::Centre } else { Hold::Edge },
+            ),
             trial: format!(
                 "the edge of {} slides in a trial groove without force and without rattle",
                 facts.name

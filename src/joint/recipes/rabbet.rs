@@ -1,6 +1,7 @@
 //! Rabbet (rebate): a back panel lying in steps cut along the edges of the case.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::HeldWord;
@@ -105,6 +106,12 @@ impl Recipe for Rabbet {
         )?;
         let step = Term::cut(frame, Axis::Thickness);
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Rabbets,
+                frame,
+                back,
+                if centred { Hold::Centre } else { Hold::Edge },
+            ),
             trial: format!(
                 "{} drops into both steps with the room told for today on each side",
                 facts.name

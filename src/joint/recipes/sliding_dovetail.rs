@@ -1,6 +1,7 @@
 //! Sliding dovetail: glued at one end only, the other end drifts.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
@@ -147,6 +148,12 @@ impl Recipe for SlidingDovetail {
             )
         };
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Slide,
+                into,
+                piece,
+                if whole { Hold::Glue } else { Hold::Spot },
+            ),
             trial: "the dry piece slides home with a hand push and a few taps".into(),
             kind: "sliding_dovetail",
             span: site.span(),

@@ -2,6 +2,7 @@
 
 use super::Recipe;
 use super::travel::Travel;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::AxisWord;
 use crate::joint::site::Site;
@@ -85,6 +86,16 @@ impl Recipe for SlottedScrew {
             what: "screw",
         };
         Some(JointPlan {
+            drawing: Drawing::new(
+                Scheme::Travel {
+                    places: vec![fixed, fixed + from_fixed],
+                    fixed,
+                    width: facts.width,
+                },
+                onto,
+                part,
+                Hold::Spot,
+            ),
             trial: "the screw with its washer slides along the slot under a hand-tight driver"
                 .into(),
             fits: travel.fits().into(),

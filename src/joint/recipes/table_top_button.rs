@@ -1,6 +1,7 @@
 //! Table-top button: screwed to the top, its tongue slides in a groove of the apron.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::site::Site;
@@ -135,6 +136,7 @@ impl Recipe for TableTopButton {
             },
         };
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Button, apron, top, Hold::Dry),
             trial:
                 "the button's tongue slides in the groove and draws the top down without rocking"
                     .into(),

@@ -1,6 +1,7 @@
 //! Tongue and groove: boards side by side, each fastened at its middle, with a gap that opens and closes.
 
 use super::Recipe;
+use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::site::Site;
@@ -86,6 +87,7 @@ impl Recipe for TongueAndGroove {
             format!("tongue and groove of {}", facts.name),
         )?;
         Some(JointPlan {
+            drawing: Drawing::new(Scheme::Row, onto, board, Hold::Centre),
             trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
             fits: vec![Fit {
                 name: name.clone(),

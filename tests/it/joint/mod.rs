@@ -8,6 +8,7 @@ mod bond;
 mod bond_plans;
 mod command;
 mod depth;
+mod drawings;
 mod experience;
 mod fit;
 mod recipes_held;

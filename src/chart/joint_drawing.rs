@@ -1,0 +1,129 @@
+//! A joint in one picture: host, guest, the gaps between them and where they are held.
+
+use super::along::{NOTE, TEXT, WIDTH};
+use super::end_grain::WoodTone;
+use super::figure::{Caption, Figure, NumberTable};
+use super::ink::Ink;
+use super::joint_schemes::{Pen, Scene};
+use super::sheet::{Hand, Sheet};
+use super::words::{length, small};
+use crate::joint::{Hold, Scheme};
+use crate::units::{Length, UnitSystem};
+
+/// Most gaps that get a letter and a line of their own.
+const MOST_GAPS: usize = 8;
+/// Where the lines under the picture begin.
+const LINES_FROM: f64 = 222.0;
+const LINE: f64 = 18.0;
+
+/// One gap of a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointGap {
+    /// What it is: `play of the shelf in the dado`.
+    pub words: String,
+    /// Its least of the year.
+    pub least: Length,
+    /// Its greatest of the year.
+    pub greatest: Length,
+}
+
+/// A joint as it is drawn: not to scale, its gaps larger than life.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointFigure {
+    /// The joint.
+    pub joint: String,
+    /// The part that makes room or holds, and how dark its wood is drawn.
+    pub host: (String, WoodTone),
+    /// The part that fills it or moves.
+    pub guest: (String, WoodTone),
+    /// The arrangement.
+    pub scheme: Scheme,
+    /// Where the guest is held.
+    pub hold: Hold,
+    /// The gaps, in the order of the joint's fits.
+    pub gaps: Vec<JointGap>,
+    /// What is said of its glue.
+    pub glue: Option<String>,
+}
+
+impl JointFigure {
+    /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
+    #[must_use]
+    pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
+        let shown = &self.gaps[..self.gaps.len().min(MOST_GAPS)];
+        let lines = shown.len() + usize::from(self.glue.is_some()) + 1;
+        let height = LINES_FROM + LINE * lines as f64 + 4.0;
+        let sheet = Sheet::new(id, WIDTH, height);
+        let pen = Pen {
+            sheet: &sheet,
+            host: self.host.1,
+            guest: self.guest.1,
+        };
+        let scene = Scene::of(&self.scheme, self.hold, shown.len());
+        scene.draw(&pen, [&self.host.0, &self.guest.0], shown.len());
+        sheet.text(NOTE, self.hold.words(), (20.0, 16.0));
+        let mut y = LINES_FROM;
+        for (index, gap) in shown.iter().enumerate() {
+            sheet.text(
+                Hand::new(Ink::TodayLetter, 12.5).bold(),
+                &letter(index),
+                (20.0, y),
+            );
+            sheet.text(TEXT, &line(gap, system), (40.0, y));
+            y += LINE;
+        }
+        if let Some(glue) = &self.glue {
+            sheet.text(TEXT, glue, (20.0, y));
+            y += LINE;
+        }
+        sheet.text(NOTE, "Not to scale; gaps drawn larger.", (20.0, y));
+        let described: Vec<String> = shown.iter().map(|gap| line(gap, system)).collect();
+        Figure::new(
+            id,
+            (WIDTH, height),
+            Caption {
+                title: self.joint.clone(),
+                reading: format!(
+                    "{} and {}; the letters stand at the gaps whose least and greatest of the year are told below.",
+                    self.host.0, self.guest.0
+                ),
+                description: format!(
+                    "{} and {}, {}. {}",
+                    self.host.0,
+                    self.guest.0,
+                    self.hold.words(),
+                    described.join(". ")
+                ),
+            },
+            sheet,
+            NumberTable {
+                heads: ["Gap", "Least", "Greatest"].map(str::to_owned).to_vec(),
+                rows: self
+                    .gaps
+                    .iter()
+                    .map(|gap| {
+                        vec![
+                            gap.words.clone(),
+                            small(gap.least, system),
+                            small(gap.greatest, system),
+                        ]
+                    })
+                    .collect(),
+            },
+        )
+    }
+}
+
+/// The letter of a gap.
+pub(super) fn letter(index: usize) -> String {
+    char::from(b'A' + (index % 26) as u8).to_string()
+}
+
+fn line(gap: &JointGap, system: UnitSystem) -> String {
+    let (least, greatest) = (length(gap.least, system), length(gap.greatest, system));
+    if least == greatest {
+        format!("{}: {least}", gap.words)
+    } else {
+        format!("{}: {least} to {greatest}", gap.words)
+    }
+}
