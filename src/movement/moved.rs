@@ -263,9 +263,11 @@ impl MovedSection {
             if !(next > low && next < high) {
                 next = (low + high) / 2.0;
             }
-            // Near its top the rise is a parabola: what is left is half the slope times the way.
-            if (next - x).abs() < 5e-3 * half {
-                return rise + slope * (next - x) / 2.0;
+            // Near its top the rise is a parabola: what is left is half the slope times the way. With the pith close to the
+            // face the top is sharp, and the step must be short beside its radius too.
+            let left = slope * (next - x) / 2.0;
+            if (next - x).abs() < 5e-3 * half && left.abs() < 1e-6 * rise.abs() {
+                return rise + left;
             }
             let (rise_there, slope_there) = look(next);
             if (slope_there - slope).abs() > f64::MIN_POSITIVE {
