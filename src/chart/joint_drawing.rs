@@ -51,7 +51,15 @@ impl JointFigure {
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
         let shown = &self.gaps[..self.gaps.len().min(MOST_GAPS)];
-        let lines = shown.len() + usize::from(self.glue.is_some()) + 1;
+        let told: Vec<Vec<String>> = shown
+            .iter()
+            .map(|gap| wrapped(&line(gap, system), WIDTH - 56.0))
+            .collect();
+        let glue = self
+            .glue
+            .as_deref()
+            .map_or_else(Vec::new, |glue| wrapped(glue, WIDTH - 36.0));
+        let lines = told.iter().map(Vec::len).sum::<usize>() + glue.len() + 1;
         let height = LINES_FROM + LINE * lines as f64 + 4.0;
         let sheet = Sheet::new(id, WIDTH, height);
         let pen = Pen {
@@ -63,17 +71,19 @@ impl JointFigure {
         scene.draw(&pen, [&self.host.0, &self.guest.0], shown.len());
         sheet.text(NOTE, self.hold.words(), (20.0, 16.0));
         let mut y = LINES_FROM;
-        for (index, gap) in shown.iter().enumerate() {
+        for (index, words) in told.iter().enumerate() {
             sheet.text(
                 Hand::new(Ink::TodayLetter, 12.5).bold(),
                 &letter(index),
                 (20.0, y),
             );
-            sheet.text(TEXT, &line(gap, system), (40.0, y));
-            y += LINE;
+            for words in words {
+                sheet.text(TEXT, words, (40.0, y));
+                y += LINE;
+            }
         }
-        if let Some(glue) = &self.glue {
-            sheet.text(TEXT, glue, (20.0, y));
+        for words in &glue {
+            sheet.text(TEXT, words, (20.0, y));
             y += LINE;
         }
         sheet.text(NOTE, "Not to scale; gaps drawn larger.", (20.0, y));
@@ -126,4 +136,19 @@ fn line(gap: &JointGap, system: UnitSystem) -> String {
     } else {
         format!("{}: {least} to {greatest}", gap.words)
     }
+}
+
+/// A text in lines no wider than `room` pixels.
+fn wrapped(text: &str, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if TEXT.width(line) + TEXT.width(" ") + TEXT.width(word) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }

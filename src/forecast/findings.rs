@@ -6,9 +6,11 @@ use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
 use super::standing::Standing;
+use crate::joint::Drawing;
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
+use std::ops::Range;
 
 /// The judgement of a design.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -86,12 +88,28 @@ pub struct Forecast {
     /// The rows of the exclusion table behind the finishes of the parts, each once, for the figures.
     #[serde(skip)]
     pub finishes: Vec<&'static ExclusionRow>,
+    /// The joints as they are drawn, for the figures.
+    #[serde(skip)]
+    pub drawings: Vec<DrawnJoint>,
     /// The parts' sections as measured, for the figures.
     #[serde(skip)]
     pub sections: Vec<Section>,
     /// What the parts' woods shrink, for the figures.
     #[serde(skip)]
     pub shrinkages: Vec<Shrinkage>,
+}
+
+/// A joint as it is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnJoint {
+    /// The joint.
+    pub name: String,
+    /// How it is drawn.
+    pub drawing: Drawing,
+    /// Its fits among all fits.
+    pub fits: Range<usize>,
+    /// Its bonds among all bonds.
+    pub bonds: Range<usize>,
 }
 
 /// The job itself.

@@ -42,8 +42,8 @@ pub use evaluate::{
     BondOutcome, DaySet, Desk, FitOutcome, Outcome, PartOutcome, evaluate, move_parts,
 };
 pub use findings::{
-    BondAtLength, BondFinding, ClientFinding, FitFinding, Forecast, InputShare, JobFinding,
-    PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
+    BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
+    JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine, Verdict,
 };
 pub use fits::FitJudgement;
 pub use panels::PanelStudy;
@@ -254,6 +254,7 @@ impl<'a> Study<'a> {
         let mut fits = Vec::new();
         let mut bonds = Vec::new();
         let mut by_joint = Vec::new();
+        let mut drawings = Vec::new();
         for joint in &prepared.joints {
             let first = fits.len();
             for fit in &joint.fits {
@@ -268,6 +269,12 @@ impl<'a> Study<'a> {
                 fits.push(self.fit(&view));
             }
             by_joint.push(first..fits.len());
+            drawings.push(DrawnJoint {
+                name: joint.name.clone(),
+                drawing: joint.drawing.clone(),
+                fits: first..fits.len(),
+                bonds: bonds.len()..bonds.len() + joint.bonds.len(),
+            });
             for bond in &joint.bonds {
                 let index = bonds.len();
                 bonds.push(self.bond(joint, bond, index, &curves, &bench));
@@ -302,6 +309,7 @@ impl<'a> Study<'a> {
             assumptions: assumptions(self.inputs.spreads(), &prepared.narrowed, job.draws),
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
             finishes: finishes(job),
+            drawings,
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
         })

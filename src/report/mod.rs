@@ -6,6 +6,7 @@
 //! number of its own.
 
 mod html;
+mod joint_plates;
 mod json;
 mod panel;
 mod plates;

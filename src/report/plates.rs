@@ -71,6 +71,8 @@ pub fn plates(forecast: &Forecast) -> Plates {
             });
         }
     };
+    let joints = super::joint_plates::joints(forecast, &mut ids, show);
+    add("Joints", Span::Half, joints);
     let gaps = fits
         .iter()
         .map(|(finding, curve)| gap(finding, curve).draw(&ids.next("gap", &finding.joint), show))
@@ -108,7 +110,7 @@ pub fn plates(forecast: &Forecast) -> Plates {
         .collect();
     add("Finishes against their test", Span::Half, finishes);
     // What is sawn and what stands comes before the parts' sections.
-    let before = groups.len().min(2);
+    let before = groups.len().min(3);
     let standing = super::standing_plates::groups(forecast, &mut ids, show);
     groups.splice(before..before, standing);
     Plates {

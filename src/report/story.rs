@@ -373,20 +373,9 @@ fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
 
 fn client(forecast: &Forecast) -> ClientView {
     let client = &forecast.client;
-    let first = |air: &str, joint: &Option<String>| {
-        joint
-            .as_ref()
-            .map(|joint| format!("In {air} air this gives first: {joint}."))
-    };
     ClientView {
         keep_humidity_percent: client.keep_humidity_percent,
-        goes_first: [
-            first("drier", &client.goes_first_dry),
-            first("damper", &client.goes_first_wet),
-        ]
-        .into_iter()
-        .flatten()
-        .collect(),
+        goes_first: client.if_not_kept.clone(),
         expect: client
             .expect
             .iter()

@@ -1,0 +1,43 @@
+//! The joints as figures: what holds, what moves, and the gaps of the year.
+
+use super::text::bond_sentence;
+use crate::chart::{Figure, FigureIds, JointFigure, JointGap, WoodTone};
+use crate::forecast::{DrawnJoint, Forecast};
+use crate::joint::PartId;
+use crate::units::{Length, UnitSystem};
+
+/// A figure for each joint, in the order of the job.
+pub(super) fn joints(forecast: &Forecast, ids: &mut FigureIds, show: UnitSystem) -> Vec<Figure> {
+    forecast
+        .drawings
+        .iter()
+        .map(|joint| figure(forecast, joint, show).draw(&ids.next("joint", &joint.name), show))
+        .collect()
+}
+
+fn figure(forecast: &Forecast, joint: &DrawnJoint, show: UnitSystem) -> JointFigure {
+    let part = |id: PartId| {
+        forecast.parts.get(id.0).map_or_else(
+            || ("part".to_owned(), WoodTone::default()),
+            |part| (part.name.clone(), WoodTone::of_wood(&part.species)),
+        )
+    };
+    let fits = forecast.fits.get(joint.fits.clone()).unwrap_or_default();
+    let bonds = forecast.bonds.get(joint.bonds.clone()).unwrap_or_default();
+    JointFigure {
+        joint: joint.name.clone(),
+        host: part(joint.drawing.host),
+        guest: part(joint.drawing.guest),
+        scheme: joint.drawing.scheme.clone(),
+        hold: joint.drawing.hold,
+        gaps: fits
+            .iter()
+            .map(|fit| JointGap {
+                words: fit.gap.clone(),
+                least: Length::computed_mm(fit.gap_least_mm),
+                greatest: Length::computed_mm(fit.gap_greatest_mm),
+            })
+            .collect(),
+        glue: bonds.first().map(|bond| bond_sentence(bond, show)),
+    }
+}
