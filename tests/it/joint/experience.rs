@@ -1,8 +1,8 @@
 //! What is known of real furniture, asked of the bond over its draws.
 //!
 //! Two published experiences. *The Structural Conservation of Panel Paintings* (Getty Conservation Institute 1998): sound
-//! oak dried before it was glued practically never splits for a loss of 3 to 4 % moisture. And a maker's handbook in
-//! the public domain: panels of red oak held rigid, glued at 10 to 11 %, do split in houses at 6 %.
+//! oak dried before it was glued practically never splits for a loss of 3 to 4 % moisture. And a source read in
+//! a quotation: panels of red oak held rigid, glued at 10 to 11 %, do split in houses at 6 %.
 
 use super::mm;
 use heartside::forecast::{AskedBond, JudgedBond, SinglePart, ThreeMoistures, single_bond};
