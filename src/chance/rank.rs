@@ -97,7 +97,18 @@ impl InputBins {
     /// Every input, the one that contributes most first.
     #[must_use]
     pub fn rank(&self, answers: &[f64]) -> Vec<Contribution> {
-        let mut ranked: Vec<Contribution> = (0..self.bins.len())
+        self.rank_of(0..self.bins.len(), answers)
+    }
+
+    /// Some of the inputs, the one that contributes most first: those that the answer can hang on at all.
+    #[must_use]
+    pub fn rank_of(
+        &self,
+        inputs: impl IntoIterator<Item = usize>,
+        answers: &[f64],
+    ) -> Vec<Contribution> {
+        let mut ranked: Vec<Contribution> = inputs
+            .into_iter()
             .map(|input| Contribution {
                 input,
                 share: self.share(input, answers),

@@ -10,13 +10,42 @@ const DRIEST: f64 = 3.0;
 /// Wettest moisture of a curve's support, percent.
 const WETTEST: f64 = 20.0;
 
-/// Sizes over the sizes when measured, for the three axes.
+/// Places across the width at which the crown of a face is looked for.
+const PLACES: usize = 80;
+
+/// Sizes over the sizes when measured, for the three axes, and the cup of the bark-side face.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Curve {
     middle: f64,
     saturation: f64,
-    /// Value, slope and bend about the middle moisture, by axis.
-    terms: [[f64; 3]; 3],
+    /// Value, slope and bend about the middle moisture: by axis, then the cup in mm.
+    terms: [[f64; 3]; 4],
+}
+
+/// Where the bark-side face rises most over its chord, from the centre line. It hangs on the place of the pith and hardly on
+/// the strains, so that one place serves every moisture: where a rise is greatest it is flat.
+#[must_use]
+pub fn crown(section: Section, shrinkage: &Shrinkage) -> Length {
+    let percent = MoistureContent::computed_percent;
+    let strains = RingStrains::of(shrinkage, percent(12.0), percent(6.0));
+    let (Some(moved), Rings::Pith { .. }) = (section.moved(strains), section.rings) else {
+        return Length::ZERO;
+    };
+    let step = section.width / PLACES as f64;
+    let at = |place: f64| step * (place - PLACES as f64 / 2.0);
+    let rise = |place: f64| moved.rise_at(Face::Bark, at(place)).mm().abs();
+    let top = (1..PLACES)
+        .max_by(|a, b| rise(*a as f64).total_cmp(&rise(*b as f64)))
+        .unwrap_or(PLACES / 2) as f64;
+    // the parabola through the highest place and its neighbours
+    let (before, here, after) = (rise(top - 1.0), rise(top), rise(top + 1.0));
+    let bend = before - 2.0 * here + after;
+    let off = if bend < 0.0 {
+        (before - after) / (2.0 * bend)
+    } else {
+        0.0
+    };
+    at(top + off.clamp(-1.0, 1.0))
 }
 
 /// The section a part's width and thickness are read from: its own, or one with flat rings where the pith lies
@@ -41,6 +70,18 @@ impl Curve {
     /// 300 mm (shown by a test).
     #[must_use]
     pub fn new(section: Section, shrinkage: &Shrinkage, measured: MoistureContent) -> Self {
+        Self::with_crown(section, shrinkage, measured, crown(section, shrinkage))
+    }
+
+    /// The same with the place of the bark-side face's [`crown`] known.
+    #[must_use]
+    pub fn with_crown(
+        section: Section,
+        shrinkage: &Shrinkage,
+        measured: MoistureContent,
+        crown: Length,
+    ) -> Self {
+        let pith_inside = section.contains_pith();
         let section = section_for_sizes(section);
         let saturation = shrinkage.fiber_saturation_percent;
         let high = WETTEST.min(saturation);
@@ -53,13 +94,21 @@ impl Curve {
                     .strain(Direction::Longitudinal, measured, to)
                     .ratio();
             let moved = section.moved(RingStrains::of(shrinkage, measured, to));
-            let (width, thickness) = moved.map_or((1.0, 1.0), |moved| {
+            let (width, thickness, cup) = moved.map_or((1.0, 1.0, f64::NAN), |moved| {
+                let (width, rise) = moved.width_and_rise_at(Face::Bark, crown);
                 (
-                    moved.width(Face::Bark) / section.width,
+                    width / section.width,
                     moved.thickness_at(Length::ZERO) / section.thickness,
+                    // a face is hollow where it lies below its chord
+                    -rise.mm(),
                 )
             });
-            [along, width, thickness]
+            [
+                along,
+                width,
+                thickness,
+                if pith_inside { f64::NAN } else { cup },
+            ]
         };
         let (low, centre, high) = (at(middle - half), at(middle), at(middle + half));
         let terms = std::array::from_fn(|axis| {
@@ -80,6 +129,14 @@ impl Curve {
     #[must_use]
     pub fn ratio(&self, axis: Axis, moisture_percent: f64) -> f64 {
         let [value, slope, bend] = self.terms[axis as usize];
+        let m = moisture_percent.min(self.saturation) - self.middle;
+        value + m * (slope + m * bend)
+    }
+
+    /// Cup of the bark-side face from the rings, mm, positive when it is hollow; not a number with the pith inside.
+    #[must_use]
+    pub fn cup_mm(&self, moisture_percent: f64) -> f64 {
+        let [value, slope, bend] = self.terms[3];
         let m = moisture_percent.min(self.saturation) - self.middle;
         value + m * (slope + m * bend)
     }

@@ -5,7 +5,7 @@ use super::draw::Draw;
 use super::prepare::{Life, PartModel, PartTrack, Prepared};
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
-use crate::movement::{RingStrains, Rings, Section, Shrinkage, curvature_of_moisture_slope};
+use crate::movement::{Rings, Section, Shrinkage, curvature_of_moisture_slope};
 use crate::units::{Curvature, Length, MoistureContent, Strain};
 
 /// The days of the timeline that are looked at, in order: all of them, or those that matter.
@@ -100,7 +100,7 @@ pub struct PartOutcome {
 /// Everything one draw gives.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Outcome {
-    /// By part.
+    /// By part; none in a trial of one joint.
     pub parts: Vec<PartOutcome>,
     /// By fit, in the order of the joints.
     pub fits: Vec<FitOutcome>,
@@ -115,6 +115,8 @@ pub struct Desk {
     pub motion: Motion,
     /// Moisture of the parts.
     pub tracks: Vec<PartTrack>,
+    /// Sizes of the parts by their moisture.
+    curves: Vec<Option<Curve>>,
     room: MoistureTrack,
 }
 
@@ -125,6 +127,7 @@ impl Desk {
         Self {
             motion: Motion::still(prepared.parts.len(), days.days().len()),
             tracks: vec![PartTrack::default(); prepared.parts.len()],
+            curves: vec![None; prepared.parts.len()],
             room: MoistureTrack::default(),
         }
     }
@@ -156,26 +159,6 @@ pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section 
     }
 }
 
-/// Cup of the bark face of a part for a moisture and a slope, mm; not a number with the pith inside.
-#[must_use]
-pub fn cup_mm(
-    part: &PartModel,
-    section: Section,
-    shrinkage: &Shrinkage,
-    measured_percent: f64,
-    moisture_percent: f64,
-    slope_percent_per_mm: f64,
-) -> f64 {
-    let from = MoistureContent::computed_percent(measured_percent);
-    let to = MoistureContent::computed_percent(moisture_percent);
-    let of_slope = curvature_of_moisture_slope(part.width_coefficient, slope_percent_per_mm);
-    section
-        .moved(RingStrains::of(shrinkage, from, to))
-        .map_or(f64::NAN, |moved| {
-            moved.cup_with(crate::movement::Face::Bark, of_slope).mm()
-        })
-}
-
 /// The days on which a fit of a joint is judged.
 #[must_use]
 pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) -> Days {
@@ -191,9 +174,10 @@ pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) 
     }
 }
 
-/// Fills the desk's tracks and motion for a draw.
+/// Fills the desk's tracks and motion for a draw: of the parts that are looked at.
 pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Desk) {
-    for (index, (part, drawn)) in prepared.parts.iter().zip(&draw.parts).enumerate() {
+    for &index in &prepared.looked_at {
+        let (part, drawn) = (&prepared.parts[index], &draw.parts[index]);
         let place = draw.places[part.home.0];
         let variation = Variation {
             diffusivity_factor: drawn.diffusivity,
@@ -214,11 +198,13 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Des
             track,
         );
         let measured = part.measured_percent + drawn.moisture_offset_percent;
-        let curve = Curve::new(
+        let curve = Curve::with_crown(
             drawn_section(part, drawn),
             &drawn_shrinkage(part, drawn),
             MoistureContent::computed_percent(measured.max(0.0)),
+            part.crown,
         );
+        desk.curves[index] = Some(curve);
         for axis in Axis::ALL {
             let ratios = desk.motion.ratios_mut(PartId(index), axis);
             for (ratio, moisture) in ratios.iter_mut().zip(&track.mean_percent) {
@@ -242,10 +228,11 @@ pub fn evaluate(
     outcome.fits.clear();
     outcome.bonds.clear();
     let home = set.place(prepared.timeline.delivered());
-    for (index, (part, drawn)) in prepared.parts.iter().zip(&draw.parts).enumerate() {
-        outcome
-            .parts
-            .push(part_outcome(part, drawn, index, home, desk));
+    // A trial of one joint looks at its parts alone and asks nothing of them but the joint.
+    if prepared.looked_at.len() == prepared.parts.len() {
+        for (index, part) in prepared.parts.iter().enumerate() {
+            outcome.parts.push(part_outcome(part, index, home, desk));
+        }
     }
     let mut cuts = cuts_mm.iter();
     for joint in &prepared.joints {
@@ -267,13 +254,7 @@ pub fn evaluate(
     }
 }
 
-fn part_outcome(
-    part: &PartModel,
-    drawn: &super::draw::PartDraw,
-    index: usize,
-    home: usize,
-    desk: &Desk,
-) -> PartOutcome {
+fn part_outcome(part: &PartModel, index: usize, home: usize, desk: &Desk) -> PartOutcome {
     let widths = desk.motion.ratios(PartId(index), Axis::Width);
     let (mut driest_at, mut wettest_at) = (home, home);
     for at in home..widths.len() {
@@ -285,18 +266,14 @@ fn part_outcome(
         }
     }
     let track = &desk.tracks[index];
-    let measured = (part.measured_percent + drawn.moisture_offset_percent).max(0.0);
-    let section = drawn_section(part, drawn);
-    let shrinkage = drawn_shrinkage(part, drawn);
+    // The ring cup and the arc of the moisture's slope over the face as it then is.
     let cup = |at: usize| {
-        cup_mm(
-            part,
-            section,
-            &shrinkage,
-            measured,
-            track.mean_percent[at],
-            track.slope_percent_per_mm[at],
-        )
+        let slope = track.slope_percent_per_mm[at];
+        let of_slope = curvature_of_moisture_slope(part.width_coefficient, slope);
+        let arc = of_slope.rise_over(part.facts.width * widths[at]);
+        desk.curves[index].map_or(f64::NAN, |curve| {
+            curve.cup_mm(track.mean_percent[at]) - arc.mm()
+        })
     };
     PartOutcome {
         driest_at,

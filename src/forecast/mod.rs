@@ -35,7 +35,7 @@ mod timeline;
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
-pub use curve::Curve;
+pub use curve::{Curve, crown};
 pub use curves::{Curves, FitCurve, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};
 pub use evaluate::{
@@ -63,7 +63,9 @@ use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use humidity::{Steady, middle_curve};
 use part_findings::PartView;
+use rayon::prelude::*;
 use remedies::Bench;
+use std::sync::Mutex;
 
 /// Version of the layout of a forecast.
 pub const FORMAT: u32 = 1;
@@ -180,16 +182,19 @@ impl<'a> Study<'a> {
             job.draws,
             tick,
         );
-        let (mut cuts_mm, mut judged) = (Vec::new(), Vec::new());
-        for (index, (_, fit)) in fits().enumerate() {
-            let outcomes = fits::column(&cloud.outcomes, index);
-            let cut = fit.given.map_or_else(
-                || fits::choose_cut(fit, &outcomes),
-                crate::units::Length::mm,
-            );
-            judged.push(fits::judge(&outcomes, cut));
-            cuts_mm.push(cut);
-        }
+        let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
+        let judged: Vec<FitJudgement> = every
+            .into_par_iter()
+            .map(|(index, fit)| {
+                let outcomes = fits::column(&cloud.outcomes, index);
+                let cut = fit.given.map_or_else(
+                    || fits::choose_cut(fit, &outcomes),
+                    crate::units::Length::mm,
+                );
+                fits::judge(&outcomes, cut)
+            })
+            .collect();
+        let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut_mm).collect();
         evaluate(
             prepared,
             &inputs.middle(),
@@ -250,36 +255,40 @@ impl<'a> Study<'a> {
             species,
             set: &self.set,
             seed: job.seed,
+            solved: Mutex::default(),
         };
-        let mut fits = Vec::new();
-        let mut bonds = Vec::new();
+        let mut views = Vec::new();
+        let mut glued = Vec::new();
         let mut by_joint = Vec::new();
         let mut drawings = Vec::new();
         for joint in &prepared.joints {
-            let first = fits.len();
+            let first = views.len();
             for fit in &joint.fits {
-                let view = FitView {
+                views.push(FitView {
                     joint,
                     fit,
-                    index: fits.len(),
+                    index: views.len(),
                     curves: &curves,
                     bins: &bins,
                     bench: &bench,
-                };
-                fits.push(self.fit(&view));
+                });
             }
-            by_joint.push(first..fits.len());
+            by_joint.push(first..views.len());
             drawings.push(DrawnJoint {
                 name: joint.name.clone(),
                 drawing: joint.drawing.clone(),
-                fits: first..fits.len(),
-                bonds: bonds.len()..bonds.len() + joint.bonds.len(),
+                fits: first..views.len(),
+                bonds: glued.len()..glued.len() + joint.bonds.len(),
             });
             for bond in &joint.bonds {
-                let index = bonds.len();
-                bonds.push(self.bond(joint, bond, index, &curves, &bench));
+                glued.push((glued.len(), joint, bond));
             }
         }
+        let fits: Vec<FitFinding> = views.par_iter().map(|view| self.fit(view)).collect();
+        let bonds: Vec<BondFinding> = glued
+            .into_par_iter()
+            .map(|(index, joint, bond)| self.bond(joint, bond, index, &curves, &bench))
+            .collect();
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
@@ -611,7 +620,8 @@ impl<'a> Study<'a> {
         if answers.iter().any(|answer| !answer.is_finite()) {
             return Vec::new();
         }
-        bins.rank(&answers)
+        let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
+        bins.rank_of(self.inputs.behind(self.prepared, &parts), &answers)
             .into_iter()
             .take(3)
             .filter(|part| part.share * 100.0 >= TOLD_SHARE)

@@ -2,7 +2,7 @@
 //! moisture solved over a grid, so that one draw is only arithmetic.
 
 use super::belief::{self, Narrowed, ShrinkageSpread};
-use super::curve::section_for_sizes;
+use super::curve::{crown, section_for_sizes};
 use super::timeline::Timeline;
 use crate::air::{AirYear, DAYS_IN_YEAR};
 use crate::chance::Instrument;
@@ -17,6 +17,7 @@ use crate::species::{Species, SpeciesTable};
 use crate::units::told::Problems;
 use crate::units::{Length, MoistureContent};
 use jiff::civil::Date;
+use std::sync::Arc;
 
 /// The air of every place of a job, in the order of its places.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,6 +64,8 @@ pub struct PartModel {
     pub board: usize,
     /// Its section with its rings.
     pub section: Section,
+    /// Where its bark-side face rises most.
+    pub crown: Length,
     /// Strain across the width per 1 % moisture, for the cup from a moisture slope.
     pub width_coefficient: f64,
     /// Moisture on the day of measuring, the meter's bias taken off.
@@ -113,8 +116,10 @@ pub struct Prepared {
     pub timeline: Timeline,
     /// Its parts.
     pub parts: Vec<PartModel>,
+    /// The parts that are looked at, in their order: all, or those of one joint in a trial.
+    pub looked_at: Vec<usize>,
     /// Its histories.
-    pub stocks: Vec<Stock>,
+    pub stocks: Vec<Arc<Stock>>,
     /// Its joints.
     pub joints: Vec<JointPlan>,
     /// The day of gluing up.
@@ -175,6 +180,12 @@ impl Stock {
             settled: TrackGrid::settled(stay.slab, home, diffusivity, surface),
             picked: false,
         }
+    }
+
+    /// Whether it was solved from a moisture.
+    #[must_use]
+    pub fn starts_at(&self, percent: f64) -> bool {
+        self.start_percent.to_bits() == percent.to_bits()
     }
 
     /// Where a day of the timeline stands in the grid of the first years.
@@ -330,6 +341,7 @@ fn model(
             thickness: part.thickness,
         },
         species: wood.clone(),
+        crown: Length::ZERO,
         width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
         shrinkage,
         spread: ShrinkageSpread::of_wood(&Spreads::default()),
@@ -371,6 +383,7 @@ impl Prepared {
         let mut prepared = Self {
             timeline,
             parts: Vec::new(),
+            looked_at: (0..job.parts.len()).collect(),
             stocks: Vec::new(),
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
@@ -421,6 +434,7 @@ impl Prepared {
             part.spread = spread;
             part.shrinkage.tangential_percent *= spread.middle[0];
             part.shrinkage.radial_percent *= spread.middle[1];
+            part.crown = crown(part.section, &part.shrinkage);
             part.width_coefficient =
                 section_for_sizes(part.section).width_coefficient(&part.shrinkage);
         }
@@ -444,19 +458,54 @@ impl Prepared {
             stands_in: part.home,
         };
         self.stocks
-            .push(Stock::solve(&stay, airs, &self.timeline, key));
+            .push(Arc::new(Stock::solve(&stay, airs, &self.timeline, key)));
         self.stocks.len() - 1
     }
 
     /// The same job on the days of a set only: what a cloud of draws works on.
     #[must_use]
     pub fn on(&self, set: &super::evaluate::DaySet) -> Self {
+        let used: Vec<usize> = self
+            .looked_at
+            .iter()
+            .map(|part| self.parts[*part].stock)
+            .collect();
+        let thin = |(place, stock): (usize, &Arc<Stock>)| {
+            if used.contains(&place) {
+                Arc::new(stock.on(set.days(), &self.timeline))
+            } else {
+                Arc::clone(stock)
+            }
+        };
         Self {
-            stocks: self
-                .stocks
-                .iter()
-                .map(|stock| stock.on(set.days(), &self.timeline))
-                .collect(),
+            stocks: self.stocks.iter().enumerate().map(thin).collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The same job with one joint alone, its cut on the day it has in the job, and only its parts looked at.
+    #[must_use]
+    pub fn alone(&self, joint: &JointPlan, only: JointPlan) -> Self {
+        let mut looked_at: Vec<usize> = only
+            .fits
+            .iter()
+            .flat_map(|fit| fit.parts())
+            .chain(
+                only.bonds
+                    .iter()
+                    .flat_map(|bond| [bond.moves.part, bond.holds.part]),
+            )
+            .map(|part| part.0)
+            .collect();
+        looked_at.sort_unstable();
+        looked_at.dedup();
+        Self {
+            looked_at,
+            joints: vec![JointPlan {
+                housings: Vec::new(),
+                cut_on: Some(self.timeline.date(self.cut_day(joint))),
+                ..only
+            }],
             ..self.clone()
         }
     }

@@ -5,7 +5,7 @@ use super::bonds;
 use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
 use super::fits::{choose_cut, column, judge};
-use super::prepare::{Airs, Prepared};
+use super::prepare::{Airs, Prepared, Stock};
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
 use crate::joint::{Aim, BondPlan, Fit, Greatest, JointPlan, PartId, Size, Term};
@@ -13,6 +13,7 @@ use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::Length;
+use std::sync::{Arc, Mutex};
 
 /// Draws behind a remedy's chance.
 const DRAWS: u32 = 256;
@@ -37,6 +38,8 @@ pub struct Bench<'a> {
     pub set: &'a DaySet,
     /// The seed.
     pub seed: u64,
+    /// Histories solved for a trial.
+    pub solved: Mutex<Vec<Arc<Stock>>>,
 }
 
 impl Bench<'_> {
@@ -69,15 +72,12 @@ impl Bench<'_> {
 
     /// The job with this fit alone.
     fn alone(&self, joint: &JointPlan, fit: &Fit) -> Prepared {
-        let mut only = joint.clone();
-        only.fits = vec![fit.clone()];
-        only.bonds.clear();
-        only.housings.clear();
-        only.cut_on = Some(self.prepared.timeline.date(self.prepared.cut_day(joint)));
-        Prepared {
-            joints: vec![only],
-            ..self.prepared.clone()
-        }
+        let only = JointPlan {
+            fits: vec![fit.clone()],
+            bonds: Vec::new(),
+            ..joint.clone()
+        };
+        self.prepared.alone(joint, only)
     }
 
     /// Everything that would mend a fit, best first. `cut_mm` is its cut and `holds_percent` its chance as it is.
@@ -161,15 +161,12 @@ impl Bench<'_> {
         bond: &BondPlan,
         split_percent: f64,
     ) -> Vec<Remedy> {
-        let mut only = joint.clone();
-        only.fits.clear();
-        only.bonds = vec![bond.clone()];
-        only.housings.clear();
-        only.cut_on = Some(self.prepared.timeline.date(self.prepared.cut_day(joint)));
-        let base = Prepared {
-            joints: vec![only],
-            ..self.prepared.clone()
+        let only = JointPlan {
+            fits: Vec::new(),
+            bonds: vec![bond.clone()],
+            ..joint.clone()
         };
+        let base = self.prepared.alone(joint, only);
         let mover = bond.moves.part;
         let name = &self.prepared.parts[mover.0].facts.name;
         let ways = [
@@ -228,7 +225,26 @@ impl Bench<'_> {
             return None;
         }
         model.slab = slab;
+        // What another fit was tried with is not solved again.
+        let known = changed.stocks.len();
+        if let Ok(solved) = self.solved.lock() {
+            // Only from the same start: the answer must not hang on which fit came first.
+            let same = |stock: &&Arc<Stock>| stock.starts_at(model.measured_percent);
+            changed.stocks.extend(solved.iter().filter(same).cloned());
+        }
+        let before = changed.stocks.len();
         model.stock = changed.stock_for(&slab, &model, self.airs);
+        if let (Some(new), Ok(mut solved)) = (changed.stocks.get(before), self.solved.lock()) {
+            solved.push(Arc::clone(new));
+        }
+        // The others are nobody's here.
+        if model.stock >= known {
+            changed.stocks.swap(known, model.stock);
+            changed.stocks.truncate(known + 1);
+            model.stock = known;
+        } else {
+            changed.stocks.truncate(known);
+        }
         changed.parts[part.0] = model;
         Some(changed)
     }

@@ -250,6 +250,28 @@ impl Inputs {
         &self.spreads
     }
 
+    /// The inputs that the sizes of some parts can hang on, by their places in the list.
+    #[must_use]
+    pub fn behind(&self, prepared: &Prepared, parts: &[usize]) -> Vec<usize> {
+        let any = |is: &dyn Fn(usize) -> bool| parts.iter().any(|part| is(*part));
+        let touches = |kind: Kind| match kind {
+            Kind::Meter => true,
+            Kind::Humidity(place)
+            | Kind::FirstYear(place)
+            | Kind::LaterYear(place)
+            | Kind::Sorption(place)
+            | Kind::Surface(place) => any(&|part| prepared.parts[part].home.0 == place),
+            Kind::Shrinkage(board) | Kind::RadialApart(board) | Kind::Diffusivity(board) => {
+                any(&|part| prepared.parts[part].board == board)
+            }
+            Kind::Reading(one) | Kind::Rings(one) => parts.contains(&one),
+            Kind::Stiffness(_) => false,
+        };
+        (0..self.list.len())
+            .filter(|input| touches(self.list[*input].kind))
+            .collect()
+    }
+
     /// The middle draw.
     #[must_use]
     pub fn middle(&self) -> Draw {

@@ -187,6 +187,17 @@ impl MovedSection {
         Length::computed_mm(self.rise_mm(face, x.mm()))
     }
 
+    /// Width of a face and the height of its point at `x` over its chord, read at once.
+    #[must_use]
+    pub fn width_and_rise_at(&self, face: Face, x: Length) -> (Length, Length) {
+        let chord = self.chord(face);
+        let point = self.point_mm(x.mm(), self.face_z(face));
+        (
+            Length::computed_mm(chord.length),
+            Length::computed_mm(chord.rise(point)),
+        )
+    }
+
     fn rise_mm(&self, face: Face, x: f64) -> f64 {
         self.chord(face).rise(self.point_mm(x, self.face_z(face)))
     }
