@@ -161,7 +161,7 @@ impl BesideFigure {
             },
             sheet,
             NumberTable {
-                heads: ["", "Measured", "Model"].map(str::to_owned).to_vec(),
+                heads: ["When", "Measured", "Model"].map(str::to_owned).to_vec(),
                 rows,
             },
         )

@@ -92,7 +92,7 @@ impl JointFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: self.joint.clone(),
+                title: format!("{}: how it goes together", self.joint),
                 reading: format!(
                     "{} and {}; the letters stand at the gaps whose least and greatest of the year are told below.",
                     self.host.0, self.guest.0
