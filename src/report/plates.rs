@@ -128,8 +128,13 @@ fn arrangements(study: &PanelStudy, ids: &mut FigureIds, show: UnitSystem) -> Ve
         .find_map(|leaf| leaf.species.as_deref());
     let tone = wood.map_or(WoodTone::default(), WoodTone::of_wood);
     let mut shapes: Vec<(String, &PanelShape)> = Vec::new();
-    if let Some(best) = study.best.placings.first() {
-        shapes.push((format!("best {}", study.panel.figure().word()), best));
+    let figure = study.panel.figure().word();
+    for (rank, shape) in study.best.placings.iter().enumerate() {
+        let word = match rank {
+            0 => format!("best {figure}"),
+            rank => format!("{figure}, choice {}", rank + 1),
+        };
+        shapes.push((word, shape));
     }
     if let Some(flag) = &study.flag {
         for (word, shape) in [
