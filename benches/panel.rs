@@ -113,7 +113,7 @@ fn best_of_slip_matched_pairs(bencher: Bencher<'_, '_>, pairs: usize) {
     });
 }
 
-#[divan::bench(args = [4, 6, 8], sample_count = 3)]
+#[divan::bench(args = [4, 6, 8, 10], sample_count = 3)]
 fn best_of_leaves_at_random(bencher: Bencher<'_, '_>, count: usize) {
     let panel = panel(leaves(count), Figure::Random);
     bencher.bench(|| {
@@ -126,7 +126,11 @@ fn best_of_leaves_at_random(bencher: Bencher<'_, '_>, count: usize) {
 #[divan::bench(args = [4, 8, 12, 16], sample_count = 3)]
 fn best_of_leaves_without_rings_at_random(bencher: Bencher<'_, '_>, count: usize) {
     let panel = panel(flat(count), Figure::Random);
-    bencher.bench(|| black_box(&panel).best(1));
+    bencher.bench(|| {
+        let best = black_box(&panel).best(1);
+        assert!(best.first_is_proven);
+        best
+    });
 }
 
 /// Every order of the pairs, every state of each.

@@ -10,8 +10,8 @@ use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// Starts looked at for the first placing, and for each of the others.
-const STEPS_FOR_FIRST: u64 = 40_000_000;
-const STEPS_FOR_OTHERS: u64 = 10_000_000;
+const STEPS_FOR_FIRST: u64 = 20_000_000;
+const STEPS_FOR_OTHERS: u64 = 4_000_000;
 
 /// Less than this a maker does not see.
 const SEEN_MM: f64 = 0.05;

@@ -17,6 +17,7 @@
 //! marked face is.
 
 mod answer;
+mod bows;
 mod composite;
 mod error;
 mod figure;

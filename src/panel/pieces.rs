@@ -11,6 +11,8 @@ const STRIDE: usize = (POINTS - 1) / 4;
 /// One state of one set, in the frame of its left edge. Millimetres, radians.
 #[derive(Debug, Clone)]
 pub(super) struct Piece<'a> {
+    /// Its place among the states of its set.
+    pub state: usize,
     pub placed: &'a [Placed],
     pub lines: Vec<&'a Line>,
     pub width: f64,
@@ -25,6 +27,8 @@ pub(super) struct Piece<'a> {
     pub bow: f64,
     /// Index of `last_bow` among the distinct ones.
     pub last_key: usize,
+    /// What its own face deviates at least from whatever straight line: no panel with it cups less.
+    pub own_cup: f64,
     /// Index of its face's line among the distinct ones; every flat one is 0, whatever its width, since no flat face
     /// adds to the cup.
     pub shape: u8,
@@ -80,11 +84,23 @@ impl<'a> Pieces<'a> {
             for state in &set.states {
                 let piece = piece(panel, &state[0], weight);
                 if !pieces.iter().any(|known| known.same(&piece)) {
-                    pieces.push(piece);
+                    pieces.push(Piece {
+                        state: pieces.len(),
+                        ..piece
+                    });
                 }
             }
             sets.push(pieces);
         }
+        number_shapes(&mut sets);
+        Self::with(
+            sets,
+            panel.shape(&panel.as_listed()).twist.mm(),
+            panel.weights(),
+        )
+    }
+
+    fn with(mut sets: Vec<Vec<Piece<'a>>>, twist: f64, weights: Weights) -> Self {
         let class = (0..sets.len())
             .map(|i| {
                 (0..i)
@@ -101,19 +117,34 @@ impl<'a> Pieces<'a> {
         for piece in sets.iter_mut().flatten() {
             piece.last_key = keys.partition_point(|&key| key < piece.last_bow);
         }
-        number_shapes(&mut sets);
         Self {
             width: sets
                 .iter()
                 .filter_map(|set| set.first())
                 .map(|piece| piece.width)
                 .sum(),
-            twist: panel.shape(&panel.as_listed()).twist.mm(),
-            weights: panel.weights(),
+            twist,
+            weights,
             sets,
             class,
             keys,
         }
+    }
+
+    /// The same with only those states of each set that add this part to the bow.
+    pub fn with_bows(&self, bows: &[f64]) -> Self {
+        let sets = self
+            .sets
+            .iter()
+            .zip(bows)
+            .map(|(set, &bow)| {
+                set.iter()
+                    .filter(|piece| piece.bow.to_bits() == bow.to_bits())
+                    .cloned()
+                    .collect()
+            })
+            .collect();
+        Self::with(sets, self.twist, self.weights)
     }
 
     /// Whether some pieces share one shape, so that different orders can end alike.
@@ -194,8 +225,10 @@ fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
         );
         chain = chain.with(line.end().0, line.end().1, line.turn);
     }
+    let own_cup = least_deviation(&tube);
     let bows: Vec<f64> = placed.iter().map(|one| panel.bow_as_laid(one)).collect();
     Piece {
+        state: 0,
         placed,
         width: chain.x,
         end_z: chain.z,
@@ -219,9 +252,28 @@ fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
             })
             .sum(),
         last_key: 0,
+        own_cup,
         shape: 0,
         lines,
     }
+}
+
+/// The least that points can be held off a straight line, the start (0, 0) among them: half the height of the flattest
+/// strip that holds them all. The best strip lies along a line through two of them.
+fn least_deviation(tube: &[(f64, f64)]) -> f64 {
+    let points = || std::iter::once((0.0, 0.0)).chain(tube.iter().copied());
+    let mut least = f64::INFINITY;
+    for (i, (x, z)) in points().enumerate() {
+        for (other_x, other_z) in points().skip(i + 1) {
+            if other_x - x <= 0.0 {
+                continue;
+            }
+            let slope = (other_z - z) / (other_x - x);
+            let (low, high) = spread(points().map(|(x, z)| z - slope * x));
+            least = least.min((high - low) / 2.0);
+        }
+    }
+    if least.is_finite() { least } else { 0.0 }
 }
 
 /// For every subset of the sets, what laying just these to the right of the others can give at
@@ -234,15 +286,12 @@ pub(super) struct Subsets {
     pub bow: Vec<(f64, f64)>,
     /// Width.
     pub width: Vec<f64>,
+    /// The greatest cup that one of them has by itself, in its flattest state.
+    pub own_cup: Vec<f64>,
     /// The least greatest misfit of the seams still to come, by subset and last bow.
     neck: Vec<f64>,
-    /// Every reachable part of the bow, sorted, for subsets of up to [`REACH`] sets; else empty.
-    reach: Vec<Vec<f64>>,
     keys: usize,
 }
-
-/// Largest subset of which all reachable bows are kept.
-const REACH: u32 = 6;
 
 impl Subsets {
     pub fn of(pieces: &Pieces<'_>) -> Self {
@@ -253,11 +302,10 @@ impl Subsets {
             rise: vec![(0.0, 0.0); all],
             bow: vec![(0.0, 0.0); all],
             width: vec![0.0; all],
+            own_cup: vec![0.0; all],
             neck: vec![0.0; all * keys],
-            reach: vec![Vec::new(); all],
             keys,
         };
-        it.reach[0] = vec![0.0];
         // What matters of a set to its seams: its two outer bows and what lies between.
         let seams: Vec<Vec<(f64, usize, f64)>> = pieces
             .sets
@@ -280,10 +328,9 @@ impl Subsets {
             let set = &pieces.sets[lowest];
             it.width[mask] = it.width[rest] + set[0].width;
             let (least, greatest) = spread(set.iter().map(|piece| piece.bow));
+            let (own_cup, _) = spread(set.iter().map(|piece| piece.own_cup));
+            it.own_cup[mask] = it.own_cup[rest].max(own_cup);
             it.bow[mask] = (it.bow[rest].0 + least, it.bow[rest].1 + greatest);
-            if mask.count_ones() <= REACH {
-                it.reach[mask] = reach_with(&it.reach[rest], set);
-            }
             it.rise[mask] = (f64::INFINITY, f64::NEG_INFINITY);
             row.fill(f64::INFINITY);
             for i in members(mask) {
@@ -312,17 +359,8 @@ impl Subsets {
 
     /// The least size of a bow that can come of `so_far` and the sets still in hand.
     pub fn least_bow(&self, mask: usize, so_far: f64) -> f64 {
-        let sums = &self.reach[mask];
-        if sums.is_empty() {
-            let (least, greatest) = self.bow[mask];
-            return (so_far + least).max(-(so_far + greatest)).max(0.0);
-        }
-        let after = sums.partition_point(|&sum| sum < -so_far);
-        let near = |at: usize| {
-            sums.get(at)
-                .map_or(f64::INFINITY, |sum| (so_far + sum).abs())
-        };
-        near(after).min(after.checked_sub(1).map_or(f64::INFINITY, near))
+        let (least, greatest) = self.bow[mask];
+        (so_far + least).max(-(so_far + greatest)).max(0.0)
     }
 }
 
@@ -338,22 +376,9 @@ pub(super) fn members(mask: usize) -> impl Iterator<Item = usize> {
     })
 }
 
-fn spread(values: impl Iterator<Item = f64>) -> (f64, f64) {
+pub(super) fn spread(values: impl Iterator<Item = f64>) -> (f64, f64) {
     values.fold(
         (f64::INFINITY, f64::NEG_INFINITY),
         |(least, greatest), value| (least.min(value), greatest.max(value)),
     )
-}
-
-fn reach_with(rest: &[f64], set: &[Piece<'_>]) -> Vec<f64> {
-    let mut bows: Vec<f64> = set.iter().map(|piece| piece.bow).collect();
-    bows.sort_by(f64::total_cmp);
-    bows.dedup();
-    let mut sums: Vec<f64> = bows
-        .iter()
-        .flat_map(|bow| rest.iter().map(move |sum| sum + bow))
-        .collect();
-    sums.sort_by(f64::total_cmp);
-    sums.dedup();
-    sums
 }

@@ -1,6 +1,6 @@
 //! The best placing under the figure's rule.
 //!
-//! A branch-and-bound search lays the sets from left to right. What is laid fixes
+//! The faces are chosen first ([`super::bows`]). Then a branch-and-bound search lays the sets from left to right. What is laid fixes
 //! its own seams, its part of the bow and the line of its face but for one number: how high the far end of the
 //! panel will stand. Every point laid allows that number an interval, given the cup the score still has
 //! room for; the sets in hand allow another, known for each subset from the subsets one smaller. Where
@@ -8,6 +8,7 @@
 //! is cut. Turning the whole panel half round is the same panel and is searched once; so are leaves that
 //! measure alike, and starts of the same sets and shapes that differ only in an order that no longer matters.
 
+use super::bows::{choices, least_of_all};
 use super::figure::{Figure, Placing};
 use super::four_piece::search_rows;
 use super::line::Chain;
@@ -46,30 +47,39 @@ pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search
     }
     let pieces = Pieces::of(panel);
     offer_good_orders(&pieces, &mut best);
-    if pieces.sets.len() > MOST_SETS {
-        return best.into_search(
-            |order| pieces.placing(order),
-            least_score(&pieces),
-            false,
-            0,
-        );
+    let sets = pieces.sets.len();
+    if sets > MOST_SETS {
+        let bound = least_of_all(&pieces);
+        return best.into_search(|order| pieces.placing(order), bound, false, 0);
     }
-    let subsets = Subsets::of(&pieces);
-    let mut walk = Walk {
-        remembered: pieces.repeats_shapes().then(HashSet::new),
-        pieces: &pieces,
-        subsets: &subsets,
-        best,
-        order: Vec::with_capacity(pieces.sets.len()),
-        steps: 0,
-        most_steps,
-        open: f64::INFINITY,
-    };
-    let all = (1_usize << pieces.sets.len()) - 1;
-    walk.step(all, &Start::default());
-    let Walk {
-        best, steps, open, ..
-    } = walk;
+    let mut steps = 0;
+    let mut open = f64::INFINITY;
+    for choice in choices(&pieces) {
+        if choice.least >= best.limit() {
+            break;
+        }
+        if steps > most_steps {
+            open = open.min(choice.least);
+            break;
+        }
+        let chosen = pieces.with_bows(&choice.bows);
+        let subsets = Subsets::of(&chosen);
+        // Filling the tables costs about as much as so many starts.
+        steps += (sets << sets) as u64 / 4;
+        let mut walk = Walk {
+            remembered: chosen.repeats_shapes().then(HashSet::new),
+            whole: &pieces,
+            pieces: &chosen,
+            subsets: &subsets,
+            best,
+            order: Vec::with_capacity(sets),
+            steps,
+            most_steps,
+            open,
+        };
+        walk.step((1 << sets) - 1, &Start::default());
+        (best, steps, open) = (walk.best, walk.steps, walk.open);
+    }
     let bound = best.limit().min(open);
     best.into_search(
         |order| pieces.placing(order),
@@ -77,37 +87,6 @@ pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search
         open == f64::INFINITY,
         steps,
     )
-}
-
-/// What no placing of however many sets can be better than: the twist that all share, and the
-/// seam misfit inside the sets.
-fn least_score(pieces: &Pieces<'_>) -> f64 {
-    let seam = pieces
-        .sets
-        .iter()
-        .map(|set| {
-            set.iter()
-                .map(|piece| piece.inner_misfit)
-                .fold(f64::INFINITY, f64::min)
-        })
-        .fold(0.0, f64::max);
-    let (least, greatest) = pieces
-        .sets
-        .iter()
-        .fold((0.0, 0.0), |(least, greatest), set| {
-            let bows = || set.iter().map(|piece| piece.bow);
-            (
-                least + bows().fold(f64::INFINITY, f64::min),
-                greatest + bows().fold(f64::NEG_INFINITY, f64::max),
-            )
-        });
-    let bow = f64::max(least, -greatest).max(0.0);
-    pieces.weights.of(Faults {
-        bow,
-        cup: 0.0,
-        twist: pieces.twist,
-        seam,
-    })
 }
 
 /// The best placing met that differs from those known.
@@ -178,6 +157,8 @@ struct Start {
     end: (f64, f64),
     /// Class of the first set.
     first_class: usize,
+    /// The greatest cup that one of the sets has by itself.
+    own_cup: f64,
     /// The shapes laid, a byte each.
     shapes: u128,
 }
@@ -194,17 +175,21 @@ impl Default for Start {
             last: None,
             end: (f64::NEG_INFINITY, f64::INFINITY),
             first_class: 0,
+            own_cup: 0.0,
             shapes: 0,
         }
     }
 }
 
-struct Walk<'a> {
+struct Walk<'a, 'k> {
+    /// All states of all sets.
+    whole: &'a Pieces<'a>,
     /// The starts looked at, where leaves repeat one another's shapes.
     remembered: Option<HashSet<Remembered>>,
+    /// The states with the chosen faces up.
     pieces: &'a Pieces<'a>,
     subsets: &'a Subsets,
-    best: Best<'a>,
+    best: Best<'k>,
     order: Vec<(usize, usize)>,
     steps: u64,
     most_steps: u64,
@@ -212,10 +197,10 @@ struct Walk<'a> {
     open: f64,
 }
 
-impl Walk<'_> {
+impl Walk<'_, '_> {
     fn step(&mut self, in_hand: usize, start: &Start) {
         if in_hand == 0 {
-            let faults = self.pieces.faults(&self.order);
+            let faults = self.whole.faults(&self.order);
             self.best
                 .offer(&self.order, faults, self.pieces.weights.of(faults));
             return;
@@ -260,7 +245,7 @@ impl Walk<'_> {
             if self.was_looked_at(in_hand & !(1 << set), &laid) {
                 continue;
             }
-            self.order.push((set, state));
+            self.order.push((set, self.pieces.sets[set][state].state));
             self.step(in_hand & !(1 << set), &laid);
             self.order.pop();
         }
@@ -304,8 +289,12 @@ impl Walk<'_> {
         let flat = weights.bow * self.subsets.least_bow(rest, bow)
             + weights.twist * self.pieces.twist.abs()
             + weights.seam * least_seam;
+        let own_cup = start
+            .own_cup
+            .max(piece.own_cup)
+            .max(self.subsets.own_cup[rest]);
         let room = self.best.limit() - flat;
-        if room <= 0.0 {
+        if room <= weights.cup * own_cup {
             return None;
         }
         let chain = start.chain.with(piece.width, piece.end_z, piece.turn);
@@ -315,7 +304,7 @@ impl Walk<'_> {
             start.end.0.max(ahead + low - 1e-9),
             start.end.1.min(ahead + high + 1e-9),
         );
-        let mut least = flat;
+        let mut least = flat + weights.cup * own_cup;
         if weights.cup > 0.0 && room.is_finite() {
             let cup = room / weights.cup;
             for &point in &piece.tube {
@@ -338,8 +327,8 @@ impl Walk<'_> {
                     let (low, high) = (away(end.0), away(end.1));
                     low.max(-high).max(0.0)
                 })
-                .fold(0.0, f64::max);
-            least += weights.cup * own;
+                .fold(own_cup, f64::max);
+            least = flat + weights.cup * own;
         }
         Some((
             least,
@@ -350,6 +339,7 @@ impl Walk<'_> {
                 last: Some((piece.last_bow, piece.last_key)),
                 end,
                 first_class: start.first_class,
+                own_cup: start.own_cup.max(piece.own_cup),
                 shapes: start.shapes << 8 | piece.shape as u128,
             },
         ))

@@ -256,6 +256,42 @@ fn leaves_that_all_measure_alike_have_one_answer() {
     assert!(free.placings[0].bow.mm().abs() < 1e-9);
 }
 
+/// Sixteen leaves with their faces free, every bow and width unlike: proven. Independently of any order, the score cannot
+/// beat the least over all choices of faces of bow and a quarter of the largest gap in the sorted row of bows, and without
+/// rings or cup that is reached.
+#[test]
+fn sixteen_leaves_at_random_without_rings_are_proven() {
+    let bows: Vec<f64> = (0..16)
+        .map(|i| 0.3 + f64::from(i * i % 23) * 0.21)
+        .collect();
+    let leaves: Vec<Leaf> = bows
+        .iter()
+        .enumerate()
+        .map(|(i, &bow)| leaf(&format!("L{i}"), 80.0 + 3.0 * i as f64, bow))
+        .collect();
+    let weights: Vec<f64> = leaves.iter().map(|leaf| leaf.width.mm()).collect();
+    let all: f64 = weights.iter().sum();
+    let mut least = f64::INFINITY;
+    for faces in 0..1_u32 << 16 {
+        let laid: Vec<f64> = bows
+            .iter()
+            .enumerate()
+            .map(|(i, bow)| if faces >> i & 1 == 0 { *bow } else { -bow })
+            .collect();
+        let bow = laid.iter().zip(&weights).map(|(b, w)| b * w).sum::<f64>() / all;
+        let mut sorted = laid;
+        sorted.sort_by(f64::total_cmp);
+        let gap = sorted
+            .windows(2)
+            .map(|two| two[1] - two[0])
+            .fold(0.0, f64::max);
+        least = least.min(bow.abs() + 0.25 * gap);
+    }
+    let best = panel(leaves, Figure::Random).best(1);
+    assert!(best.first_is_proven);
+    assert!((best.placings[0].score - least).abs() < 1e-9);
+}
+
 #[test]
 fn identical_opposite_leaves_cancel_and_equal_leaves_keep_their_bow() {
     let pair = |second| vec![leaf("A", 100.0, 3.0), leaf("B", 100.0, second)];
