@@ -118,8 +118,11 @@ impl SlabState {
         self.faces = [moisture[0], moisture[moisture.len() - 1]];
     }
 
-    /// Lets `seconds` pass in this air.
+    /// Lets `seconds` pass in this air; no time changes nothing.
     pub fn step(&mut self, air: &SurfaceAir, seconds: f64) -> Exchange {
+        if seconds <= 0.0 {
+            return Exchange::default();
+        }
         let n = self.moisture.len();
         let per_second = 1.0 / seconds;
         let place = RowPlace::of(air.celsius);

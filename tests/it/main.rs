@@ -22,6 +22,7 @@ mod narrowing;
 mod numerics;
 mod panel;
 mod pictures;
+mod ranges;
 mod report;
 mod species;
 mod stock;

@@ -33,7 +33,8 @@ pub(super) fn unknown(cursor: &Cursor<'_>, unit: &str) -> NotationError {
     }
 }
 
-/// Reads a stiffness, a strength or a stress: `11GPa`, `11 000` is refused, `1.8Mpsi`, `1.8e6 psi`, `12 N/mm2`.
+/// Reads a stiffness, a strength or a stress: `11GPa`, `11 000` is refused, `1.8Mpsi`, `1.8 million psi`, `1.8e6 psi`,
+/// `12 N/mm2`.
 ///
 /// # Errors
 /// [`NotationError`] without a unit, for `mPa` and `mpsi` whose small `m` means a
@@ -48,7 +49,7 @@ pub fn stress(text: &str) -> Result<Stress, NotationError> {
         "Pa" => 1e-6,
         "psi" | "PSI" | "lbf/in2" => PSI,
         "ksi" | "KSI" | "kpsi" => PSI * 1e3,
-        "Mpsi" | "MPSI" | "Msi" => PSI * 1e6,
+        "Mpsi" | "MPSI" | "Msi" | "millionpsi" => PSI * 1e6,
         "mPa" | "mpa" | "mpsi" => {
             return Err(cursor.error("a small `m` means a thousandth, a large one a million"));
         }

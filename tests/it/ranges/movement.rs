@@ -1,0 +1,214 @@
+//! Sections and slopes over all sizes, rings, woods and moistures of the table.
+
+use super::*;
+use heartside::movement::{
+    Direction, Face, Layer, MovedSection, RingStrains, Rings, RingsTold, Sawn, Section,
+    curvature_of_layers, curvature_of_moisture_slope, parabola_slope_percent_per_mm,
+    two_layer_curvature,
+};
+use heartside::units::{Angle, Stress};
+
+const ACROSS: [Direction; 2] = [Direction::Radial, Direction::Tangential];
+
+fn any_rings() -> impl Strategy<Value = Rings> {
+    let straight = inside(Bounds::ANGLE).prop_map(|degrees| Rings::Straight {
+        angle: Angle::computed_degrees(degrees),
+    });
+    let pith = (inside(Bounds::PITH_DEPTH), -20_000.0..20_000.0_f64, 0..3_u8).prop_map(
+        |(depth, offset, far)| Rings::Pith {
+            depth: mm(depth),
+            // As often close beside the board as far away.
+            offset: mm([offset, offset / 100.0, offset / 10_000.0][usize::from(far)]),
+        },
+    );
+    prop_oneof![1 => straight, 3 => pith]
+}
+
+fn any_section() -> impl Strategy<Value = Section> {
+    (
+        inside(Bounds::WIDTH),
+        inside(Bounds::THICKNESS),
+        any_rings(),
+    )
+        .prop_map(|(width, thickness, rings)| Section {
+            width: mm(width),
+            thickness: mm(thickness),
+            rings,
+        })
+}
+
+fn scaled(section: Section, factor: f64) -> Section {
+    Section {
+        width: section.width * factor,
+        thickness: section.thickness * factor,
+        rings: match section.rings {
+            Rings::Pith { depth, offset } => Rings::Pith {
+                depth: depth * factor,
+                offset: offset * factor,
+            },
+            straight => straight,
+        },
+    }
+}
+
+fn figures(moved: &MovedSection) -> [f64; 9] {
+    let sizes = moved.sizes();
+    let (left, right) = moved.edges_off_square();
+    [
+        sizes.width_bark_face.mm(),
+        sizes.width_heart_face.mm(),
+        sizes.thickness_left.mm(),
+        sizes.thickness_middle.mm(),
+        sizes.thickness_right.mm(),
+        sizes.cup_bark_face.mm(),
+        sizes.cup_heart_face.mm(),
+        left.degrees(),
+        right.degrees(),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(512))]
+
+    /// Every board of every wood from any moisture to any other: no shape where the pith is inside, else finite figures,
+    /// sizes that stay positive, and a cup no deeper than the board is wide.
+    #[test]
+    fn every_board_has_a_finite_shape_or_holds_its_pith(
+        section in any_section(), wood in any_wood(), from in inside(Bounds::MOISTURE), to in inside(Bounds::MOISTURE),
+    ) {
+        let strains = RingStrains::of(&wood, percent(from), percent(to));
+        let Some(moved) = section.moved(strains) else {
+            prop_assert!(section.contains_pith());
+            return Ok(());
+        };
+        let figures = figures(&moved);
+        prop_assert!(figures.iter().all(|figure| figure.is_finite()), "{:?}", figures);
+        prop_assert!(figures[..5].iter().all(|size| *size > 0.0), "{:?}", figures);
+        // With the pith close beside it a wide board may bend round it, never farther than its own width.
+        prop_assert!(figures[5].abs() <= section.width.mm() && figures[6].abs() <= section.width.mm());
+        prop_assert!(moved.cup(Face::Bark).mm().is_finite());
+        prop_assert!(moved.outline_mm(5).iter().all(|(x, z)| x.is_finite() && z.is_finite()));
+        prop_assert!(section.width_coefficient(&wood).is_finite());
+        if from == to || from.min(to) >= wood.fiber_saturation_percent {
+            for (now, was) in [(figures[0], section.width), (figures[3], section.thickness)] {
+                prop_assert!(near(now, was.mm(), 1e-9), "{} for {}", now, was.mm());
+            }
+        }
+    }
+
+    /// A drawing twice as large moves twice as much, and turns by the same angles.
+    #[test]
+    fn twice_the_size_is_twice_the_change(
+        section in any_section(), wood in any_wood(), from in 0.0..40.0_f64, to in 0.0..40.0_f64,
+    ) {
+        let strains = RingStrains::of(&wood, percent(from), percent(to));
+        if let (Some(one), Some(two)) = (section.moved(strains), scaled(section, 2.0).moved(strains)) {
+            let size = section.width.mm().max(section.thickness.mm());
+            for (i, (a, b)) in figures(&one).into_iter().zip(figures(&two)).enumerate() {
+                let expected = if i < 7 { 2.0 * a } else { a };
+                prop_assert!((b - expected).abs() <= 2e-6 * expected.abs() + 1e-8 * (1.0 + size), "{}: {} and {}", i, a, b);
+            }
+        }
+    }
+
+    /// Straight rings: the change goes with the width, and drier is narrower in every direction.
+    #[test]
+    fn straight_rings_change_with_the_width_and_the_moisture(
+        width in inside(Bounds::WIDTH), degrees in inside(Bounds::ANGLE), wood in any_wood(),
+        from in 0.0..60.0_f64, to in 0.0..60.0_f64, drier in 0.0..20.0_f64,
+    ) {
+        let rings = Rings::Straight { angle: Angle::computed_degrees(degrees) };
+        let width_at = |width: f64, to: f64| {
+            let section = Section { width: mm(width), thickness: mm(20.0), rings };
+            section.moved(RingStrains::of(&wood, percent(from), percent(to))).unwrap().width(Face::Bark).mm()
+        };
+        let change = width_at(width, to) - width;
+        prop_assert!((width_at(2.0 * width, to) - 2.0 * width - 2.0 * change).abs() < 1e-9 * width);
+        let dry = (to - drier).max(0.0);
+        for direction in ACROSS {
+            let strain = |to: f64| wood.strain(direction, percent(from), percent(to)).ratio();
+            prop_assert!(strain(dry) <= strain(to) + 1e-15);
+            prop_assert!(strain(to) > -1.0 && Bounds::STRAIN.check(strain(to)).is_ok());
+        }
+        prop_assert!(width_at(width, dry) <= width_at(width, to) * (1.0 + 1e-12));
+    }
+
+    /// Telling the rings in any way gives rings to reckon with or a reason.
+    #[test]
+    fn rings_told_in_any_way_are_rings_or_a_reason(
+        width in inside(Bounds::WIDTH), thickness in inside(Bounds::THICKNESS),
+        depth in inside(Bounds::PITH_DEPTH), radius in inside(Bounds::RING_RADIUS),
+        any in proptest::collection::vec(inside(Bounds::LENGTH), 4), angles in proptest::collection::vec((-1.2..1.2_f64, inside(Bounds::ANGLE)), 0..5),
+    ) {
+        let near_board = |share: f64| mm(share / Bounds::LENGTH.greatest * width);
+        let told = [
+            RingsTold::Pith { depth: mm(depth), offset: mm(any[0]) },
+            RingsTold::RingRise { rise: near_board(any[0]), chord: near_board(any[1]), crown: Some(near_board(any[2])), centre: None },
+            RingsTold::RingRise { rise: mm(any[0]), chord: mm(any[1]), crown: None, centre: Some(mm(any[3])) },
+            RingsTold::RingRadius { radius: mm(radius), crown: Some(near_board(any[2])), centre: Some(mm(any[3])) },
+            RingsTold::RingAngles(angles.iter().map(|(x, b)| (mm(x * width / 2.0), Angle::computed_degrees(*b))).collect()),
+            RingsTold::Sawn(Sawn::Rift),
+        ];
+        for told in told {
+            match told.rings(mm(width), mm(thickness)) {
+                Ok(rings) => {
+                    let section = Section { width: mm(width), thickness: mm(thickness), rings };
+                    prop_assert!(rings.angle_at(0.0, 0.0).degrees().is_finite());
+                    if let Some(moved) = section.moved(RingStrains { radial: strain(-0.02), tangential: strain(-0.05) }) {
+                        prop_assert!(figures(&moved).iter().all(|f| f.is_finite()), "{:?}", section);
+                    }
+                }
+                Err(reason) => prop_assert!(!reason.to_string().contains("NaN"), "{}", reason),
+            }
+        }
+    }
+
+    /// Layers of any thickness and stiffness: symmetric in the layers, one over the thickness, none without a difference.
+    #[test]
+    fn two_layers_bend_as_one_over_their_thickness(
+        a in inside(Bounds::THICKNESS), b in inside(Bounds::THICKNESS), ea in inside(Bounds::MODULUS), eb in inside(Bounds::MODULUS),
+        wants in inside(Bounds::STRAIN),
+    ) {
+        let layer = |thickness: f64, modulus: f64| Layer { thickness: mm(thickness), modulus: Stress::computed_mpa(modulus) };
+        let bend = |a: f64, b: f64, wants: f64| two_layer_curvature(layer(a, ea), layer(b, eb), strain(wants)).per_mm();
+        let kappa = bend(a, b, wants);
+        prop_assert!(kappa.is_finite());
+        prop_assert!(kappa * wants >= 0.0);
+        // At most what two equal layers of like stiffness do: 1.5 times the difference over the thickness.
+        prop_assert!(kappa.abs() <= 1.5 * wants.abs() / (a + b) * (1.0 + 1e-9));
+        prop_assert!(near(bend(2.0 * a, 2.0 * b, wants), kappa / 2.0, 1e-12));
+        prop_assert!(near(bend(a, b, wants / 2.0), kappa / 2.0, 1e-12));
+        let turned = two_layer_curvature(layer(b, eb), layer(a, ea), strain(wants)).per_mm();
+        prop_assert!(near(turned, kappa, 1e-9));
+    }
+
+    /// Slopes: linear in what drives them; a profile stretched over twice the thickness bends half as much.
+    #[test]
+    fn slopes_scale_with_the_thickness(
+        board in inside(Bounds::THICKNESS), low in 0.0..0.9_f64, share in 0.01..1.0_f64, drop in -30.0..30.0_f64,
+        cells in proptest::collection::vec(-0.1..0.1_f64, 1..40), c in 0.0..0.02_f64, slope in -5.0..5.0_f64,
+    ) {
+        let (from, to) = (low * board, (low + share * (1.0 - low)) * board);
+        let at = |k: f64| parabola_slope_percent_per_mm(mm(k * board), mm(k * from), mm(k * to), drop);
+        prop_assert!(at(1.0).is_finite() && near(at(2.0), at(1.0) / 2.0, 1e-9) || at(1.0).abs() < 1e-9 / board);
+        prop_assert_eq!(curvature_of_moisture_slope(c, slope).per_mm(), c * slope);
+        let edges = |k: f64| -> Vec<f64> { (0..=cells.len()).map(|i| k * board * i as f64 / cells.len() as f64).collect() };
+        let kappa = curvature_of_layers(&edges(1.0), &cells).per_mm();
+        let wide = curvature_of_layers(&edges(2.0), &cells).per_mm();
+        prop_assert!(kappa.is_finite() && (wide - kappa / 2.0).abs() < 1e-12 / board);
+        let shifted: Vec<f64> = cells.iter().map(|cell| cell + 0.3).collect();
+        prop_assert!((curvature_of_layers(&edges(1.0), &shifted).per_mm() - kappa).abs() < 1e-12 / board);
+    }
+
+    /// Green wood does not move, oven-dry wood has moved by its whole shrinkage.
+    #[test]
+    fn shrinkage_ends_at_saturation_and_at_zero(wood in any_wood(), above in 0.0..100.0_f64) {
+        for direction in [Direction::Radial, Direction::Tangential, Direction::Longitudinal] {
+            let green = wood.fiber_saturation_percent + above;
+            prop_assert_eq!(wood.size_ratio(direction, green), 1.0);
+            prop_assert!((1.0 - wood.size_ratio(direction, 0.0) - wood.total_percent(direction) / 100.0).abs() < 1e-12);
+            let coefficient = wood.change_coefficient(direction);
+            prop_assert!(coefficient.is_finite() && coefficient > 0.0);
+        }
+    }
+}
