@@ -1,6 +1,7 @@
 //! Which finish a maker's words mean.
 
 use super::finish::exclusion_table;
+use crate::units::notation::shortened;
 use std::fmt;
 
 /// A finish that the table does not hold, or that names several.
@@ -35,11 +36,13 @@ impl UnknownFinish {
                 asked,
                 ambiguous: true,
                 ..
-            } => format!("`{asked}` fits more than one finish"),
+            } => format!("`{}` fits more than one finish", shortened(asked)),
             Self::Kind { asked, .. } if words(asked).is_empty() => {
                 "the name of the finish is empty".to_owned()
             }
-            Self::Kind { asked, .. } => format!("no finish named `{asked}` is in the table"),
+            Self::Kind { asked, .. } => {
+                format!("no finish named `{}` is in the table", shortened(asked))
+            }
             Self::Coats { finish, asked, .. } => {
                 format!("the table does not hold {asked} coats of {finish}")
             }

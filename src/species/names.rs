@@ -2,6 +2,7 @@
 
 use super::record::Species;
 use super::tables::NameRow;
+use crate::units::notation::shortened;
 use std::collections::HashMap;
 use std::fmt;
 
@@ -21,11 +22,11 @@ impl UnknownSpecies {
     #[must_use]
     pub fn message(&self) -> String {
         if self.ambiguous {
-            format!("`{}` fits more than one wood", self.asked)
+            format!("`{}` fits more than one wood", shortened(&self.asked))
         } else if words(&self.asked).is_empty() {
             "the name of the wood is empty".to_owned()
         } else {
-            format!("no wood named `{}` is in the table", self.asked)
+            format!("no wood named `{}` is in the table", shortened(&self.asked))
         }
     }
 

@@ -178,6 +178,9 @@ impl Problems {
     }
 }
 
+/// Most characters of a name.
+const LONGEST_NAME: usize = 200;
+
 /// Free text: a name, a note.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Name(pub String);
@@ -197,6 +200,13 @@ impl ReadNotation for Name {
                 text,
                 "nothing is written",
                 "write a name",
+            ));
+        }
+        if text.chars().count() > LONGEST_NAME {
+            return Err(NotationError::new(
+                text,
+                &format!("the name is longer than {LONGEST_NAME} characters"),
+                "write a shorter name",
             ));
         }
         Ok(Self(text.to_owned()))

@@ -160,6 +160,35 @@ fn errors_name_the_reason_and_the_remedy() {
     );
 }
 
+/// A list of lengths, a name or a word of any length: an error repeats only its beginning. Found by fuzzing.
+#[test]
+fn errors_repeat_only_the_beginning_of_a_long_text() {
+    use heartside::units::notation::{lengths, ring_angles, shortened};
+    use heartside::units::told::{Name, ReadNotation};
+    let long = "8in, ".repeat(900) + "8 2/42in, x";
+    for error in [
+        lengths(&long).unwrap_err(),
+        ring_angles(&long).unwrap_err(),
+        length(&long).unwrap_err(),
+        one_of(&long, "a word", &[("flat", ())]).unwrap_err(),
+        Name::read(&long).unwrap_err(),
+    ] {
+        let words = error.to_string();
+        assert!(
+            words.starts_with("`8in, 8in, ") && words.contains("...`"),
+            "{words}"
+        );
+        assert!(words.len() < 400, "{words}");
+    }
+    assert_eq!(shortened("Sägerau"), "Sägerau");
+    assert_eq!(shortened(&"ä".repeat(80)), "ä".repeat(80));
+    assert_eq!(shortened(&"ä".repeat(81)), "ä".repeat(40) + "...");
+    let table = heartside::species::SpeciesTable::built_in();
+    assert!(table.find(&long).unwrap_err().to_string().len() < 600);
+    let finish = heartside::moisture::Finish::find(&long, 1).unwrap_err();
+    assert!(finish.message().len() < 200, "{}", finish.message());
+}
+
 #[test]
 fn rough_thickness_alone_reads_quarters() {
     for (text, wanted) in [

@@ -73,9 +73,8 @@ impl<'a> Cursor<'a> {
     /// Starts at the first character that is not a space.
     pub fn new(told: &'a str, remedy: &'static str) -> Result<Self, NotationError> {
         if told.chars().count() > LONGEST {
-            let start: String = told.chars().take(40).collect();
             return Err(NotationError::new(
-                &format!("{start}..."),
+                told,
                 &format!("the text is longer than {LONGEST} characters"),
                 remedy,
             ));

@@ -1,6 +1,22 @@
 //! Why a text could not be read, and what to write.
 
+use std::borrow::Cow;
 use std::fmt;
+
+/// Most characters of a told text that an error repeats.
+const REPEATED: usize = 80;
+
+/// A told text as an error repeats it: whole, or its beginning where it is long.
+#[must_use]
+pub fn shortened(told: &str) -> Cow<'_, str> {
+    match told.char_indices().nth(REPEATED) {
+        None => Cow::Borrowed(told),
+        Some(_) => {
+            let start: String = told.chars().take(REPEATED / 2).collect();
+            Cow::Owned(format!("{start}..."))
+        }
+    }
+}
 
 /// A text that could not be read as a quantity.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,7 +31,7 @@ impl NotationError {
     #[must_use]
     pub fn new(text: &str, reason: &str, remedy: &str) -> Self {
         Self {
-            text: text.to_owned(),
+            text: shortened(text).into_owned(),
             reason: reason.to_owned(),
             remedy: remedy.to_owned(),
         }

@@ -22,7 +22,7 @@ mod scale;
 
 pub use air::{humidity, moisture, percent, temperature};
 pub use choice::{nearest, one_of};
-pub use error::NotationError;
+pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};
 pub use list::{lengths, ring_angles};
 pub use load::{force, line_load, stress};
