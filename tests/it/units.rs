@@ -165,7 +165,7 @@ fn errors_name_the_reason_and_the_remedy() {
 fn errors_repeat_only_the_beginning_of_a_long_text() {
     use heartside::units::notation::{lengths, ring_angles, shortened};
     use heartside::units::told::{Name, ReadNotation};
-    let long = "8in, ".repeat(900) + "8 2/42in, x";
+    let long = "8in ".repeat(900) + ", ,";
     for error in [
         lengths(&long).unwrap_err(),
         ring_angles(&long).unwrap_err(),
@@ -174,10 +174,7 @@ fn errors_repeat_only_the_beginning_of_a_long_text() {
         Name::read(&long).unwrap_err(),
     ] {
         let words = error.to_string();
-        assert!(
-            words.starts_with("`8in, 8in, ") && words.contains("...`"),
-            "{words}"
-        );
+        assert!(words.starts_with("`8in 8in "), "{words}");
         assert!(words.len() < 400, "{words}");
     }
     assert_eq!(shortened("Sägerau"), "Sägerau");
