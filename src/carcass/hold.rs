@@ -1,5 +1,6 @@
 //! What a joint at a support can hold.
 
+use crate::chance::Verdict;
 use crate::units::{Force, Length, Stress};
 
 /// What keeps a panel on its support when it pulls away.
@@ -27,29 +28,6 @@ pub enum JointHold {
     },
 }
 
-/// How a pull sits with what the joint holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum HoldVerdict {
-    /// At most a third of what breaks it.
-    Holds,
-    /// Between a third and two thirds.
-    Marginal,
-    /// More than two thirds: another joint, a thinner or a straighter panel.
-    Redo,
-}
-
-impl HoldVerdict {
-    /// The word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Holds => "holds",
-            Self::Marginal => "marginal",
-            Self::Redo => "redo",
-        }
-    }
-}
-
 /// What one joint is asked to hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct JointLoad {
@@ -60,7 +38,7 @@ pub struct JointLoad {
     /// `pull / breaks_at`.
     pub share: f64,
     /// The judgement of it.
-    pub verdict: HoldVerdict,
+    pub verdict: Verdict,
 }
 
 /// Share of the breaking pull up to which a joint holds for good (judgement:
@@ -102,18 +80,11 @@ impl JointHold {
         } else {
             pull / breaks_at
         };
-        let verdict = if share <= HOLDS_UP_TO {
-            HoldVerdict::Holds
-        } else if share <= REDO_ABOVE {
-            HoldVerdict::Marginal
-        } else {
-            HoldVerdict::Redo
-        };
         JointLoad {
             pull,
             breaks_at,
+            verdict: Verdict::of_demand(share, HOLDS_UP_TO, REDO_ABOVE),
             share,
-            verdict,
         }
     }
 }

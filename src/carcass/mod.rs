@@ -38,7 +38,7 @@ pub use glueup::{
     GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
     Stages, TimeRange, Trap, plan_stages,
 };
-pub use hold::{HOLDS_UP_TO, HoldVerdict, JointHold, JointLoad, REDO_ABOVE};
+pub use hold::{HOLDS_UP_TO, JointHold, JointLoad, REDO_ABOVE};
 pub use install::{
     Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, InstallError,
     Levelled, Overhang, OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess,

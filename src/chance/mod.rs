@@ -4,7 +4,8 @@
 //! few draws tell much ([`Draws`]), sums the answers of the draws up as low,
 //! middle and high ([`Band`]) or as a chance ([`chance_percent`]), ranks the
 //! inputs by what they contribute ([`InputBins`]), and narrows a belief by a
-//! measurement ([`Belief`], [`JointBelief`], [`Instrument`]).
+//! measurement ([`Belief`], [`JointBelief`], [`Instrument`]). What a chance means for a
+//! design is a [`Verdict`], here once for all rooms.
 //!
 //! The room knows no wood and works on plain numbers. Everything is a pure
 //! function of the seed and the number of the draw, so that the answer is the
@@ -35,6 +36,7 @@ mod correlation;
 mod draws;
 mod rank;
 mod spread;
+mod verdict;
 
 pub use band::{Band, chance_error_percent, chance_percent, error_of_replicates, quantile};
 pub use belief::{Belief, Instrument, JointBelief};
@@ -42,3 +44,4 @@ pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};
 pub use spread::{Spread, SpreadError, normal_chance, normal_quantile};
+pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict};

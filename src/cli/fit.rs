@@ -3,7 +3,8 @@
 use super::bond::three_moistures;
 use super::rings::{RingFlags, read_length};
 use super::{Desk, Failure, species};
-use crate::forecast::{SinglePart, Verdict, single_fit};
+use crate::chance::Verdict;
+use crate::forecast::{SinglePart, single_fit};
 use crate::joint::fit::FitWords;
 use crate::joint::{Aim, Axis, Fit, Greatest, PartId, Size, Term, When, defaults};
 use crate::movement::{Sawn, Section, Shrinkage};

@@ -3,7 +3,8 @@
 use super::job_files::{Loaded, load};
 use super::output::Folder;
 use super::{Desk, Failure};
-use crate::forecast::{Forecast, Verdict, forecast_with};
+use crate::chance::Verdict;
+use crate::forecast::{Forecast, forecast_with};
 use crate::report;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::IsTerminal as _;

@@ -1,9 +1,9 @@
 //! Findings on the bonds.
 
-use super::Verdict;
 use super::evaluate::{BondOutcome, Outcome};
 use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
+use crate::chance::Verdict;
 use crate::joint::bond::{
     RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT,
 };
@@ -153,14 +153,14 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
-    let verdict =
-        if floats || split <= SPLIT_HOLDS_PERCENT && (still || designed.end_shear_share <= 1.0) {
-            Verdict::Holds
-        } else if split > SPLIT_REDO_PERCENT {
-            Verdict::Redo
-        } else {
-            Verdict::Marginal
-        };
+    let by_chance = Verdict::of_demand(split, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT);
+    let verdict = if floats {
+        Verdict::Holds
+    } else if still || designed.end_shear_share <= 1.0 {
+        by_chance
+    } else {
+        by_chance.and(Verdict::Marginal)
+    };
     let few = &cloud[..cloud.len().min(TABLE_DRAWS)];
     let longest = longest_glue(line, driest, wettest, few);
     let advice = match longest {

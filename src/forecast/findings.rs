@@ -6,47 +6,12 @@ use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
 use super::standing::Standing;
+use crate::chance::Verdict;
 use crate::joint::Drawing;
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
 use std::ops::Range;
-
-/// The judgement of a design.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Verdict {
-    /// It works in at least [`super::HOLDS_PERCENT`] of 100 draws.
-    Holds,
-    /// It works more often than not, but not surely.
-    Marginal,
-    /// It fails too often: change the design.
-    Redo,
-}
-
-impl Verdict {
-    /// The verdict of a chance that a design works, percent.
-    #[must_use]
-    pub fn of_chance(holds_percent: f64) -> Self {
-        if holds_percent >= super::HOLDS_PERCENT {
-            Self::Holds
-        } else if holds_percent >= super::MARGINAL_PERCENT {
-            Self::Marginal
-        } else {
-            Self::Redo
-        }
-    }
-
-    /// The word.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Holds => "holds",
-            Self::Marginal => "marginal",
-            Self::Redo => "redo",
-        }
-    }
-}
 
 /// A whole forecast.
 #[derive(Debug, Clone, Serialize)]

@@ -1,7 +1,8 @@
 //! The report as one HTML file that needs nothing else.
 
 use super::setting::{chance, in_both, size, text};
-use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, Stamp, TableView};
+use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, TableView};
+use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable, style_sheet};
 use crate::units::{Length, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -103,12 +104,12 @@ fn cautions(cautions: &[String]) -> Markup {
 
 fn answers(cards: &[Card], show: UnitSystem) -> Markup {
     let mut ordered: Vec<&Card> = cards.iter().collect();
-    ordered.sort_by_key(|card| card.stamp);
-    let count = |stamp: Stamp| cards.iter().filter(|card| card.stamp == stamp).count();
+    ordered.sort_by_key(|card| std::cmp::Reverse(card.verdict));
+    let count = |verdict| cards.iter().filter(|card| card.verdict == verdict).count();
     let (redo, marginal, holds) = (
-        count(Stamp::Redo),
-        count(Stamp::Marginal),
-        count(Stamp::Holds),
+        count(Verdict::Redo),
+        count(Verdict::Marginal),
+        count(Verdict::Holds),
     );
     html! {
         section aria-labelledby="answers" {
@@ -137,11 +138,11 @@ fn tally(count: usize, one: &str, many: &str) -> String {
 
 fn answer(card: &Card, show: UnitSystem) -> Markup {
     html! {
-        article class={ "card " (card.stamp.word()) } {
+        article class={ "card " (card.verdict.word()) } {
             header {
                 h3 { (text(&card.joint)) }
                 span {
-                    span.stamp { (card.stamp.word()) }
+                    span.stamp { (card.verdict.word()) }
                     @if let Some(percent) = card.holds_chance_percent {
                         " " span.chance { "holds in " (chance(percent)) }
                     }

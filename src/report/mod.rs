@@ -33,8 +33,7 @@ pub use text::{
     system, year_words,
 };
 pub use view::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, Stamp,
-    TableView,
+    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, TableView,
 };
 
 use crate::forecast::Forecast;

@@ -1,12 +1,12 @@
 //! Answers for held panels and loaded shelves.
 
 use super::setting::chance;
-use super::view::{Card, Stamp};
+use super::view::Card;
+use crate::carcass::SupportForce;
 use crate::carcass::told::{ShelfFinding, StraightenFinding};
-use crate::carcass::{HoldVerdict, SupportForce};
+use crate::chance::Verdict;
 use crate::forecast::{BoardStudy, Forecast};
 use crate::panel::felt;
-use crate::stock::Verdict;
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
 
@@ -31,10 +31,16 @@ pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
     boards.chain(held).chain(shelves).collect()
 }
 
-fn card(joint: String, stamp: Stamp, action: String, then: Vec<String>, reason: String) -> Card {
+fn card(
+    joint: String,
+    verdict: Verdict,
+    action: String,
+    then: Vec<String>,
+    reason: String,
+) -> Card {
     Card {
         joint,
-        stamp,
+        verdict,
         holds_chance_percent: None,
         size: None,
         action: Some(action),
@@ -46,7 +52,7 @@ fn card(joint: String, stamp: Stamp, action: String, then: Vec<String>, reason: 
 
 fn board(study: &BoardStudy, show: UnitSystem) -> Card {
     let found = &study.forecast;
-    let mut stamp = Stamp::Holds;
+    let mut verdict = Verdict::Holds;
     let mut then: Vec<String> = found
         .leaves
         .iter()
@@ -63,11 +69,7 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
         })
         .collect();
     for milled in found.milling.iter().flatten() {
-        stamp = stamp.min(match milled.verdict {
-            Verdict::Holds => Stamp::Holds,
-            Verdict::Marginal => Stamp::Marginal,
-            Verdict::Redo => Stamp::Redo,
-        });
+        verdict = verdict.and(milled.verdict);
     }
     for (leaf, list) in found.milling.iter().enumerate() {
         for milled in list.iter().filter(|milled| milled.fits_outline) {
@@ -92,7 +94,7 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
     }
     card(
         format!("{}: resaw into {} leaves", study.name, found.leaves.len()),
-        stamp,
+        verdict,
         format!("Resaw {} into {} leaves.", study.name, found.leaves.len()),
         then,
         found
@@ -112,7 +114,7 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
         name.unwrap_or_else(|| super::standing_plates::place_name(index, support.at, length))
     };
     let supports = &found.held.supports;
-    let mut stamp = Stamp::Holds;
+    let mut verdict = Verdict::Holds;
     let mut then: Vec<String> = supports
         .iter()
         .enumerate()
@@ -134,11 +136,7 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
         })
         .collect();
     for load in supports.iter().filter_map(|support| support.joint) {
-        stamp = stamp.min(match load.verdict {
-            HoldVerdict::Holds => Stamp::Holds,
-            HoldVerdict::Marginal => Stamp::Marginal,
-            HoldVerdict::Redo => Stamp::Redo,
-        });
+        verdict = verdict.and(load.verdict);
     }
     then.push(format!(
         "The wave left over is {}.",
@@ -147,7 +145,7 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
     let share = found.held.stress.mpa() / found.strength.mpa().max(1e-9);
     card(
         format!("{name}: pulled straight"),
-        stamp,
+        verdict,
         format!(
             "Hold its bow of {} straight at {} places.",
             shown(found.held.panel.bow().abs(), show),
@@ -169,10 +167,10 @@ fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
         shown(loaded.sag_after_years.abs(), show),
         shown(found.allowed, show)
     )];
-    let stamp = if found.keeps {
-        Stamp::Holds
+    let verdict = if found.keeps {
+        Verdict::Holds
     } else {
-        Stamp::Redo
+        Verdict::Redo
     };
     let action = match (found.keeps, found.least_thickness) {
         (true, _) => format!(
@@ -195,7 +193,7 @@ fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
     }
     card(
         format!("{name}: under load"),
-        stamp,
+        verdict,
         action,
         then,
         String::new(),

@@ -2,11 +2,11 @@
 
 use super::plates::{Plates, plates};
 use super::text::{bond_sentence, dates_in_words, day_words, system, year_words};
-use super::view::{BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, Stamp, TableView};
+use super::view::{BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, TableView};
+use crate::chance::Verdict;
 use crate::chart::NumberTable;
 use crate::forecast::{
     BondFinding, FitFinding, Forecast, PanelStudy, PartFinding, PlaceFinding, Remedy, SetupLine,
-    Verdict,
 };
 use crate::panel::FaceUp;
 use crate::units::notation::{percent_shown, shown, temperature_shown};
@@ -104,14 +104,6 @@ pub(super) fn view_with(
     }
 }
 
-const fn stamp(verdict: Verdict) -> Stamp {
-    match verdict {
-        Verdict::Holds => Stamp::Holds,
-        Verdict::Marginal => Stamp::Marginal,
-        Verdict::Redo => Stamp::Redo,
-    }
-}
-
 fn sentence(words: &str) -> String {
     let words = dates_in_words(words.trim_end_matches('.'));
     format!("{}.", capital(&words))
@@ -143,7 +135,7 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
     }
     Card {
         joint: fit.joint.clone(),
-        stamp: stamp(fit.verdict),
+        verdict: fit.verdict,
         holds_chance_percent: Some(fit.holds_chance_percent),
         size: Some(BigSize {
             before,
@@ -160,7 +152,7 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
 fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
     Card {
         joint: format!("{}: glue or float", bond.joint),
-        stamp: stamp(bond.verdict),
+        verdict: bond.verdict,
         holds_chance_percent: Some(100.0 - bond.split_chance_percent),
         size: None,
         action: Some(bond_sentence(bond, show)),
@@ -199,10 +191,10 @@ fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
     then.push(sentence(&study.best.why_first(show)));
     Some(Card {
         joint: format!("{}: {}", study.name, study.panel.figure().word()),
-        stamp: if best.adds_bows {
-            Stamp::Marginal
+        verdict: if best.adds_bows {
+            Verdict::Marginal
         } else {
-            Stamp::Holds
+            Verdict::Holds
         },
         holds_chance_percent: None,
         size: None,

@@ -1,6 +1,7 @@
 //! The terminal summary: plain words first, the number second.
 
-use crate::forecast::{BondAtLength, BondFinding, FitFinding, Forecast, Verdict};
+use crate::chance::Verdict;
+use crate::forecast::{BondAtLength, BondFinding, FitFinding, Forecast};
 use crate::joint::Advice;
 use crate::units::notation::{millimetres, percent_shown, shown};
 use crate::units::{Length, UnitSystem};

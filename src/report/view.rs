@@ -1,30 +1,8 @@
 //! What the page of a report shows, in the order it shows it: plain values, no wood and no sums.
 
+use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable};
 use crate::units::{Length, UnitSystem};
-
-/// The judgement of a design as the report shows it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Stamp {
-    /// Change the design.
-    Redo,
-    /// It works more often than not.
-    Marginal,
-    /// It works.
-    Holds,
-}
-
-impl Stamp {
-    /// The word on the stamp.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Redo => "redo",
-            Self::Marginal => "marginal",
-            Self::Holds => "holds",
-        }
-    }
-}
 
 /// A size to read at the saw.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,7 +30,7 @@ pub struct Card {
     /// The joint.
     pub joint: String,
     /// The verdict.
-    pub stamp: Stamp,
+    pub verdict: Verdict,
     /// Chance that it holds, percent.
     pub holds_chance_percent: Option<f64>,
     /// What to cut, where something is cut.

@@ -4,6 +4,7 @@
 use super::Band;
 use super::belief::Marginal;
 use super::leaf::LeafForecast;
+use crate::chance::Verdict;
 use crate::numerics::bracketed_root;
 use crate::units::Length;
 
@@ -29,17 +30,6 @@ pub enum Flattening {
     CutFirst,
     /// Flatten the whole leaf, then cut.
     FlattenFirst,
-}
-
-/// Whether a wish will be met.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// In nine cases of ten or more.
-    Holds,
-    /// As likely as not or better.
-    Marginal,
-    /// Less likely than not.
-    Redo,
 }
 
 /// What flattening one piece takes and leaves.
@@ -78,36 +68,8 @@ pub struct MillingForecast {
     pub verdict: Verdict,
 }
 
-/// Chance from which a wish holds.
-const HOLDS: f64 = 0.9;
-/// Chance from which it is marginal.
-const MARGINAL: f64 = 0.5;
 /// Places at which the cup's spread is taken, each as likely as the next.
 const CUP_PLACES: usize = 15;
-
-impl Verdict {
-    /// Of a chance, 0 to 1.
-    #[must_use]
-    pub fn of_chance(chance: f64) -> Self {
-        if chance >= HOLDS {
-            Self::Holds
-        } else if chance >= MARGINAL {
-            Self::Marginal
-        } else {
-            Self::Redo
-        }
-    }
-
-    /// `holds`, `marginal` or `redo`.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Holds => "holds",
-            Self::Marginal => "marginal",
-            Self::Redo => "redo",
-        }
-    }
-}
 
 /// A warped piece: the beliefs of bow and cup over its own length and width, the lift of its
 /// corner, and the thickness it has before flattening.
@@ -248,7 +210,7 @@ pub fn milling(
                 flatten_first,
                 chance_cut_first: cut,
                 chance_flatten_first: flatten,
-                verdict: Verdict::of_chance(cut.max(flatten)),
+                verdict: Verdict::of_chance(100.0 * cut.max(flatten)),
             }
         })
         .collect()

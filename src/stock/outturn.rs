@@ -5,9 +5,10 @@ use super::belief::Marginal;
 use super::board::{Board, Wood};
 use super::forecast::BoardOrder;
 use super::locked_in::LockedIn;
-use super::milling::{Verdict, Warped};
+use super::milling::Warped;
 use super::plan::{ResawPlan, Slice};
 use super::{Band, StockError};
+use crate::chance::Verdict;
 use crate::units::{Length, MoistureContent};
 
 /// What is wanted of a board.
@@ -154,7 +155,7 @@ pub fn outturn(
                 rough_leaf: slices[0].thickness(),
                 left: warped.left(),
                 chance,
-                verdict: Verdict::of_chance(chance),
+                verdict: Verdict::of_chance(100.0 * chance),
             })
         })
         .collect()

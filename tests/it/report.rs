@@ -1,18 +1,19 @@
 //! The HTML report as a document: whole, safe, set properly, needing nothing from elsewhere.
 
 use crate::chart::samples::{self, mm};
+use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
 use heartside::report::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, Stamp,
+    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span,
     TableView, html_page,
 };
 use heartside::units::UnitSystem;
 use roxmltree::{Document, Node, ParsingOptions};
 
-fn card(joint: &str, stamp: Stamp, chance: f64) -> Card {
+fn card(joint: &str, verdict: Verdict, chance: f64) -> Card {
     Card {
         joint: joint.into(),
-        stamp,
+        verdict,
         holds_chance_percent: Some(chance),
         size: Some(BigSize {
             before: "Cut the groove".into(),
@@ -28,13 +29,13 @@ fn card(joint: &str, stamp: Stamp, chance: f64) -> Card {
 
 fn sample(show: UnitSystem) -> ReportView {
     let mut ids = FigureIds::new();
-    let mut redo = card("drawer front in its opening", Stamp::Redo, 41.0);
+    let mut redo = card("drawer front in its opening", Verdict::Redo, 41.0);
     redo.reason = "In August the front binds in its opening.".into();
     redo.remedies = vec![RemedyView {
         what: "Cut the front 8 1/64\" high".into(),
         holds_chance_percent: 93.0,
     }];
-    let mut bond = card("cleat under the top", Stamp::Marginal, 78.0);
+    let mut bond = card("cleat under the top", Verdict::Marginal, 78.0);
     bond.size = None;
     bond.action = Some("Glue the middle 4\" (100 mm) and slot the rest".into());
     let walk = (0..3)
@@ -71,10 +72,10 @@ fn sample(show: UnitSystem) -> ReportView {
                 .into(),
         ],
         cards: vec![
-            card("door panel in its frame", Stamp::Holds, 97.2),
+            card("door panel in its frame", Verdict::Holds, 97.2),
             redo,
             bond,
-            card("bottom in case side", Stamp::Holds, 99.9),
+            card("bottom in case side", Verdict::Holds, 99.9),
         ],
         setup: vec![
             SetupRow {

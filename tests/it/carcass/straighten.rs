@@ -4,9 +4,10 @@
 use super::{mm, panel, supports};
 use approx::assert_relative_eq;
 use heartside::carcass::{
-    BowedPanel, CarcassError, Change, Divider, Grip, HoldVerdict, JointHold, PanelFace, Support,
-    SupportedPanel, best_places, closing_forces, straighten, straighten_together, variations,
+    BowedPanel, CarcassError, Change, Divider, Grip, JointHold, PanelFace, Support, SupportedPanel,
+    best_places, closing_forces, straighten, straighten_together, variations,
 };
+use heartside::chance::Verdict;
 use heartside::units::{Length, Stress};
 use proptest::prelude::*;
 
@@ -283,7 +284,7 @@ fn joints_are_judged_by_the_pull_they_get() {
     // The divider stands on the hollow face and must pull the crown to itself.
     let middle = held.supports[1].joint.unwrap();
     assert_relative_eq!(middle.share, 187.73 / 300.0, max_relative = 1e-3);
-    assert_eq!(middle.verdict, HoldVerdict::Marginal);
+    assert_eq!(middle.verdict, Verdict::Marginal);
     assert_eq!(held.supports[0].joint.unwrap().share, 0.0);
     assert_relative_eq!(
         held.supports[1].after_months[0].newtons(),

@@ -5,7 +5,8 @@ use approx::assert_relative_eq;
 use heartside::carcass::told::{
     GlueKeys, InstallKeys, PartWood, ShelfKeys, StraightenKeys, answer_shelves, answer_straighten,
 };
-use heartside::carcass::{Caution, HoldVerdict, Hole};
+use heartside::carcass::{Caution, Hole};
+use heartside::chance::Verdict;
 use heartside::joint::{Axis, Motion, PartFacts, PartId};
 use heartside::species::SpeciesTable;
 use heartside::units::Stress;
@@ -93,7 +94,7 @@ fn a_panel_is_read_and_held() {
         .unwrap();
     assert_relative_eq!(divider.against_crown.newtons(), 187.733, epsilon = 1e-3);
     // It stands below a crown that is up, so its glue is pulled: 187.7 of 300 N.
-    assert_eq!(divider.joint.unwrap().verdict, HoldVerdict::Marginal);
+    assert_eq!(divider.joint.unwrap().verdict, Verdict::Marginal);
     assert_eq!(found.closing.len(), 1);
     assert!(found.best.unwrap().dividers[0].mm() > 440.0);
     assert_eq!(found.across.unwrap().supports.len(), 3);

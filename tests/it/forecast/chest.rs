@@ -1,7 +1,8 @@
 //! A second job: another piece, metric, no wood of the demo.
 
 use super::{forecast_of, job_of};
-use heartside::forecast::{Forecast, Verdict};
+use heartside::chance::Verdict;
+use heartside::forecast::Forecast;
 use std::sync::OnceLock;
 
 const CHEST: &str = include_str!("../data/chest.toml");

@@ -2,9 +2,10 @@
 
 use super::{micro, mm, percent, plank, walnut};
 use approx::assert_abs_diff_eq;
+use heartside::chance::Verdict;
 use heartside::stock::{
-    Bend, Board, BoardOrder, Drying, FirstCut, Known, LockedIn, PartWanted, ResawPlan, Verdict,
-    Wanted, assign, forecast_pack, outturn, part_allowance, serve_boards,
+    Bend, Board, BoardOrder, Drying, FirstCut, Known, LockedIn, PartWanted, ResawPlan, Wanted,
+    assign, forecast_pack, outturn, part_allowance, serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;

@@ -1,0 +1,63 @@
+//! The judgement of a design, and the limits that it goes by.
+
+use serde::Serialize;
+
+/// A design holds when it works in at least this share of the draws, percent (judgement).
+pub const HOLDS_PERCENT: f64 = 90.0;
+/// Below this share, percent, it is to be redone; between the two it is marginal (judgement).
+pub const MARGINAL_PERCENT: f64 = 50.0;
+
+/// The judgement of a design, the better first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// It works: in at least [`HOLDS_PERCENT`] of 100 draws, or well within what breaks it.
+    Holds,
+    /// It works more often than not, but not surely.
+    Marginal,
+    /// It fails too often: change the design.
+    Redo,
+}
+
+impl Verdict {
+    /// The verdict of a chance that a design works, percent: by [`HOLDS_PERCENT`] and [`MARGINAL_PERCENT`].
+    #[must_use]
+    pub fn of_chance(holds_percent: f64) -> Self {
+        if holds_percent >= HOLDS_PERCENT {
+            Self::Holds
+        } else if holds_percent >= MARGINAL_PERCENT {
+            Self::Marginal
+        } else {
+            Self::Redo
+        }
+    }
+
+    /// The verdict of a demand, such as a share of what breaks a joint or a chance that it breaks: it holds up to one limit
+    /// and is to be redone above another.
+    #[must_use]
+    pub fn of_demand(demand: f64, holds_up_to: f64, redo_above: f64) -> Self {
+        if demand <= holds_up_to {
+            Self::Holds
+        } else if demand <= redo_above {
+            Self::Marginal
+        } else {
+            Self::Redo
+        }
+    }
+
+    /// The worse of two.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        self.max(other)
+    }
+
+    /// The word: `holds`, `marginal` or `redo`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::Marginal => "marginal",
+            Self::Redo => "redo",
+        }
+    }
+}

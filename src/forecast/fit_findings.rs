@@ -1,0 +1,189 @@
+//! The finding on one fit: its cut, its gaps, why it holds or fails, what binds it and what would mend it.
+
+use super::curve::Curve;
+use super::evaluate::FitOutcome;
+use super::findings::FitFinding;
+use super::fits::{self, FitJudgement};
+use super::humidity::Steady;
+use super::remedies::Bench;
+use super::study::Study;
+use super::timeline::Phase;
+use crate::chance::{HOLDS_PERCENT, InputBins, Verdict};
+use crate::joint::{Axis, Fit, JointPlan, PartId};
+
+/// What the finding of one fit is made of.
+pub(super) struct FitView<'a> {
+    pub(super) joint: &'a JointPlan,
+    pub(super) fit: &'a Fit,
+    pub(super) index: usize,
+    pub(super) curves: &'a [Curve],
+    pub(super) bins: &'a InputBins,
+    pub(super) bench: &'a Bench<'a>,
+}
+
+impl Study<'_> {
+    pub(super) fn fit(&self, view: &FitView<'_>) -> FitFinding {
+        let FitView {
+            joint, fit, index, ..
+        } = *view;
+        let prepared = self.prepared;
+        let outcome = &self.middle.fits[index];
+        let judged = &self.judged[index];
+        let cut_mm = judged.cut_mm;
+        let cut_day = prepared.cut_day(joint);
+        let verdict = Verdict::of_chance(judged.holds_percent);
+        let always = fit.when == crate::joint::When::Always;
+        let home = fit.guest.first().map(|term| {
+            view.bench
+                .airs
+                .year(prepared.parts[term.part.0].home)
+                .mean()
+        });
+        let at_cut = |part: PartId, axis: Axis| self.desk.motion.ratio(part, axis, cut_day);
+        let steady = home
+            .filter(|_| always)
+            .map(|home| Steady::new(view.curves, fit, cut_mm, &at_cut, home));
+        let survives = steady.as_ref().and_then(Steady::survives);
+        let fails = |end: usize| {
+            let (steady, range) = (steady.as_ref()?, survives?);
+            steady.fails(range[end], end == 1).map(str::to_owned)
+        };
+        let remedies = if verdict == Verdict::Holds {
+            Vec::new()
+        } else {
+            view.bench
+                .remedies(joint, fit, cut_mm, judged.holds_percent)
+        };
+        FitFinding {
+            joint: fit.name.clone(),
+            kind: joint.kind,
+            cut: fit.words.cut,
+            dimension: fit.words.dimension,
+            cut_mm,
+            cut_told: fit.given.is_some(),
+            cut_on: self.date(cut_day),
+            gap: fit.words.gap.clone(),
+            gap_today_mm: fit.gap_mm(&self.desk.motion, cut_day, cut_day, cut_mm),
+            gap_allowed_least_mm: fit.least.mm(),
+            gap_allowed_greatest_mm: fits::allowed_greatest_mm(fit, cut_mm),
+            gap_least_mm: outcome.least_mm,
+            gap_least_low_mm: judged.least.low,
+            gap_least_high_mm: judged.least.high,
+            gap_least_on: self.date(outcome.least_at),
+            gap_greatest_mm: outcome.greatest_mm,
+            gap_greatest_low_mm: judged.greatest.low,
+            gap_greatest_high_mm: judged.greatest.high,
+            gap_greatest_on: self.date(outcome.greatest_at),
+            held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
+            survives_humidity_percent: survives,
+            fails_dry: fails(0),
+            fails_wet: fails(1),
+            holds_chance_percent: judged.holds_percent,
+            too_tight_chance_percent: judged.tight_percent,
+            too_loose_chance_percent: judged.loose_percent,
+            verdict,
+            reason: self.fit_reason(fit, judged, outcome),
+            bound_by: self.bound_by(fit, judged, outcome),
+            first_winter: self.first_winter(view, cut_mm),
+            remedies,
+            matters_most: self.matters_most(view, cut_mm),
+        }
+    }
+
+    fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
+        let chance = |percent: f64| format!("in {percent:.0} of 100 such joints");
+        let words = &fit.words;
+        let mut told = Vec::new();
+        if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
+            told.push(format!(
+                "{} {}, worst around {}",
+                chance(judged.tight_percent),
+                words.too_tight,
+                self.date(outcome.least_at)
+            ));
+        }
+        if judged.loose_percent >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
+            told.push(format!(
+                "{} {}, worst around {}",
+                chance(judged.loose_percent),
+                words.too_loose,
+                self.date(outcome.greatest_at)
+            ));
+        }
+        if told.is_empty() {
+            format!(
+                "it stays within its limits in {:.0} of 100 such joints",
+                judged.holds_percent
+            )
+        } else {
+            told.join("; ")
+        }
+    }
+
+    /// The time that binds a fit: the day on which it is nearest to failing, named after the moisture of its guest.
+    fn bound_by(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> Option<String> {
+        if fit.when == crate::joint::When::Assembly {
+            return None;
+        }
+        let tight = match judged.tight_percent.total_cmp(&judged.loose_percent) {
+            std::cmp::Ordering::Equal => outcome.spare_tight_mm <= outcome.spare_loose_mm,
+            order => order.is_gt(),
+        };
+        let day = if tight {
+            outcome.least_at
+        } else {
+            outcome.greatest_at
+        };
+        let track = &self.desk.tracks[fit.guest.first()?.part.0].mean_percent;
+        let settled = &track[self.prepared.timeline.settled()..];
+        let mean = settled.iter().sum::<f64>() / settled.len() as f64;
+        let season = if track[day] < mean {
+            "driest"
+        } else {
+            "wettest"
+        };
+        let phase = match self.prepared.timeline.phase(day) {
+            Phase::Shop => "before delivery",
+            Phase::FirstYear => "in the first year at home",
+            Phase::Settled => "every year",
+        };
+        Some(format!(
+            "the {season} time, {phase}, around {}",
+            self.date(day)
+        ))
+    }
+
+    /// What the first year at home does that later ones do not.
+    fn first_winter(&self, view: &FitView<'_>, cut_mm: f64) -> Option<String> {
+        const WORTH_MM: f64 = 0.1;
+        let FitView { joint, fit, .. } = *view;
+        if fit.when == crate::joint::When::Assembly {
+            return None;
+        }
+        let timeline = &self.prepared.timeline;
+        let cut = self.prepared.cut_day(joint);
+        let extremes = |judged: std::ops::Range<usize>| {
+            fit.extremes(
+                &self.desk.motion,
+                &crate::joint::Days { cut, judged },
+                cut_mm,
+            )
+        };
+        let first = extremes(timeline.delivered().max(cut)..timeline.settled())?;
+        let later = extremes(timeline.settled()..timeline.days())?;
+        let wider = first.greatest.gap_mm - later.greatest.gap_mm;
+        let tighter = later.least.gap_mm - first.least.gap_mm;
+        if wider.max(tighter) < WORTH_MM {
+            return None;
+        }
+        let (mm, day, how) = if wider > tighter {
+            (wider, first.greatest.day, "wider")
+        } else {
+            (tighter, first.least.day, "tighter")
+        };
+        Some(format!(
+            "in the first year the gap goes {mm:.1} mm {how} than in any later one, around {}",
+            self.date(day)
+        ))
+    }
+}

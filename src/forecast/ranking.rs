@@ -1,0 +1,91 @@
+//! Which inputs matter most, and which measurement is worth taking next.
+
+use super::evaluate::FitOutcome;
+use super::findings::{FitFinding, InputShare};
+use super::fit_findings::FitView;
+use super::fits;
+use super::study::Study;
+use crate::chance::remaining_share;
+
+/// Shares of the spread smaller than this are not told, percent.
+const TOLD_SHARE: f64 = 3.0;
+
+impl Study<'_> {
+    pub(super) fn matters_most(&self, view: &FitView<'_>, cut_mm: f64) -> Vec<InputShare> {
+        let FitView {
+            fit, index, bins, ..
+        } = *view;
+        let outcomes = fits::column(&self.cloud.outcomes, index);
+        let judged = &self.judged[index];
+        let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
+            && fit.greatest != crate::joint::Greatest::Any
+        {
+            FitOutcome::loose_for
+        } else {
+            FitOutcome::tight_for
+        };
+        let answers: Vec<f64> = outcomes
+            .iter()
+            .map(|outcome| binding(outcome, cut_mm))
+            .collect();
+        if answers.iter().any(|answer| !answer.is_finite()) {
+            return Vec::new();
+        }
+        let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
+        bins.rank_of(self.inputs.behind(self.prepared, &parts), &answers)
+            .into_iter()
+            .take(3)
+            .filter(|part| part.share * 100.0 >= TOLD_SHARE)
+            .map(|part| {
+                let input = &self.inputs.list()[part.input];
+                InputShare {
+                    input: input.words.clone(),
+                    measure: input.measure.clone(),
+                    share_percent: 100.0 * part.share,
+                    narrows_to_percent: 100.0 * remaining_share(part.share, input.left),
+                }
+            })
+            .collect()
+    }
+}
+
+/// A measurement that leaves more of a band than this is not worth taking, percent.
+const WORTH_MEASURING: f64 = 98.0;
+
+/// The measurements worth taking next: each input by what it contributes to the fits that are not sure, and how far
+/// measuring it would narrow their bands on the whole. What no measurement narrows is not among them.
+pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
+    let mut shares: Vec<InputShare> = Vec::new();
+    let unsure = |fit: &FitFinding| (100.0 - fit.holds_chance_percent).max(0.0) / 100.0;
+    let whole: f64 = fits.iter().map(unsure).sum();
+    if whole <= 0.0 {
+        return shares;
+    }
+    for fit in fits {
+        let weight = unsure(fit) / whole;
+        for share in &fit.matters_most {
+            // A fit that does not hang on an input keeps its band.
+            let (adds, narrows) = (
+                weight * share.share_percent,
+                weight * (share.narrows_to_percent - 100.0),
+            );
+            match shares.iter_mut().find(|known| known.input == share.input) {
+                Some(known) => {
+                    known.share_percent += adds;
+                    known.narrows_to_percent += narrows;
+                }
+                None => shares.push(InputShare {
+                    share_percent: adds,
+                    narrows_to_percent: 100.0 + narrows,
+                    ..share.clone()
+                }),
+            }
+        }
+    }
+    shares.retain(|share| {
+        share.share_percent >= TOLD_SHARE && share.narrows_to_percent <= WORTH_MEASURING
+    });
+    shares.sort_by(|a, b| a.narrows_to_percent.total_cmp(&b.narrows_to_percent));
+    shares.truncate(5);
+    shares
+}

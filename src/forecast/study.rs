@@ -1,0 +1,352 @@
+//! A job studied: the middle draw on every day, all draws on the days that matter, and what they say put together.
+
+use super::curve::Curve;
+use super::curves;
+use super::evaluate::{self, DaySet, Desk, Outcome, evaluate, move_parts};
+use super::findings::{
+    BondFinding, DrawnJoint, FitFinding, Forecast, JobFinding, PartFinding, PlaceFinding,
+};
+use super::fit_findings::FitView;
+use super::fits::{self, FitJudgement};
+use super::humidity::middle_curve;
+use super::part_findings::{self, PartView};
+use super::prepare::{Airs, Prepared};
+use super::remedies::Bench;
+use super::sampling::{Cloud, Inputs};
+use super::{FORMAT, boards, client, panels, premises, ranking, setup, standing};
+use crate::air::equilibrium_moisture;
+use crate::chance::InputBins;
+use crate::job::{Job, JobErrors, PlaceId};
+use crate::joint::{Fit, Size};
+use crate::moisture::ExclusionRow;
+use crate::species::SpeciesTable;
+use crate::units::UnitSystem;
+use rayon::prelude::*;
+use std::sync::Mutex;
+
+/// Days between two of those every draw looks at, beside the days that bind.
+const STRIDE: usize = 14;
+/// A part may be this much smaller than its cut before it is told, mm.
+const TOO_SMALL_MM: f64 = 0.5;
+
+/// The middle draw on every day and all draws on the days that matter.
+pub(super) struct Study<'a> {
+    pub(super) prepared: &'a Prepared,
+    pub(super) inputs: &'a Inputs,
+    pub(super) desk: Desk,
+    pub(super) middle: Outcome,
+    pub(super) set: DaySet,
+    pub(super) cloud: Cloud,
+    pub(super) cuts_mm: Vec<f64>,
+    pub(super) judged: Vec<FitJudgement>,
+}
+
+impl<'a> Study<'a> {
+    pub(super) fn new(
+        prepared: &'a Prepared,
+        inputs: &'a Inputs,
+        job: &Job,
+        tick: &(dyn Fn(u64) + Sync),
+    ) -> Self {
+        let all = DaySet::new((0..prepared.timeline.days()).collect());
+        let fits = || {
+            prepared
+                .joints
+                .iter()
+                .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
+        };
+        let mut desk = Desk::new(prepared, &all);
+        let mut middle = Outcome::default();
+        move_parts(prepared, &inputs.middle(), &all, &mut desk);
+        let nominal: Vec<f64> = fits()
+            .map(|(joint, fit)| {
+                let days = evaluate::days_of(prepared, joint, fit, &all);
+                fit.given.map_or_else(
+                    || {
+                        fit.cut_interval(&desk.motion, &days)
+                            .choose(fit.aim)
+                            .unwrap_or(0.0)
+                    },
+                    crate::units::Length::mm,
+                )
+            })
+            .collect();
+        evaluate(
+            prepared,
+            &inputs.middle(),
+            &all,
+            &nominal,
+            &mut desk,
+            &mut middle,
+        );
+        let set = days_that_matter(prepared, &middle);
+        let cloud = inputs.cloud(
+            &prepared.on(&set),
+            &set,
+            &nominal,
+            job.seed,
+            job.draws,
+            tick,
+        );
+        let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
+        let judged: Vec<FitJudgement> = every
+            .into_par_iter()
+            .map(|(index, fit)| {
+                let outcomes = fits::column(&cloud.outcomes, index);
+                let cut = fit.given.map_or_else(
+                    || fits::choose_cut(fit, &outcomes),
+                    crate::units::Length::mm,
+                );
+                fits::judge(&outcomes, cut)
+            })
+            .collect();
+        let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut_mm).collect();
+        evaluate(
+            prepared,
+            &inputs.middle(),
+            &all,
+            &cuts_mm,
+            &mut desk,
+            &mut middle,
+        );
+        Self {
+            prepared,
+            inputs,
+            desk,
+            middle,
+            set,
+            cloud,
+            cuts_mm,
+            judged,
+        }
+    }
+
+    pub(super) fn date(&self, day: usize) -> String {
+        self.prepared.timeline.date(day).to_string()
+    }
+
+    pub(super) fn forecast(
+        &self,
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+    ) -> Result<Forecast, JobErrors> {
+        let prepared = self.prepared;
+        let panels = panels::studies(job, species, prepared, &self.desk)?;
+        let standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
+            self.desk.tracks[part].mean_percent.clone()
+        })?;
+        let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
+        let parts: Vec<PartFinding> = job
+            .parts
+            .iter()
+            .enumerate()
+            .map(|(index, told)| {
+                part_findings::finding(&PartView {
+                    told,
+                    prepared,
+                    desk: &self.desk,
+                    middle: &self.middle.parts[index],
+                    cloud: &self.cloud.outcomes,
+                    index,
+                })
+            })
+            .collect();
+        let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
+        let bins = InputBins::new(self.cloud.numbers.iter().map(Vec::as_slice));
+        let bench = Bench {
+            prepared,
+            inputs: self.inputs,
+            airs,
+            species,
+            set: &self.set,
+            seed: job.seed,
+            solved: Mutex::default(),
+        };
+        let mut views = Vec::new();
+        let mut glued = Vec::new();
+        let mut by_joint = Vec::new();
+        let mut drawings = Vec::new();
+        for joint in &prepared.joints {
+            let first = views.len();
+            for fit in &joint.fits {
+                views.push(FitView {
+                    joint,
+                    fit,
+                    index: views.len(),
+                    curves: &curves,
+                    bins: &bins,
+                    bench: &bench,
+                });
+            }
+            by_joint.push(first..views.len());
+            drawings.push(DrawnJoint {
+                name: joint.name.clone(),
+                drawing: joint.drawing.clone(),
+                fits: first..views.len(),
+                bonds: glued.len()..glued.len() + joint.bonds.len(),
+            });
+            for bond in &joint.bonds {
+                glued.push((glued.len(), joint, bond));
+            }
+        }
+        let fits: Vec<FitFinding> = views.par_iter().map(|view| self.fit(view)).collect();
+        let bonds: Vec<BondFinding> = glued
+            .into_par_iter()
+            .map(|(index, joint, bond)| self.bond(joint, bond, index, &curves, &bench))
+            .collect();
+        let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
+        warnings.extend(self.too_small());
+        warnings.extend(prepared.narrowed.doubted.iter().cloned());
+        warnings.extend(airs.notes().map(str::to_owned));
+        warnings.extend(prepared.joints.iter().flat_map(|joint| {
+            joint
+                .notes
+                .iter()
+                .map(move |note| format!("{}: {note}", joint.name))
+        }));
+        let client = client::finding(&fits, &bonds, &parts, job.show);
+        let cautions = premises::cautions(&boards);
+        Ok(Forecast {
+            format: FORMAT,
+            job: self.job(job, airs),
+            measure_next: ranking::measure_next(&fits),
+            parts,
+            fits,
+            bonds,
+            panels,
+            boards,
+            standing,
+            setup,
+            client,
+            cautions,
+            warnings,
+            assumptions: premises::assumptions(
+                self.inputs.spreads(),
+                &prepared.narrowed,
+                job.draws,
+            ),
+            curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+            finishes: finishes(job),
+            drawings,
+            sections: prepared.parts.iter().map(|part| part.section).collect(),
+            shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
+        })
+    }
+
+    fn job(&self, job: &Job, airs: &Airs) -> JobFinding {
+        JobFinding {
+            name: job.name.clone(),
+            show: match job.show {
+                UnitSystem::Inch => "inch",
+                UnitSystem::Metric => "metric",
+            },
+            measured_on: self.date(0),
+            assembled_on: job.schedule.assembled.to_string(),
+            delivered_on: job.schedule.delivered.to_string(),
+            seed: job.seed,
+            draws: job.draws,
+            version: env!("CARGO_PKG_VERSION"),
+            places: job
+                .places
+                .iter()
+                .enumerate()
+                .map(|(index, place)| {
+                    let months = airs.year(PlaceId(index)).monthly_means();
+                    PlaceFinding {
+                        name: place.name.clone(),
+                        air: place.told.clone(),
+                        temperature_c: months.iter().map(|air| air.temperature.celsius()).collect(),
+                        humidity_percent: months.iter().map(|air| air.humidity.percent()).collect(),
+                        emc_percent: months
+                            .iter()
+                            .map(|air| equilibrium_moisture(*air).percent())
+                            .collect(),
+                    }
+                })
+                .collect(),
+        }
+    }
+
+    /// Parts that are smaller than the size to which they are to be cut.
+    fn too_small(&self) -> Vec<String> {
+        let prepared = self.prepared;
+        let mut cuts = self.cuts_mm.iter();
+        let mut told = Vec::new();
+        for joint in &prepared.joints {
+            for fit in &joint.fits {
+                let Some(&cut_mm) = cuts.next() else { continue };
+                let Some(term) = fit.guest.iter().find(|term| term.size == Size::Cut) else {
+                    continue;
+                };
+                let part = &prepared.parts[term.part.0].facts;
+                let day = prepared.cut_day(joint);
+                let there =
+                    part.size(term.axis).mm() * self.desk.motion.ratio(term.part, term.axis, day);
+                if there < cut_mm - TOO_SMALL_MM {
+                    told.push(format!(
+                        "{}: {} is to be cut {cut_mm:.1} mm {} but is only {there:.1} mm; with the part as it is the {} is {:.1} mm today",
+                        fit.name,
+                        part.name,
+                        fit.words.dimension,
+                        fit.words.gap,
+                        fit.gap_mm(&self.desk.motion, day, day, there)
+                    ));
+                }
+            }
+        }
+        told
+    }
+}
+
+/// The days every draw looks at: every fortnight, the days of cutting, gluing and delivery, and those on which the
+/// middle draw's parts, fits and bonds are at their ends.
+pub fn days_that_matter(prepared: &Prepared, middle: &Outcome) -> DaySet {
+    let timeline = &prepared.timeline;
+    let mut days: Vec<usize> = (0..timeline.days()).step_by(STRIDE).collect();
+    days.extend([
+        0,
+        prepared.assembled,
+        timeline.delivered(),
+        timeline.settled(),
+        timeline.days() - 1,
+    ]);
+    for joint in &prepared.joints {
+        let cut = prepared.cut_day(joint);
+        days.extend([cut, prepared.assembled.max(cut)]);
+    }
+    days.extend(
+        middle
+            .parts
+            .iter()
+            .flat_map(|part| [part.driest_at, part.wettest_at]),
+    );
+    days.extend(
+        middle
+            .fits
+            .iter()
+            .flat_map(|fit| [fit.least_at, fit.greatest_at]),
+    );
+    days.extend(
+        middle
+            .bonds
+            .iter()
+            .flat_map(|bond| [bond.driest_at, bond.wettest_at]),
+    );
+    DaySet::new(days)
+}
+
+/// The finishes of a job's parts that come from the exclusion table, each once.
+fn finishes(job: &Job) -> Vec<&'static ExclusionRow> {
+    let mut rows: Vec<&'static ExclusionRow> = Vec::new();
+    for row in job
+        .parts
+        .iter()
+        .filter_map(|part| part.finish.as_ref()?.finish.row())
+    {
+        if !rows.contains(&row) {
+            rows.push(row);
+        }
+    }
+    rows
+}
