@@ -70,7 +70,9 @@ impl Failure {
     /// Prints clap's own words: help and version on standard output with 0, a wrong flag on standard error with 2.
     #[must_use]
     pub fn usage(error: &clap::Error) -> ExitCode {
-        let _closed_is_fine = error.print();
-        ExitCode::from(if error.use_stderr() { 2 } else { 0 })
+        match error.print() {
+            Err(fault) if !error.use_stderr() => Self::writing("standard output", &fault).tell(),
+            _ => ExitCode::from(if error.use_stderr() { 2 } else { 0 }),
+        }
     }
 }

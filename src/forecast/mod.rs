@@ -33,6 +33,7 @@ mod remedies;
 mod sampling;
 mod setup;
 mod single;
+mod size;
 mod standing;
 mod study;
 mod timeline;
@@ -69,7 +70,7 @@ pub const FORMAT: u32 = 1;
 /// Forecasts a job.
 ///
 /// # Errors
-/// [`JobErrors`] at the places of unknown woods and finishes.
+/// [`JobErrors`] at the places of unknown woods and finishes, and where the draws would not fit into memory.
 pub fn forecast(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Forecast, JobErrors> {
     forecast_with(job, species, airs, &|_| ())
 }
@@ -77,13 +78,14 @@ pub fn forecast(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Foreca
 /// Forecasts a job, telling `tick` how many draws were done since it was last told.
 ///
 /// # Errors
-/// [`JobErrors`] at the places of unknown woods and finishes.
+/// [`JobErrors`] at the places of unknown woods and finishes, and where the draws would not fit into memory.
 pub fn forecast_with(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
+    size::check(job)?;
     let prepared = Prepared::new(job, species, airs)?;
     let inputs = Inputs::of(job, &prepared, airs);
     let study = Study::new(&prepared, &inputs, job, tick);

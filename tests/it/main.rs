@@ -12,6 +12,7 @@ mod chance;
 mod chart;
 mod commands;
 mod coverage;
+mod faults;
 mod forecast;
 mod house;
 mod job;

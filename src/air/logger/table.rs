@@ -11,22 +11,43 @@ pub(super) struct Table {
 }
 
 /// One row with its line in the file.
+///
+/// A file has millions of them: the cells stand in one text, and only their ends are kept.
 pub(super) struct Row {
     pub(super) line: u64,
-    record: csv::StringRecord,
+    text: Box<str>,
+    ends: Box<[u32]>,
 }
 
 impl Row {
+    fn of(line: u64, record: &csv::StringRecord) -> Self {
+        let mut end = 0;
+        Self {
+            line,
+            text: record.as_slice().into(),
+            ends: record
+                .iter()
+                .map(|cell| {
+                    end += cell.len();
+                    u32::try_from(end).unwrap_or(u32::MAX)
+                })
+                .collect(),
+        }
+    }
+
     /// A cell without blanks and quotes around it; empty where the row is too short.
     pub(super) fn cell(&self, index: usize) -> &str {
-        self.record
-            .get(index)
+        let end = |index: usize| self.ends.get(index).map(|end| *end as usize);
+        let start = index.checked_sub(1).map_or(Some(0), end);
+        start
+            .zip(end(index))
+            .and_then(|(start, end)| self.text.get(start..end))
             .unwrap_or_default()
             .trim_matches(|c: char| c.is_whitespace() || matches!(c, '"' | '\u{feff}' | '\u{1a}'))
     }
 
     pub(super) fn cells(&self) -> impl Iterator<Item = &str> {
-        (0..self.record.len()).map(|index| self.cell(index))
+        (0..self.ends.len()).map(|index| self.cell(index))
     }
 
     /// Fields up to the last that is not empty.
@@ -65,12 +86,12 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
         let line = record
             .position()
             .map_or(0, |at| line_of(text.as_bytes(), at));
-        let row = Row { line, record };
+        let row = Row::of(line, &record);
         if row.filled() > 0 {
             rows.push(row);
         }
     }
-    let counts: Vec<usize> = rows.iter().map(|row| row.record.len()).collect();
+    let counts: Vec<usize> = rows.iter().map(|row| row.ends.len()).collect();
     Ok(Table {
         delimiter,
         usual_fields: most_common(&counts).map_or(0, |(fields, _)| fields),
