@@ -24,6 +24,7 @@ mod findings;
 mod fit_findings;
 mod fits;
 mod humidity;
+mod memory;
 mod panels;
 mod part_findings;
 mod premises;
@@ -52,6 +53,7 @@ pub use findings::{
     JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine,
 };
 pub use fits::FitJudgement;
+pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use prepare::{Airs, Life, PartModel, PartTrack, Prepared, Stock};
 pub use sampling::{Cloud, Input, Inputs};
@@ -85,11 +87,25 @@ pub fn forecast_with(
     airs: &Airs,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
+    forecast_recalling(job, species, airs, &Memory::new(0), tick)
+}
+
+/// Forecasts a job as [`forecast_with`] does, to the byte, without solving again what a memory holds.
+///
+/// # Errors
+/// [`JobErrors`] as [`forecast_with`].
+pub fn forecast_recalling(
+    job: &Job,
+    species: &SpeciesTable,
+    airs: &Airs,
+    memory: &Memory,
+    tick: &(dyn Fn(u64) + Sync),
+) -> Result<Forecast, JobErrors> {
     size::check(job)?;
-    let prepared = Prepared::new(job, species, airs)?;
+    let prepared = Prepared::recalling(job, species, airs, memory)?;
     let inputs = Inputs::of(job, &prepared, airs);
     let study = Study::new(&prepared, &inputs, job, tick);
-    study.forecast(job, species, airs)
+    study.forecast(job, species, airs, memory)
 }
 
 /// Answers only the sections of a job on the standing piece, by the middle draw.

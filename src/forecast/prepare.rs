@@ -3,14 +3,14 @@
 
 use super::belief::{self, Narrowed, ShrinkageSpread};
 use super::curve::{crown, section_for_sizes};
+use super::memory::Memory;
 use super::timeline::Timeline;
 use crate::air::{AirYear, DAYS_IN_YEAR};
 use crate::chance::Instrument;
 use crate::job::{FinishedFaces, Job, JobErrors, Part, PartFinish, PlaceId, Spreads};
 use crate::joint::{JointPlan, PartFacts};
 use crate::moisture::{
-    FaceExchange, Finish, GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation,
-    day_of_year,
+    FaceExchange, Finish, MoistureTrack, Slab, SlabKey, TrackGrid, Variation, day_of_year,
 };
 use crate::movement::{Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
@@ -22,7 +22,7 @@ use std::sync::Arc;
 /// The air of every place of a job, in the order of its places.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Airs {
-    years: Vec<AirYear>,
+    years: Vec<Arc<AirYear>>,
     notes: Vec<Vec<String>>,
 }
 
@@ -30,7 +30,10 @@ impl Airs {
     /// One year for each place of the job, with what is to be known of it (rows dropped, gaps).
     #[must_use]
     pub fn new(years: Vec<(AirYear, Vec<String>)>) -> Self {
-        let (years, notes) = years.into_iter().unzip();
+        let (years, notes) = years
+            .into_iter()
+            .map(|(year, notes)| (Arc::new(year), notes))
+            .unzip();
         Self { years, notes }
     }
 
@@ -40,6 +43,11 @@ impl Airs {
     /// On a place of another job: an error in the program.
     #[must_use]
     pub fn year(&self, place: PlaceId) -> &AirYear {
+        &self.years[place.0]
+    }
+
+    /// The same, shared.
+    fn shared(&self, place: PlaceId) -> &Arc<AirYear> {
         &self.years[place.0]
     }
 
@@ -103,8 +111,8 @@ pub struct Stock {
     start_percent: f64,
     first_day: usize,
     rotation: usize,
-    follow: TrackGrid,
-    settled: TrackGrid,
+    follow: Arc<TrackGrid>,
+    settled: Arc<TrackGrid>,
     /// Whether the grids hold only the days of a day set, in its order.
     picked: bool,
 }
@@ -153,31 +161,31 @@ pub struct PartTrack {
 }
 
 impl Stock {
-    fn solve(stay: &StockStay<'_>, airs: &Airs, timeline: &Timeline, key: StockKey) -> Self {
-        let (shop, home) = (airs.year(stay.made_in), airs.year(stay.stands_in));
-        let delivered = timeline.date(timeline.delivered());
+    fn solve(
+        stay: &StockStay<'_>,
+        airs: &Airs,
+        timeline: &Timeline,
+        key: StockKey,
+        memory: &Memory,
+    ) -> Self {
+        let (shop, home) = (airs.shared(stay.made_in), airs.shared(stay.stands_in));
+        let delivered = day_of_year(timeline.date(timeline.delivered()));
         let stays = [
-            Stay {
-                air: shop,
-                from_day_of_year: day_of_year(timeline.date(stay.measured)),
-                days: timeline.delivered() - stay.measured,
-            },
-            Stay {
-                air: home,
-                from_day_of_year: day_of_year(delivered),
-                days: DAYS_IN_YEAR,
-            },
+            (
+                shop,
+                day_of_year(timeline.date(stay.measured)),
+                timeline.delivered() - stay.measured,
+            ),
+            (home, delivered, DAYS_IN_YEAR),
         ];
-        let (diffusivity, surface) = (GridRange::DIFFUSIVITY, GridRange::SURFACE);
-        let start = MoistureContent::computed_percent(stay.measured_percent);
         Self {
             key,
             start_percent: stay.measured_percent,
             first_day: stay.measured,
             // The settled track begins on 1 January, the timeline's settled year on the day of delivery.
-            rotation: day_of_year(delivered),
-            follow: TrackGrid::follow(stay.slab, start, &stays, diffusivity, surface),
-            settled: TrackGrid::settled(stay.slab, home, diffusivity, surface),
+            rotation: delivered,
+            follow: memory.follow(stay.slab, stay.measured_percent, &stays),
+            settled: memory.settled(stay.slab, home),
             picked: false,
         }
     }
@@ -213,8 +221,8 @@ impl Stock {
             .collect();
         Self {
             key: self.key.clone(),
-            follow: self.follow.picked(&first),
-            settled: self.settled.picked(&later),
+            follow: Arc::new(self.follow.picked(&first)),
+            settled: Arc::new(self.settled.picked(&later)),
             picked: true,
             start_percent: self.start_percent,
             first_day: self.first_day,
@@ -364,6 +372,19 @@ impl Prepared {
     /// # Errors
     /// [`JobErrors`] at the places of unknown woods and finishes.
     pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
+        Self::recalling(job, species, airs, &Memory::new(0))
+    }
+
+    /// The same, with what a memory holds not solved again.
+    ///
+    /// # Errors
+    /// As [`Prepared::new`].
+    pub fn recalling(
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+        memory: &Memory,
+    ) -> Result<Self, JobErrors> {
         let base: Date = job
             .parts
             .iter()
@@ -395,7 +416,7 @@ impl Prepared {
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
             model.measured = timeline.day(part.measured);
             model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
-            model.stock = prepared.stock_for(&slab, &model, airs);
+            model.stock = prepared.stock_for(&slab, &model, airs, memory);
             prepared.parts.push(model);
         }
         prepared.believe(job);
@@ -441,7 +462,13 @@ impl Prepared {
     }
 
     /// Number of the history of a slab as this part lives it, solved if it is new.
-    pub fn stock_for(&mut self, slab: &Slab, part: &PartModel, airs: &Airs) -> usize {
+    pub fn stock_for(
+        &mut self,
+        slab: &Slab,
+        part: &PartModel,
+        airs: &Airs,
+        memory: &Memory,
+    ) -> usize {
         let key = (slab.key(), part.shop, part.home, part.measured);
         if let Some(found) = self
             .stocks
@@ -457,8 +484,8 @@ impl Prepared {
             made_in: part.shop,
             stands_in: part.home,
         };
-        self.stocks
-            .push(Arc::new(Stock::solve(&stay, airs, &self.timeline, key)));
+        let solved = Stock::solve(&stay, airs, &self.timeline, key, memory);
+        self.stocks.push(Arc::new(solved));
         self.stocks.len() - 1
     }
 

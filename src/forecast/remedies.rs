@@ -5,6 +5,7 @@ use super::bonds;
 use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
 use super::fits::{choose_cut, column, judge};
+use super::memory::Memory;
 use super::prepare::{Airs, Prepared, Stock};
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
@@ -38,6 +39,8 @@ pub struct Bench<'a> {
     pub set: &'a DaySet,
     /// The seed.
     pub seed: u64,
+    /// What was solved before.
+    pub memory: &'a Memory,
     /// Histories solved for a trial.
     pub solved: Mutex<Vec<Arc<Stock>>>,
 }
@@ -233,7 +236,7 @@ impl Bench<'_> {
             changed.stocks.extend(solved.iter().filter(same).cloned());
         }
         let before = changed.stocks.len();
-        model.stock = changed.stock_for(&slab, &model, self.airs);
+        model.stock = changed.stock_for(&slab, &model, self.airs, self.memory);
         if let (Some(new), Ok(mut solved)) = (changed.stocks.get(before), self.solved.lock()) {
             solved.push(Arc::clone(new));
         }

@@ -9,6 +9,7 @@ use super::findings::{
 use super::fit_findings::FitView;
 use super::fits::{self, FitJudgement};
 use super::humidity::middle_curve;
+use super::memory::Memory;
 use super::part_findings::{self, PartView};
 use super::prepare::{Airs, Prepared};
 use super::remedies::Bench;
@@ -130,6 +131,7 @@ impl<'a> Study<'a> {
         job: &Job,
         species: &SpeciesTable,
         airs: &Airs,
+        memory: &Memory,
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
         let panels = panels::studies(job, species, prepared, &self.desk)?;
@@ -161,6 +163,7 @@ impl<'a> Study<'a> {
             species,
             set: &self.set,
             seed: job.seed,
+            memory,
             solved: Mutex::default(),
         };
         let mut views = Vec::new();

@@ -189,6 +189,12 @@ impl TrackGrid {
         }
     }
 
+    /// Memory that the grid takes, bytes.
+    #[must_use]
+    pub fn bytes(&self) -> usize {
+        size_of::<f64>() * self.nodes.iter().map(Vec::len).sum::<usize>()
+    }
+
     /// The same grid for some of its days only, in the order given: what a cloud of draws looks at.
     ///
     /// # Panics

@@ -4,6 +4,7 @@ mod changes;
 mod chest;
 mod curve;
 mod days;
+mod memory;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};
 use heartside::job::{self, Job};

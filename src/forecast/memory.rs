@@ -1,0 +1,132 @@
+//! What was solved before, kept by whoever asks again and again about nearly the same job.
+
+use crate::air::AirYear;
+use crate::moisture::{GridRange, Slab, SlabKey, Stay, TrackGrid};
+use crate::units::MoistureContent;
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// Moisture grids by everything that decides them, up to so many bytes; the one not used for longest goes first.
+///
+/// A forecast with a memory is that without one, to the byte: a grid is found again only where every input is equal,
+/// and it is then the very grid that solving would give.
+#[derive(Debug)]
+pub struct Memory {
+    most_bytes: usize,
+    kept: Mutex<Vec<(Asked, Arc<TrackGrid>)>>,
+}
+
+/// Everything that decides a grid.
+#[derive(Debug, Clone, PartialEq)]
+struct Asked {
+    slab: SlabKey,
+    /// The moisture at the start, by its bits; none for a settled year.
+    start: Option<u64>,
+    /// The air, the day of the year and the number of days of each stay.
+    stays: Vec<(Arc<AirYear>, usize, usize)>,
+}
+
+/// A stay whose air is shared.
+pub(super) type SharedStay<'a> = (&'a Arc<AirYear>, usize, usize);
+
+impl Memory {
+    /// A memory of so many bytes; of none at all for 0.
+    #[must_use]
+    pub const fn new(most_bytes: usize) -> Self {
+        Self {
+            most_bytes,
+            kept: Mutex::new(Vec::new()),
+        }
+    }
+
+    /// How many grids are kept.
+    #[must_use]
+    pub fn grids(&self) -> usize {
+        self.kept
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .len()
+    }
+
+    /// The grid from a measured start through some stays.
+    pub(super) fn follow(
+        &self,
+        slab: &Slab,
+        start_percent: f64,
+        stays: &[SharedStay<'_>],
+    ) -> Arc<TrackGrid> {
+        self.recall(slab, Some(start_percent.to_bits()), stays, || {
+            let stays: Vec<Stay<'_>> = stays
+                .iter()
+                .map(|(air, from_day_of_year, days)| Stay {
+                    air,
+                    from_day_of_year: *from_day_of_year,
+                    days: *days,
+                })
+                .collect();
+            let start = MoistureContent::computed_percent(start_percent);
+            TrackGrid::follow(
+                slab,
+                start,
+                &stays,
+                GridRange::DIFFUSIVITY,
+                GridRange::SURFACE,
+            )
+        })
+    }
+
+    /// The grid of the settled year.
+    pub(super) fn settled(&self, slab: &Slab, home: &Arc<AirYear>) -> Arc<TrackGrid> {
+        self.recall(slab, None, &[(home, 0, 0)], || {
+            TrackGrid::settled(slab, home, GridRange::DIFFUSIVITY, GridRange::SURFACE)
+        })
+    }
+
+    fn recall(
+        &self,
+        slab: &Slab,
+        start: Option<u64>,
+        stays: &[SharedStay<'_>],
+        solve: impl FnOnce() -> TrackGrid,
+    ) -> Arc<TrackGrid> {
+        if self.most_bytes == 0 {
+            return Arc::new(solve());
+        }
+        let asked = Asked {
+            slab: slab.key(),
+            start,
+            stays: stays
+                .iter()
+                .map(|(air, from, days)| (Arc::clone(air), *from, *days))
+                .collect(),
+        };
+        if let Some(known) = self.known(&asked) {
+            return known;
+        }
+        let grid = Arc::new(solve());
+        self.keep(asked, &grid);
+        grid
+    }
+
+    /// The grid kept; it becomes the one used last.
+    fn known(&self, asked: &Asked) -> Option<Arc<TrackGrid>> {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let place = kept.iter().position(|(known, _)| known == asked)?;
+        let found = kept.remove(place);
+        let grid = Arc::clone(&found.1);
+        kept.push(found);
+        Some(grid)
+    }
+
+    fn keep(&self, asked: Asked, grid: &Arc<TrackGrid>) {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.retain(|(known, _)| *known != asked);
+        kept.push((asked, Arc::clone(grid)));
+        let mut bytes: usize = kept.iter().map(|(_, grid)| grid.bytes()).sum();
+        let mut gone = 0;
+        while bytes > self.most_bytes && gone < kept.len() {
+            bytes -= kept[gone].1.bytes();
+            gone += 1;
+        }
+        kept.drain(..gone);
+    }
+}

@@ -1,0 +1,79 @@
+//! A forecast with a memory is the one without it, to the byte.
+
+use super::{airs_of, job_of, json_of, small};
+use heartside::forecast::{Memory, forecast_recalling};
+use heartside::report;
+use heartside::species::SpeciesTable;
+
+fn recalled(text: &str, memory: &Memory) -> serde_json::Value {
+    let job = job_of(text);
+    let found = forecast_recalling(
+        &job,
+        SpeciesTable::built_in(),
+        &airs_of(&job),
+        memory,
+        &|_| (),
+    )
+    .unwrap_or_else(|errors| panic!("{errors}"));
+    serde_json::from_str(&report::json(&found)).unwrap()
+}
+
+#[test]
+fn what_is_remembered_is_what_would_be_solved() {
+    let memory = Memory::new(64_000_000);
+    let first = small(&[]);
+    let answer = json_of(&first);
+    assert_eq!(recalled(&first, &memory), answer);
+    let solved = memory.grids();
+    assert!(solved > 0);
+    assert_eq!(recalled(&first, &memory), answer);
+    assert_eq!(memory.grids(), solved, "the same job solves nothing anew");
+    // One change after another, and back again.
+    for change in CHANGES {
+        let changed = small(&[change]);
+        assert_eq!(recalled(&changed, &memory), json_of(&changed), "{change:?}");
+    }
+    assert!(
+        memory.grids() > solved,
+        "another wood, air and start are solved anew"
+    );
+    assert_eq!(recalled(&first, &memory), answer);
+}
+
+#[test]
+fn a_width_needs_no_moisture_year_of_its_own() {
+    let memory = Memory::new(64_000_000);
+    recalled(&small(&[]), &memory);
+    let solved = memory.grids();
+    recalled(&small(&[WIDER]), &memory);
+    assert_eq!(memory.grids(), solved);
+}
+
+#[test]
+fn a_small_memory_forgets_and_answers_the_same() {
+    let memory = Memory::new(500_000);
+    for change in &CHANGES[1..3] {
+        let changed = small(&[*change]);
+        assert_eq!(recalled(&changed, &memory), json_of(&changed), "{change:?}");
+        // A settled year takes 15 nodes of 365 means and slopes, 88 kB.
+        assert!(
+            memory.grids() <= 5,
+            "{} grids in half a megabyte",
+            memory.grids()
+        );
+    }
+    let none = Memory::new(0);
+    recalled(&small(&[]), &none);
+    assert_eq!(none.grids(), 0);
+}
+
+const WIDER: (&str, &str) = ("width = \"400 mm\"", "width = \"410 mm\"");
+
+const CHANGES: [(&str, &str); 6] = [
+    WIDER,
+    ("moisture = \"9%\"", "moisture = \"12%\""),
+    ("species = \"cherry, black\"", "species = \"teak\""),
+    ("winter = \"30%\"", "winter = \"25%\""),
+    ("delivered = 2026-10-26", "delivered = 2026-11-26"),
+    ("thickness = \"22 mm\"", "thickness = \"30 mm\""),
+];
