@@ -1,0 +1,1144 @@
+// The page: one job file, its forms and its answers. The text of the job file is the one truth; a form tells its
+// changes as edits of that text, and the program gives the new text back with what it means.
+import * as talk from "./talk.js";
+import * as keep from "./keep.js";
+import { element, follow, Form, valueAt } from "./forms.js";
+import { Answers, cardsBlock, head, plateBlocks, sheets, tallyWords } from "./answers.js";
+import { beginning, kindName, SECTIONS } from "./words.js";
+
+const QUICK_DRAWS = 256;
+const QUIET_MS = 700;
+const AGAIN_MS = 1200;
+const STEPS_KEPT = 200;
+const MARKS = "joints straighten shelves install panels glue chance".split(" ");
+
+const by = (id) => document.getElementById(id);
+
+const job = {
+  name: "job.toml",
+  text: "",
+  document: null,
+  problems: [],
+  items: [],
+  forecast: null,
+  stale: false,
+  files: new Map(), // name in the job -> {id, blob, words}
+  before: [],
+  after: [],
+  lastEdit: { key: "", at: 0 },
+};
+
+let schema = null;
+let words = null;
+let form = null;
+let answers = null;
+let textArea = null;
+const dropped = new Map(); // words about files read on this page, by name
+
+// ---- Telling ---------------------------------------------------------------------------------------------------
+
+function say(text, ...more) {
+  by("status").replaceChildren(text, ...more);
+}
+
+function trouble(text) {
+  const place = by("trouble");
+  place.hidden = text === "";
+  place.textContent = text;
+}
+
+// ---- Asking: one question at a time, the newest changes next ----------------------------------------------------
+
+let asking = false;
+let waiting = null; // {edits, options} told while a question is out
+let quiet = 0;
+let retry = 0;
+
+function question(draws, edits = []) {
+  return {
+    text: job.text,
+    name: job.name,
+    edits,
+    files: Object.fromEntries([...job.files].map(([name, file]) => [name, file.id])),
+    draws,
+    figures: wantedFigures(),
+  };
+}
+
+function change(edits, options = {}) {
+  let all = edits;
+  if (options.late) {
+    all = [...edits, ...renamed(edits)];
+  }
+  if (waiting) {
+    waiting = { edits: [...waiting.edits, ...all], options: { ...waiting.options, ...options } };
+  } else {
+    waiting = { edits: all, options };
+  }
+  pump();
+}
+
+// What refers to a part by its name follows when the name changes.
+function renamed(edits) {
+  const more = [];
+  for (const edit of edits) {
+    const [section, index, key] = edit.at;
+    const old = job.document?.[section]?.[index]?.name;
+    if (section !== "parts" || key !== "name" || !old || !edit.to || old === edit.to) {
+      continue;
+    }
+    const walk = (value, path) => {
+      if (typeof value === "string") {
+        const key = path.at(-1);
+        if (["name", "kind", "face", "fixed", "species"].includes(key)) {
+          return;
+        }
+        const alike = path[0] === "glue";
+        const next = value
+          .split(", ")
+          .map((one) => (one === old || (alike && one.startsWith(`${old} `)) ? edit.to + one.slice(old.length) : one))
+          .join(", ");
+        if (next !== value) {
+          more.push({ at: path, to: next });
+        }
+      } else if (value !== null && typeof value === "object") {
+        for (const [key, inner] of Object.entries(value)) {
+          walk(inner, [...path, Array.isArray(value) ? Number(key) : key]);
+        }
+      }
+    };
+    for (const section of MARKS) {
+      walk(job.document[section], [section]);
+    }
+  }
+  return more;
+}
+
+async function pump() {
+  if (asking || waiting === null) {
+    return;
+  }
+  const { edits, options } = waiting;
+  waiting = null;
+  asking = true;
+  clearTimeout(quiet);
+  const asked = job.text;
+  try {
+    const told = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits));
+    connected();
+    take(told, edits, options, asked);
+  } catch (error) {
+    if (error instanceof talk.Gone) {
+      waiting = { edits: [...edits, ...(waiting?.edits ?? [])], options: { ...options, ...waiting?.options } };
+      gone();
+    } else {
+      trouble(`The program refused this: ${error.message}`);
+    }
+  } finally {
+    asking = false;
+  }
+  if (waiting !== null && retry === 0) {
+    pump();
+  }
+}
+
+function take(told, edits, options, asked) {
+  // What was written into the text since the question left is newer than the answer.
+  if (edits.length > 0 && job.text === asked && told.text !== asked) {
+    remember(edits, options);
+    job.text = told.text;
+    keepDraft();
+  }
+  job.document = told.document ?? job.document;
+  job.broken = told.document === null;
+  job.problems = told.problems;
+  if (told.items.length > 0 || told.forecast) {
+    job.items = told.items;
+  }
+  job.stale = told.forecast === null;
+  if (told.forecast) {
+    const plates = { ...told.forecast.plates };
+    const lastTally = job.forecast ? tallyWords(job.forecast.cards) : null;
+    job.forecast = { ...told.forecast, plates };
+    if (told.forecast.draws === told.forecast.full_draws) {
+      const tally = tallyWords(told.forecast.cards);
+      if (tally !== lastTally) {
+        say(`The whole piece: ${tally}.`);
+      }
+    }
+  }
+  show(options);
+  if (options.then) {
+    options.then();
+  }
+  const lacks = job.forecast && !job.stale && wantedFigures().some((id) => !(id in job.forecast.plates));
+  if (lacks && waiting === null && !options.figuresAsked) {
+    change([], { figuresAsked: true, full: options.full });
+    return;
+  }
+  if (job.problems.some((one) => /drop/.test(one.remedy)) && [...job.files.values()].some((file) => file.blob) && !options.sentAgain) {
+    sendAgain().then((sent) => sent && change([], { sentAgain: true }));
+  }
+  quiet = setTimeout(() => {
+    if (!asking && waiting === null && job.forecast && !job.stale && job.forecast.draws !== job.forecast.full_draws) {
+      change([], { full: true });
+    }
+  }, QUIET_MS);
+}
+
+// The program was ended: nothing is lost, and the page goes on when it is back.
+function gone() {
+  trouble(
+    "The program has stopped answering. Your job is kept in this browser. Start it again at this address " +
+      `(heartside serve --port ${location.port}), and the page goes on by itself.`,
+  );
+  if (retry === 0) {
+    retry = setInterval(async () => {
+      try {
+        await talk.get("/words");
+      } catch {
+        return;
+      }
+      connected();
+      await sendAgain();
+      pump();
+    }, AGAIN_MS);
+  }
+}
+
+function connected() {
+  if (retry !== 0) {
+    clearInterval(retry);
+    retry = 0;
+    trouble("");
+    say("The program answers again.");
+  } else if (by("trouble").textContent.startsWith("The program refused")) {
+    trouble("");
+  }
+}
+
+// ---- Steps back and forward -------------------------------------------------------------------------------------
+
+function remember(edits, options) {
+  if (options.step) {
+    return;
+  }
+  const key = JSON.stringify(options.from ?? edits.map((one) => one.at));
+  const now = Date.now();
+  if (job.before.length === 0 || key !== job.lastEdit.key || now - job.lastEdit.at > 1500) {
+    job.before.push(job.text);
+    job.before.splice(0, job.before.length - STEPS_KEPT);
+  }
+  job.after = [];
+  job.lastEdit = { key, at: now };
+}
+
+function step(from, to) {
+  if (from.length === 0) {
+    return;
+  }
+  to.push(job.text);
+  job.lastEdit = { key: "", at: 0 };
+  job.text = from.pop();
+  keepDraft();
+  change([], { step: true, again: true });
+}
+
+function keepDraft() {
+  const piece = job.document?.job?.name ?? job.name;
+  if (!keep.keep({ name: job.name, text: job.text, piece: String(piece) })) {
+    say("This browser has no room to keep the job: save the job file.");
+  }
+}
+
+// ---- Where we are: the hash names the thing that is shown -------------------------------------------------------
+
+function stationPath() {
+  const raw = decodeURIComponent(location.hash.slice(1));
+  if (raw === "" || raw === "today" || raw === "file") {
+    return [raw || "today"];
+  }
+  return raw.split("/").map((one) => (/^\d+$/.test(one) ? Number(one) : one));
+}
+
+const hashOf = (path) => `#${path.map((one) => encodeURIComponent(one)).join("/")}`;
+
+function go(path) {
+  const next = hashOf(path);
+  if (location.hash === next) {
+    show({ again: true });
+  } else {
+    location.hash = next;
+  }
+}
+
+const startsWith = (path, start) => start.every((one, index) => path[index] === one);
+
+function nameAt(path) {
+  const found = job.items.find((one) => JSON.stringify(one.at) === JSON.stringify(path));
+  const value = valueAt(job.document, path);
+  return found?.name ?? value?.name ?? value?.part ?? (typeof path.at(-1) === "string" ? path.at(-1) : null);
+}
+
+// The names under which answers speak of the thing at `path`: its own and, for a part, its joints'.
+function namesAbout(path) {
+  const name = nameAt(path);
+  const own = new Set([String(name ?? "").toLowerCase()]);
+  const joints = new Set();
+  if (path[0] === "parts" && name) {
+    const uses = (value) =>
+      typeof value === "string" ? value === name : value !== null && typeof value === "object" && Object.values(value).some(uses);
+    for (const item of job.items) {
+      if (item.at[0] !== "parts" && uses(valueAt(job.document, item.at))) {
+        joints.add(item.name.toLowerCase());
+      }
+    }
+  }
+  return { own, joints };
+}
+
+function isItem(path) {
+  return ["parts", "boards", "panels", "joints", "straighten", "shelves"].includes(path[0]) && typeof path.at(-1) === "number";
+}
+
+function aboutName(about, names) {
+  const text = about.toLowerCase();
+  return [...names].some((name) => name !== "" && (text === name || text.startsWith(`${name},`) || text.startsWith(`${name}:`)));
+}
+
+function wantedFigures() {
+  const path = stationPath();
+  if (!job.forecast || !isItem(path)) {
+    return [];
+  }
+  const { own } = namesAbout(path);
+  return job.forecast.figures.filter((figure) => aboutName(figure.about, own)).map((figure) => figure.id);
+}
+
+// ---- Showing ----------------------------------------------------------------------------------------------------
+
+function show(options = {}) {
+  if (!job.document && job.text === "") {
+    return;
+  }
+  by("start").hidden = true;
+  by("shop").hidden = false;
+  by("tools").hidden = false;
+  by("piece").textContent = job.document?.job?.name ? String(job.document.job.name) : job.name;
+  document.title = `${by("piece").textContent}: how will the wood move?`;
+  by("undo").disabled = job.before.length === 0;
+  by("redo").disabled = job.after.length === 0;
+  showStations();
+  showWork(options);
+  showAnswers();
+}
+
+function problemsAt(path) {
+  return job.problems.filter((one) => startsWith(one.at, path)).length;
+}
+
+let stationsShown = "";
+
+function showStations() {
+  const here = hashOf(stationPath());
+  const entry = (path, name) => {
+    const wrong = problemsAt(path);
+    return { hash: hashOf(path), name, wrong };
+  };
+  const groups = SECTIONS.map((section) => {
+    const value = job.document?.[section.key];
+    let entries = [];
+    if (section.list && Array.isArray(value)) {
+      entries = value.map((_, index) => entry([section.key, index], nameAt([section.key, index]) ?? `${section.one} ${index + 1}`));
+    } else if (section.named && value) {
+      entries = Object.keys(value).map((name) => entry([section.key, name], name));
+    } else if (section.kinds && value) {
+      entries = Object.entries(value).flatMap(([kind, list]) =>
+        (Array.isArray(list) ? list : []).map((_, index) =>
+          entry([section.key, kind, index], nameAt([section.key, kind, index]) ?? `${kindName(kind)} ${index + 1}`),
+        ),
+      );
+    }
+    return { section, entries, whole: entry([section.key], section.name) };
+  });
+  const picture = JSON.stringify([here, groups]);
+  if (picture === stationsShown) {
+    return;
+  }
+  stationsShown = picture;
+  const link = ({ hash, name, wrong }, strong) => {
+    const made = element("a", { href: hash, "aria-current": hash === here ? "page" : null, class: strong ? "strong" : null }, name);
+    if (wrong > 0) {
+      made.append(element("span", { class: "wrong" }, " to mend"));
+    }
+    return made;
+  };
+  const many = (section) => section.list || section.named || section.kinds;
+  const items = groups.map(({ section, entries, whole }) =>
+    element(
+      "li",
+      {},
+      link(whole, true),
+      entries.length > 0 ? element("ul", {}, ...entries.map((one) => element("li", {}, link(one)))) : null,
+      many(section)
+        ? element(
+            "button",
+            { type: "button", class: "add", onclick: () => go([section.key, "+"]) },
+            `Add a ${section.one}`,
+          )
+        : null,
+    ),
+  );
+  const focus = document.activeElement?.closest?.("#stations") ? document.activeElement.getAttribute("href") : null;
+  const open = by("stations").querySelector("details")?.open ?? !matchMedia("(max-width: 60rem)").matches;
+  by("stations").replaceChildren(
+    element(
+      "details",
+      { open },
+      element("summary", {}, "The job"),
+      element(
+        "ul",
+        {},
+        element("li", {}, link({ hash: "#today", name: "What to cut today", wrong: 0 }, true)),
+        ...items,
+        element("li", {}, link({ hash: "#file", name: "The job file", wrong: job.broken ? 1 : 0 }, true)),
+      ),
+    ),
+  );
+  if (focus) {
+    by("stations").querySelector(`a[href="${CSS.escape(focus).replaceAll("\\#", "#")}"]`)?.focus();
+  }
+}
+
+let workShown = "";
+
+function showWork(options) {
+  const path = stationPath();
+  const place = by("work");
+  const key = JSON.stringify(path);
+  const moved = key !== workShown;
+  if (moved) {
+    form.forget();
+    textArea = null;
+    workShown = key;
+  }
+  if (path[0] === "today") {
+    if (moved || options.again) {
+      place.replaceChildren(...todayWork());
+    }
+    showProblems(place, true);
+    return;
+  }
+  if (path[0] === "file") {
+    showText(place, moved || options.again);
+    return;
+  }
+  const section = SECTIONS.find((one) => one.key === path[0]);
+  if (!section) {
+    location.hash = "#today";
+    return;
+  }
+  if (path.at(-1) === "+") {
+    if (moved || options.again) {
+      adding(place, section);
+    }
+    return;
+  }
+  const many = section.list || section.named || section.kinds;
+  if (many && path.length === 1) {
+    overview(place, section);
+    return;
+  }
+  if (many && valueAt(job.document, path) === undefined) {
+    location.hash = hashOf([section.key]);
+    return;
+  }
+  let body = place.querySelector(":scope > .form");
+  if (moved || !body || options.again) {
+    body = element("div", { class: "form" });
+    place.replaceChildren(...heading(path, section), element("div", { class: "problems" }), body, ...footing(path, section));
+    form.forget();
+  }
+  const title = place.querySelector("h2");
+  title.textContent = titleOf(path, section);
+  form.show(body, path, job.document ?? {}, job.problems, options.again);
+  if (options.focus) {
+    form.focusOn(options.focus);
+  }
+  showProblems(place, false);
+}
+
+function titleOf(path, section) {
+  if (path.length === 1) {
+    return section.name;
+  }
+  const name = nameAt(path);
+  return section.kinds ? `${kindName(path[1])}: ${name}` : `${section.one}: ${name}`;
+}
+
+function heading(path, section) {
+  const made = [element("h2", {}, titleOf(path, section))];
+  const described = form.resolve(form.schemaAt(path)).description ?? form.schemaAt(path).description;
+  if (described) {
+    made.push(element("p", { class: "help lead" }, described.split("\n\n")[0]));
+  }
+  if (path[0] === "places" && path.length === 2) {
+    made.push(dropPlace(path));
+  }
+  if (path[0] === "panels" && path.length === 2) {
+    made.push(fileChooser("Leaves from a file of rows (CSV)", ".csv,text/csv", (file) => readFile(file, path)));
+  }
+  return made;
+}
+
+function fileChooser(name, accept, chosen) {
+  const input = element("input", { type: "file", accept, onchange: () => input.files[0] && chosen(input.files[0]) });
+  return element("p", { class: "chooser" }, element("label", {}, `${name} `, input));
+}
+
+function dropPlace(path) {
+  const value = valueAt(job.document, path) ?? {};
+  const name = value.logger?.file ?? value.weather;
+  const told = name ? dropped.get(name) : null;
+  return element(
+    "div",
+    { class: "drop" },
+    element("p", {}, "Drop a logger\u2019s file or a weather file (EPW) on this page, or choose it."),
+    fileChooser("File", ".csv,.txt,.epw,text/csv", (file) => readFile(file, path)),
+    told ? element("p", { class: "read" }, element("strong", {}, `${name}: `), told) : null,
+  );
+}
+
+function footing(path, section) {
+  if (!(section.list || section.kinds) || typeof path.at(-1) !== "number") {
+    return [];
+  }
+  const name = nameAt(path);
+  return [
+    element(
+      "p",
+      { class: "footing" },
+      element(
+        "button",
+        {
+          type: "button",
+          onclick: () => {
+            const list = path.slice(0, -1);
+            const count = valueAt(job.document, list).length;
+            const at = [...list, count];
+            const copy = follow(valueAt(job.document, path), count);
+            change([{ at, insert: copy }], { again: true, then: () => go(at) });
+          },
+        },
+        `Copy this ${section.one}`,
+      ),
+      " ",
+      element(
+        "button",
+        {
+          type: "button",
+          onclick: () => {
+            change([{ at: path, to: null }], {
+              again: true,
+              then: () => {
+                say(`${name} is taken out. Undo brings it back.`);
+                go([section.key]);
+              },
+            });
+          },
+        },
+        `Take out this ${section.one}`,
+      ),
+    ),
+  ];
+}
+
+function todayWork() {
+  return [
+    element("h2", {}, "The whole piece"),
+    element("p", { class: "help lead" }, "What to cut today and what to change stands beside this. Choose a part or a joint to change it."),
+    element("div", { class: "problems" }),
+  ];
+}
+
+function showProblems(place, always) {
+  const box = place.querySelector(":scope > .problems");
+  if (!box) {
+    return;
+  }
+  const path = stationPath();
+  const others = job.problems.filter((one) => always || !startsWith(one.at, path) || one.at.length === 0);
+  const picture = JSON.stringify(others);
+  if (box.dataset.shown === picture) {
+    return;
+  }
+  box.dataset.shown = picture;
+  box.replaceChildren();
+  if (others.length > 0) {
+    box.append(element("h3", {}, always ? "To mend first" : "To mend elsewhere"), problemList(others));
+  }
+}
+
+function problemList(problems) {
+  return element(
+    "ul",
+    { class: "problem-list" },
+    ...problems.map((one) => {
+      const target = homeOf(one.at);
+      return element(
+        "li",
+        {},
+        target ? element("a", { href: hashOf(target), onclick: () => setTimeout(() => form.focusOn(one.at), 50) }, nameOf(one.at)) : nameOf(one.at),
+        `: ${one.what}. ${one.remedy}`,
+      );
+    }),
+  );
+}
+
+const nameOf = (at) => (at.length === 0 ? "The job file" : at.filter((one) => typeof one === "string").join(" "));
+
+// The station where the thing at `at` is told.
+function homeOf(at) {
+  const section = SECTIONS.find((one) => one.key === at[0]);
+  if (!section) {
+    return ["file"];
+  }
+  if (section.kinds) {
+    return at.length >= 3 ? at.slice(0, 3) : [section.key];
+  }
+  if (section.list || section.named) {
+    return at.length >= 2 ? at.slice(0, 2) : [section.key];
+  }
+  return [section.key];
+}
+
+function overview(place, section) {
+  const value = job.document?.[section.key];
+  const rows = [];
+  if (section.kinds) {
+    for (const [kind, list] of Object.entries(value ?? {})) {
+      (Array.isArray(list) ? list : []).forEach((_, index) => rows.push([[section.key, kind, index], kindName(kind)]));
+    }
+  } else if (section.named) {
+    Object.keys(value ?? {}).forEach((name) => rows.push([[section.key, name], ""]));
+  } else {
+    (value ?? []).forEach((one, index) => rows.push([[section.key, index], summaryOf(one)]));
+  }
+  place.replaceChildren(
+    element("h2", {}, section.name),
+    element("p", { class: "help lead" }, form.schemaAt([section.key]).description ?? ""),
+    element("div", { class: "problems" }),
+    element(
+      "ul",
+      { class: "overview" },
+      ...rows.map(([path, more]) => element("li", {}, element("a", { href: hashOf(path) }, nameAt(path) ?? ""), more ? ` ${more}` : "")),
+    ),
+    element("p", {}, element("button", { type: "button", onclick: () => go([section.key, "+"]) }, `Add a ${section.one}`)),
+  );
+  showProblems(place, true);
+}
+
+const summaryOf = (one) => [one.species, one.width, one.thickness, one.length].filter(Boolean).join(" \u00b7 ");
+
+// Begins a new thing: at once where there is one kind, else a choice of kinds.
+function adding(place, section) {
+  if (section.kinds) {
+    const kinds = form.resolve(form.schemaAt([section.key])).properties;
+    place.replaceChildren(
+      element("h2", {}, "Which joint?"),
+      element(
+        "ul",
+        { class: "begin" },
+        ...Object.entries(kinds).map(([kind, told]) =>
+          element(
+            "li",
+            {},
+            element("button", { type: "button", onclick: () => insert([section.key, kind]) }, kindName(kind)),
+            element("span", {}, told.description ?? ""),
+          ),
+        ),
+      ),
+    );
+    return;
+  }
+  if (section.named) {
+    const input = element("input", { type: "text", id: "new-place" });
+    const add = () => {
+      const name = input.value.trim();
+      if (name === "" || job.document?.places?.[name]) {
+        say(name === "" ? "Write a name for the place." : `There is a place called ${name} already.`);
+        return;
+      }
+      const system = form.system();
+      const air = { temperature: beginning("temperature", "a temperature", system), humidity: "50%" };
+      change([{ at: [section.key, name], to: { air } }], { again: true, then: () => go([section.key, name]) });
+    };
+    input.addEventListener("keydown", (event) => event.key === "Enter" && add());
+    place.replaceChildren(
+      element("h2", {}, "Which place?"),
+      element("div", { class: "field" }, element("label", { for: "new-place" }, "name of the place"), input),
+      element("p", {}, element("button", { type: "button", onclick: add }, "Add it")),
+    );
+    return;
+  }
+  insert([section.key]);
+}
+
+function insert(list) {
+  const now = valueAt(job.document, list) ?? [];
+  const at = [...list, now.length];
+  const given = {};
+  if (list[0] === "parts" || list[0] === "boards") {
+    const last = now.at(-1) ?? job.document?.parts?.[0] ?? {};
+    for (const key of list[0] === "parts" ? ["species", "thickness", "width", "length", "moisture"] : ["species"]) {
+      given[key] = last[key];
+    }
+    given.name = `${list[0] === "parts" ? "part" : "board"} ${now.length + 1}`;
+  }
+  if (list[0] === "panels") {
+    given.name = `panel ${now.length + 1}`;
+    given.figure = "slip-match";
+  }
+  const made = form.begin(at, undefined, given);
+  if (list[0] === "parts") {
+    made.rings = { sawn: "flat" };
+  }
+  if (list[0] === "boards") {
+    made.moisture = "9%";
+    made.leaves = 2;
+  }
+  if (list[0] === "panels") {
+    const leaf = form.begin([...at, "leaves", 0]);
+    made.species = job.document?.parts?.[0]?.species ?? "";
+    made.moisture = "9%";
+    made.leaves = [
+      { ...leaf, leaf: "A1" },
+      { ...leaf, leaf: "A2" },
+    ];
+  }
+  if (list[0] === "straighten" || list[0] === "shelves") {
+    const part = job.document?.parts?.find((one) => one.name === made.part);
+    if (list[0] === "straighten" && part) {
+      made.supports = `0 mm, ${part.length}`;
+    }
+    if (list[0] === "shelves") {
+      made.load = beginning("load", "a load", form.system());
+    }
+  }
+  change([{ at, insert: made }], { again: true, then: () => go(at) });
+}
+
+// ---- The text itself --------------------------------------------------------------------------------------------
+
+function showText(place, rebuild) {
+  if (rebuild || !textArea) {
+    textArea = element("textarea", { id: "text", spellcheck: "false", autocapitalize: "off", "aria-describedby": "text-help", rows: 30 });
+    textArea.value = job.text;
+    textArea.addEventListener("input", () => {
+      remember([], { from: "text" });
+      job.text = textArea.value;
+      keepDraft();
+      change([], { from: "text" });
+    });
+    place.replaceChildren(
+      element("h2", {}, "The job file"),
+      element("div", { class: "problems" }),
+      element("label", { for: "text" }, job.name),
+      element("p", { class: "help", id: "text-help" }, "This text is the whole job: the forms write into it, and the command line reads the same."),
+      textArea,
+    );
+  } else if (textArea !== document.activeElement && textArea.value !== job.text) {
+    textArea.value = job.text;
+  }
+  const box = place.querySelector(".problems");
+  const picture = JSON.stringify(job.problems);
+  if (box.dataset.shown === picture) {
+    return;
+  }
+  box.dataset.shown = picture;
+  box.replaceChildren(
+    ...job.problems.map((one) =>
+      element(
+        "div",
+        { class: "picture" },
+        element("pre", { tabindex: "0", "aria-label": "The place of the error" }, one.picture),
+        element("button", { type: "button", class: "small-button", onclick: () => toLine(one.line, one.column) }, `To line ${one.line}`),
+      ),
+    ),
+  );
+}
+
+function toLine(line, column) {
+  const lines = textArea.value.split("\n");
+  const start = lines.slice(0, line - 1).reduce((sum, one) => sum + one.length + 1, 0);
+  textArea.focus();
+  textArea.setSelectionRange(start + column - 1, start + (lines[line - 1]?.length ?? 0));
+  textArea.scrollTop = Math.max(0, ((line - 4) / lines.length) * textArea.scrollHeight);
+}
+
+// ---- Answers ----------------------------------------------------------------------------------------------------
+
+function showAnswers() {
+  const forecast = job.forecast;
+  if (!forecast) {
+    answers.show([
+      {
+        key: "none",
+        html: "<h2>Answers</h2><p>Answers come as soon as the job can be read.</p>",
+      },
+    ]);
+    return;
+  }
+  const path = stationPath();
+  const item = isItem(path);
+  const about = item ? nameAt(path) : null;
+  const blocks = [head(forecast, job.stale, about)];
+  if (item) {
+    const { own, joints } = namesAbout(path);
+    const cards = forecast.cards.filter((card) => aboutName(card.joint, own) || aboutName(card.joint, joints));
+    if (cards.length > 0) {
+      blocks.push(cardsBlock(cards));
+    }
+    blocks.push(...plateBlocks(forecast.figures.filter((figure) => aboutName(figure.about, own)), forecast.plates));
+  } else {
+    blocks.push(cardsBlock(forecast.cards));
+    if (path[0] === "today") {
+      blocks.push(...sheets(forecast));
+    }
+  }
+  answers.show(blocks);
+}
+
+// ---- Files dropped on the page -----------------------------------------------------------------------------------
+
+async function readFile(file, path) {
+  if (/\.toml$/i.test(file.name)) {
+    openJob(file.name, await file.text());
+    return;
+  }
+  say(`Reading ${file.name}\u2026`);
+  let told;
+  try {
+    told = await talk.read(file.name, file);
+  } catch (error) {
+    if (error instanceof talk.Gone) {
+      gone();
+    } else {
+      trouble(`${file.name} was not taken: ${error.message}`);
+    }
+    return;
+  }
+  trouble("");
+  job.files.set(file.name, { id: told.id, blob: file });
+  dropped.set(file.name, told.words);
+  say(`${file.name}: ${told.words}`);
+  use(told, file.name, path);
+}
+
+function use(told, name, path) {
+  const again = { again: true };
+  if (told.kind === "species") {
+    change([{ at: ["job", "species"], to: name }], again);
+    return;
+  }
+  if (told.kind === "leaves") {
+    const at = path[0] === "panels" && path.length === 2 ? path : ["panels", 0];
+    if (!valueAt(job.document, at)) {
+      say(`${name} holds leaves: add a panel first, then drop it there.`);
+      return;
+    }
+    change([{ at: [...at, "leaves"], to: null }, { at: [...at, "leaves_file"], to: name }], again);
+    return;
+  }
+  if (path[0] === "places" && path.length === 2 && path[1] !== "+") {
+    tellPlace(told, name, path);
+    return;
+  }
+  askPlace(told, name);
+}
+
+function tellPlace(told, name, path) {
+  const ways = ["air", "seasons", "months", "place", "logger", "weather"];
+  const value = valueAt(job.document, path) ?? {};
+  const keep = told.kind === "weather" ? "weather" : "logger";
+  const out = ways.filter((way) => way !== keep && value[way] !== undefined).map((way) => ({ at: [...path, way], to: null }));
+  if (keep === "logger" && value.indoor !== undefined) {
+    out.push({ at: [...path, "indoor"], to: null });
+  }
+  const set = keep === "weather" ? [{ at: [...path, "weather"], to: name }] : [{ at: [...path, "logger"], to: { file: name } }];
+  if (keep === "weather" && value.indoor === undefined && path[1] === "home") {
+    set.push({ at: [...path, "indoor"], to: { heat_to: form.system() === "inch" ? "68F" : "20C" } });
+  }
+  form.chosenWays.clear();
+  change([...set, ...out], { again: true, then: () => go(path) });
+}
+
+function askPlace(told, name) {
+  const place = by("work");
+  const places = Object.keys(job.document?.places ?? {});
+  workShown = "";
+  place.replaceChildren(
+    element("h2", { tabindex: "-1" }, `Whose air is ${name}?`),
+    element("p", { class: "lead" }, dropped.get(name)),
+    element(
+      "ul",
+      { class: "begin" },
+      ...places.map((one) =>
+        element("li", {}, element("button", { type: "button", onclick: () => tellPlace(told, name, ["places", one]) }, one)),
+      ),
+    ),
+  );
+  place.querySelector("button")?.focus();
+}
+
+// Hands files over again that the program no longer has, because it was started anew.
+async function sendAgain() {
+  let sent = false;
+  for (const [name, file] of job.files) {
+    if (file.blob) {
+      try {
+        file.id = (await talk.read(name, file.blob)).id;
+        sent = true;
+      } catch {
+        return false;
+      }
+    }
+  }
+  return sent;
+}
+
+// ---- Beginning, saving --------------------------------------------------------------------------------------------
+
+async function openJob(name, text, files = {}) {
+  if (job.text !== "" && job.text !== text) {
+    await keep.begin();
+  }
+  job.name = name;
+  job.text = text;
+  job.document = null;
+  job.forecast = null;
+  job.before = [];
+  job.after = [];
+  job.files = new Map(Object.entries(files).map(([file, id]) => [file, { id }]));
+  form.forget();
+  form.chosenWays.clear();
+  answers.forget();
+  workShown = "";
+  keepDraft();
+  if (location.hash === "") {
+    history.replaceState(null, "", "#today");
+  }
+  change([], { again: true });
+}
+
+function download(name, blob) {
+  const address = URL.createObjectURL(blob);
+  const link = element("a", { href: address, download: name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 10000);
+}
+
+async function withProgram(work) {
+  try {
+    await work();
+    connected();
+  } catch (error) {
+    if (error instanceof talk.Gone) {
+      gone();
+    } else if (error.problems?.length) {
+      trouble("The job does not read yet: mend what is listed, then try again.");
+      go(["today"]);
+    } else {
+      trouble(error.message);
+    }
+  }
+}
+
+const stem = () => job.name.replace(/\.toml$/i, "") || "job";
+
+function saveJob() {
+  download(`${stem()}.toml`, new Blob([job.text], { type: "application/toml" }));
+  say(`${stem()}.toml is saved where this browser saves files.`);
+}
+
+function makeReport() {
+  say("Making the report\u2026");
+  return withProgram(async () => {
+    const { address } = await talk.report(question(null));
+    say(
+      "The report is ready: ",
+      element("a", { href: address, target: "_blank", id: "open-report" }, "open it to read or print"),
+      " or ",
+      element("a", { href: `${address}?save=1`, download: `${stem()}-report.html`, id: "save-report" }, "save it"),
+      ".",
+    );
+  });
+}
+
+function saveNumbers() {
+  return withProgram(async () => {
+    download(`${stem()}-forecast.json`, await talk.numbers(question(null)));
+    say(`${stem()}-forecast.json is saved where this browser saves files.`);
+  });
+}
+
+async function showStart() {
+  by("start").hidden = false;
+  by("shop").hidden = true;
+  by("tools").hidden = true;
+  by("piece").textContent = "How will the wood move?";
+  document.title = "heartside: how will the wood move?";
+  const drafts = await keep.list();
+  by("kept").hidden = drafts.length === 0;
+  by("kept-list").replaceChildren(
+    ...drafts.map(({ id, draft }) =>
+      element(
+        "li",
+        {},
+        element(
+          "button",
+          {
+            type: "button",
+            onclick: async () => {
+              const found = await keep.goOn(id);
+              if (found) {
+                job.text = "";
+                openJob(found.name, found.text);
+              }
+            },
+          },
+          draft.piece,
+        ),
+        element(
+          "span",
+          {},
+          `${draft.name}, last changed ${new Date(draft.at).toLocaleString()} `,
+          element(
+            "button",
+            {
+              type: "button",
+              class: "small-button",
+              "aria-label": `Throw away the draft ${draft.piece}`,
+              onclick: () => {
+                keep.forget(id);
+                showStart();
+              },
+            },
+            "Throw away",
+          ),
+        ),
+      ),
+    ),
+  );
+}
+
+async function beginWith(address) {
+  await withProgram(async () => {
+    const { name, text, files } = await talk.get(address);
+    history.replaceState(null, "", "#today");
+    await openJob(name, text, files);
+  });
+}
+
+function names(list) {
+  const own = (values) => values.map((name) => ({ name: String(name) }));
+  switch (list) {
+    case "species":
+      return words.species;
+    case "places":
+    case "finishes":
+    case "glues":
+    case "dryings":
+      return own(words[list]);
+    case "job parts":
+      return own((job.document?.parts ?? []).map((one) => one.name).filter(Boolean));
+    case "job boards":
+      return own((job.document?.boards ?? []).map((one) => one.name).filter(Boolean));
+    case "job places":
+      return own(Object.keys(job.document?.places ?? {}));
+    default:
+      return [];
+  }
+}
+
+function listen() {
+  by("begin-demo").addEventListener("click", () => beginWith("/start/demo"));
+  by("begin-blank").addEventListener("click", () => beginWith("/start/blank"));
+  by("begin-file").addEventListener("change", async (event) => {
+    const file = event.target.files[0];
+    if (file) {
+      openJob(file.name, await file.text());
+    }
+  });
+  by("undo").addEventListener("click", () => step(job.before, job.after));
+  by("redo").addEventListener("click", () => step(job.after, job.before));
+  by("save-job").addEventListener("click", saveJob);
+  by("make-report").addEventListener("click", makeReport);
+  by("save-numbers").addEventListener("click", saveNumbers);
+  by("other-job").addEventListener("click", async () => {
+    keepDraft();
+    job.text = "";
+    job.document = null;
+    await keep.begin();
+    showStart();
+    by("begin-demo").focus();
+  });
+  addEventListener("hashchange", () => {
+    if (job.text === "") {
+      return;
+    }
+    show({});
+    by("work").focus({ preventScroll: true });
+    if (job.forecast && wantedFigures().some((id) => !(id in job.forecast.plates))) {
+      change([], { figuresAsked: true, full: job.forecast.draws === job.forecast.full_draws });
+    }
+  });
+  addEventListener("dragover", (event) => {
+    event.preventDefault();
+    document.body.classList.add("dropping");
+  });
+  addEventListener("dragleave", (event) => {
+    if (event.relatedTarget === null) {
+      document.body.classList.remove("dropping");
+    }
+  });
+  addEventListener("drop", async (event) => {
+    event.preventDefault();
+    document.body.classList.remove("dropping");
+    for (const file of event.dataTransfer?.files ?? []) {
+      if (job.text === "" && !/\.toml$/i.test(file.name)) {
+        say("Begin a job first, then drop its loggers and weather files.");
+      } else {
+        await readFile(file, stationPath());
+      }
+    }
+  });
+}
+
+async function boot() {
+  await withProgram(async () => {
+    [schema, words] = await Promise.all([talk.get("/schema"), talk.get("/words")]);
+  });
+  if (!schema) {
+    return;
+  }
+  form = new Form(schema, names, change);
+  answers = new Answers(by("answers"));
+  listen();
+  const before = await keep.mineAgain();
+  if (before?.text) {
+    await openJob(before.name, before.text);
+    return;
+  }
+  try {
+    const { name, text, files } = await talk.get("/start/given");
+    history.replaceState(null, "", "#today");
+    await openJob(name, text, files);
+  } catch {
+    showStart();
+  }
+}
+
+boot();

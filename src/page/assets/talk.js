@@ -1,0 +1,48 @@
+// What is asked of the program, and what comes back.
+
+// The program does not answer: it was ended, or it is starting again.
+export class Gone extends Error {}
+
+// The program answered that it will not.
+export class Refused extends Error {
+  constructor(words, problems) {
+    super(words);
+    this.problems = problems ?? [];
+  }
+}
+
+async function send(address, options) {
+  let answer;
+  try {
+    answer = await fetch(address, { cache: "no-store", ...options });
+  } catch {
+    throw new Gone("the program does not answer");
+  }
+  if (answer.ok) {
+    return answer;
+  }
+  const text = await answer.text().catch(() => "");
+  let told = {};
+  try {
+    told = JSON.parse(text);
+  } catch {
+    told = { what: text };
+  }
+  const words = [told.what ?? told.error, told.remedy].filter(Boolean).join(": ");
+  throw new Refused(words || `the program answered ${answer.status}`, told.problems);
+}
+
+function json(value) {
+  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(value) };
+}
+
+export const get = async (address) => (await send(address)).json();
+export const answer = async (question) => (await send("/answer", json(question))).json();
+export const numbers = async (question) => (await send("/json", json(question))).blob();
+export const report = async (question) => (await send("/report", json(question))).json();
+
+export async function read(name, bytes) {
+  const address = `/file?name=${encodeURIComponent(name)}`;
+  const headers = { "Content-Type": "application/octet-stream" };
+  return (await send(address, { method: "POST", headers, body: bytes })).json();
+}
