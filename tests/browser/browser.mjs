@@ -1,5 +1,5 @@
 // Starts Debian's chromium, and the program whose pages are tested.
-import { execFileSync } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import { mkdtempSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -30,9 +30,49 @@ export function launch() {
   });
 }
 
+export function folder() {
+  return mkdtempSync(join(tmpdir(), "heartside-"));
+}
+
 // Forecasts the built-in job into a folder of its own and gives the folder.
 export function demo() {
-  const folder = mkdtempSync(join(tmpdir(), "heartside-"));
-  execFileSync(program, ["demo", "--out", folder], { stdio: "ignore" });
-  return folder;
+  const place = folder();
+  execFileSync(program, ["demo", "--out", place], { stdio: "ignore" });
+  return place;
+}
+
+// Starts the local page; gives its address and what ends it.
+export async function serve(...more) {
+  const child = spawn(program, ["serve", ...(more.length > 0 ? more : ["--port", "0"])], {
+    stdio: ["ignore", "pipe", "ignore"],
+    cwd: folder(),
+  });
+  const address = await new Promise((done, failed) => {
+    let told = "";
+    child.stdout.on("data", (bytes) => {
+      told += bytes;
+      if (told.includes("\n")) {
+        done(told.trim());
+      }
+    });
+    child.on("exit", (code) => failed(new Error(`the program ended with ${code} before it served`)));
+  });
+  const end = (signal = "SIGTERM") =>
+    new Promise((done) => {
+      if (child.exitCode !== null || child.signalCode !== null) {
+        done(child.exitCode);
+        return;
+      }
+      child.on("exit", (code) => done(code));
+      child.kill(signal);
+    });
+  return { address, port: new URL(address).port, end };
+}
+
+// What axe finds wrong on a page.
+export async function faults(page) {
+  // Evaluated by the browser's own tools, so the page's rule against foreign scripts does not stand in the way.
+  await page.evaluate(axeSource);
+  const found = await page.evaluate(() => globalThis.axe.run());
+  return found.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target).join(" ")}`);
 }

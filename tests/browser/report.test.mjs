@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { axeSource, demo, launch } from "./browser.mjs";
+import { demo, faults, launch } from "./browser.mjs";
 
 let browser;
 let folder;
@@ -27,12 +27,6 @@ async function open(options = {}) {
   page.on("pageerror", (error) => errors.push(String(error)));
   await page.goto(pathToFileURL(join(folder, "report.html")).href);
   return { context, page, asked, errors };
-}
-
-async function faults(page) {
-  await page.evaluate(axeSource);
-  const found = await page.evaluate(() => globalThis.axe.run());
-  return found.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target).join(" ")}`);
 }
 
 test("it asks for nothing beside itself and runs no broken script", async () => {
