@@ -1,7 +1,7 @@
 //! The drawing backend: what the plotting crate draws becomes SVG text.
 //!
-//! A pixel has 16 sub-pixels, so that whole-number coordinates are fine
-//! enough; a colour token becomes a class; text is measured with Helvetica's
+//! A pixel has ten sub-pixels, so that whole-number coordinates are fine
+//! enough and short to write; a colour token becomes a class; text is measured with Helvetica's
 //! widths and its fractions are set as fractions.
 
 use super::ink::Ink;
@@ -17,7 +17,7 @@ use std::fmt::Write;
 use std::rc::Rc;
 
 /// Sub-pixels to a pixel.
-pub(super) const SUB: f64 = 16.0;
+pub(super) const SUB: f64 = 10.0;
 
 type Drawn = Result<(), DrawingErrorKind<Infallible>>;
 
@@ -65,9 +65,9 @@ impl SvgBackend {
     }
 }
 
-/// Sub-pixels to pixels, to a hundredth: shorter than the sixteenths in full.
+/// Sub-pixels to pixels.
 fn px(sub: i32) -> f64 {
-    (f64::from(sub) / SUB * 100.0).round() / 100.0
+    f64::from(sub) / SUB
 }
 
 impl DrawingBackend for SvgBackend {
