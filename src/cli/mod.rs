@@ -27,6 +27,7 @@ mod resaw_flags;
 mod rest;
 mod rings;
 mod room;
+mod serve;
 mod shelf;
 mod species;
 mod straighten;
@@ -68,6 +69,7 @@ enum Command {
     Match(match_leaves::Args),
     Rest(rest::Args),
     Resaw(Box<resaw::Args>),
+    Serve(serve::Args),
     Species(species::Args),
     Shelf(shelf::Args),
     Straighten(straighten::Args),
@@ -94,6 +96,7 @@ impl Command {
             Self::Match(args) => match_leaves::run(args, desk),
             Self::Rest(args) => rest::run(&args, desk),
             Self::Resaw(args) => resaw::run(&args, desk),
+            Self::Serve(args) => serve::run(&args, desk),
             Self::Species(args) => species::run(args, desk),
             Self::Shelf(args) => shelf::run(args, desk),
             Self::Straighten(args) => straighten::run(args, desk),

@@ -41,6 +41,12 @@ impl JobErrors {
         &self.problems
     }
 
+    /// One problem as [`std::fmt::Display`] shows it among all.
+    #[must_use]
+    pub fn picture(&self, problem: &Problem) -> String {
+        render(std::slice::from_ref(problem), &self.text, &self.origin)
+    }
+
     /// Line and column of a problem, both counted from 1.
     #[must_use]
     pub fn place(&self, problem: &Problem) -> (usize, usize) {

@@ -1,4 +1,41 @@
-//! Kept for the local web page. Nothing stands in this room yet: the report is the page that a maker has.
+//! The local page: the same answers for people who do not use a terminal.
 //!
-//! Its place in the order is held so that a page may use the report and the forecast, and so that only it and the
-//! command line touch files, sockets and the clock.
+//! The room answers a browser on the same machine. It needs the text of a job
+//! file and the files dropped on the page; it adds no number and no word of
+//! its own to an answer: forecasts come from `forecast`, words and figures
+//! from `report`, the bytes of JSON are those of the command line.
+//!
+//! The job file is the one truth. The page holds its text and sends it with
+//! every question; a form's change is an [`Edit`] of that text, made so that
+//! comments, order and layout of all else stay. The server remembers nothing
+//! of a job but what saves work: bytes of dropped files, the last years of air,
+//! the last forecasts. It reads no file, writes none, and answers only what
+//! comes from this machine's own pages.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `answer` | a question and its answer |
+//! | `edits` | changes of a job file's text |
+//! | `places` | from a place in the text to the key that stands there |
+//! | `dropped` | files dropped on the page |
+//! | `memory` | the last forecasts |
+//! | `guard` | who may ask, how much, and what an answer may load |
+//! | `routes` | addresses |
+//! | `serve` | the socket: patience, crowds, a clean end |
+//! | `assets/` | the page itself |
+
+mod answer;
+mod dropped;
+mod edits;
+mod guard;
+mod memory;
+mod places;
+mod routes;
+mod serve;
+mod words;
+
+pub use answer::{Question, Wanted};
+pub use dropped::{Dropped, FileKind, FileRefused, FileTold};
+pub use edits::{Edit, EditError, apply};
+pub use routes::{Given, Page, router};
+pub use serve::serve;

@@ -64,12 +64,7 @@ pub fn html_page(view: &ReportView) -> String {
                             }
                         }
                         @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
-                        @if !view.tables.is_empty() {
-                            section aria-labelledby="inputs" {
-                                h2 #inputs { "Numbers" }
-                                @for table in &view.tables { (captioned(table)) }
-                            }
-                        }
+                        @if !view.tables.is_empty() { (numbers(&view.tables)) }
                         (sources(view))
                         (client(&view.client, &view.piece))
                     }
@@ -81,6 +76,50 @@ pub fn html_page(view: &ReportView) -> String {
         }
     };
     page.into_string()
+}
+
+/// The report in pieces, for a page that places them itself; the words are those of [`html_page`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pieces {
+    /// One article a card, in the order of the view.
+    pub cards: Vec<String>,
+    /// The setup sheet; empty when nothing is cut.
+    pub setup: String,
+    /// What to measure next; empty when nothing would narrow the answers.
+    pub narrow: String,
+    /// The numbers as tables.
+    pub numbers: String,
+    /// The sheet for the client.
+    pub client: String,
+}
+
+/// The pieces of a report; they need [`page_style`] in the page's style.
+#[must_use]
+pub fn pieces(view: &ReportView) -> Pieces {
+    let unless = |empty: bool, piece: Markup| {
+        if empty {
+            String::new()
+        } else {
+            piece.into_string()
+        }
+    };
+    Pieces {
+        cards: view
+            .cards
+            .iter()
+            .map(|card| answer(card, view.show).into_string())
+            .collect(),
+        setup: unless(view.setup.is_empty(), setup(&view.setup, view.show)),
+        narrow: unless(view.measure_next.is_empty(), narrow(&view.measure_next)),
+        numbers: unless(view.tables.is_empty(), numbers(&view.tables)),
+        client: client(&view.client, &view.piece).into_string(),
+    }
+}
+
+/// The style that [`pieces`] and figures need: the report's own and the figures'.
+#[must_use]
+pub fn page_style() -> String {
+    format!("{CSS}{}", style_sheet())
 }
 
 fn title_block(rows: &[(String, String)]) -> Markup {
@@ -363,6 +402,15 @@ fn captioned(shown: &TableView) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label=(shown.caption) {
             (table(&shown.table, Some(&shown.caption)))
+        }
+    }
+}
+
+fn numbers(tables: &[TableView]) -> Markup {
+    html! {
+        section aria-labelledby="inputs" {
+            h2 #inputs { "Numbers" }
+            @for table in tables { (captioned(table)) }
         }
     }
 }

@@ -19,7 +19,7 @@ mod story;
 mod text;
 mod view;
 
-pub use html::{html_page, plate};
+pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use panel::PanelAnswer;
 pub use plates::{Plates, plates};
@@ -37,6 +37,19 @@ pub use view::{
 };
 
 use crate::forecast::Forecast;
+
+/// A forecast's report with the name of what each figure shows, for a page that shows its pieces.
+#[must_use]
+pub fn view_and_names(
+    forecast: &Forecast,
+) -> (ReportView, std::collections::BTreeMap<String, String>) {
+    let Plates {
+        groups,
+        walk,
+        about,
+    } = plates(forecast);
+    (story::view_with(forecast, groups, walk), about)
+}
 
 /// Every file of a report but the JSON, its name and its bytes: `report.html` and one SVG a figure.
 #[must_use]

@@ -14,6 +14,7 @@ use crate::movement::{
 use crate::panel::{EndView, Panel, PanelShape};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// Parts shown month by month: those that move most.
 const WALK_PARTS: usize = 6;
@@ -27,6 +28,8 @@ pub struct Plates {
     pub groups: Vec<PlateGroup>,
     /// Small figures that go through the months.
     pub walk: Vec<Figure>,
+    /// The name of the part, joint, board or panel that each figure shows, by the figure's id.
+    pub about: BTreeMap<String, String>,
 }
 
 struct PartView<'a> {
@@ -113,9 +116,11 @@ pub fn plates(forecast: &Forecast) -> Plates {
     let before = groups.len().min(3);
     let standing = super::standing_plates::groups(forecast, &mut ids, show);
     groups.splice(before..before, standing);
+    let walk = walk(&parts, &fits, &mut ids, show);
     Plates {
         groups,
-        walk: walk(&parts, &fits, &mut ids, show),
+        walk,
+        about: ids.names().clone(),
     }
 }
 

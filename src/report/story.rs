@@ -16,7 +16,7 @@ use jiff::civil::Date;
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
 pub fn report_view(forecast: &Forecast) -> ReportView {
-    let Plates { groups, walk } = plates(forecast);
+    let Plates { groups, walk, .. } = plates(forecast);
     view_with(forecast, groups, walk)
 }
 

@@ -1,0 +1,417 @@
+//! A question of the page and its answer.
+
+use super::dropped::Dropped;
+use super::edits::{self, Edit};
+use super::memory::Recent;
+use super::places::Document;
+use crate::forecast::{Airs, Forecast, forecast};
+use crate::job::{self, FileNeeded, FileUse, FilesError, Job, JobErrors};
+use crate::report::{self, Span};
+use crate::species::SpeciesTable;
+use crate::units::UnitSystem;
+use crate::units::told::Problem;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value, json};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Fewest and most draws a question may ask for, as on the command line.
+const DRAWS: (u32, u32) = (16, 1_000_000);
+
+/// A question: a job file's text, changes to make in it first, and what is wanted.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Question {
+    /// The job file's text.
+    pub text: String,
+    /// The file's name, for pictures of errors.
+    #[serde(default)]
+    pub name: String,
+    /// Changes to make in the text before anything else.
+    #[serde(default)]
+    pub edits: Vec<Edit>,
+    /// Ids of dropped files by the names under which the job speaks of them.
+    #[serde(default)]
+    pub files: BTreeMap<String, String>,
+    /// How many draws; as many as the job asks for unless told.
+    #[serde(default)]
+    pub draws: Option<u32>,
+    /// Which figures are wanted.
+    #[serde(default)]
+    pub figures: Wanted,
+}
+
+/// Which figures are wanted.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(untagged)]
+pub enum Wanted {
+    /// Those with these ids; ids that are not known are passed over.
+    Ids(Vec<String>),
+    /// A word; `all` means every figure.
+    Word(String),
+}
+
+impl Default for Wanted {
+    fn default() -> Self {
+        Self::Ids(Vec::new())
+    }
+}
+
+impl Wanted {
+    fn wants(&self, id: &str) -> bool {
+        match self {
+            Self::Ids(ids) => ids.iter().any(|wanted| wanted == id),
+            Self::Word(word) => word == "all",
+        }
+    }
+}
+
+/// What is wrong at a place of the job file.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct Told {
+    at: Vec<Value>,
+    line: usize,
+    column: usize,
+    what: String,
+    remedy: String,
+    picture: String,
+}
+
+/// A job that was read and forecast.
+pub(super) struct Worked {
+    /// The forecast.
+    pub(super) forecast: Forecast,
+    /// The names under which answers speak of what the file tells.
+    items: Vec<Value>,
+    full_draws: u32,
+    view: report::ReportView,
+    about: BTreeMap<String, String>,
+}
+
+impl Worked {
+    /// The report, as the command line writes it.
+    pub(super) fn html(&self) -> String {
+        report::html_page(&self.view)
+    }
+}
+
+/// Everything that decides a forecast.
+#[derive(Debug, Clone, PartialEq)]
+struct Key {
+    text: String,
+    name: String,
+    files: BTreeMap<String, String>,
+    draws: Option<u32>,
+}
+
+/// Answers questions, and remembers the last ones.
+pub(super) struct Answerer {
+    pub(super) dropped: Dropped,
+    worked: Recent<Key, Worked>,
+    airs: Recent<(String, BTreeMap<String, String>), Airs>,
+}
+
+impl Default for Answerer {
+    fn default() -> Self {
+        Self {
+            dropped: Dropped::default(),
+            worked: Recent::new(4),
+            airs: Recent::new(4),
+        }
+    }
+}
+
+impl Answerer {
+    /// The whole answer to a question, as JSON.
+    pub(super) fn answer(&self, question: &Question) -> Value {
+        let (text, refused) = match edits::apply(&question.text, &question.edits) {
+            Ok(text) => (text, None),
+            Err(error) => (question.text.clone(), Some(error)),
+        };
+        let document = Document::read(&text);
+        let asked = Question {
+            text,
+            edits: Vec::new(),
+            ..question.clone()
+        };
+        let mut problems = Vec::new();
+        let mut items = Vec::new();
+        let mut told = Value::Null;
+        match self.work(&asked) {
+            Ok(worked) => {
+                items.clone_from(&worked.items);
+                told = forecast_told(&worked, &question.figures);
+            }
+            Err(errors) => problems = problems_told(&errors, document.as_ref()),
+        }
+        // A text that is no TOML says so itself; any other refused change is told.
+        if let Some(error) = refused.filter(|_| document.is_some()) {
+            problems.push(Told {
+                at: Vec::new(),
+                line: 1,
+                column: 1,
+                what: error.to_string(),
+                remedy: "load the page again".to_owned(),
+                picture: format!("error: {error}"),
+            });
+        }
+        json!({
+            "text": asked.text,
+            "document": document.map_or(Value::Null, |document| document.values),
+            "problems": problems,
+            "items": items,
+            "forecast": told,
+        })
+    }
+
+    /// The forecast that a question asks for.
+    ///
+    /// # Errors
+    /// [`JobErrors`] with everything that is wrong.
+    pub(super) fn work(&self, question: &Question) -> Result<Arc<Worked>, JobErrors> {
+        let text =
+            edits::apply(&question.text, &question.edits).unwrap_or_else(|_| question.text.clone());
+        let key = Key {
+            text,
+            name: question.name.clone(),
+            files: question.files.clone(),
+            draws: question.draws,
+        };
+        self.worked.get_or(key.clone(), || self.work_out(&key))
+    }
+
+    /// Everything wrong with a job, in places of its file.
+    pub(super) fn problems(errors: &JobErrors, text: &str) -> Value {
+        json!(problems_told(errors, Document::read(text).as_ref()))
+    }
+
+    fn work_out(&self, key: &Key) -> Result<Worked, JobErrors> {
+        let mut job = job::read(&key.text, &key.name)?;
+        let items = items(&job, &key.text);
+        let species = self.files(&mut job, key)?;
+        let airs = self.airs(&job, key)?;
+        let full_draws = job.draws;
+        job.draws = key
+            .draws
+            .unwrap_or(job.draws)
+            .clamp(DRAWS.0, DRAWS.1)
+            .min(full_draws.max(DRAWS.0));
+        let forecast = forecast(&job, &species, &airs)?;
+        let (view, about) = report::view_and_names(&forecast);
+        Ok(Worked {
+            forecast,
+            items,
+            full_draws,
+            view,
+            about,
+        })
+    }
+
+    /// Woods and leaves that the job keeps in files; every file that is not here is told at once.
+    fn files(&self, job: &mut Job, key: &Key) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
+        let missing: Vec<Problem> = job
+            .files()
+            .iter()
+            .filter_map(|file| self.bytes(file, key).err())
+            .collect();
+        if !missing.is_empty() {
+            return Err(job.error(missing));
+        }
+        job.read_leaves(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
+            .map_err(told_at(job))?;
+        let Some(file) = &job.species_table else {
+            return Ok(Cow::Borrowed(SpeciesTable::built_in()));
+        };
+        let problem = |words: &str| {
+            let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "mend the file"));
+            job.error(vec![Problem {
+                span: file.span.clone(),
+                message: message.to_owned(),
+                remedy: remedy.to_owned(),
+            }])
+        };
+        let bytes = self
+            .bytes(file, key)
+            .map_err(|missing| job.error(vec![missing]))?;
+        let text = std::str::from_utf8(&bytes)
+            .map_err(|_| problem("the file is not UTF-8 text; save it as UTF-8"))?;
+        SpeciesTable::with_user_csv(text, &file.path)
+            .map(Cow::Owned)
+            .map_err(|error| problem(&error.to_string()))
+    }
+
+    /// The air of every place, read anew only when the places or their files changed.
+    fn airs(&self, job: &Job, key: &Key) -> Result<Arc<Airs>, JobErrors> {
+        let places = Document::read(&key.text)
+            .map(|document| document.values["places"].to_string())
+            .unwrap_or_default();
+        self.airs.get_or((places, key.files.clone()), || {
+            let airs = job
+                .airs(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
+                .map_err(told_at(job))?;
+            Ok(Airs::new(
+                airs.into_iter().map(|air| (air.year, air.notes)).collect(),
+            ))
+        })
+    }
+
+    fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
+        let name = file.path.rsplit(['/', '\\']).next().unwrap_or(&file.path);
+        let id = key.files.get(&file.path).or_else(|| key.files.get(name));
+        let problem = |message: String, remedy: String| Problem {
+            span: file.span.clone(),
+            message,
+            remedy,
+        };
+        let what = match &file.why {
+            FileUse::SpeciesTable => "your table of woods".to_owned(),
+            FileUse::Logger(place) => format!("the logger's file of `{place}`"),
+            FileUse::Weather(place) => format!("the weather file of `{place}`"),
+            FileUse::Leaves(panel) => format!("the leaves of `{panel}`"),
+        };
+        match id {
+            None => Err(problem(
+                format!("`{name}` is not here: a page reads no file of itself"),
+                format!("drop {what}, `{name}`, on this page"),
+            )),
+            Some(id) => self.dropped.bytes(id).ok_or_else(|| {
+                problem(
+                    format!("`{name}` is no longer here: the program was started anew"),
+                    format!("drop {what}, `{name}`, on this page again"),
+                )
+            }),
+        }
+    }
+}
+
+fn told_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
+    |error| match error {
+        FilesError::File { error, .. } => job.error(vec![error]),
+        FilesError::Job(errors) => errors,
+    }
+}
+
+fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
+    errors
+        .problems()
+        .iter()
+        .map(|problem| {
+            let (line, column) = errors.place(problem);
+            Told {
+                at: document
+                    .map(|document| document.path_of(&problem.span))
+                    .unwrap_or_default(),
+                line,
+                column,
+                what: problem.message.clone(),
+                remedy: problem.remedy.clone(),
+                picture: errors.picture(problem),
+            }
+        })
+        .collect()
+}
+
+/// The names under which answers speak of what the file tells, with its place in the file.
+fn items(job: &Job, text: &str) -> Vec<Value> {
+    let mut items: Vec<Value> = Vec::new();
+    let mut add = |at: Value, name: &str| items.push(json!({ "at": at, "name": name }));
+    let lists: [(&str, Vec<&str>); 5] = [
+        (
+            "parts",
+            job.parts.iter().map(|part| part.name.as_str()).collect(),
+        ),
+        (
+            "boards",
+            job.boards.iter().map(|board| board.name.as_str()).collect(),
+        ),
+        (
+            "panels",
+            job.panels.iter().map(|panel| panel.name.as_str()).collect(),
+        ),
+        (
+            "straighten",
+            job.straighten
+                .iter()
+                .map(|plan| job.parts[plan.part.0].name.as_str())
+                .collect(),
+        ),
+        (
+            "shelves",
+            job.shelves
+                .iter()
+                .map(|plan| job.parts[plan.part.0].name.as_str())
+                .collect(),
+        ),
+    ];
+    for (section, names) in lists {
+        for (index, name) in names.into_iter().enumerate() {
+            add(json!([section, index]), name);
+        }
+    }
+    let document = Document::read(text);
+    for plan in &job.joints {
+        let path = document
+            .as_ref()
+            .map(|document| document.path_of(&plan.span))
+            .unwrap_or_default();
+        if path.len() >= 3 {
+            add(json!(path[..3]), &plan.name);
+        }
+    }
+    items
+}
+
+fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
+    let Worked {
+        forecast,
+        view,
+        about,
+        ..
+    } = worked;
+    let pieces = report::pieces(view);
+    let cards: Vec<Value> = view
+        .cards
+        .iter()
+        .zip(pieces.cards)
+        .map(
+            |(card, html)| json!({ "joint": card.joint, "stamp": card.stamp.word(), "html": html }),
+        )
+        .collect();
+    let mut figures = Vec::new();
+    let mut plates = Map::new();
+    for plate in view.groups.iter().flat_map(|group| &group.plates) {
+        let id = plate.figure.id();
+        let span = match plate.span {
+            Span::Wide => "wide",
+            Span::Half => "half",
+            Span::Third => "third",
+        };
+        figures.push(json!({
+            "id": id,
+            "about": about.get(id).map_or("", String::as_str),
+            "title": plate.figure.title(),
+            "span": span,
+        }));
+        if wanted.wants(id) {
+            let html = report::plate(&plate.figure, plate.span).into_string();
+            plates.insert(id.to_owned(), Value::from(html));
+        }
+    }
+    json!({
+        "piece": view.piece,
+        "show": if view.show == UnitSystem::Inch { "inch" } else { "metric" },
+        "draws": forecast.job.draws,
+        "full_draws": worked.full_draws,
+        "cards": cards,
+        "setup": pieces.setup,
+        "next": pieces.narrow,
+        "numbers": pieces.numbers,
+        "client": pieces.client,
+        "cautions": view.cautions,
+        "warnings": view.warnings,
+        "assumptions": view.assumptions,
+        "figures": figures,
+        "plates": plates,
+    })
+}

@@ -1,0 +1,284 @@
+//! Files dropped on the page: their bytes, kept in memory and nowhere else.
+
+use super::memory::Recent;
+use crate::air::logger::{LoggerError, Options};
+use crate::air::weather_file::{self, Fault, WeatherFile};
+use crate::air::{DropReason, MonthOfAir};
+use crate::panel::leaves_csv;
+use crate::species::SpeciesTable;
+use serde::Serialize;
+use std::fmt;
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// Greatest size of one file, bytes.
+pub(super) const GREATEST_FILE: usize = 256_000_000;
+/// Greatest size of all files together, bytes; the oldest goes first.
+const GREATEST_ALL: usize = 320_000_000;
+/// Tables of woods and of leaves are small.
+const GREATEST_TABLE: usize = 1_000_000;
+
+/// What a dropped file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum FileKind {
+    /// A logger's readings.
+    Logger,
+    /// A weather file (EPW).
+    Weather,
+    /// Leaves as rows.
+    Leaves,
+    /// A table of woods.
+    Species,
+}
+
+/// What the page is told of a dropped file.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FileTold {
+    /// The file's id: the same bytes have the same id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// What it holds.
+    pub kind: FileKind,
+    /// What was read, in plain words.
+    pub words: String,
+}
+
+/// Why a dropped file was not taken.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FileRefused {
+    /// What is wrong.
+    pub what: String,
+    /// What to do.
+    pub remedy: String,
+}
+
+impl fmt::Display for FileRefused {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}; {}", self.what, self.remedy)
+    }
+}
+
+impl std::error::Error for FileRefused {}
+
+impl FileRefused {
+    /// Words of the form `what is wrong; what to do`.
+    fn of(words: &str) -> Self {
+        let (what, remedy) = words
+            .rsplit_once("; ")
+            .unwrap_or((words, "drop another file"));
+        Self {
+            what: what.to_owned(),
+            remedy: remedy.to_owned(),
+        }
+    }
+}
+
+/// The files dropped on the page, by their ids.
+pub struct Dropped {
+    files: Mutex<Vec<(String, Arc<[u8]>)>>,
+    told: Recent<(String, String), Result<FileTold, FileRefused>>,
+}
+
+impl Default for Dropped {
+    fn default() -> Self {
+        Self {
+            files: Mutex::new(Vec::new()),
+            told: Recent::new(64),
+        }
+    }
+}
+
+impl Dropped {
+    /// Takes a file, after a look at what it holds.
+    ///
+    /// # Errors
+    /// [`FileRefused`] in the words of the command line when it holds nothing the program reads.
+    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<FileTold, FileRefused> {
+        let id = id_of(&bytes);
+        let question = (id.clone(), name.to_owned());
+        let told = match self.told.get(&question) {
+            Some(told) => told,
+            None => {
+                let told = Arc::new(look(name, &id, &bytes));
+                self.told.put(question, Arc::clone(&told));
+                told
+            }
+        };
+        if told.is_ok() {
+            self.keep(id, bytes.into());
+        }
+        (*told).clone()
+    }
+
+    /// Keeps bytes whose use is known; the oldest files go when all together are too large.
+    pub fn keep(&self, id: String, bytes: Arc<[u8]>) {
+        let mut files = self.files.lock().unwrap_or_else(PoisonError::into_inner);
+        files.retain(|(known, _)| *known != id);
+        files.push((id, bytes));
+        let mut total: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
+        while total > GREATEST_ALL && files.len() > 1 {
+            total -= files.remove(0).1.len();
+        }
+    }
+
+    /// The bytes of an id.
+    #[must_use]
+    pub fn bytes(&self, id: &str) -> Option<Arc<[u8]>> {
+        let files = self.files.lock().unwrap_or_else(PoisonError::into_inner);
+        files
+            .iter()
+            .find(|(known, _)| known == id)
+            .map(|(_, bytes)| Arc::clone(bytes))
+    }
+}
+
+/// The id of bytes: their length and two sums of them (FNV-1a, 64 bits, forward and of every byte turned over).
+#[must_use]
+pub(super) fn id_of(bytes: &[u8]) -> String {
+    let (mut one, mut two) = (0xcbf2_9ce4_8422_2325_u64, 0x8422_2325_cbf2_9ce4_u64);
+    for byte in bytes {
+        one = (one ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
+        two = (two ^ u64::from(!*byte)).wrapping_mul(0x0100_0000_01b3);
+    }
+    format!("{:x}-{one:016x}{two:016x}", bytes.len())
+}
+
+fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
+    let told = |kind, words| FileTold {
+        id: id.to_owned(),
+        name: name.to_owned(),
+        kind,
+        words,
+    };
+    match table_kind(bytes) {
+        Some(FileKind::Species) => {
+            let text = table_text(name, bytes)?;
+            let table = SpeciesTable::with_user_csv(text, name)
+                .map_err(|error| FileRefused::of(&error.to_string()))?;
+            Ok(told(
+                FileKind::Species,
+                format!("a table of {} woods of your own", table.own_count()),
+            ))
+        }
+        Some(FileKind::Leaves) => {
+            let text = table_text(name, bytes)?;
+            let leaves = leaves_csv::read(text)
+                .map_err(|error| FileRefused::of(&format!("`{name}`: {error}")))?;
+            Ok(told(FileKind::Leaves, format!("{} leaves", leaves.len())))
+        }
+        _ => air(name, bytes).map(|(kind, words)| told(kind, words)),
+    }
+}
+
+fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, FileRefused> {
+    if bytes.len() > GREATEST_TABLE {
+        return Err(FileRefused::of(&format!(
+            "`{name}` is larger than {GREATEST_TABLE} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
+        )));
+    }
+    std::str::from_utf8(bytes).map_err(|_| {
+        FileRefused::of(&format!(
+            "`{name}` is not UTF-8 text; save it as plain text in UTF-8"
+        ))
+    })
+}
+
+/// A table of woods or of leaves, by the heads of its columns.
+fn table_kind(bytes: &[u8]) -> Option<FileKind> {
+    let head = bytes.split(|byte| *byte == b'\n').next()?;
+    let head = std::str::from_utf8(head.get(..head.len().min(4_000))?)
+        .ok()?
+        .trim_start_matches('\u{feff}')
+        .to_lowercase();
+    let has = |wanted: &str| {
+        head.split([',', ';', '\t'])
+            .any(|cell| cell.trim().trim_matches('"') == wanted)
+    };
+    if has("species") && (has("tangential_percent") || has("radial_percent")) {
+        Some(FileKind::Species)
+    } else if has("leaf") {
+        Some(FileKind::Leaves)
+    } else {
+        None
+    }
+}
+
+fn air(name: &str, bytes: &[u8]) -> Result<(FileKind, String), FileRefused> {
+    let reading = match weather_file::read(bytes, name, &Options::default()) {
+        Ok(reading) => reading,
+        Err(error) => {
+            // What the job file can settle is no reason to refuse: the form asks for it.
+            if let Fault::Logger(
+                LoggerError::SeveralSensors { .. }
+                | LoggerError::AmbiguousDates { .. }
+                | LoggerError::UnitUnknown { .. }
+                | LoggerError::UnknownKind { .. },
+            ) = &error.fault
+            {
+                return Ok((FileKind::Logger, error.to_string()));
+            }
+            return Err(FileRefused::of(&error.to_string()));
+        }
+    };
+    let kind = match &reading {
+        WeatherFile::Epw(_) => FileKind::Weather,
+        WeatherFile::Logger(_) => FileKind::Logger,
+    };
+    let mut words = match &reading {
+        WeatherFile::Epw(epw) => format!("weather of {}, {}", epw.station, epw.region),
+        WeatherFile::Logger(logger) => {
+            let last = logger.record.hours().len().saturating_sub(1);
+            format!(
+                "readings from {} to {}",
+                logger.record.start().date(),
+                logger.record.time(last).date()
+            )
+        }
+    };
+    let dropped: Vec<String> = reading
+        .rows_dropped()
+        .iter()
+        .map(|(reason, rows): (DropReason, usize)| format!("{rows} {}", reason.words()))
+        .collect();
+    words.push_str(&format!(
+        "; {} of {} rows used",
+        reading.rows_used(),
+        reading.rows_read()
+    ));
+    if !dropped.is_empty() {
+        words.push_str(&format!(" (left out: {})", dropped.join(", ")));
+    }
+    if let Some(range) = range(&reading.months()) {
+        words.push_str(&format!("; {range}"));
+    }
+    Ok((kind, words))
+}
+
+fn range(months: &[MonthOfAir]) -> Option<String> {
+    let hours: f64 = months.iter().map(|month| month.hours as f64).sum();
+    if hours <= 0.0 {
+        return None;
+    }
+    let mean = |of: fn(&MonthOfAir) -> f64| {
+        months
+            .iter()
+            .map(|month| of(month) * month.hours as f64)
+            .sum::<f64>()
+            / hours
+    };
+    let least = months
+        .iter()
+        .map(|month| month.humidity_least_percent)
+        .fold(f64::MAX, f64::min);
+    let greatest = months
+        .iter()
+        .map(|month| month.humidity_greatest_percent)
+        .fold(f64::MIN, f64::max);
+    Some(format!(
+        "humidity {:.0} % in the mean, from {least:.0} to {greatest:.0} %, at {:.0} C ({:.0} F)",
+        mean(|month| month.humidity_percent),
+        mean(|month| month.celsius),
+        mean(|month| month.celsius) * 1.8 + 32.0
+    ))
+}

@@ -1,0 +1,125 @@
+//! Who may ask, how much, and what an answer may load.
+
+use axum::body::{Body, Bytes, to_bytes};
+use axum::extract::Request;
+use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use serde_json::json;
+use std::time::Duration;
+
+/// Greatest body of a question, bytes: a job file of the greatest size, escaped, and its changes.
+pub(super) const GREATEST_QUESTION: usize = 3_000_000;
+/// How long a body may take to arrive, and a further second for each of these many bytes.
+const BODY_PATIENCE: Duration = Duration::from_secs(15);
+const BYTES_A_SECOND: usize = 1_000_000;
+
+/// What the page itself may load: nothing but this program's own scripts, styles, pictures and answers.
+const OWN_PAGE: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
+     connect-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'";
+/// What a report may load: its own style, and no script at all.
+pub(super) const REPORT_PAGE: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \
+     form-action 'none'; base-uri 'none'; frame-ancestors 'none'";
+
+/// A refusal in plain words.
+pub(super) fn refusal(status: StatusCode, what: &str, remedy: &str) -> Response {
+    let body = json!({ "what": what, "remedy": remedy }).to_string();
+    (status, [(header::CONTENT_TYPE, "application/json")], body).into_response()
+}
+
+/// Whether a request comes from this machine's own page, for the port the page is served on.
+pub(super) fn refused(request: &Request, port: u16) -> Option<Response> {
+    let headers = request.headers();
+    let own = |host: &str| {
+        ["127.0.0.1", "localhost", "[::1]"]
+            .iter()
+            .any(|name| host.eq_ignore_ascii_case(&format!("{name}:{port}")))
+    };
+    // A page of another site whose name was turned to this machine asks for that name.
+    if !text(headers, &header::HOST).is_some_and(own) {
+        return Some(refusal(
+            StatusCode::FORBIDDEN,
+            "this page answers only to its own name",
+            "open the address that `heartside serve` printed",
+        ));
+    }
+    if request.method() == Method::GET || request.method() == Method::HEAD {
+        return None;
+    }
+    let origin_is_own = match headers.get(header::ORIGIN) {
+        None => true,
+        Some(origin) => origin
+            .to_str()
+            .ok()
+            .and_then(|origin| origin.strip_prefix("http://"))
+            .is_some_and(own),
+    };
+    let site = HeaderName::from_static("sec-fetch-site");
+    let site_is_own =
+        text(headers, &site).is_none_or(|site| site == "same-origin" || site == "none");
+    if origin_is_own && site_is_own {
+        return None;
+    }
+    Some(refusal(
+        StatusCode::FORBIDDEN,
+        "this page answers only to itself, not to pages of other sites",
+        "use the page at the address that `heartside serve` printed",
+    ))
+}
+
+fn text<'a>(headers: &'a HeaderMap, name: &HeaderName) -> Option<&'a str> {
+    headers.get(name).and_then(|value| value.to_str().ok())
+}
+
+/// Puts the rules of an answer on it; an answer that has a content policy of its own keeps it.
+pub(super) fn with_rules(mut response: Response) -> Response {
+    let headers = response.headers_mut();
+    if !headers.contains_key(header::CONTENT_SECURITY_POLICY) {
+        headers.insert(
+            header::CONTENT_SECURITY_POLICY,
+            HeaderValue::from_static(OWN_PAGE),
+        );
+    }
+    for (name, value) in [
+        ("x-content-type-options", "nosniff"),
+        ("referrer-policy", "no-referrer"),
+        ("cache-control", "no-store"),
+        ("cross-origin-resource-policy", "same-origin"),
+        ("cross-origin-opener-policy", "same-origin"),
+    ] {
+        headers.insert(
+            HeaderName::from_static(name),
+            HeaderValue::from_static(value),
+        );
+    }
+    response
+}
+
+/// The body of a request, up to so many bytes, in so much time.
+///
+/// # Errors
+/// A refusal when it is too large, or comes too slowly.
+pub(super) async fn whole(headers: &HeaderMap, body: Body, most: usize) -> Result<Bytes, Response> {
+    let too_large = || {
+        refusal(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            &format!("this is larger than {most} bytes"),
+            "cut the file into shorter ones, or use the command line, which reads files of any size",
+        )
+    };
+    let told =
+        text(headers, &header::CONTENT_LENGTH).and_then(|length| length.parse::<usize>().ok());
+    if told.is_some_and(|length| length > most) {
+        return Err(too_large());
+    }
+    let patience = BODY_PATIENCE
+        + Duration::from_secs((told.unwrap_or(0) / BYTES_A_SECOND).try_into().unwrap_or(0));
+    match tokio::time::timeout(patience, to_bytes(body, most)).await {
+        Ok(Ok(bytes)) => Ok(bytes),
+        Ok(Err(_)) => Err(too_large()),
+        Err(_) => Err(refusal(
+            StatusCode::REQUEST_TIMEOUT,
+            "the question came too slowly",
+            "ask again",
+        )),
+    }
+}

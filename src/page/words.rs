@@ -1,0 +1,29 @@
+//! Names that the page offers while a part of one is typed; each list is that of its own room.
+
+use crate::air::places;
+use crate::carcass::GlueKind;
+use crate::moisture::exclusion_table;
+use crate::species::SpeciesTable;
+use crate::stock::Drying;
+use serde_json::{Value, json};
+
+/// Every name the page offers.
+pub(super) fn words() -> Value {
+    let species: Vec<Value> = SpeciesTable::built_in()
+        .all()
+        .iter()
+        .map(|wood| json!({ "name": wood.name, "also": wood.latin.iter().collect::<Vec<_>>() }))
+        .collect();
+    let mut finishes: Vec<&str> = exclusion_table()
+        .iter()
+        .map(|row| row.finish.as_str())
+        .collect();
+    finishes.dedup();
+    json!({
+        "species": species,
+        "places": places::built_in().iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "finishes": finishes,
+        "glues": GlueKind::all().iter().map(|kind| kind.word()).collect::<Vec<_>>(),
+        "dryings": Drying::ALL.map(Drying::words),
+    })
+}
