@@ -41,12 +41,23 @@ export function demo() {
   return place;
 }
 
+// Programs still running end with the tests, so that a test that fails leaves none behind.
+const running = new Set();
+process.on("exit", () => running.forEach((child) => child.kill("SIGKILL")));
+
+// Ends every program that a test left running.
+export function endAll() {
+  running.forEach((child) => child.kill("SIGKILL"));
+}
+
 // Starts the local page; gives its address and what ends it.
 export async function serve(...more) {
   const child = spawn(program, ["serve", ...(more.length > 0 ? more : ["--port", "0"])], {
     stdio: ["ignore", "pipe", "ignore"],
     cwd: folder(),
   });
+  running.add(child);
+  child.on("exit", () => running.delete(child));
   const address = await new Promise((done, failed) => {
     let told = "";
     child.stdout.on("data", (bytes) => {

@@ -144,12 +144,16 @@ async function pump() {
 
 function take(told, edits, options, asked) {
   // What was written into the text since the question left is newer than the answer.
-  if (edits.length > 0 && job.text === asked && told.text !== asked) {
+  const changed = edits.length > 0 && job.text === asked && told.text !== asked;
+  if (changed) {
     remember(edits, options);
     job.text = told.text;
+  }
+  const first = job.document === null;
+  job.document = told.document ?? job.document;
+  if (changed || first) {
     keepDraft();
   }
-  job.document = told.document ?? job.document;
   job.broken = told.document === null;
   job.problems = told.problems;
   if (told.items.length > 0 || told.forecast) {
@@ -167,10 +171,11 @@ function take(told, edits, options, asked) {
       }
     }
   }
-  show(options);
+  // Where a change leads is gone to first, so that what is shown is shown there.
   if (options.then) {
     options.then();
   }
+  show(options);
   const lacks = job.forecast && !job.stale && wantedFigures().some((id) => !(id in job.forecast.plates));
   if (lacks && waiting === null && !options.figuresAsked) {
     change([], { figuresAsked: true, full: options.full });
@@ -337,6 +342,12 @@ function problemsAt(path) {
   return job.problems.filter((one) => startsWith(one.at, path)).length;
 }
 
+// The shop first, then the home, then others by name.
+function placeNames(places) {
+  const rank = (name) => (name === "shop" ? 0 : name === "home" ? 1 : 2);
+  return Object.keys(places).sort((a, b) => rank(a) - rank(b));
+}
+
 let stationsShown = "";
 
 function showStations() {
@@ -351,7 +362,7 @@ function showStations() {
     if (section.list && Array.isArray(value)) {
       entries = value.map((_, index) => entry([section.key, index], nameAt([section.key, index]) ?? `${section.one} ${index + 1}`));
     } else if (section.named && value) {
-      entries = Object.keys(value).map((name) => entry([section.key, name], name));
+      entries = placeNames(value).map((name) => entry([section.key, name], name));
     } else if (section.kinds && value) {
       entries = Object.entries(value).flatMap(([kind, list]) =>
         (Array.isArray(list) ? list : []).map((_, index) =>
@@ -620,7 +631,7 @@ function overview(place, section) {
       (Array.isArray(list) ? list : []).forEach((_, index) => rows.push([[section.key, kind, index], kindName(kind)]));
     }
   } else if (section.named) {
-    Object.keys(value ?? {}).forEach((name) => rows.push([[section.key, name], ""]));
+    placeNames(value ?? {}).forEach((name) => rows.push([[section.key, name], ""]));
   } else {
     (value ?? []).forEach((one, index) => rows.push([[section.key, index], summaryOf(one)]));
   }
@@ -1088,6 +1099,12 @@ function listen() {
   addEventListener("hashchange", () => {
     if (job.text === "") {
       return;
+    }
+    if (matchMedia("(max-width: 60rem)").matches) {
+      const list = by("stations").querySelector("details");
+      if (list) {
+        list.open = false;
+      }
     }
     show({});
     by("work").focus({ preventScroll: true });
