@@ -375,7 +375,7 @@ fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
         .iter()
         .zip(pieces.cards)
         .map(
-            |(card, html)| json!({ "joint": card.joint, "stamp": card.stamp.word(), "html": html }),
+            |(card, html)| json!({ "joint": card.joint, "stamp": card.verdict.word(), "html": html }),
         )
         .collect();
     let mut figures = Vec::new();
