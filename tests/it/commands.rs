@@ -500,3 +500,65 @@ fn every_command_of_the_readme_runs() {
     }
     assert!(run >= 10, "only {run} commands were found in the README");
 }
+
+/// Commands in the fenced blocks of a text, and those in single backticks that begin with `cargo` or `bash`.
+fn commands_of(text: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut fenced = false;
+    for line in text.lines() {
+        if line.starts_with("```") {
+            fenced = !fenced;
+        } else if fenced {
+            found.push(
+                line.split(" #")
+                    .next()
+                    .unwrap_or_default()
+                    .trim()
+                    .to_owned(),
+            );
+        }
+    }
+    let inline = text.split('`').skip(1).step_by(2);
+    found.extend(
+        inline
+            .filter(|words| {
+                ["cargo ", "bash "]
+                    .iter()
+                    .any(|start| words.starts_with(start))
+            })
+            .map(str::to_owned),
+    );
+    found.retain(|command| !command.is_empty());
+    found
+}
+
+/// What is not a command of the program itself is a line of `.ci/run`, or one of the few that stand here with their reason.
+#[test]
+fn every_other_command_in_the_texts_is_one_that_ci_runs() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let ci = fs::read_to_string(root.join(".ci/run")).unwrap();
+    let mut counted = 0;
+    for name in ["README.md", "DEVELOPERS.md"] {
+        for command in commands_of(&fs::read_to_string(root.join(name)).unwrap()) {
+            counted += 1;
+            let words: Vec<&str> = command.split(' ').collect();
+            let known = match words[..] {
+                ["heartside", ..] => name == "README.md",
+                ["bash", script, ..] => {
+                    // The runner itself, and hours of fuzzing, which it does not do.
+                    let apart = [".ci/run", "tests/fuzz/run"].contains(&script);
+                    root.join(script).is_file() && (apart || ci.contains(&format!("bash {script}")))
+                }
+                // Opened in a browser, measured, or installed by hand: CI makes the docs, builds the benches.
+                ["cargo", "doc", "--open"] => ci.contains("cargo doc"),
+                ["cargo", "bench", ..] => ci.contains("cargo bench"),
+                ["cargo", "install", "cargo-fuzz", "--locked"] => {
+                    root.join("tests/fuzz/Cargo.toml").is_file()
+                }
+                _ => ci.lines().any(|line| line.starts_with(&command)),
+            };
+            assert!(known, "{name}: nobody runs `{command}`");
+        }
+    }
+    assert!(counted >= 20, "only {counted} commands were found");
+}
