@@ -79,17 +79,23 @@ pub fn finding(
             ));
         }
     }
+    let joints = expect.len();
     for part in parts {
         let swing = part.width_wettest_mm - part.width_driest_mm;
         if swing >= 2.0 * TELL_MM {
             expect.push(format!(
-                "{}: {} narrower around {} than around {}. This is how wood lives; it is no fault.",
+                "{}: {} narrower around {} than around {}.",
                 part.name,
                 length(swing),
                 part.driest_on,
                 part.wettest_on
             ));
         }
+    }
+    if expect.len() > joints {
+        expect.push(
+            "That parts grow narrower and wider is how wood lives; it is no fault.".to_owned(),
+        );
     }
     ClientFinding {
         goes_first_dry: dry.map(|bound| bound.joint.to_owned()),

@@ -46,6 +46,7 @@ pub(super) fn view_with(
         )
         .chain(super::standing_cards::cards(forecast, show))
         .collect();
+    let cards = alike_as_one(cards);
     let mut tables = vec![parts_table(&forecast.parts, show)];
     tables.extend(job.places.iter().map(|place| place_table(place, show)));
     tables.extend(
@@ -102,6 +103,75 @@ pub(super) fn view_with(
         ],
         client: client(forecast),
     }
+}
+
+/// Cards that say the same of joints whose names differ in one place become one card of them all.
+fn alike_as_one(cards: Vec<Card>) -> Vec<Card> {
+    let mut groups: Vec<(Card, Vec<String>)> = Vec::new();
+    for card in cards {
+        let name = card.joint.clone();
+        let alike = groups.iter_mut().find(|(first, names)| {
+            let same = Card {
+                joint: first.joint.clone(),
+                ..card.clone()
+            };
+            *first == same && common_ends(&names[0], &name).is_some()
+        });
+        match alike {
+            Some((_, names)) => names.push(name),
+            None => groups.push((card, vec![name])),
+        }
+    }
+    groups
+        .into_iter()
+        .map(|(card, names)| Card {
+            joint: joined(&names),
+            ..card
+        })
+        .collect()
+}
+
+/// How many words two names share at their beginning and at their end, when all but one word is shared.
+fn common_ends(one: &str, other: &str) -> Option<(usize, usize)> {
+    let (one, other): (Vec<&str>, Vec<&str>) =
+        (one.split(' ').collect(), other.split(' ').collect());
+    if one.len() != other.len() {
+        return None;
+    }
+    let differ: Vec<usize> = (0..one.len()).filter(|at| one[*at] != other[*at]).collect();
+    match differ[..] {
+        [at] if at > 0 => Some((at, one.len() - at - 1)),
+        _ => None,
+    }
+}
+
+/// `cleat, screw 1, far side` and `cleat, screw 3, far side` as `cleat, screw 1 and 3, far side`.
+fn joined(names: &[String]) -> String {
+    let [first, others @ ..] = names else {
+        return String::new();
+    };
+    let Some((before, after)) = others.first().and_then(|other| common_ends(first, other)) else {
+        return first.clone();
+    };
+    let words: Vec<&str> = first.split(' ').collect();
+    let tail: String = words[before]
+        .chars()
+        .filter(|letter| !letter.is_alphanumeric())
+        .collect();
+    let mut each: Vec<&str> = names
+        .iter()
+        .filter_map(|name| name.split(' ').nth(before))
+        .map(|word| word.trim_end_matches(tail.as_str()))
+        .collect();
+    let last = each.pop().unwrap_or_default();
+    let list = format!("{} and {last}{tail}", each.join(", "));
+    [
+        &words[..before],
+        &[list.as_str()],
+        &words[words.len() - after..],
+    ]
+    .concat()
+    .join(" ")
 }
 
 fn sentence(words: &str) -> String {
