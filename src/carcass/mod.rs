@@ -49,8 +49,9 @@ pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;
 pub use placing::{Change, Closing, Variation, closing_forces, variations};
 pub use shelf::{
-    AllowedSag, Bearing, CREEP_DRY, CREEP_YEARS, HOUSED_SHARE, LoadedShelf, LoadedStack, Shelf,
-    ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning, load_shelf, load_together,
+    AllowedSag, Bearing, CREEP_DRY, CREEP_YEARS, HOUSED_SHARE, LASTING_STRENGTH, LoadedShelf,
+    LoadedStack, Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning,
+    load_shelf, load_together,
 };
 pub use shelf_limits::{greatest_span, keeps_to, least_thickness};
 pub use straighten::{

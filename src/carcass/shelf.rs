@@ -8,6 +8,8 @@ use crate::units::{Bounds, Force, Length, LineLoad, Stress};
 pub const CREEP_DRY: f64 = 1.5;
 /// Sag after years over first sag: creep about equals the first deflection (Wood Handbook, seen).
 pub const CREEP_YEARS: f64 = 2.0;
+/// Share of its short-test strength that wood keeps under a load of years (Wood Handbook ch. 5, duration of load, from memory).
+pub const LASTING_STRENGTH: f64 = 0.6;
 /// Share of a fully fixed end's moment that a housing holds (judgement: a dado a third of the side deep, glued).
 pub const HOUSED_SHARE: f64 = 0.25;
 

@@ -1,5 +1,6 @@
 //! Which input matters most.
 
+use super::draws::Draws;
 use serde::Serialize;
 
 /// What one input contributes to the spread of an answer.
@@ -59,6 +60,22 @@ impl InputBins {
         }
     }
 
+    /// From the first draws of a source: a bin is an equal share of all that an input may be, and draws that fill it evenly
+    /// fill the bins alike.
+    #[must_use]
+    pub fn of_draws(source: &Draws, draws: usize) -> Self {
+        let count = bin_count(draws);
+        let mut bins = vec![vec![0_u8; draws]; source.dimensions()];
+        let mut numbers = vec![0.0; source.dimensions()];
+        for draw in 0..draws {
+            source.fill(draw, &mut numbers);
+            for (bins, number) in bins.iter_mut().zip(&numbers) {
+                bins[draw] = (number * count as f64) as u8;
+            }
+        }
+        Self { bins, count, draws }
+    }
+
     /// Share of the answer's variance that goes with one input, 0 to 1; 0 when
     /// the answer does not vary, or for an input or an answer that does not belong.
     #[must_use]
@@ -80,7 +97,8 @@ impl InputBins {
             sums[usize::from(*bin)] += off;
             members[usize::from(*bin)] += 1.0;
         }
-        if total.is_nan() || total <= 0.0 {
+        // What spreads no more than it is rounded does not spread.
+        if total.is_nan() || total <= draws * (1e-12 * mean).powi(2) {
             return 0.0;
         }
         let filled = members.iter().filter(|members| **members > 0.0).count() as f64;

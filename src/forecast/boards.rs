@@ -76,7 +76,11 @@ pub fn studies(
                 .map(str::to_owned)
                 .collect();
             notes.extend(wood.basic_gravity().rule.map(str::to_owned));
-            (plan.order(values, Some(air)), wood.name.clone(), notes)
+            let order = BoardOrder {
+                locked_in_spread: job.chance.spreads.locked_in,
+                ..plan.order(values, Some(air))
+            };
+            (order, wood.name.clone(), notes)
         }));
     }
     let mut found: Vec<Option<BoardStudy>> = vec![None; orders.len()];

@@ -20,7 +20,7 @@ impl Study<'_> {
     ) -> BondFinding {
         let prepared = self.prepared;
         let asked = bonds::asked(prepared, bond);
-        let cloud = bonds::column(&self.cloud.outcomes, index);
+        let cloud = self.cloud.bond(index);
         let glued_on = prepared.assembled.max(prepared.cut_day(joint));
         let ratio =
             |side: &crate::joint::BondSide| self.desk.motion.ratio(side.part, side.axis, glued_on);

@@ -1,6 +1,6 @@
 //! Findings on the bonds.
 
-use super::evaluate::{BondOutcome, Outcome};
+use super::evaluate::BondOutcome;
 use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
 use crate::chance::Verdict;
@@ -458,14 +458,5 @@ fn table(
                 end_shear_share: line.judge(glued, driest, wettest).end_shear_share,
             }
         })
-        .collect()
-}
-
-/// The outcomes of one bond over all draws.
-#[must_use]
-pub fn column(outcomes: &[Outcome], index: usize) -> Vec<BondOutcome> {
-    outcomes
-        .iter()
-        .filter_map(|outcome| outcome.bonds.get(index).copied())
         .collect()
 }

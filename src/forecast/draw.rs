@@ -1,6 +1,8 @@
 //! One draw: what a maker cannot know, as it might truly be. The middle draw
 //! is every input at its middle.
 
+use crate::carcass::{REMAINS_LEAST, REMAINS_MOST};
+
 /// What one draw says of a part.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PartDraw {
@@ -34,6 +36,8 @@ pub struct Draw {
     pub parts: Vec<PartDraw>,
     /// By place.
     pub places: Vec<PlaceDraw>,
+    /// What remains of a stress along the grain after months, as a share of it.
+    pub remains: f64,
 }
 
 impl PartDraw {
@@ -63,6 +67,7 @@ impl Draw {
         Self {
             parts: vec![PartDraw::MIDDLE; parts],
             places: vec![PlaceDraw::MIDDLE; places],
+            remains: f64::midpoint(REMAINS_LEAST, REMAINS_MOST),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Findings on the fits: the size to cut, the gap through the year, the
 //! chance, the humidity it survives, and what would mend it.
 
-use super::evaluate::{FitOutcome, Outcome};
+use super::evaluate::FitOutcome;
 use crate::chance::Band;
 use crate::joint::{Aim, CutInterval, Fit, Greatest};
 
@@ -102,15 +102,6 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
         tight_percent: percent(tight),
         loose_percent: percent(loose),
     }
-}
-
-/// The outcomes of one fit over all draws.
-#[must_use]
-pub fn column(outcomes: &[Outcome], index: usize) -> Vec<FitOutcome> {
-    outcomes
-        .iter()
-        .filter_map(|outcome| outcome.fits.get(index).copied())
-        .collect()
 }
 
 /// Least that stays held where a depth holds the guest: reach less the greatest gap, mm.

@@ -1,6 +1,7 @@
 //! Findings on the parts.
 
-use super::evaluate::{Desk, Outcome, PartOutcome, slope_cup};
+use super::cloud::Cloud;
+use super::evaluate::{Desk, PartOutcome, slope_cup};
 use super::findings::PartFinding;
 use super::prepare::{PartModel, Prepared};
 use super::timeline::YEAR;
@@ -20,17 +21,13 @@ pub struct PartView<'a> {
     /// Its outcome.
     pub middle: &'a PartOutcome,
     /// All draws.
-    pub cloud: &'a [Outcome],
+    pub cloud: &'a Cloud,
     /// Its place among the parts.
     pub index: usize,
 }
 
-fn band(view: &PartView<'_>, value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
-    let mut answers: Vec<f64> = view
-        .cloud
-        .iter()
-        .filter_map(|outcome| outcome.parts.get(view.index).map(&value))
-        .collect();
+fn band(cloud: &[PartOutcome], value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
+    let mut answers: Vec<f64> = cloud.iter().map(value).collect();
     Band::of(&mut answers)
 }
 
@@ -58,16 +55,17 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let date = |day: usize| timeline.date(day).to_string();
     let thickness = desk.motion.ratios(PartId(index), Axis::Thickness);
     let track = &desk.tracks[index];
+    let cloud = view.cloud.part(index);
     let finite = |value: f64| value.is_finite().then_some(value);
     let ends = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
-        let band = band(view, value).unwrap_or(Band::exactly(otherwise));
+        let band = band(&cloud, value).unwrap_or(Band::exactly(otherwise));
         (band.low, band.high)
     };
     let narrow = ends(|part| part.least_width_mm, middle.least_width_mm);
     let wide = ends(|part| part.greatest_width_mm, middle.greatest_width_mm);
     let dry = ends(|part| part.driest_percent, middle.driest_percent);
     let wet = ends(|part| part.wettest_percent, middle.wettest_percent);
-    let cup = band(view, |part| part.cup_driest_mm);
+    let cup = band(&cloud, |part| part.cup_driest_mm);
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))

@@ -3,7 +3,6 @@
 use super::evaluate::FitOutcome;
 use super::findings::{FitFinding, InputShare};
 use super::fit_findings::FitView;
-use super::fits;
 use super::study::Study;
 use crate::chance::remaining_share;
 
@@ -15,7 +14,7 @@ impl Study<'_> {
         let FitView {
             fit, index, bins, ..
         } = *view;
-        let outcomes = fits::column(&self.cloud.outcomes, index);
+        let outcomes = self.cloud.fit(index);
         let judged = &self.judged[index];
         let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
             && fit.greatest != crate::joint::Greatest::Any

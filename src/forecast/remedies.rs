@@ -4,7 +4,7 @@ use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
-use super::fits::{choose_cut, column, judge};
+use super::fits::{choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::{Airs, Prepared, Stock};
 use super::sampling::Inputs;
@@ -53,7 +53,7 @@ impl Bench<'_> {
         let cloud = self
             .inputs
             .cloud(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
-        let outcomes = column(&cloud.outcomes, 0);
+        let outcomes = cloud.fit(0);
         let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
         (judge(&outcomes, cut).holds_percent, cut)
     }
@@ -188,11 +188,7 @@ impl Bench<'_> {
                 .inputs
                 .cloud(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
             let asked = bonds::asked(&changed, bond);
-            let split = bonds::split_percent(
-                &asked.line,
-                asked.glued(),
-                &bonds::column(&cloud.outcomes, 0),
-            );
+            let split = bonds::split_percent(&asked.line, asked.glued(), &cloud.bond(0));
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
                     what,

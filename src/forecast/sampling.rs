@@ -2,11 +2,13 @@
 //! does, and all draws of a job in parallel, the same whatever the threads.
 
 use super::belief::left_by_offcut;
+use super::cloud::{BLOCK, Cloud};
 use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Desk, Outcome, evaluate};
 use super::prepare::{Airs, Prepared};
 use crate::air::{equilibrium_percent, equilibrium_slope};
-use crate::chance::{Belief, Draws, Instrument};
+use crate::carcass::{REMAINS_LEAST, REMAINS_MOST};
+use crate::chance::{Belief, Draws, InputBins, Instrument};
 use crate::job::{Job, NINE_IN_TEN, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::Rings;
@@ -50,6 +52,7 @@ enum Kind {
     Reading(usize),
     Rings(usize),
     Stiffness(usize),
+    Relaxation,
 }
 
 /// One uncertain input of a job.
@@ -77,15 +80,6 @@ pub struct Inputs {
     per_humidity: Vec<f64>,
 }
 
-/// All draws of a job.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cloud {
-    /// By draw.
-    pub outcomes: Vec<Outcome>,
-    /// By input, then by draw: the standard normal numbers behind them.
-    pub numbers: Vec<Vec<f64>>,
-}
-
 /// Share of a spread that is left after a reading.
 fn left(deviation: f64, reading: f64) -> f64 {
     let belief = Belief {
@@ -97,6 +91,20 @@ fn left(deviation: f64, reading: f64) -> f64 {
     } else {
         1.0
     }
+}
+
+/// The parts of a job that are held straight or loaded.
+fn bent_parts(job: &Job) -> Vec<usize> {
+    let held = job.straighten.iter().map(|plan| plan.part.0);
+    held.chain(job.shelves.iter().map(|plan| plan.part.0))
+        .collect()
+}
+
+/// What remains of a stress along the grain after months, where a standard normal number stands: the two ends that are told
+/// of it are its 5 and 95 %.
+fn remains(z: f64) -> f64 {
+    let reach = 0.5 * (REMAINS_MOST - REMAINS_LEAST) / NINE_IN_TEN;
+    f64::midpoint(REMAINS_LEAST, REMAINS_MOST) + reach * z
 }
 
 impl Inputs {
@@ -210,6 +218,13 @@ impl Inputs {
             .collect();
         glued.sort_unstable();
         glued.dedup();
+        let mut bent: Vec<usize> = bent_parts(job)
+            .into_iter()
+            .filter(|part| !glued.contains(part))
+            .collect();
+        bent.sort_unstable();
+        bent.dedup();
+        glued.append(&mut bent);
         for index in glued {
             let name = &prepared.parts[index].facts.name;
             push(
@@ -217,6 +232,14 @@ impl Inputs {
                 format!("how stiff {name} is"),
                 format!("load a board of {name} as a shelf and read how far it sags"),
                 left(spreads.stiffness_cov, measured::LOADING),
+            );
+        }
+        if !job.straighten.is_empty() {
+            push(
+                Kind::Relaxation,
+                "how far wood that is held straight relaxes".into(),
+                "nothing tells it beforehand".into(),
+                1.0,
             );
         }
         let per_humidity = (0..job.places.len())
@@ -265,7 +288,7 @@ impl Inputs {
                 any(&|part| prepared.parts[part].board == board)
             }
             Kind::Reading(one) | Kind::Rings(one) => parts.contains(&one),
-            Kind::Stiffness(_) => false,
+            Kind::Stiffness(_) | Kind::Relaxation => false,
         };
         (0..self.list.len())
             .filter(|input| touches(self.list[*input].kind))
@@ -283,6 +306,7 @@ impl Inputs {
         let spreads = &self.spreads;
         draw.parts.fill(PartDraw::MIDDLE);
         draw.places.fill(PlaceDraw::MIDDLE);
+        draw.remains = remains(0.0);
         // Wood at no moisture does not exist in a room: a factor stays above a fifth.
         let share = |off: f64| (1.0 + off).max(0.2);
         for (input, &z) in self.list.iter().zip(numbers) {
@@ -336,6 +360,7 @@ impl Inputs {
                 Kind::Stiffness(part) => {
                     draw.parts[part].stiffness = (spreads.stiffness_cov * z).exp();
                 }
+                Kind::Relaxation => draw.remains = remains(z),
             }
         }
     }
@@ -351,37 +376,100 @@ impl Inputs {
         draws: u32,
         tick: &(dyn Fn(u64) + Sync),
     ) -> Cloud {
-        const BATCH: usize = 64;
         let source = Draws::sobol(seed, self.list.len());
         let count = draws as usize;
-        let batches: Vec<Vec<(Vec<f64>, Outcome)>> = (0..count.div_ceil(BATCH))
+        let mut first = Outcome::default();
+        self.worker(prepared, set, &source)
+            .evaluate(0, cuts_mm, &mut first);
+        let cloud = Cloud::about(&first);
+        let blocks = (0..count.div_ceil(BLOCK))
             .into_par_iter()
-            .map(|batch| {
-                let mut desk = Desk::new(prepared, set);
-                let mut draw = self.middle();
-                let mut done = Vec::with_capacity(BATCH);
-                for index in batch * BATCH..((batch + 1) * BATCH).min(count) {
-                    let mut numbers = vec![0.0; self.list.len()];
-                    source.fill_normals(index, &mut numbers);
-                    self.fill(&numbers, &mut draw);
-                    let mut outcome = Outcome::default();
-                    evaluate(prepared, &draw, set, cuts_mm, &mut desk, &mut outcome);
-                    done.push((numbers, outcome));
-                }
-                tick(done.len() as u64);
-                done
-            })
+            .map_init(
+                || self.worker(prepared, set, &source),
+                |worker, number| {
+                    let begins = number * BLOCK;
+                    let block = cloud.block(BLOCK.min(count - begins), |draw, outcome| {
+                        worker.evaluate(begins + draw, cuts_mm, outcome);
+                    });
+                    tick((count - begins).min(BLOCK) as u64);
+                    block
+                },
+            )
             .collect();
-        let mut cloud = Cloud {
-            outcomes: Vec::with_capacity(count),
-            numbers: vec![Vec::with_capacity(count); self.list.len()],
-        };
-        for (numbers, outcome) in batches.into_iter().flatten() {
-            for (column, number) in cloud.numbers.iter_mut().zip(numbers) {
-                column.push(number);
-            }
-            cloud.outcomes.push(outcome);
+        cloud.filled(blocks)
+    }
+
+    fn worker<'a>(
+        &'a self,
+        prepared: &'a Prepared,
+        set: &'a DaySet,
+        source: &'a Draws,
+    ) -> Worker<'a> {
+        Worker {
+            inputs: self,
+            prepared,
+            set,
+            source,
+            desk: Desk::new(prepared, set),
+            draw: self.middle(),
+            numbers: vec![0.0; self.list.len()],
         }
-        cloud
+    }
+
+    /// The first draws of a job, in the order of their numbers: the same as those of its cloud.
+    #[must_use]
+    pub fn first_draws(&self, seed: u64, count: usize) -> Vec<Draw> {
+        let source = Draws::sobol(seed, self.list.len());
+        let mut numbers = vec![0.0; self.list.len()];
+        (0..count)
+            .map(|index| {
+                source.fill_normals(index, &mut numbers);
+                let mut draw = self.middle();
+                self.fill(&numbers, &mut draw);
+                draw
+            })
+            .collect()
+    }
+
+    /// The inputs of the first draws in bins, to rank them.
+    #[must_use]
+    pub fn bins(&self, seed: u64, draws: usize) -> InputBins {
+        InputBins::of_draws(&Draws::sobol(seed, self.list.len()), draws)
+    }
+
+    /// The places in the list of how stiff some parts are.
+    #[must_use]
+    pub fn stiffness_of(&self, parts: &[usize]) -> Vec<usize> {
+        (0..self.list.len())
+            .filter(|input| {
+                matches!(self.list[*input].kind, Kind::Stiffness(part) if parts.contains(&part))
+            })
+            .collect()
+    }
+}
+
+/// One thread's memory while it draws.
+struct Worker<'a> {
+    inputs: &'a Inputs,
+    prepared: &'a Prepared,
+    set: &'a DaySet,
+    source: &'a Draws,
+    desk: Desk,
+    draw: Draw,
+    numbers: Vec<f64>,
+}
+
+impl Worker<'_> {
+    fn evaluate(&mut self, index: usize, cuts_mm: &[f64], outcome: &mut Outcome) {
+        self.source.fill_normals(index, &mut self.numbers);
+        self.inputs.fill(&self.numbers, &mut self.draw);
+        evaluate(
+            self.prepared,
+            &self.draw,
+            self.set,
+            cuts_mm,
+            &mut self.desk,
+            outcome,
+        );
     }
 }

@@ -1,6 +1,8 @@
 //! The standing piece: panels pulled straight, loaded shelves, glue-up stages, installation.
 
 use super::prepare::{PartModel, Prepared};
+use super::sampling::Inputs;
+use super::standing_draws::{Bending, ShelfSpread, StraightenSpread};
 use super::timeline::YEAR;
 use crate::carcass::told::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
@@ -20,8 +22,12 @@ const SETTLED_SHARE: f64 = 0.9;
 pub struct Standing {
     /// Bowed panels held straight, in the order of the file.
     pub straighten: Vec<StraightenFinding>,
+    /// How their answers spread, in the same order; none where only the middle was asked.
+    pub straighten_spread: Vec<StraightenSpread>,
     /// Loaded shelves, in the order of the file.
     pub shelves: Vec<ShelfFinding>,
+    /// How their answers spread, in the same order; none where only the middle was asked.
+    pub shelf_spread: Vec<ShelfSpread>,
     /// The piece as it is glued and the stages of the glue-up.
     pub glueup: Option<(Piece, Stages)>,
     /// What each stage puts together, for the figures.
@@ -52,6 +58,21 @@ fn settling_days(track: &[f64], delivered: usize) -> f64 {
         (track[delivered + day] - start) / way >= SETTLED_SHARE
     };
     (0..YEAR).find(|day| gone(*day)).unwrap_or(YEAR) as f64
+}
+
+/// Adds how the answers for held panels and shelves spread.
+pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mut Standing) {
+    if found.straighten.is_empty() && found.shelves.is_empty() {
+        return;
+    }
+    let facts: Vec<PartFacts> = prepared
+        .parts
+        .iter()
+        .map(|part| part.facts.clone())
+        .collect();
+    let bending = Bending::new(job, prepared, inputs, &facts);
+    found.straighten_spread = bending.straighten(&found.straighten);
+    found.shelf_spread = bending.shelves(&found.shelves);
 }
 
 /// Answers the sections of a job on the standing piece. `motion` and `tracks` are the middle draw on every day.

@@ -1,5 +1,6 @@
 //! A job studied: the middle draw on every day, all draws on the days that matter, and what they say put together.
 
+use super::cloud::Cloud;
 use super::curve::Curve;
 use super::curves;
 use super::evaluate::{self, DaySet, Desk, Outcome, evaluate, move_parts};
@@ -13,10 +14,9 @@ use super::memory::Memory;
 use super::part_findings::{self, PartView};
 use super::prepare::{Airs, Prepared};
 use super::remedies::Bench;
-use super::sampling::{Cloud, Inputs};
+use super::sampling::Inputs;
 use super::{FORMAT, boards, client, panels, premises, ranking, setup, standing};
 use crate::air::equilibrium_moisture;
-use crate::chance::InputBins;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
@@ -93,7 +93,7 @@ impl<'a> Study<'a> {
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
             .map(|(index, fit)| {
-                let outcomes = fits::column(&cloud.outcomes, index);
+                let outcomes = cloud.fit(index);
                 let cut = fit.given.map_or_else(
                     || fits::choose_cut(fit, &outcomes),
                     crate::units::Length::mm,
@@ -135,9 +135,10 @@ impl<'a> Study<'a> {
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
         let panels = panels::studies(job, species, prepared, &self.desk)?;
-        let standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
+        let mut standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
             self.desk.tracks[part].mean_percent.clone()
         })?;
+        standing::spread(job, prepared, self.inputs, &mut standing);
         let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
         let parts: Vec<PartFinding> = job
             .parts
@@ -149,13 +150,13 @@ impl<'a> Study<'a> {
                     prepared,
                     desk: &self.desk,
                     middle: &self.middle.parts[index],
-                    cloud: &self.cloud.outcomes,
+                    cloud: &self.cloud,
                     index,
                 })
             })
             .collect();
         let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
-        let bins = InputBins::new(self.cloud.numbers.iter().map(Vec::as_slice));
+        let bins = self.inputs.bins(job.seed, self.cloud.draws());
         let bench = Bench {
             prepared,
             inputs: self.inputs,

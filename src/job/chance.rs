@@ -48,6 +48,11 @@ pub(super) struct ChanceKeys {
     stiffness_cov: Option<Told<Percent>>,
     /// Coefficient of variation of strength across the grain; 25% unless told.
     strength_cov: Option<Told<Percent>>,
+    /// Coefficient of variation of bending strength; 16% unless told.
+    bending_strength_cov: Option<Told<Percent>>,
+    /// How many times as far as is usual locked-in strain spreads about what the drying history, or what is told of a board,
+    /// lets expect; 1 unless told.
+    locked_in_spread: Option<Told<Number>>,
     /// The meter held against an oven-dried sample, once for each reading.
     #[serde(default)]
     meter_checks: Vec<Placed<MeterCheckKeys>>,
@@ -255,6 +260,12 @@ impl ChanceKeys {
             ),
             (&self.stiffness_cov, 60.0, 0.01, &mut spreads.stiffness_cov),
             (&self.strength_cov, 60.0, 0.01, &mut spreads.strength_cov),
+            (
+                &self.bending_strength_cov,
+                60.0,
+                0.01,
+                &mut spreads.bending_strength_cov,
+            ),
         ];
         let mut right = true;
         for (told, greatest, per_told, into) in shares {
@@ -275,6 +286,13 @@ impl ChanceKeys {
             &mut spreads.rings_log,
             problems,
         );
+        if let Some(told) = &self.locked_in_spread {
+            let value = problems
+                .take(told)
+                .and_then(|Number(value)| between(value, told.span(), (0.0, 4.0), problems));
+            right &= value.is_some();
+            spreads.locked_in = value.unwrap_or_default();
+        }
         if let Some(told) = &self.radial_with_tangential {
             let value = problems
                 .take(told)

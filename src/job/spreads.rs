@@ -30,6 +30,10 @@ pub struct Spreads {
     pub stiffness_cov: f64,
     /// Coefficient of variation of strength across the grain.
     pub strength_cov: f64,
+    /// Coefficient of variation of bending strength.
+    pub bending_strength_cov: f64,
+    /// How far locked-in strain spreads about what is expected of its board, over what is usual.
+    pub locked_in: f64,
 }
 
 impl Default for Spreads {
@@ -47,6 +51,8 @@ impl Default for Spreads {
             rings_log: 0.15,
             stiffness_cov: 0.22,
             strength_cov: 0.25,
+            bending_strength_cov: 0.16,
+            locked_in: 1.0,
         }
     }
 }
@@ -82,9 +88,11 @@ enum How {
     Factor,
     /// A correlation.
     Together,
+    /// So many times what is usual.
+    Times,
 }
 
-const ROWS: [Row; 12] = [
+const ROWS: [Row; 14] = [
     (
         "shrinkage_cov",
         "shrinkage differs between boards of one wood",
@@ -167,7 +175,21 @@ const ROWS: [Row; 12] = [
         "strength across the grain differs",
         How::Varies,
         |s| s.strength_cov,
+        "Wood Handbook Table 5-6, tension",
+    ),
+    (
+        "bending_strength_cov",
+        "bending strength differs between pieces of one wood",
+        How::Varies,
+        |s| s.bending_strength_cov,
         "Wood Handbook Table 5-6",
+    ),
+    (
+        "locked_in_spread",
+        "strain locked in by drying spreads about what its board's history, or what is told of it, lets expect",
+        How::Times,
+        |s| s.locked_in,
+        "judgement, with the histories",
     ),
 ];
 
@@ -196,6 +218,7 @@ impl Spreads {
                         "{what} within a factor of {:.2} either way, nine times in ten",
                         (NINE_IN_TEN * value).exp()
                     ),
+                    How::Times => format!("{what} {value:.2} times as far as is usual"),
                     How::Together => format!("{what}, with a correlation of {value:.2}"),
                 };
                 let is_usual = (value - of(&usual)).abs() <= 1e-12;

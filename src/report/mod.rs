@@ -15,6 +15,7 @@ mod setting;
 mod standing;
 mod standing_cards;
 mod standing_plates;
+mod standing_spread;
 mod story;
 mod text;
 mod view;

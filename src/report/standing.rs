@@ -1,7 +1,9 @@
 //! The answers on the standing piece, for machines and in plain words.
 
+use super::standing_spread;
 use crate::carcass::told::{InstallFinding, ShelfFinding, StraightenFinding};
 use crate::carcass::{Change, Hole, JointLoad, Shorten};
+use crate::chance::Verdict;
 use crate::forecast::Standing;
 use crate::joint::{PartFacts, PartId};
 use crate::panel::{clamps, felt};
@@ -51,7 +53,14 @@ impl StandingAnswer<'_> {
         self.standing
             .straighten
             .iter()
-            .map(|found| self.straighten_object(found))
+            .enumerate()
+            .map(|(index, found)| {
+                let mut object = self.straighten_object(found);
+                if let Some(spread) = self.standing.straighten_spread.get(index) {
+                    standing_spread::straighten(&mut object, found, spread);
+                }
+                object
+            })
             .collect()
     }
 
@@ -125,7 +134,14 @@ impl StandingAnswer<'_> {
         self.standing
             .shelves
             .iter()
-            .map(|found| self.shelf_object(found))
+            .enumerate()
+            .map(|(index, found)| {
+                let mut object = self.shelf_object(found);
+                if let Some(spread) = self.standing.shelf_spread.get(index) {
+                    standing_spread::shelf(&mut object, spread);
+                }
+                object
+            })
             .collect()
     }
 
@@ -246,8 +262,9 @@ impl StandingAnswer<'_> {
     #[must_use]
     pub fn straighten_words(&self) -> String {
         let mut text = String::new();
-        for found in &self.standing.straighten {
+        for (index, found) in self.standing.straighten.iter().enumerate() {
             let held = &found.held;
+            let spread = self.standing.straighten_spread.get(index);
             let _never_fails = writeln!(
                 text,
                 "{}: held straight, {} of wave are left at {}; greatest stress {:.1} of {:.0} MPa.",
@@ -257,7 +274,7 @@ impl StandingAnswer<'_> {
                 held.stress.mpa(),
                 found.strength.mpa()
             );
-            for support in &held.supports {
+            for (at, support) in held.supports.iter().enumerate() {
                 let force = support.against_crown;
                 let how = if force.newtons() >= 0.0 {
                     "presses against the crown"
@@ -272,13 +289,21 @@ impl StandingAnswer<'_> {
                         100.0 * load.share
                     )
                 });
+                let band = spread
+                    .and_then(|spread| spread.supports.get(at))
+                    .map_or_else(String::new, |spread| {
+                        standing_spread::newtons_words(spread.force_n)
+                    });
                 let _never_fails = writeln!(
                     text,
-                    "  {name} at {} {how} with {:.0} N ({}){joint}",
+                    "  {name} at {} {how} with {:.0} N{band} ({}){joint}",
                     self.length(support.at),
                     force.newtons().abs(),
                     felt(force)
                 );
+            }
+            if let Some(spread) = spread {
+                let _never_fails = writeln!(text, "  {}", standing_spread::verdict_words(spread));
             }
             if let Some(most) = found
                 .closing
@@ -310,19 +335,47 @@ impl StandingAnswer<'_> {
     #[must_use]
     pub fn shelf_words(&self) -> String {
         let mut text = String::new();
-        for found in &self.standing.shelves {
+        for (index, found) in self.standing.shelves.iter().enumerate() {
+            let spread = self.standing.shelf_spread.get(index);
+            let holds_at =
+                spread.map_or(found.least_thickness, |spread| spread.thickness_that_holds);
+            let (verdict, band, chance) = match spread {
+                Some(spread) => (
+                    spread.verdict,
+                    format!(
+                        " ({} to {} in 90 of 100)",
+                        self.length(Length::computed_mm(spread.sag_long_term_mm.low)),
+                        self.length(Length::computed_mm(spread.sag_long_term_mm.high))
+                    ),
+                    format!(
+                        ", in {:.0} of 100 such shelves it is kept to",
+                        spread.keeps_percent
+                    ),
+                ),
+                None => (
+                    if found.keeps {
+                        Verdict::Holds
+                    } else {
+                        Verdict::Redo
+                    },
+                    String::new(),
+                    String::new(),
+                ),
+            };
             let _never_fails = writeln!(
                 text,
-                "{}: sags {} at once, {} in the long run; {} is allowed: {}.",
+                "{}: sags {} at once, {} in the long run{band}; {} is allowed{chance}: {}.",
                 self.name(found.part),
                 self.length(found.loaded.sag),
                 self.length(found.loaded.sag_long_term),
                 self.length(found.allowed),
-                match (found.keeps, found.least_thickness) {
-                    (true, _) => "holds".to_owned(),
-                    (false, Some(thickness)) =>
-                        format!("redo, at least {} thick", self.length(thickness)),
-                    (false, None) => "redo".to_owned(),
+                match (verdict, holds_at) {
+                    (Verdict::Marginal | Verdict::Redo, Some(thickness)) => format!(
+                        "{}, at least {} thick it holds",
+                        verdict.word(),
+                        self.length(thickness)
+                    ),
+                    (verdict, _) => verdict.word().to_owned(),
                 }
             );
         }

@@ -4,8 +4,8 @@ use super::setting::chance;
 use super::view::Card;
 use crate::carcass::SupportForce;
 use crate::carcass::told::{ShelfFinding, StraightenFinding};
-use crate::chance::Verdict;
-use crate::forecast::{BoardStudy, Forecast};
+use crate::chance::{Band, Verdict};
+use crate::forecast::{BoardStudy, Forecast, ShelfSpread, StraightenSpread};
 use crate::panel::felt;
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
@@ -23,11 +23,15 @@ pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
     let held = standing
         .straighten
         .iter()
-        .map(|found| straighten(found, name(found.part.0), show));
-    let shelves = standing
-        .shelves
-        .iter()
-        .map(|found| shelf(found, name(found.part.0), show));
+        .enumerate()
+        .map(|(index, found)| {
+            let spread = standing.straighten_spread.get(index);
+            straighten(found, spread, name(found.part.0), show)
+        });
+    let shelves = standing.shelves.iter().enumerate().map(|(index, found)| {
+        let spread = standing.shelf_spread.get(index);
+        shelf(found, spread, name(found.part.0), show)
+    });
     boards.chain(held).chain(shelves).collect()
 }
 
@@ -106,7 +110,12 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
     )
 }
 
-fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
+fn straighten(
+    found: &StraightenFinding,
+    spread: Option<&StraightenSpread>,
+    name: &str,
+    show: UnitSystem,
+) -> Card {
     let size = |force: Force| Force::computed_newtons(force.newtons().abs());
     let word = |index: usize, support: &SupportForce| {
         let length = found.held.panel.length();
@@ -127,8 +136,11 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
             } else {
                 "against the hollow"
             };
+            let band = spread
+                .and_then(|spread| spread.supports.get(index))
+                .map_or_else(String::new, |spread| force_band(spread.force_n, show));
             format!(
-                "{} presses {way} with {}: {}.",
+                "{} presses {way} with {}{band}: {}.",
                 super::story::capital(&word(index, support)),
                 force_shown(size(support.against_crown), show),
                 felt(size(support.against_crown))
@@ -142,7 +154,17 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
         "The wave left over is {}.",
         shown(found.held.leftover, show)
     ));
+    if let Some(spread) = spread {
+        verdict = verdict.and(spread.verdict);
+        then.extend(super::standing_spread::measure_words(&spread.matters_most));
+    }
     let share = found.held.stress.mpa() / found.strength.mpa().max(1e-9);
+    let surely = spread.map_or_else(String::new, |spread| {
+        format!(
+            " {}.",
+            super::story::capital(&super::standing_spread::verdict_words(spread))
+        )
+    });
     card(
         format!("{name}: pulled straight"),
         verdict,
@@ -153,13 +175,20 @@ fn straighten(found: &StraightenFinding, name: &str, show: UnitSystem) -> Card {
         ),
         then,
         format!(
-            "Bending takes {:.0} % of the wood\u{2019}s strength.",
+            "Bending takes {:.0} % of the wood\u{2019}s strength.{surely}",
             100.0 * share
         ),
     )
 }
 
-fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
+/// `, 40 to 71 N in 90 of 100`.
+fn force_band(band: Band, show: UnitSystem) -> String {
+    let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), show);
+    let (low, high) = super::standing_spread::sizes(band);
+    format!(", {} to {} in 90 of 100", shown(low), shown(high))
+}
+
+fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: UnitSystem) -> Card {
     let loaded = &found.loaded;
     let mut then = vec![format!(
         "It sags {} at first and {} after years; {} is allowed.",
@@ -167,12 +196,32 @@ fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
         shown(loaded.sag_after_years.abs(), show),
         shown(found.allowed, show)
     )];
-    let verdict = if found.keeps {
-        Verdict::Holds
-    } else {
-        Verdict::Redo
+    let verdict = match spread {
+        Some(spread) => spread.verdict,
+        None if found.keeps => Verdict::Holds,
+        None => Verdict::Redo,
     };
-    let action = match (found.keeps, found.least_thickness) {
+    let mut reason = String::new();
+    if let Some(spread) = spread {
+        let band = spread.sag_after_years_mm;
+        let mm = |value: f64| shown(Length::computed_mm(value.abs()), show);
+        then.push(format!(
+            "Its stiffness makes that {} to {} after years in 90 of 100.",
+            mm(band.low),
+            mm(band.high)
+        ));
+        then.extend(super::standing_spread::measure_words(&spread.matters_most));
+        reason = format!(
+            "The sag in the long run keeps to what is allowed in {}; it breaks under a load of years in {}.",
+            chance(spread.keeps_percent),
+            chance(spread.breaks_percent)
+        );
+    }
+    let holds_at = match spread {
+        Some(spread) => spread.thickness_that_holds,
+        None => found.least_thickness,
+    };
+    let action = match (verdict == Verdict::Holds, holds_at) {
         (true, _) => format!(
             "Keep the {name} {} thick.",
             shown(found.shelf.board.thickness(), show)
@@ -191,13 +240,7 @@ fn shelf(found: &ShelfFinding, name: &str, show: UnitSystem) -> Card {
         let word = lost.name.clone().unwrap_or_else(|| "a support".to_owned());
         then.push(format!("It lifts off {word}."));
     }
-    card(
-        format!("{name}: under load"),
-        verdict,
-        action,
-        then,
-        String::new(),
-    )
+    card(format!("{name}: under load"), verdict, action, then, reason)
 }
 
 /// A least thickness rounded up to what a shop can set: 1/64 inch or 0.1 mm.

@@ -44,6 +44,8 @@ pub struct BoardOrder {
     pub locked_in: Option<Strain>,
     /// The same across the grain.
     pub locked_in_across: Option<Strain>,
+    /// How far locked-in strain spreads, over what is usual.
+    pub locked_in_spread: f64,
     /// Its test strips.
     pub strips: Vec<TestStrip>,
     /// Leaves already sawn and measured, of this plan.
@@ -133,6 +135,7 @@ impl BoardOrder {
             drying: Drying::Unknown,
             locked_in: None,
             locked_in_across: None,
+            locked_in_spread: 1.0,
             strips: Vec::new(),
             measured: Vec::new(),
             rest: None,
@@ -182,7 +185,9 @@ struct Learned {
 
 fn learn(orders: &[BoardOrder], slices: &[Vec<Slice>], bend: Bend) -> Result<Learned, StockError> {
     let known: Vec<Known> = orders.iter().map(|order| order.known(bend)).collect();
-    let before = LockedIn::before(bend, &known);
+    // Boards of one pack are drawn by one spread: the first board's.
+    let times = orders.first().map_or(1.0, |order| order.locked_in_spread);
+    let before = LockedIn::before_spread(bend, &known, times);
     let mut after = before.clone();
     let mut contradictions = Vec::with_capacity(orders.len());
     for (index, order) in orders.iter().enumerate() {

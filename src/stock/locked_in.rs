@@ -42,6 +42,12 @@ impl LockedIn {
     /// What is believed before anything is measured.
     #[must_use]
     pub fn before(bend: Bend, boards: &[Known]) -> Self {
+        Self::before_spread(bend, boards, 1.0)
+    }
+
+    /// The same where locked-in strain spreads `times` as far as is usual, about the same middles.
+    #[must_use]
+    pub fn before_spread(bend: Bend, boards: &[Known], times: f64) -> Self {
         let scale = 1e-6
             * match bend {
                 Bend::Along => 1.0,
@@ -49,10 +55,13 @@ impl LockedIn {
             };
         let size = EACH * boards.len();
         let part = |wide: f64| {
+            let wide = wide * times;
             let spread = |known: &Known| match known.told {
                 None => wide * scale * known.drying.prior().spread_microstrain,
                 Some(told) => {
-                    (TOLD_SPREAD * told.ratio().abs()).max(scale * TOLD_SPREAD_LEAST_MICROSTRAIN)
+                    let usual = (TOLD_SPREAD * told.ratio().abs())
+                        .max(scale * TOLD_SPREAD_LEAST_MICROSTRAIN);
+                    times * usual
                 }
             };
             let lopsided = wide * scale * LOPSIDED_SPREAD_MICROSTRAIN;

@@ -195,6 +195,7 @@ impl BoardPlan {
             drying: self.drying,
             locked_in: self.locked_in,
             locked_in_across: self.locked_in_across,
+            locked_in_spread: 1.0,
             strips: self.strips.clone(),
             measured: self.measured.clone(),
             rest: air.map(|air| RestPlan {

@@ -23,6 +23,8 @@ fn only(told: &str) -> String {
         "pith_depth_factor = 1",
         "stiffness_cov = \"0%\"",
         "strength_cov = \"0%\"",
+        "bending_strength_cov = \"0%\"",
+        "locked_in_spread = 0",
     ];
     let mut text = String::from("[chance]\n");
     for line in usual {

@@ -20,11 +20,14 @@ pub use install_answer::{FastenedPart, InstallFinding};
 pub use joint_hold::{HoldKeys, HoldPlan};
 pub use shelves::{
     LippingKeys, LoadKeys, ShelfDividerKeys, ShelfFinding, ShelfKeys, ShelfPlan, answer_shelves,
+    load_parts, tied_shelves,
 };
 pub use straighten::{
     DividerKeys, DividerPlan, StraightenKeys, StraightenPlan, SupportKeys, SupportPlan,
 };
-pub use straighten_answer::{StraightenFinding, answer_straighten};
+pub use straighten_answer::{
+    HeldPart, StraightenFinding, answer_straighten, hold_parts, tied_panels,
+};
 pub use wood::PartWood;
 pub use words::{
     AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, NameList, SlotWord,

@@ -4,9 +4,9 @@ use super::straighten::modulus;
 use super::wood::PartWood;
 use super::words::{AllowedWord, EndsWord};
 use crate::carcass::{
-    AllowedSag, Bearing, CarcassError, Divider, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
-    ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to, least_thickness,
-    load_together,
+    AllowedSag, Bearing, CarcassError, Divider, HOUSED_SHARE, Lipping, LoadedShelf, LoadedStack,
+    Shelf, ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to,
+    least_thickness, load_together,
 };
 use crate::joint::{PartFacts, PartId, Site};
 use crate::units::notation::{Flag, Lengths, Percent};
@@ -301,13 +301,7 @@ pub fn answer_shelves(
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
 ) -> Vec<Result<ShelfFinding, CarcassError>> {
-    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
-    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
-        plan.dividers
-            .iter()
-            .filter_map(move |(_, to, _)| plan_of(*to).map(|to| (index, to)))
-    });
-    let group = super::groups::groups(plans.len(), links);
+    let group = tied_shelves(plans);
     let mut answers: Vec<Result<ShelfFinding, CarcassError>> =
         vec![Err(CarcassError::NotHeld); plans.len()];
     for leader in 0..plans.len() {
@@ -331,12 +325,19 @@ pub fn answer_shelves(
     answers
 }
 
-fn answer_group(
+/// Shelves tied to each other, and how they are loaded.
+struct Loaded {
+    shelves: Vec<Shelf>,
+    dividers: Vec<Divider>,
+    stack: LoadedStack,
+}
+
+fn load_group(
     plans: &[ShelfPlan],
     members: &[usize],
     parts: &[PartFacts],
-    wood: &impl Fn(PartId) -> PartWood,
-) -> Result<Vec<ShelfFinding>, CarcassError> {
+    wood: &dyn Fn(PartId) -> PartWood,
+) -> Result<Loaded, CarcassError> {
     let mut shelves = Vec::new();
     let mut dividers = Vec::new();
     for (lower, member) in members.iter().enumerate() {
@@ -357,6 +358,57 @@ fn answer_group(
         }
     }
     let stack = load_together(&shelves, &dividers)?;
+    Ok(Loaded {
+        shelves,
+        dividers,
+        stack,
+    })
+}
+
+/// All shelves loaded, in their order, without advice: what many draws of their woods ask. `None` when one of them cannot be.
+pub fn load_parts(
+    plans: &[ShelfPlan],
+    parts: &[PartFacts],
+    wood: &dyn Fn(PartId) -> PartWood,
+) -> Option<Vec<LoadedShelf>> {
+    let group = tied_shelves(plans);
+    let mut found: Vec<Option<LoadedShelf>> = vec![None; plans.len()];
+    for leader in 0..plans.len() {
+        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
+        if members.is_empty() {
+            continue;
+        }
+        let loaded = load_group(plans, &members, parts, wood).ok()?;
+        for (member, shelf) in members.iter().zip(loaded.stack.shelves) {
+            found[*member] = Some(shelf);
+        }
+    }
+    found.into_iter().collect()
+}
+
+/// For each shelf the first of those it is tied to.
+#[must_use]
+pub fn tied_shelves(plans: &[ShelfPlan]) -> Vec<usize> {
+    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
+    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
+        plan.dividers
+            .iter()
+            .filter_map(move |(_, to, _)| plan_of(*to).map(|to| (index, to)))
+    });
+    super::groups::groups(plans.len(), links)
+}
+
+fn answer_group(
+    plans: &[ShelfPlan],
+    members: &[usize],
+    parts: &[PartFacts],
+    wood: &impl Fn(PartId) -> PartWood,
+) -> Result<Vec<ShelfFinding>, CarcassError> {
+    let Loaded {
+        shelves,
+        dividers,
+        stack,
+    } = load_group(plans, members, parts, wood)?;
     let alone = dividers.is_empty();
     Ok(members
         .iter()

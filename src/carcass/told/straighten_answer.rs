@@ -3,8 +3,9 @@
 use super::straighten::StraightenPlan;
 use super::wood::PartWood;
 use crate::carcass::{
-    BestPlaces, CarcassError, Closing, Divider, DividerForce, HeldPanel, Support, SupportedPanel,
-    Variation, best_places, closing_forces, straighten, straighten_together, variations,
+    BestPlaces, CarcassError, Closing, Divider, DividerForce, HeldCase, HeldPanel, Support,
+    SupportedPanel, Variation, best_places, closing_forces, straighten, straighten_together,
+    variations,
 };
 use crate::joint::{PartFacts, PartId};
 use crate::units::{Length, Stress};
@@ -39,13 +40,7 @@ pub fn answer_straighten(
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
 ) -> Vec<Result<StraightenFinding, CarcassError>> {
-    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
-    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
-        plan.dividers
-            .iter()
-            .filter_map(move |divider| plan_of(divider.to).map(|to| (index, to)))
-    });
-    let group = super::groups::groups(plans.len(), links);
+    let group = tied_panels(plans);
     let mut answers: Vec<Result<StraightenFinding, CarcassError>> =
         vec![Err(CarcassError::NotHeld); plans.len()];
     for leader in 0..plans.len() {
@@ -69,12 +64,19 @@ pub fn answer_straighten(
     answers
 }
 
-fn answer_group(
+/// Panels tied to each other, and how they are held.
+struct Held {
+    panels: Vec<SupportedPanel>,
+    dividers: Vec<Divider>,
+    case: HeldCase,
+}
+
+fn hold_group(
     plans: &[StraightenPlan],
     members: &[usize],
     parts: &[PartFacts],
-    wood: &impl Fn(PartId) -> PartWood,
-) -> Result<Vec<StraightenFinding>, CarcassError> {
+    wood: &dyn Fn(PartId) -> PartWood,
+) -> Result<Held, CarcassError> {
     let mut panels = Vec::new();
     let mut dividers = Vec::new();
     for member in members {
@@ -110,6 +112,93 @@ fn answer_group(
         }
     }
     let case = straighten_together(&panels, &dividers)?;
+    Ok(Held {
+        panels,
+        dividers,
+        case,
+    })
+}
+
+/// The forces of the dividers that stand on one panel of a group.
+fn standing_on(index: usize, dividers: &[Divider], forces: &[DividerForce]) -> Vec<DividerForce> {
+    dividers
+        .iter()
+        .zip(forces)
+        .filter(|(divider, _)| divider.lower == index)
+        .map(|(_, force)| force.clone())
+        .collect()
+}
+
+/// What holds one part, without the advice that goes with it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeldPart {
+    /// The panel, held.
+    pub held: HeldPanel,
+    /// The dividers that stand on it.
+    pub dividers: Vec<DividerForce>,
+    /// The cup, flattened at the support with the most panel to flatten.
+    pub across: Option<HeldPanel>,
+}
+
+/// All panels held, in their order, without advice: what many draws of their woods ask. `None` when one of them cannot be.
+pub fn hold_parts(
+    plans: &[StraightenPlan],
+    parts: &[PartFacts],
+    wood: &dyn Fn(PartId) -> PartWood,
+) -> Option<Vec<HeldPart>> {
+    let group = tied_panels(plans);
+    let mut found: Vec<Option<HeldPart>> = vec![None; plans.len()];
+    for leader in 0..plans.len() {
+        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
+        if members.is_empty() {
+            continue;
+        }
+        let Held {
+            panels,
+            dividers,
+            case,
+        } = hold_group(plans, &members, parts, wood).ok()?;
+        for (index, (member, held)) in members.iter().zip(case.panels).enumerate() {
+            let plan = &plans[*member];
+            let across = match &plan.cup {
+                Some((cup, places)) => {
+                    Some(flatten(&panels[index], *cup, places, &wood(plan.part)).ok()?)
+                }
+                None => None,
+            };
+            found[*member] = Some(HeldPart {
+                held,
+                dividers: standing_on(index, &dividers, &case.dividers),
+                across,
+            });
+        }
+    }
+    found.into_iter().collect()
+}
+
+/// For each panel the first of those it is tied to.
+#[must_use]
+pub fn tied_panels(plans: &[StraightenPlan]) -> Vec<usize> {
+    let plan_of = |part: PartId| plans.iter().position(|plan| plan.part == part);
+    let links = plans.iter().enumerate().flat_map(|(index, plan)| {
+        plan.dividers
+            .iter()
+            .filter_map(move |divider| plan_of(divider.to).map(|to| (index, to)))
+    });
+    super::groups::groups(plans.len(), links)
+}
+
+fn answer_group(
+    plans: &[StraightenPlan],
+    members: &[usize],
+    parts: &[PartFacts],
+    wood: &impl Fn(PartId) -> PartWood,
+) -> Result<Vec<StraightenFinding>, CarcassError> {
+    let Held {
+        panels,
+        dividers,
+        case,
+    } = hold_group(plans, members, parts, wood)?;
     let alone = dividers.is_empty();
     let mut findings = Vec::new();
     for (index, (member, held)) in members.iter().zip(case.panels).enumerate() {
@@ -118,12 +207,7 @@ fn answer_group(
         let one = &panels[index];
         findings.push(StraightenFinding {
             part: plan.part,
-            dividers: dividers
-                .iter()
-                .zip(&case.dividers)
-                .filter(|(divider, _)| divider.lower == index)
-                .map(|(_, force)| force.clone())
-                .collect(),
+            dividers: standing_on(index, &dividers, &case.dividers),
             closing: if alone {
                 closing_forces(&one.panel, &one.supports)?
             } else {

@@ -35,6 +35,16 @@ impl PartWood {
         }
     }
 
+    /// The same wood, every stiffness multiplied by a factor: a piece stiffer or limper than the middle of its wood.
+    #[must_use]
+    pub fn stiffer(self, factor: f64) -> Self {
+        Self {
+            modulus: self.modulus * factor,
+            modulus_across: self.modulus_across * factor,
+            ..self
+        }
+    }
+
     /// Specific gravity as it hangs, with its water, at about 9 %.
     pub(super) fn hanging_gravity(&self) -> f64 {
         (self.gravity * 1.09).min(1.4)

@@ -5,6 +5,7 @@ mod chest;
 mod curve;
 mod days;
 mod memory;
+mod standing;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};
 use heartside::job::{self, Job};

@@ -1,0 +1,215 @@
+//! All draws of a job, kept small: each answer is a column of single-precision numbers, each told by how far it lies off the
+//! first draw's, so that what hardly spreads loses nothing.
+
+use super::evaluate::{BondOutcome, FitOutcome, Outcome, PartOutcome};
+use crate::units::Strain;
+
+/// Draws of one block: worked on by one thread, stored as it was found.
+pub(super) const BLOCK: usize = 64;
+
+/// One kind of answer as a row of numbers.
+trait Row: Sized {
+    /// How many numbers.
+    const WIDTH: usize;
+    fn write(&self, numbers: &mut Vec<f64>);
+    fn read(numbers: &[f64]) -> Self;
+}
+
+impl Row for PartOutcome {
+    const WIDTH: usize = 8;
+    fn write(&self, numbers: &mut Vec<f64>) {
+        numbers.extend([
+            self.driest_at as f64,
+            self.wettest_at as f64,
+            self.driest_percent,
+            self.wettest_percent,
+            self.least_width_mm,
+            self.greatest_width_mm,
+            self.cup_driest_mm,
+            self.cup_wettest_mm,
+        ]);
+    }
+    fn read(numbers: &[f64]) -> Self {
+        Self {
+            driest_at: numbers[0] as usize,
+            wettest_at: numbers[1] as usize,
+            driest_percent: numbers[2],
+            wettest_percent: numbers[3],
+            least_width_mm: numbers[4],
+            greatest_width_mm: numbers[5],
+            cup_driest_mm: numbers[6],
+            cup_wettest_mm: numbers[7],
+        }
+    }
+}
+
+impl Row for FitOutcome {
+    const WIDTH: usize = 9;
+    fn write(&self, numbers: &mut Vec<f64>) {
+        numbers.extend([
+            self.cut_mm,
+            self.least_mm,
+            self.least_at as f64,
+            self.greatest_mm,
+            self.greatest_at as f64,
+            self.spare_tight_mm,
+            self.spare_loose_mm,
+            self.gap_per_cut,
+            self.loose_per_cut,
+        ]);
+    }
+    fn read(numbers: &[f64]) -> Self {
+        Self {
+            cut_mm: numbers[0],
+            least_mm: numbers[1],
+            least_at: numbers[2] as usize,
+            greatest_mm: numbers[3],
+            greatest_at: numbers[4] as usize,
+            spare_tight_mm: numbers[5],
+            spare_loose_mm: numbers[6],
+            gap_per_cut: numbers[7],
+            loose_per_cut: numbers[8],
+        }
+    }
+}
+
+impl Row for BondOutcome {
+    const WIDTH: usize = 6;
+    fn write(&self, numbers: &mut Vec<f64>) {
+        numbers.extend([
+            self.driest.ratio(),
+            self.driest_at as f64,
+            self.wettest.ratio(),
+            self.wettest_at as f64,
+            self.stiffness[0],
+            self.stiffness[1],
+        ]);
+    }
+    fn read(numbers: &[f64]) -> Self {
+        Self {
+            driest: Strain::computed_ratio(numbers[0]),
+            driest_at: numbers[1] as usize,
+            wettest: Strain::computed_ratio(numbers[2]),
+            wettest_at: numbers[3] as usize,
+            stiffness: [numbers[4], numbers[5]],
+        }
+    }
+}
+
+/// Some draws, column by column.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Block {
+    draws: usize,
+    off: Vec<f32>,
+}
+
+/// All draws of a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cloud {
+    draws: usize,
+    parts: usize,
+    fits: usize,
+    bonds: usize,
+    /// The first draw's answers, which all are told by.
+    about: Vec<f64>,
+    blocks: Vec<Block>,
+}
+
+/// The answers of a draw in one row.
+fn row(outcome: &Outcome, numbers: &mut Vec<f64>) {
+    numbers.clear();
+    outcome.parts.iter().for_each(|part| part.write(numbers));
+    outcome.fits.iter().for_each(|fit| fit.write(numbers));
+    outcome.bonds.iter().for_each(|bond| bond.write(numbers));
+}
+
+impl Cloud {
+    /// A cloud whose first draw is known, with room for the rest.
+    pub(super) fn about(first: &Outcome) -> Self {
+        let mut about = Vec::new();
+        row(first, &mut about);
+        // What is no number or has no limit is told as it is.
+        about
+            .iter_mut()
+            .filter(|value| !value.is_finite())
+            .for_each(|value| *value = 0.0);
+        Self {
+            draws: 0,
+            parts: first.parts.len(),
+            fits: first.fits.len(),
+            bonds: first.bonds.len(),
+            about,
+            blocks: Vec::new(),
+        }
+    }
+
+    /// A block of draws, each put in by `next` in its turn.
+    pub(super) fn block(&self, draws: usize, mut next: impl FnMut(usize, &mut Outcome)) -> Block {
+        let mut off = vec![0.0_f32; draws * self.about.len()];
+        let (mut outcome, mut numbers) = (Outcome::default(), Vec::with_capacity(self.about.len()));
+        for draw in 0..draws {
+            next(draw, &mut outcome);
+            row(&outcome, &mut numbers);
+            for (column, (value, about)) in numbers.iter().zip(&self.about).enumerate() {
+                off[column * draws + draw] = (value - about) as f32;
+            }
+        }
+        Block { draws, off }
+    }
+
+    /// Takes in the blocks, in their order.
+    pub(super) fn filled(mut self, blocks: Vec<Block>) -> Self {
+        self.draws = blocks.iter().map(|block| block.draws).sum();
+        self.blocks = blocks;
+        self
+    }
+
+    /// How many draws.
+    #[must_use]
+    pub const fn draws(&self) -> usize {
+        self.draws
+    }
+
+    fn read<R: Row>(&self, first: usize) -> Vec<R> {
+        let mut numbers = vec![0.0; R::WIDTH];
+        let mut rows = Vec::with_capacity(self.draws);
+        for block in &self.blocks {
+            for draw in 0..block.draws {
+                for (column, number) in (first..).zip(&mut numbers) {
+                    *number =
+                        self.about[column] + f64::from(block.off[column * block.draws + draw]);
+                }
+                rows.push(R::read(&numbers));
+            }
+        }
+        rows
+    }
+
+    /// The outcomes of one part, in the order of the draws; none in a trial of one joint.
+    #[must_use]
+    pub fn part(&self, index: usize) -> Vec<PartOutcome> {
+        if index >= self.parts {
+            return Vec::new();
+        }
+        self.read(index * PartOutcome::WIDTH)
+    }
+
+    /// The outcomes of one fit, in the order of the draws.
+    #[must_use]
+    pub fn fit(&self, index: usize) -> Vec<FitOutcome> {
+        if index >= self.fits {
+            return Vec::new();
+        }
+        self.read(self.parts * PartOutcome::WIDTH + index * FitOutcome::WIDTH)
+    }
+
+    /// The outcomes of one bond, in the order of the draws.
+    #[must_use]
+    pub fn bond(&self, index: usize) -> Vec<BondOutcome> {
+        if index >= self.bonds {
+            return Vec::new();
+        }
+        let before = self.parts * PartOutcome::WIDTH + self.fits * FitOutcome::WIDTH;
+        self.read(before + index * BondOutcome::WIDTH)
+    }
+}

@@ -1,0 +1,132 @@
+//! How the answers on held panels and shelves spread: keys for machines, words for makers.
+
+use crate::carcass::told::StraightenFinding;
+use crate::chance::Band;
+use crate::forecast::{InputShare, ShelfSpread, StraightenSpread};
+use crate::units::Length;
+use serde_json::{Value, json};
+
+/// Puts the two ends of a band beside a key that ends in its unit.
+fn ends(object: &mut Value, stem: &str, unit: &str, band: Band) {
+    object[format!("{stem}_low_{unit}")] = json!(band.low);
+    object[format!("{stem}_high_{unit}")] = json!(band.high);
+}
+
+fn list(object: &mut Value, stem: &str, unit: &str, bands: &[Band]) {
+    let of = |end: fn(&Band) -> f64| json!(bands.iter().map(end).collect::<Vec<_>>());
+    object[format!("{stem}_low_{unit}")] = of(|band| band.low);
+    object[format!("{stem}_high_{unit}")] = of(|band| band.high);
+}
+
+/// Adds the spreads to a held panel.
+pub(super) fn straighten(object: &mut Value, found: &StraightenFinding, spread: &StraightenSpread) {
+    let forces: Vec<Band> = spread.supports.iter().map(|one| one.force_n).collect();
+    list(object, "forces", "n", &forces);
+    ends(object, "leftover", "mm", spread.leftover_mm);
+    ends(object, "stress", "mpa", spread.stress_mpa);
+    ends(
+        object,
+        "bow_if_freed_after_months",
+        "mm",
+        spread.bow_if_freed_mm,
+    );
+    object["breaks_chance_percent"] = json!(spread.breaks_percent);
+    object["verdict"] = json!(spread.verdict);
+    object["matters_most"] = json!(spread.matters_most);
+    for (at, one) in spread.supports.iter().enumerate() {
+        let support = &mut object["supports"][at];
+        ends(support, "force", "n", one.force_n);
+        ends(support, "force_after_months", "n", one.after_months_n);
+        if let Some(percent) = one.breaks_percent {
+            support["joint"]["breaks_chance_percent"] = json!(percent);
+        }
+    }
+    for (at, one) in spread.dividers.iter().enumerate() {
+        let divider = &mut object["dividers"][at];
+        ends(divider, "push", "n", one.push_n);
+        divider["joints_break_chance_percent"] = json!(one.breaks_percent);
+    }
+    // A panel by itself asks of every clamp as many times more as it is stiffer.
+    for (at, one) in found.closing.iter().enumerate() {
+        let closing = &mut object["closing"][at];
+        for (stem, force) in [("together", one.together), ("alone", one.alone)] {
+            let band = spread.stiffness.map(|factor| factor * force.newtons());
+            ends(closing, stem, "n", band);
+        }
+    }
+    if let Some((leftover, stress, forces)) = &spread.across {
+        let across = &mut object["across"];
+        ends(across, "leftover", "mm", *leftover);
+        ends(across, "stress", "mpa", *stress);
+        list(across, "forces", "n", forces);
+    }
+}
+
+/// Adds the spreads to a shelf.
+pub(super) fn shelf(object: &mut Value, spread: &ShelfSpread) {
+    ends(object, "sag", "mm", spread.sag_mm);
+    ends(object, "sag_long_term", "mm", spread.sag_long_term_mm);
+    ends(object, "sag_after_years", "mm", spread.sag_after_years_mm);
+    ends(object, "stress", "mpa", spread.stress_mpa);
+    object["thickness_that_holds_mm"] = json!(spread.thickness_that_holds.map(Length::mm));
+    object["keeps_chance_percent"] = json!(spread.keeps_percent);
+    object["breaks_chance_percent"] = json!(spread.breaks_percent);
+    object["verdict"] = json!(spread.verdict);
+    object["matters_most"] = json!(spread.matters_most);
+}
+
+/// The two ends of a force that keeps its direction, as sizes; with their signs where it may turn.
+pub(super) fn sizes(band: Band) -> (f64, f64) {
+    if band.low.signum() == band.high.signum() {
+        let (a, b) = (band.low.abs(), band.high.abs());
+        (a.min(b), a.max(b))
+    } else {
+        (band.low, band.high)
+    }
+}
+
+/// ` (30 to 64 in 90 of 100)`.
+pub(super) fn newtons_words(band: Band) -> String {
+    let (low, high) = sizes(band);
+    format!(" ({low:.0} to {high:.0} in 90 of 100)")
+}
+
+/// The verdict of a held panel, and what it comes from.
+pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
+    let joint = spread
+        .supports
+        .iter()
+        .filter_map(|one| one.breaks_percent)
+        .chain(
+            spread
+                .dividers
+                .iter()
+                .flat_map(|one| one.breaks_percent)
+                .flatten(),
+        )
+        .fold(None, |worst: Option<f64>, chance| {
+            Some(worst.map_or(chance, |worst| worst.max(chance)))
+        });
+    let joint = joint.map_or_else(String::new, |chance| {
+        format!(
+            "; the worst of its joints breaks in {}",
+            super::setting::chance(chance)
+        )
+    });
+    format!(
+        "{}: bending breaks it in {}{joint}",
+        spread.verdict.word(),
+        super::setting::chance(spread.breaks_percent)
+    )
+}
+
+/// What measuring would tell, in words; empty where nothing is worth it.
+pub(super) fn measure_words(shares: &[InputShare]) -> Option<String> {
+    let share = shares.first()?;
+    let mut first = share.measure.chars();
+    let capital: String = first.next()?.to_uppercase().chain(first).collect();
+    Some(format!(
+        "{capital}: that narrows these figures to {:.0} % of their spread.",
+        share.narrows_to_percent
+    ))
+}
