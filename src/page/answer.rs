@@ -405,6 +405,7 @@ fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
         "full_draws": worked.full_draws,
         "cards": cards,
         "setup": pieces.setup,
+        "steps": pieces.steps.iter().map(|(id, html)| json!({ "id": id, "html": html })).collect::<Vec<_>>(),
         "next": pieces.narrow,
         "numbers": pieces.numbers,
         "client": pieces.client,

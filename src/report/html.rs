@@ -1,7 +1,7 @@
 //! The report as one HTML file that needs nothing else.
 
 use super::setting::{chance, in_both, size, text};
-use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, TableView};
+use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, StepsView, TableView};
 use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable, style_sheet};
 use crate::units::{Length, UnitSystem};
@@ -14,9 +14,12 @@ const CSS: &str = include_str!("report.css");
 /// The same view gives the same bytes.
 #[must_use]
 pub fn html_page(view: &ReportView) -> String {
+    let step = |id: &str| view.steps.iter().any(|steps| steps.id == id);
     let marks = [
         ("answers", "What to cut today", !view.cards.is_empty()),
         ("setup", "Setup sheet", !view.setup.is_empty()),
+        ("glue-up", "Glue-up", step("glue-up")),
+        ("on-site", "On site", step("on-site")),
         ("months", "Month by month", !view.walk.is_empty()),
         ("figures", "Figures", !view.groups.is_empty()),
         (
@@ -56,6 +59,7 @@ pub fn html_page(view: &ReportView) -> String {
                         (cautions(&view.cautions))
                         (answers(&view.cards, view.show))
                         @if !view.setup.is_empty() { (setup(&view.setup, view.show)) }
+                        @for steps in &view.steps { (step_lines(steps)) }
                         @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
                         @if !view.groups.is_empty() {
                             section aria-labelledby="figures" {
@@ -85,6 +89,8 @@ pub struct Pieces {
     pub cards: Vec<String>,
     /// The setup sheet; empty when nothing is cut.
     pub setup: String,
+    /// The glue-up and the work on site, by their ids.
+    pub steps: Vec<(&'static str, String)>,
     /// What to measure next; empty when nothing would narrow the answers.
     pub narrow: String,
     /// The numbers as tables.
@@ -110,6 +116,11 @@ pub fn pieces(view: &ReportView) -> Pieces {
             .map(|card| answer(card, view.show).into_string())
             .collect(),
         setup: unless(view.setup.is_empty(), setup(&view.setup, view.show)),
+        steps: view
+            .steps
+            .iter()
+            .map(|steps| (steps.id, step_lines(steps).into_string()))
+            .collect(),
         narrow: unless(view.measure_next.is_empty(), narrow(&view.measure_next)),
         numbers: unless(view.tables.is_empty(), numbers(&view.tables)),
         client: client(&view.client, &view.piece).into_string(),
@@ -258,6 +269,17 @@ fn setup(rows: &[SetupRow], show: UnitSystem) -> Markup {
                         }
                     }
                 }
+            }
+        }
+    }
+}
+
+fn step_lines(steps: &StepsView) -> Markup {
+    html! {
+        section aria-labelledby=(steps.id) {
+            h2 id=(steps.id) { (steps.heading) }
+            ul.steps {
+                @for line in &steps.lines { li.under[line.below] { (text(&line.words)) } }
             }
         }
     }

@@ -34,7 +34,8 @@ pub use text::{
     system, year_words,
 };
 pub use view::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, TableView,
+    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, StepLine,
+    StepsView, TableView,
 };
 
 use crate::forecast::Forecast;

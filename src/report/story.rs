@@ -2,7 +2,9 @@
 
 use super::plates::{Plates, plates};
 use super::text::{bond_sentence, dates_in_words, day_words, system, year_words};
-use super::view::{BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, TableView};
+use super::view::{
+    BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, StepLine, StepsView, TableView,
+};
 use crate::chance::Verdict;
 use crate::chart::NumberTable;
 use crate::forecast::{
@@ -75,6 +77,7 @@ pub(super) fn view_with(
         cautions: forecast.cautions.clone(),
         cards,
         setup: forecast.setup.iter().map(setup_row).collect(),
+        steps: steps(forecast, show),
         walk,
         walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
             usize::from(date.month().unsigned_abs()).saturating_sub(1)
@@ -103,6 +106,34 @@ pub(super) fn view_with(
         ],
         client: client(forecast),
     }
+}
+
+/// The glue-up and the work on site, in the words of the terminal.
+fn steps(forecast: &Forecast, show: UnitSystem) -> Vec<StepsView> {
+    let parts = super::json::part_facts(forecast);
+    let standing = super::StandingAnswer {
+        standing: &forecast.standing,
+        parts: &parts,
+        system: show,
+    };
+    [
+        ("glue-up", "Glue-up", standing.glueup_words()),
+        ("on-site", "On site", standing.install_words()),
+    ]
+    .into_iter()
+    .filter(|(_, _, words)| !words.is_empty())
+    .map(|(id, heading, words)| StepsView {
+        id,
+        heading,
+        lines: words
+            .lines()
+            .map(|line| StepLine {
+                words: capital(&dates_in_words(line.trim())),
+                below: line.starts_with(' '),
+            })
+            .collect(),
+    })
+    .collect()
 }
 
 /// Cards that say the same of joints whose names differ in one place become one card of them all.

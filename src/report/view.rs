@@ -70,6 +70,26 @@ pub struct SetupRow {
     pub warning: Option<String>,
 }
 
+/// What is done in some order, or at several places, in plain lines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepsView {
+    /// Its anchor in the page.
+    pub id: &'static str,
+    /// What it is about.
+    pub heading: &'static str,
+    /// The lines; those that stand below the line before them are marked.
+    pub lines: Vec<StepLine>,
+}
+
+/// A line of [`StepsView`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StepLine {
+    /// The words.
+    pub words: String,
+    /// Whether it belongs to the line above it.
+    pub below: bool,
+}
+
 /// How much of the sheet's width a figure takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Span {
@@ -134,6 +154,8 @@ pub struct ReportView {
     pub cards: Vec<Card>,
     /// The setup sheet.
     pub setup: Vec<SetupRow>,
+    /// The glue-up and the work on site, where the job tells of them.
+    pub steps: Vec<StepsView>,
     /// Small figures that follow the month chosen.
     pub walk: Vec<Figure>,
     /// The month chosen at first, 0 to 11.

@@ -4,8 +4,8 @@ use crate::chart::samples::{self, mm};
 use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
 use heartside::report::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span,
-    TableView, html_page,
+    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, StepLine,
+    StepsView, TableView, html_page,
 };
 use heartside::units::UnitSystem;
 use roxmltree::{Document, Node, ParsingOptions};
@@ -103,6 +103,20 @@ fn sample(show: UnitSystem) -> ReportView {
                 warning: Some("under 1/4\" left beside the mortise".into()),
             },
         ],
+        steps: vec![StepsView {
+            id: "glue-up",
+            heading: "Glue-up",
+            lines: vec![
+                StepLine {
+                    words: "2 stages; the glue stays open 5 min.".into(),
+                    below: false,
+                },
+                StepLine {
+                    words: "1. glue <shelf> to side".into(),
+                    below: true,
+                },
+            ],
+        }],
         walk,
         walk_month: 9,
         groups: vec![
@@ -488,4 +502,7 @@ fn the_demo_report_is_one_sound_page_under_a_megabyte() {
     for caution in json["cautions"].as_array().unwrap() {
         assert!(text.contains(caution.as_str().unwrap()));
     }
+    // What is done at the glue-up and on site is told as on the terminal.
+    assert!(text.contains("3 stages, and no fewer will do"));
+    assert!(text.contains("Walls: leave 1⁄2") || text.contains("Walls: leave"));
 }

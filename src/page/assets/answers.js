@@ -104,6 +104,7 @@ export function sheets(forecast) {
   }
   for (const [key, html] of [
     ["setup", forecast.setup],
+    ...forecast.steps.map((one) => [one.id, one.html]),
     ["next", forecast.next],
     ["numbers", forecast.numbers],
   ]) {

@@ -321,7 +321,7 @@ export class Form {
     set.append(error);
     list.forEach((value, index) => {
       const here = [...path, index];
-      const title = value?.name ?? value?.leaf ?? `${name}, number ${index + 1}`;
+      const title = titleOf(value) ?? `${name}, number ${index + 1}`;
       set.append(
         element(
           "fieldset",
@@ -457,7 +457,7 @@ export class Form {
       input = element("select", described);
       input.addEventListener("change", () => change(input.value, { again: true }));
     } else {
-      input = element("input", { ...described, type: "text", placeholder: example(what), spellcheck: "false", autocapitalize: "off" });
+      input = element("input", { ...described, type: "text", placeholder: usual(description) ?? example(what), spellcheck: "false", autocapitalize: "off" });
       // A part's name is told to the end before the joints that use it follow.
       const whole = key === "name" && path[0] === "parts" && path.length === 3;
       input.addEventListener(whole ? "change" : "input", () => change(input.value, { late: whole }));
@@ -510,7 +510,14 @@ function words(what) {
 }
 
 function example(what) {
-  return what.match(/such as "([^"]+)"/)?.[1] ?? what.match(/such as ([^ ,]+)/)?.[1] ?? "";
+  const found = what.match(/such as "([^"]+)"/)?.[1] ?? what.match(/such as ([^ ,]+)/)?.[1];
+  return found ? `such as ${found}` : "";
+}
+
+// What holds when nothing is told, from a description that ends so.
+function usual(description) {
+  const found = description.match(/[;,.] ?"?([^;,."]+(?:\.\d+[^;,"]*)?)"? unless told/)?.[1];
+  return found && found.length < 28 ? `${found.trim()} unless told` : null;
 }
 
 // Numbers, dates and yes or no stand without quotes in the file.
@@ -523,6 +530,12 @@ function bareValue(text, bare, what) {
     return Number(trimmed);
   }
   return text;
+}
+
+// What a table of a list is called.
+function titleOf(value) {
+  const pair = value?.piece && value?.into ? `${value.piece} and ${value.into}` : null;
+  return value?.name ?? value?.leaf ?? pair ?? value?.piece ?? value?.part ?? null;
 }
 
 // The next of a row: alike, with the next name.

@@ -52,6 +52,7 @@ function trouble(text) {
 let asking = false;
 let waiting = null; // {edits, options} told while a question is out
 let quiet = 0;
+let heard = ""; // the last tally that was said aloud
 let retry = 0;
 
 function question(draws, edits = []) {
@@ -162,12 +163,13 @@ function take(told, edits, options, asked) {
   job.stale = told.forecast === null;
   if (told.forecast) {
     const plates = { ...told.forecast.plates };
-    const lastTally = job.forecast ? tallyWords(job.forecast.cards) : null;
     job.forecast = { ...told.forecast, plates };
+    // Told to those who listen once all draws are in, not at every key.
     if (told.forecast.draws === told.forecast.full_draws) {
       const tally = tallyWords(told.forecast.cards);
-      if (tally !== lastTally) {
-        say(`The whole piece: ${tally}.`);
+      if (tally !== heard) {
+        heard = tally;
+        by("heard").textContent = `The whole piece: ${tally}.`;
       }
     }
   }
@@ -311,14 +313,18 @@ function aboutName(about, names) {
   return [...names].some((name) => name !== "" && (text === name || text.startsWith(`${name},`) || text.startsWith(`${name}:`)));
 }
 
-function wantedFigures() {
-  const path = stationPath();
-  if (!job.forecast || !isItem(path)) {
-    return [];
+// Figures that show what a station is about: a thing's own, the glue-up's, those of what is fastened on site.
+function figuresAbout(path) {
+  const figures = job.forecast?.figures ?? [];
+  if (isItem(path)) {
+    const { own } = namesAbout(path);
+    return figures.filter((figure) => aboutName(figure.about, own));
   }
-  const { own } = namesAbout(path);
-  return job.forecast.figures.filter((figure) => aboutName(figure.about, own)).map((figure) => figure.id);
+  const kind = { glue: "glue-up-", install: "fastenings-" }[path[0]];
+  return kind ? figures.filter((figure) => figure.id.startsWith(kind)) : [];
 }
+
+const wantedFigures = () => figuresAbout(stationPath()).map((figure) => figure.id);
 
 // ---- Showing ----------------------------------------------------------------------------------------------------
 
@@ -810,7 +816,11 @@ function showAnswers() {
     if (cards.length > 0) {
       blocks.push(cardsBlock(cards));
     }
-    blocks.push(...plateBlocks(forecast.figures.filter((figure) => aboutName(figure.about, own)), forecast.plates));
+    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+  } else if (path[0] === "glue" || path[0] === "install") {
+    const id = path[0] === "glue" ? "glue-up" : "on-site";
+    blocks.push(...forecast.steps.filter((one) => one.id === id).map((one) => ({ key: one.id, html: one.html })));
+    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
   } else {
     blocks.push(cardsBlock(forecast.cards));
     if (path[0] === "today") {
