@@ -285,8 +285,8 @@ fn headings_step_down_one_at_a_time_and_what_is_to_be_redone_stands_first() {
     assert_eq!(
         sections,
         [
-            "cautions", "answers", "setup", "months", "figures", "narrow", "inputs", "sources",
-            "client"
+            "cautions", "answers", "setup", "glue-up", "months", "figures", "narrow", "inputs",
+            "sources", "client"
         ]
     );
 }
