@@ -12,6 +12,7 @@ mod chance;
 mod chart;
 mod commands;
 mod coverage;
+mod crowd;
 mod faults;
 mod forecast;
 mod house;

@@ -210,7 +210,10 @@ fn draws_depend_on_seed_and_place_alone() {
     for draws in [Draws::sobol(42, 300), Draws::plain(42, 300)] {
         let in_order: Vec<Vec<f64>> = (0..200).map(|i| draws.draw(i)).collect();
         let backwards: Vec<Vec<f64>> = (0..200).rev().map(|i| draws.draw(i)).collect();
-        let parallel: Vec<Vec<f64>> = (0..200).into_par_iter().map(|i| draws.draw(i)).collect();
+        let parallel: Vec<Vec<f64>> = (0..200_usize)
+            .into_par_iter()
+            .map(|i| draws.draw(i))
+            .collect();
         assert_eq!(in_order, parallel);
         assert!(in_order.iter().eq(backwards.iter().rev()));
     }

@@ -6,7 +6,7 @@ use approx::assert_relative_eq;
 use heartside::carcass::{BowedPanel, CarcassError, Support, straighten};
 use heartside::forecast::{Airs, Forecast, forecast};
 use heartside::job;
-use heartside::movement::{Direction, Face, RingStrains, Rings, Section};
+use heartside::movement::{Direction, Face, RingStrains, Rings, RingsTold, Section};
 use heartside::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use heartside::report;
 use heartside::species::SpeciesTable;
@@ -250,4 +250,16 @@ fn a_panel_of_one_leaf() {
     assert_eq!(best.placings[0].seam_misfit, Length::ZERO);
     let error = Panel::new(leaves, Figure::Bookmatch, change, Weights::default()).unwrap_err();
     assert!(error.to_string().contains("pair"), "{error}");
+}
+
+/// The pith on the bark face itself still is a telling; beyond it the section lies the wrong side up.
+#[test]
+fn the_pith_on_the_bark_face_is_told_and_beyond_it_refused() {
+    let told = |depth: f64| RingsTold::Pith {
+        depth: mm(depth),
+        offset: Length::ZERO,
+    };
+    assert!(told(-20.0).rings(mm(200.0), mm(20.0)).is_ok());
+    let error = told(-20.000_1).rings(mm(200.0), mm(20.0)).unwrap_err();
+    assert!(error.to_string().contains("bark side up"), "{error}");
 }

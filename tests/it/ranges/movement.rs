@@ -96,6 +96,85 @@ proptest! {
         }
     }
 
+    /// The map itself, by the law of cosines: two points at radii `r` and an angle `a` apart, seen from the pith, end at radii
+    /// `(1 + e_R) r` and an angle `a (1 + e_T)/(1 + e_R)` apart, wherever the pith lies outside the board, below or beside it.
+    #[test]
+    fn corners_end_where_the_polar_map_puts_them(
+        width in 5.0..600.0_f64, thickness in 2.0..200.0_f64, away in -3.0..3.0_f64, below in -0.5..20.0_f64,
+        e_r in -0.1..0.1_f64, e_t in -0.2..0.2_f64,
+    ) {
+        let (x, depth) = (away * width, below * thickness);
+        let section = Section {
+            width: mm(width),
+            thickness: mm(thickness),
+            rings: Rings::Pith { depth: mm(depth), offset: mm(x) },
+        };
+        let Some(moved) = section.moved(RingStrains { radial: strain(e_r), tangential: strain(e_t) }) else {
+            return Ok(());
+        };
+        let corners = [(-0.5, 0.0), (0.5, 0.0), (0.5, 1.0), (-0.5, 1.0)].map(|(u, v)| (u * width, v * thickness));
+        for (i, a) in corners.iter().enumerate() {
+            for b in &corners[..i] {
+                let from = |p: &(f64, f64)| (p.0 - x, p.1 + depth);
+                let ((ax, az), (bx, bz)) = (from(a), from(b));
+                let (ra, rb) = ((1.0 + e_r) * ax.hypot(az), (1.0 + e_r) * bx.hypot(bz));
+                let apart = (ax * bz - az * bx).atan2(ax * bx + az * bz);
+                let half = (apart * (1.0 + e_t) / (1.0 + e_r) / 2.0).sin();
+                let expected = ((ra - rb).powi(2) + 4.0 * ra * rb * half * half).sqrt();
+                let (p, q) = (moved.point_mm(a.0, a.1), moved.point_mm(b.0, b.1));
+                let found = (p.0 - q.0).hypot(p.1 - q.1);
+                prop_assert!((found - expected).abs() < 1e-12 * (ra + rb + expected), "{} and {}", found, expected);
+            }
+        }
+    }
+
+    /// The cup is the greatest rise of the face, to seven digits: found here by narrowing on it from both sides.
+    #[test]
+    fn the_cup_is_the_greatest_rise(
+        width in 5.0..600.0_f64, thickness in 2.0..100.0_f64, away in -2.0..2.0_f64, below in 0.01..10.0_f64,
+        e_r in -0.05..0.05_f64, e_t in -0.11..0.11_f64,
+    ) {
+        let rings = Rings::Pith { depth: mm(below * width), offset: mm(away * width) };
+        let section = Section { width: mm(width), thickness: mm(thickness), rings };
+        let moved = section.moved(RingStrains { radial: strain(e_r), tangential: strain(e_t) }).unwrap();
+        for face in [Face::Bark, Face::Heart] {
+            let rise = |x: f64| moved.rise_at(face, mm(x)).mm().abs();
+            let (mut low, mut high) = (-width / 2.0, width / 2.0);
+            for _ in 0..80 {
+                let third = (high - low) / 3.0;
+                if rise(low + third) < rise(high - third) {
+                    low += third;
+                } else {
+                    high -= third;
+                }
+            }
+            let (greatest, cup) = (rise((low + high) / 2.0), moved.cup(face).mm().abs());
+            prop_assert!((cup - greatest).abs() < 1e-7 * greatest + 2e-9, "{} and {}", cup, greatest);
+        }
+    }
+
+    /// Angles read off rings that arch round a pith tell that pith; at any height the ring is square to the ray from it.
+    #[test]
+    fn angles_anywhere_tell_the_pith(
+        width in 50.0..600.0_f64, thickness in 2.0..100.0_f64, away in -0.4..0.4_f64, below in 0.1..2.0_f64,
+        places in proptest::collection::vec(-0.5..0.5_f64, 3),
+    ) {
+        prop_assume!((places[0] - places[1]).abs() > 0.2);
+        let rings = Rings::Pith { depth: mm(below * width), offset: mm(away * width) };
+        let read = |x: f64| (mm(x * width), rings.angle_at(x * width, thickness / 2.0));
+        for (x, _) in places.iter().map(|x| read(*x)) {
+            let angle = rings.angle_at(x.mm(), thickness / 2.0).radians();
+            let (dx, dz) = (x.mm() - away * width, thickness / 2.0 + below * width);
+            prop_assert!((angle.cos() * dx + angle.sin() * dz).abs() < 1e-9 * width);
+        }
+        let told = RingsTold::RingAngles(places.iter().map(|x| read(*x)).collect());
+        let Ok(Rings::Pith { depth, offset }) = told.rings(mm(width), mm(thickness)) else {
+            return Err(TestCaseError::fail("no pith"));
+        };
+        prop_assert!((depth.mm() - below * width).abs() < 1e-6 * width, "{} and {}", depth.mm(), below * width);
+        prop_assert!((offset.mm() - away * width).abs() < 1e-6 * width);
+    }
+
     /// A drawing twice as large moves twice as much, and turns by the same angles.
     #[test]
     fn twice_the_size_is_twice_the_change(
