@@ -106,6 +106,10 @@ test("a newcomer changes a width, sees the gap change, drops a logger, reads a v
   await page.locator(".drop .read", { hasText: "workshop wall.csv" }).waitFor();
   await page.waitForFunction(() => document.querySelector(".way select").selectedOptions[0].textContent === "a logger's file");
   assert.equal(await field(page, "file").inputValue(), "workshop wall.csv");
+  await settled(page);
+  await page.reload();
+  await settled(page);
+  assert.equal(await page.locator("#stations .wrong").count(), 0, "a reload has lost the logger");
 
   await station(page, "What to cut today").click();
   const stamps = await answers.locator(".stamp").allInnerTexts();
@@ -389,7 +393,11 @@ test("files that cannot be read are refused in plain words, and the job stays", 
 });
 
 test("from a keystroke to new figures: told, not judged", async (t) => {
-  const { context, page } = await openDemo();
+  const { context, page } = await open();
+  const start = await page.evaluate(() => performance.getEntriesByType("navigation")[0].loadEventEnd);
+  t.diagnostic(`the page stands after ${start.toFixed(0)} ms`);
+  await page.getByRole("button", { name: "The example: a hall sideboard" }).click();
+  await page.locator(".answers .card").first().waitFor();
   await station(page, "top").click();
   await page.locator(".answers figure").first().waitFor();
   await settled(page);

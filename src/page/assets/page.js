@@ -253,7 +253,8 @@ function step(from, to) {
 
 function keepDraft() {
   const piece = job.document?.job?.name ?? job.name;
-  if (!keep.keep({ name: job.name, text: job.text, piece: String(piece) })) {
+  const files = Object.fromEntries([...job.files].map(([name, file]) => [name, file.id]));
+  if (!keep.keep({ name: job.name, text: job.text, piece: String(piece), files })) {
     say("This browser has no room to keep the job: save the job file.");
   }
 }
@@ -1026,7 +1027,7 @@ async function showStart() {
               const found = await keep.goOn(id);
               if (found) {
                 job.text = "";
-                openJob(found.name, found.text);
+                openJob(found.name, found.text, found.files);
               }
             },
           },
@@ -1156,7 +1157,7 @@ async function boot() {
   listen();
   const before = await keep.mineAgain();
   if (before?.text) {
-    await openJob(before.name, before.text);
+    await openJob(before.name, before.text, before.files);
     return;
   }
   try {
