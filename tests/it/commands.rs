@@ -480,7 +480,7 @@ fn every_command_of_the_readme_runs() {
     for line in readme.lines().filter(|line| line.starts_with("heartside ")) {
         let line = line.split(" #").next().unwrap().trim();
         // A server does not end by itself; its own tests start and stop it.
-        if line == "heartside serve" {
+        if line.starts_with("heartside serve") {
             continue;
         }
         let mut quoted = false;
