@@ -5,7 +5,6 @@ use super::{Desk, Failure};
 use crate::job;
 use crate::page::{Given, Page, serve};
 use serde_json::json;
-use std::future::Future;
 use std::io;
 use std::net::{Ipv4Addr, TcpListener};
 use std::path::Path;
@@ -84,19 +83,17 @@ fn given(path: &str) -> Result<Given, Failure> {
 }
 
 /// Comes when the process is asked to end: Ctrl-C, or the end signal of the system.
-fn asked_to_end() -> impl Future<Output = ()> {
-    async {
-        #[cfg(unix)]
-        {
-            use tokio::signal::unix::{SignalKind, signal};
-            if let Ok(mut end) = signal(SignalKind::terminate()) {
-                tokio::select! {
-                    _ = tokio::signal::ctrl_c() => {}
-                    _ = end.recv() => {}
-                }
-                return;
+async fn asked_to_end() {
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut end) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                _ = tokio::signal::ctrl_c() => {}
+                _ = end.recv() => {}
             }
+            return;
         }
-        let _ended_either_way = tokio::signal::ctrl_c().await;
     }
+    let _ended_either_way = tokio::signal::ctrl_c().await;
 }
