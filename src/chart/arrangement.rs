@@ -44,6 +44,12 @@ fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
 }
 
 impl ArrangementFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{}: {}", capital(&self.panel), self.figure)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -125,7 +131,7 @@ impl ArrangementFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("{}: {}", capital(&self.panel), self.figure),
+                title: self.title(),
                 reading: "Above, the panel from its end, the toothed line each leaf\u{2019}s marked face. Below, from its edge: the dashes are the leaves by themselves, the wood is the glued panel.".to_owned(),
                 description: format!(
                     "{} leaves in {}, left to right: {}. The panel bows by {} and cups by {}; {}.",

@@ -46,6 +46,12 @@ pub struct DepthFigure {
 }
 
 impl DepthFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Wood left in the {}", self.part)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -121,7 +127,7 @@ impl DepthFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Wood left in the {}", self.part),
+                title: self.title(),
                 reading: format!(
                     "The part seen from its edge with the housings and mortises of both faces; under {} left is a warning.",
                     length(self.least, system)

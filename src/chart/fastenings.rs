@@ -49,6 +49,12 @@ pub struct FasteningsFigure {
 }
 
 impl FasteningsFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Fastenings of the {}", self.piece)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -166,7 +172,7 @@ impl FasteningsFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Fastenings of the {}", self.piece),
+                title: self.title(),
                 reading: "Seen in plan, the grain running up and down. The piece keeps its place at the fixed point; in each slot the screw stands where it belongs on the day of fastening, and the triangles show where it goes.".to_owned(),
                 description: self
                     .fastenings

@@ -145,7 +145,6 @@ impl Figure {
 #[derive(Debug, Clone, Default)]
 pub struct FigureIds {
     used: BTreeMap<String, usize>,
-    names: BTreeMap<String, String>,
 }
 
 impl FigureIds {
@@ -158,18 +157,6 @@ impl FigureIds {
     /// The next id for a kind of figure and the name of what it shows:
     /// `gap-top-panel`, and `gap-top-panel-2` when that is taken.
     pub fn next(&mut self, kind: &str, name: &str) -> String {
-        let id = self.unused(kind, name);
-        self.names.insert(id.clone(), name.to_owned());
-        id
-    }
-
-    /// Every id given out so far, with the name of what its figure shows.
-    #[must_use]
-    pub const fn names(&self) -> &BTreeMap<String, String> {
-        &self.names
-    }
-
-    fn unused(&mut self, kind: &str, name: &str) -> String {
         let mut id = String::new();
         for character in kind.chars().chain(['-']).chain(name.chars()).take(80) {
             if character.is_ascii_alphanumeric() {

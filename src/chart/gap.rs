@@ -60,6 +60,12 @@ pub struct GapFigure {
 }
 
 impl GapFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{} through the year", super::words::capital(&self.joint))
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -147,7 +153,7 @@ impl GapFigure {
             id,
             SIZE,
             Caption {
-                title: format!("{} through the year", super::words::capital(&self.joint)),
+                title: self.title(),
                 reading: self.reading(),
                 description: self.described(turning, system),
             },

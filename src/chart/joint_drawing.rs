@@ -47,6 +47,12 @@ pub struct JointFigure {
 }
 
 impl JointFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{}: how it goes together", self.joint)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -92,7 +98,7 @@ impl JointFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("{}: how it goes together", self.joint),
+                title: self.title(),
                 reading: format!(
                     "{} and {}; the letters stand at the gaps whose least and greatest of the year are told below.",
                     self.host.0, self.guest.0

@@ -73,6 +73,12 @@ impl LeafView {
 }
 
 impl LeavesFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Leaves of {} off the saw", self.board)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -133,7 +139,7 @@ impl LeavesFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Leaves of {} off the saw", self.board),
+                title: self.title(),
                 reading: format!(
                     "Seen from the edge, stacked as they lay at the saw; the toothed face is fresh-sawn, the dashes are a straightedge; {}.",
                     times_words(times)

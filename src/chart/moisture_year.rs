@@ -42,6 +42,12 @@ pub struct MoistureYearFigure {
 }
 
 impl MoistureYearFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Moisture of the {} through the year", self.part)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`].
     #[must_use]
     pub fn draw(&self, id: &str) -> Figure {
@@ -128,7 +134,7 @@ impl MoistureYearFigure {
             id,
             SIZE,
             Caption {
-                title: format!("Moisture of the {} through the year", self.part),
+                title: self.title(),
                 reading: if self.band_percent.is_some() {
                     format!("{reading} The shaded band holds 90 of 100 draws.")
                 } else {

@@ -28,6 +28,12 @@ pub struct RestFigure {
 }
 
 impl RestFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("{} of {} at rest", capital(&self.what), self.piece)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -140,7 +146,7 @@ impl RestFigure {
             id,
             SIZE,
             Caption {
-                title: format!("{} of {} at rest", capital(&self.what), self.piece),
+                title: self.title(),
                 reading: "The line starts at the cut; the dashes are where it ends if the air stays as told.".to_owned(),
                 description: self.described(system),
             },

@@ -150,6 +150,12 @@ impl SectionFigure {
         exaggeration(longest, self.room_mm())
     }
 
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("End grain of the {}, before and after", self.part)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -199,7 +205,7 @@ impl SectionFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("End grain of the {}, before and after", self.part),
+                title: self.title(),
                 reading: self.reading(factor),
                 description: self.described(system),
             },

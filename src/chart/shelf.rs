@@ -41,6 +41,12 @@ pub struct ShelfFigure {
 }
 
 impl ShelfFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Sag of the {}", self.shelf)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -101,7 +107,7 @@ impl ShelfFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Sag of the {}", self.shelf),
+                title: self.title(),
                 reading: format!(
                     "The wood is the shelf when loaded, the dashes its under side after years of that load; {}.",
                     times_words(times)

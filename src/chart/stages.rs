@@ -44,6 +44,12 @@ fn minutes(seconds: f64) -> String {
 }
 
 impl StagesFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Glue-up of the {}", self.piece)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`].
     #[must_use]
     pub fn draw(&self, id: &str) -> Figure {
@@ -128,7 +134,7 @@ impl StagesFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Glue-up of the {}", self.piece),
+                title: self.title(),
                 reading: "Each bar is one stage from the first glue to the last clamp; it must end before the open time does.".to_owned(),
                 description: self
                     .stages

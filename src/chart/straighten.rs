@@ -54,6 +54,12 @@ pub struct StraightenFigure {
 }
 
 impl StraightenFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Force that holds the {} straight", self.panel)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -157,7 +163,7 @@ impl StraightenFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Force that holds the {} straight", self.panel),
+                title: self.title(),
                 reading: format!(
                     "The dashes are the panel as it lies free, the wood is the panel held; each arrow is what that support puts on it; {}.",
                     times_words(times)

@@ -26,6 +26,12 @@ pub struct StripFigure {
 }
 
 impl StripFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Test strip of {}", self.board)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -83,7 +89,7 @@ impl StripFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Test strip of {}", self.board),
+                title: self.title(),
                 reading: "The halves are laid together with their sawn faces, the toothed ones, inward; measure the gap between them and the length it spans.".to_owned(),
                 description: format!("A strip {} long: {words}.", length(self.length, system)),
             },

@@ -47,6 +47,12 @@ pub struct ThicknessFigure {
 }
 
 impl ThicknessFigure {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        format!("Thickness left of {}", self.leaf)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -76,7 +82,7 @@ impl ThicknessFigure {
             id,
             (WIDTH, height),
             Caption {
-                title: format!("Thickness left of {}", self.leaf),
+                title: self.title(),
                 reading: format!(
                     "The hatched wood is planed away to make both faces flat; {}.",
                     times_words(times)

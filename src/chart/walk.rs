@@ -63,6 +63,12 @@ fn open_month(sheet: &Sheet, month: usize) {
 }
 
 impl SectionWalk {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        super::words::capital(&self.part)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -109,7 +115,7 @@ impl SectionWalk {
             id,
             (WIDTH, height),
             Caption {
-                title: super::words::capital(&self.part),
+                title: self.title(),
                 reading: format!("The dashes are the section as measured{times}."),
                 description: format!("Section of the {} in the middle of each month.", self.part),
             },
@@ -169,6 +175,12 @@ impl SectionWalk {
 }
 
 impl GapWalk {
+    /// The title over the figure.
+    #[must_use]
+    pub fn title(&self) -> String {
+        super::words::capital(&self.joint)
+    }
+
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
@@ -248,7 +260,7 @@ impl GapWalk {
             id,
             (WIDTH, height),
             Caption {
-                title: super::words::capital(&self.joint),
+                title: self.title(),
                 reading: "On the left what holds, on the right what is held, between them the gap."
                     .to_owned(),
                 description: format!("The {} in the middle of each month.", self.measure),

@@ -4,12 +4,13 @@ use super::dropped::Dropped;
 use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::places::Document;
-use crate::forecast::{Airs, Forecast, forecast};
+use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
 use crate::job::{self, FileNeeded, FileUse, FilesError, Job, JobErrors};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use crate::units::told::Problem;
+use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
 use std::borrow::Cow;
@@ -18,6 +19,9 @@ use std::sync::Arc;
 
 /// Fewest and most draws a question may ask for, as on the command line.
 const DRAWS: (u32, u32) = (16, 1_000_000);
+
+/// Most bytes of moisture years that are kept: those of a few jobs of forty parts.
+const SOLVED_BYTES: usize = 64_000_000;
 
 /// A question: a job file's text, changes to make in it first, and what is wanted.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -85,14 +89,12 @@ pub(super) struct Worked {
     /// The names under which answers speak of what the file tells.
     items: Vec<Value>,
     full_draws: u32,
-    view: report::ReportView,
-    about: BTreeMap<String, String>,
 }
 
 impl Worked {
     /// The report, as the command line writes it.
     pub(super) fn html(&self) -> String {
-        report::html_page(&self.view)
+        report::html_page(&report::report_view(&self.forecast))
     }
 }
 
@@ -110,6 +112,8 @@ pub(super) struct Answerer {
     pub(super) dropped: Dropped,
     worked: Recent<Key, Worked>,
     airs: Recent<(String, BTreeMap<String, String>), Airs>,
+    /// Moisture years solved for earlier questions.
+    solved: Memory,
 }
 
 impl Default for Answerer {
@@ -118,6 +122,7 @@ impl Default for Answerer {
             dropped: Dropped::default(),
             worked: Recent::new(4),
             airs: Recent::new(4),
+            solved: Memory::new(SOLVED_BYTES),
         }
     }
 }
@@ -192,19 +197,14 @@ impl Answerer {
         let species = self.files(&mut job, key)?;
         let airs = self.airs(&job, key)?;
         let full_draws = job.draws;
-        job.draws = key
-            .draws
-            .unwrap_or(job.draws)
-            .clamp(DRAWS.0, DRAWS.1)
-            .min(full_draws.max(DRAWS.0));
-        let forecast = forecast(&job, &species, &airs)?;
-        let (view, about) = report::view_and_names(&forecast);
+        if let Some(draws) = key.draws {
+            job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
+        }
+        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, &|_| ())?;
         Ok(Worked {
             forecast,
             items,
             full_draws,
-            view,
-            about,
         })
     }
 
@@ -363,13 +363,9 @@ fn items(job: &Job, text: &str) -> Vec<Value> {
 }
 
 fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
-    let Worked {
-        forecast,
-        view,
-        about,
-        ..
-    } = worked;
-    let pieces = report::pieces(view);
+    let forecast = &worked.forecast;
+    let view = report::view_without_figures(forecast);
+    let pieces = report::pieces(&view);
     let cards: Vec<Value> = view
         .cards
         .iter()
@@ -379,25 +375,36 @@ fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
         )
         .collect();
     let mut figures = Vec::new();
-    let mut plates = Map::new();
-    for plate in view.groups.iter().flat_map(|group| &group.plates) {
-        let id = plate.figure.id();
-        let span = match plate.span {
+    let mut asked = Vec::new();
+    let sketches = report::sketches(forecast);
+    for group in &sketches.groups {
+        let span = match group.span {
             Span::Wide => "wide",
             Span::Half => "half",
             Span::Third => "third",
         };
-        figures.push(json!({
-            "id": id,
-            "about": about.get(id).map_or("", String::as_str),
-            "title": plate.figure.title(),
-            "span": span,
-        }));
-        if wanted.wants(id) {
-            let html = report::plate(&plate.figure, plate.span).into_string();
-            plates.insert(id.to_owned(), Value::from(html));
+        for sketch in &group.sketches {
+            figures.push(json!({
+                "id": sketch.id(),
+                "about": sketch.about(),
+                "title": sketch.title(),
+                "span": span,
+            }));
+            if wanted.wants(sketch.id()) {
+                asked.push((sketch, group.span));
+            }
         }
     }
+    // Only what is looked at is drawn.
+    let plates: Map<String, Value> = asked
+        .into_par_iter()
+        .map(|(sketch, span)| {
+            let html = report::plate(&sketch.draw(), span).into_string();
+            (sketch.id().to_owned(), Value::from(html))
+        })
+        .collect::<Vec<_>>()
+        .into_iter()
+        .collect();
     json!({
         "piece": view.piece,
         "show": if view.show == UnitSystem::Inch { "inch" } else { "metric" },

@@ -1,17 +1,28 @@
 //! The joints as figures: what holds, what moves, and the gaps of the year.
 
+use super::sketch::Sketch;
 use super::text::bond_sentence;
-use crate::chart::{Figure, FigureIds, JointFigure, JointGap, WoodTone};
+use crate::chart::{FigureIds, JointFigure, JointGap, WoodTone};
 use crate::forecast::{DrawnJoint, Forecast};
 use crate::joint::PartId;
 use crate::units::{Length, UnitSystem};
 
 /// A figure for each joint, in the order of the job.
-pub(super) fn joints(forecast: &Forecast, ids: &mut FigureIds, show: UnitSystem) -> Vec<Figure> {
+pub(super) fn joints<'a>(
+    forecast: &'a Forecast,
+    ids: &mut FigureIds,
+    show: UnitSystem,
+) -> Vec<Sketch<'a>> {
     forecast
         .drawings
         .iter()
-        .map(|joint| figure(forecast, joint, show).draw(&ids.next("joint", &joint.name), show))
+        .map(|joint| {
+            let figure = figure(forecast, joint, show);
+            let title = figure.title();
+            Sketch::new(ids, ("joint", &joint.name), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect()
 }
 

@@ -12,6 +12,7 @@ mod panel;
 mod plates;
 mod resaw;
 mod setting;
+mod sketch;
 mod standing;
 mod standing_cards;
 mod standing_plates;
@@ -23,12 +24,13 @@ mod view;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use panel::PanelAnswer;
-pub use plates::{Plates, plates};
+pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use sketch::{Sketch, SketchGroup};
 pub use standing::StandingAnswer;
-pub use story::report_view;
+pub use story::{report_view, view_without_figures};
 pub use text::{
     advice_sentence, bond_sentence, bond_table, cut_sentence, dates_in_words, day_words, summary,
     system, year_words,
@@ -39,19 +41,6 @@ pub use view::{
 };
 
 use crate::forecast::Forecast;
-
-/// A forecast's report with the name of what each figure shows, for a page that shows its pieces.
-#[must_use]
-pub fn view_and_names(
-    forecast: &Forecast,
-) -> (ReportView, std::collections::BTreeMap<String, String>) {
-    let Plates {
-        groups,
-        walk,
-        about,
-    } = plates(forecast);
-    (story::view_with(forecast, groups, walk), about)
-}
 
 /// Every file of a report but the JSON, its name and its bytes: `report.html` and one SVG a figure.
 #[must_use]

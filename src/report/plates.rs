@@ -1,7 +1,8 @@
 //! The figures of a forecast: its day-by-day answers given to the chart room.
 
+use super::sketch::{Sketch, SketchGroup, drawn};
 use super::text::{day_words, system};
-use super::view::{Plate, PlateGroup, Span};
+use super::view::{PlateGroup, Span};
 use crate::chart::{
     ArrangementFigure, BesideFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk,
     Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
@@ -14,7 +15,6 @@ use crate::movement::{
 use crate::panel::{EndView, Panel, PanelShape};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
 
 /// Parts shown month by month: those that move most.
 const WALK_PARTS: usize = 6;
@@ -28,8 +28,14 @@ pub struct Plates {
     pub groups: Vec<PlateGroup>,
     /// Small figures that go through the months.
     pub walk: Vec<Figure>,
-    /// The name of the part, joint, board or panel that each figure shows, by the figure's id.
-    pub about: BTreeMap<String, String>,
+}
+
+/// The same before they are drawn.
+pub struct Sketches<'a> {
+    /// Figures by kind.
+    pub groups: Vec<SketchGroup<'a>>,
+    /// Small figures that go through the months.
+    pub walk: Vec<Sketch<'a>>,
 }
 
 struct PartView<'a> {
@@ -42,6 +48,16 @@ struct PartView<'a> {
 /// Draws the figures of a forecast. The same forecast gives the same bytes.
 #[must_use]
 pub fn plates(forecast: &Forecast) -> Plates {
+    let Sketches { groups, walk } = sketches(forecast);
+    Plates {
+        groups: groups.iter().map(SketchGroup::draw).collect(),
+        walk: drawn(&walk),
+    }
+}
+
+/// The figures of a forecast, none of them drawn yet.
+#[must_use]
+pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     let show = system(forecast);
     let mut ids = FigureIds::new();
     let parts: Vec<PartView<'_>> = forecast
@@ -63,14 +79,12 @@ pub fn plates(forecast: &Forecast) -> Plates {
         .filter(|(_, curve)| !curve.assembly_only)
         .collect();
     let mut groups = Vec::new();
-    let mut add = |heading: &str, span: Span, figures: Vec<Figure>| {
-        if !figures.is_empty() {
-            groups.push(PlateGroup {
-                heading: heading.to_owned(),
-                plates: figures
-                    .into_iter()
-                    .map(|figure| Plate { figure, span })
-                    .collect(),
+    let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
+        if !sketches.is_empty() {
+            groups.push(SketchGroup {
+                heading,
+                span,
+                sketches,
             });
         }
     };
@@ -78,7 +92,13 @@ pub fn plates(forecast: &Forecast) -> Plates {
     add("Joints", Span::Half, joints);
     let gaps = fits
         .iter()
-        .map(|(finding, curve)| gap(finding, curve).draw(&ids.next("gap", &finding.joint), show))
+        .map(|(finding, curve)| {
+            let figure = gap(finding, curve);
+            let title = figure.title();
+            Sketch::new(&mut ids, ("gap", &finding.joint), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     add("Gaps through the year", Span::Half, gaps);
     let panels = forecast
@@ -90,16 +110,28 @@ pub fn plates(forecast: &Forecast) -> Plates {
     let sections = parts
         .iter()
         .map(|part| {
-            part.section_figure()
-                .draw(&ids.next("section", &part.finding.name), show)
+            let figure = part.section_figure();
+            let title = figure.title();
+            Sketch::new(
+                &mut ids,
+                ("section", &part.finding.name),
+                title,
+                move |id| figure.draw(id, show),
+            )
         })
         .collect();
     add("End grain, before and after", Span::Wide, sections);
     let moistures = parts
         .iter()
         .map(|part| {
-            part.moisture_figure()
-                .draw(&ids.next("moisture", &part.finding.name))
+            let figure = part.moisture_figure();
+            let title = figure.title();
+            Sketch::new(
+                &mut ids,
+                ("moisture", &part.finding.name),
+                title,
+                move |id| figure.draw(id),
+            )
         })
         .collect();
     add("Moisture through the year", Span::Half, moistures);
@@ -108,7 +140,11 @@ pub fn plates(forecast: &Forecast) -> Plates {
         .iter()
         .map(|row| {
             let name = format!("{} {}", row.finish, row.coats);
-            BesideFigure::of_finish(row).draw(&ids.next("finish", &name))
+            let figure = BesideFigure::of_finish(row);
+            let title = figure.title.clone();
+            Sketch::new(&mut ids, ("finish", &name), title, move |id| {
+                figure.draw(id)
+            })
         })
         .collect();
     add("Finishes against their test", Span::Half, finishes);
@@ -117,15 +153,15 @@ pub fn plates(forecast: &Forecast) -> Plates {
     let standing = super::standing_plates::groups(forecast, &mut ids, show);
     groups.splice(before..before, standing);
     let walk = walk(&parts, &fits, &mut ids, show);
-    Plates {
-        groups,
-        walk,
-        about: ids.names().clone(),
-    }
+    Sketches { groups, walk }
 }
 
 /// The best placing of a panel, and where its figure is a match, that match both ways.
-fn arrangements(study: &PanelStudy, ids: &mut FigureIds, show: UnitSystem) -> Vec<Figure> {
+fn arrangements<'a>(
+    study: &'a PanelStudy,
+    ids: &mut FigureIds,
+    show: UnitSystem,
+) -> Vec<Sketch<'a>> {
     let wood = study
         .panel
         .leaves()
@@ -163,20 +199,20 @@ fn arrangements(study: &PanelStudy, ids: &mut FigureIds, show: UnitSystem) -> Ve
             } else {
                 word.clone()
             };
-            let id = ids.next("panel", &format!("{} {figure}", study.name));
-            figures.push(
-                ArrangementFigure {
-                    panel: study.name.clone(),
-                    figure,
-                    tone,
-                    end: end_view(&study.panel, shape, row),
-                    edge: study.panel.edge_view(&shape.placing, row, 1.0),
-                    bow: shape.rows[row].bow,
-                    cup: shape.rows[row].cup,
-                    force_factor: shape.rows[row].force_factor,
-                }
-                .draw(&id, show),
-            );
+            let figure = ArrangementFigure {
+                panel: study.name.clone(),
+                figure,
+                tone,
+                end: end_view(&study.panel, shape, row),
+                edge: study.panel.edge_view(&shape.placing, row, 1.0),
+                bow: shape.rows[row].bow,
+                cup: shape.rows[row].cup,
+                force_factor: shape.rows[row].force_factor,
+            };
+            let (about, title) = (format!("{} {}", study.name, figure.figure), figure.title());
+            figures.push(Sketch::new(ids, ("panel", &about), title, move |id| {
+                figure.draw(id, show)
+            }));
         }
     }
     figures
@@ -202,12 +238,12 @@ fn end_view(panel: &Panel, shape: &PanelShape, row: usize) -> EndView {
         .unwrap_or_else(|| panel.end_view(&shape.placing, row, 1.0))
 }
 
-fn walk(
-    parts: &[PartView<'_>],
-    fits: &[(&FitFinding, &FitCurve)],
+fn walk<'a>(
+    parts: &[PartView<'a>],
+    fits: &[(&'a FitFinding, &'a FitCurve)],
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<Figure> {
+) -> Vec<Sketch<'a>> {
     let swing = |part: &PartView<'_>| part.finding.width_wettest_mm - part.finding.width_driest_mm;
     let mut most: Vec<usize> = (0..parts.len()).collect();
     most.sort_by(|a, b| {
@@ -228,8 +264,13 @@ fn walk(
         };
         (figure, &finding.joint)
     });
-    let mut figures: Vec<Figure> = gaps
-        .map(|(figure, joint)| figure.draw(&ids.next("gap-by-month", joint), show))
+    let mut figures: Vec<Sketch<'a>> = gaps
+        .map(|(figure, joint)| {
+            let title = figure.title();
+            Sketch::new(ids, ("gap-by-month", joint), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     for index in most {
         let part = &parts[index];
@@ -240,7 +281,13 @@ fn walk(
                 section: part.section,
                 months: MID_MONTH.map(|day| part.month(day)),
             };
-            figures.push(figure.draw(&ids.next("section-by-month", &part.finding.name), show));
+            let (about, title) = (
+                ("section-by-month", part.finding.name.as_str()),
+                figure.title(),
+            );
+            figures.push(Sketch::new(ids, about, title, move |id| {
+                figure.draw(id, show)
+            }));
         }
     }
     figures

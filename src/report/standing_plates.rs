@@ -1,12 +1,13 @@
 //! Figures of boards, leaves, held panels, shelves, the glue-up and the fastenings.
 
-use super::view::{Plate, PlateGroup, Span};
+use super::sketch::{Sketch, SketchGroup};
+use super::view::Span;
 use crate::carcass::told::{FastenedPart, ShelfFinding, StraightenFinding};
 use crate::carcass::{ForceArrow, Hole, ShelfLoad};
 use crate::chart::{
-    DailyBand, FasteningView, FasteningsFigure, Figure, FigureIds, HeldPoint, LeafView,
-    LeavesFigure, MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SlotView, StageView,
-    StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
+    DailyBand, FasteningView, FasteningsFigure, FigureIds, HeldPoint, LeafView, LeavesFigure,
+    MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SlotView, StageView, StagesFigure,
+    StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use crate::forecast::{BoardStudy, Forecast};
 use crate::joint::PartId;
@@ -34,49 +35,61 @@ fn strips(study: &BoardStudy) -> impl Iterator<Item = StripFigure> {
 }
 
 /// The figures of what stands and of what is sawn, by kind.
-pub(super) fn groups(
-    forecast: &Forecast,
+pub(super) fn groups<'a>(
+    forecast: &'a Forecast,
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<PlateGroup> {
+) -> Vec<SketchGroup<'a>> {
     let standing = &forecast.standing;
     let mut groups = Vec::new();
-    let mut add = |heading: &str, span: Span, figures: Vec<Figure>| {
-        if !figures.is_empty() {
-            groups.push(PlateGroup {
-                heading: heading.to_owned(),
-                plates: figures
-                    .into_iter()
-                    .map(|figure| Plate { figure, span })
-                    .collect(),
+    let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
+        if !sketches.is_empty() {
+            groups.push(SketchGroup {
+                heading,
+                span,
+                sketches,
             });
         }
     };
-    let leaves = forecast
-        .boards
-        .iter()
-        .map(|study| leaves(study).draw(&ids.next("leaves", &study.name), show))
+    let boards = || forecast.boards.iter();
+    let leaves = boards()
+        .map(|study| {
+            let figure = leaves(study);
+            let title = figure.title();
+            Sketch::new(ids, ("leaves", &study.name), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     add("Boards resawn", Span::Wide, leaves);
-    let strips = forecast
-        .boards
-        .iter()
+    let strips = boards()
         .flat_map(|study| strips(study).map(move |strip| (study, strip)))
-        .map(|(study, strip)| strip.draw(&ids.next("strip", &study.name), show))
+        .map(|(study, figure)| {
+            let title = figure.title();
+            Sketch::new(ids, ("strip", &study.name), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     add("Test strips", Span::Wide, strips);
-    let milled = forecast
-        .boards
-        .iter()
+    let milled = boards()
         .filter_map(|study| Some((study, thickness(study)?)))
-        .map(|(study, figure)| figure.draw(&ids.next("thickness", &study.name), show))
+        .map(|(study, figure)| {
+            let title = figure.title();
+            Sketch::new(ids, ("thickness", &study.name), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     add("Thickness left", Span::Wide, milled);
-    let rests = forecast
-        .boards
-        .iter()
+    let rests = boards()
         .flat_map(rests)
-        .map(|figure| figure.draw(&ids.next("rest", &figure.piece), show))
+        .map(|figure| {
+            let (piece, title) = (figure.piece.clone(), figure.title());
+            Sketch::new(ids, ("rest", &piece), title, move |id| {
+                figure.draw(id, show)
+            })
+        })
         .collect();
     add("Leaves at rest", Span::Half, rests);
     let held = standing
@@ -84,7 +97,11 @@ pub(super) fn groups(
         .iter()
         .map(|found| {
             let (name, tone) = part(forecast, found.part);
-            straighten(found, &name, tone).draw(&ids.next("straighten", &name), show)
+            let figure = straighten(found, &name, tone);
+            let title = figure.title();
+            Sketch::new(ids, ("straighten", &name), title, move |id| {
+                figure.draw(id, show)
+            })
         })
         .collect();
     add("Panels held straight", Span::Wide, held);
@@ -93,7 +110,11 @@ pub(super) fn groups(
         .iter()
         .map(|found| {
             let (name, tone) = part(forecast, found.part);
-            shelf(found, &name, tone, show).draw(&ids.next("shelf", &name), show)
+            let figure = shelf(found, &name, tone, show);
+            let title = figure.title();
+            Sketch::new(ids, ("shelf", &name), title, move |id| {
+                figure.draw(id, show)
+            })
         })
         .collect();
     add("Shelves under load", Span::Wide, shelves);
@@ -111,8 +132,9 @@ pub(super) fn groups(
                 })
                 .collect(),
         };
-        let id = ids.next("glue-up", &forecast.job.name);
-        add("Glue-up", Span::Wide, vec![figure.draw(&id)]);
+        let (about, title) = (("glue-up", forecast.job.name.as_str()), figure.title());
+        let sketch = Sketch::new(ids, about, title, move |id| figure.draw(id));
+        add("Glue-up", Span::Wide, vec![sketch]);
     }
     let fastened = standing
         .install
@@ -121,7 +143,11 @@ pub(super) fn groups(
     let fastenings = fastened
         .map(|found| {
             let (name, tone) = part(forecast, found.part);
-            fastenings(found, &name, tone).draw(&ids.next("fastenings", &name), show)
+            let figure = fastenings(found, &name, tone);
+            let title = figure.title();
+            Sketch::new(ids, ("fastenings", &name), title, move |id| {
+                figure.draw(id, show)
+            })
         })
         .collect();
     add("Fastenings", Span::Wide, fastenings);

@@ -3,10 +3,11 @@
 use super::plates::{Plates, plates};
 use super::text::{bond_sentence, dates_in_words, day_words, system, year_words};
 use super::view::{
-    BigSize, Card, ClientView, RemedyView, ReportView, SetupRow, StepLine, StepsView, TableView,
+    BigSize, Card, ClientView, PlateGroup, RemedyView, ReportView, SetupRow, StepLine, StepsView,
+    TableView,
 };
 use crate::chance::Verdict;
-use crate::chart::NumberTable;
+use crate::chart::{Figure, NumberTable};
 use crate::forecast::{
     BondFinding, FitFinding, Forecast, PanelStudy, PartFinding, PlaceFinding, Remedy, SetupLine,
 };
@@ -18,15 +19,17 @@ use jiff::civil::Date;
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
 pub fn report_view(forecast: &Forecast) -> ReportView {
-    let Plates { groups, walk, .. } = plates(forecast);
+    let Plates { groups, walk } = plates(forecast);
     view_with(forecast, groups, walk)
 }
 
-pub(super) fn view_with(
-    forecast: &Forecast,
-    groups: Vec<super::view::PlateGroup>,
-    walk: Vec<crate::chart::Figure>,
-) -> ReportView {
+/// The same without any figure: what a page shows that draws only the figures looked at.
+#[must_use]
+pub fn view_without_figures(forecast: &Forecast) -> ReportView {
+    view_with(forecast, Vec::new(), Vec::new())
+}
+
+fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
     let show = system(forecast);
     let job = &forecast.job;
     let mut title_block = vec![

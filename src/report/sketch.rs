@@ -1,0 +1,84 @@
+//! Figures before they are drawn: what each is called and what it shows is known at once, its lines only when asked for.
+
+use super::view::{Plate, PlateGroup, Span};
+use crate::chart::{Figure, FigureIds};
+use rayon::prelude::*;
+
+/// A figure that can be drawn.
+pub struct Sketch<'a> {
+    id: String,
+    about: String,
+    title: String,
+    draw: Box<dyn Fn(&str) -> Figure + Send + Sync + 'a>,
+}
+
+impl<'a> Sketch<'a> {
+    pub(super) fn new(
+        ids: &mut FigureIds,
+        (kind, about): (&str, &str),
+        title: String,
+        draw: impl Fn(&str) -> Figure + Send + Sync + 'a,
+    ) -> Self {
+        Self {
+            id: ids.next(kind, about),
+            about: about.to_owned(),
+            title,
+            draw: Box::new(draw),
+        }
+    }
+
+    /// The figure's id.
+    #[must_use]
+    pub fn id(&self) -> &str {
+        &self.id
+    }
+
+    /// The name of the part, joint, board or panel that it shows.
+    #[must_use]
+    pub fn about(&self) -> &str {
+        &self.about
+    }
+
+    /// The title over it.
+    #[must_use]
+    pub fn title(&self) -> &str {
+        &self.title
+    }
+
+    /// Draws it. The same sketch gives the same bytes.
+    #[must_use]
+    pub fn draw(&self) -> Figure {
+        (self.draw)(&self.id)
+    }
+}
+
+/// Figures of one kind before they are drawn.
+pub struct SketchGroup<'a> {
+    /// What they show.
+    pub heading: &'static str,
+    /// How wide each stands.
+    pub span: Span,
+    /// The figures.
+    pub sketches: Vec<Sketch<'a>>,
+}
+
+impl SketchGroup<'_> {
+    /// Draws them all.
+    pub(super) fn draw(&self) -> PlateGroup {
+        PlateGroup {
+            heading: self.heading.to_owned(),
+            plates: drawn(&self.sketches)
+                .into_iter()
+                .map(|figure| Plate {
+                    figure,
+                    span: self.span,
+                })
+                .collect(),
+        }
+    }
+}
+
+/// Draws figures beside each other, in their order.
+pub(super) fn drawn(sketches: &[Sketch<'_>]) -> Vec<Figure> {
+    sketches.par_iter().map(Sketch::draw).collect()
+}
