@@ -175,6 +175,22 @@ proptest! {
         prop_assert!((offset.mm() - away * width).abs() < 1e-6 * width);
     }
 
+    /// Anywhere round a pith, above it too, the ring's angle is square to the ray and told between -90 and 90 degrees.
+    #[test]
+    fn ring_angles_are_square_to_the_ray_all_round(
+        depth in inside(Bounds::PITH_DEPTH), offset in -2_000.0..2_000.0_f64, x in -1_000.0..1_000.0_f64, z in -500.0..1_000.0_f64,
+    ) {
+        let angle = Rings::Pith { depth: mm(depth), offset: mm(offset) }.angle_at(x, z);
+        prop_assert!((-90.0..=90.0).contains(&angle.degrees()), "{}", angle.degrees());
+        let (dx, dz) = (x - offset, z + depth);
+        let (sin, cos) = angle.radians().sin_cos();
+        prop_assert!((cos * dx + sin * dz).abs() < 1e-9 * (1.0 + dx.hypot(dz)));
+        // Right of the pith and above its height a ring falls to the right, left of it it rises.
+        if dz > 1.0 && dx.abs() > 1.0 {
+            prop_assert!(angle.degrees() * dx < 0.0);
+        }
+    }
+
     /// A drawing twice as large moves twice as much, and turns by the same angles.
     #[test]
     fn twice_the_size_is_twice_the_change(
@@ -289,5 +305,28 @@ proptest! {
             let coefficient = wood.change_coefficient(direction);
             prop_assert!(coefficient.is_finite() && coefficient > 0.0);
         }
+    }
+}
+
+/// A figure that no table holds is told with the rule that stands in for it.
+#[test]
+fn rules_that_stand_in_are_told() {
+    let table = heartside::species::SpeciesTable::built_in();
+    for name in ["oak, white", "maple, sugar"] {
+        let wood = table.find(name).unwrap();
+        let across = Shrinkage::rules_used(wood, false);
+        let all = Shrinkage::rules_used(wood, true);
+        assert_eq!(
+            across.len(),
+            usize::from(wood.fiber_saturation().rule.is_some()),
+            "{name}"
+        );
+        assert_eq!(
+            all.len(),
+            across.len() + usize::from(wood.longitudinal_percent().rule.is_some()),
+            "{name}"
+        );
+        assert!(all.iter().all(|rule| rule.len() > 10), "{all:?}");
+        assert!(!all.is_empty());
     }
 }
