@@ -1,12 +1,67 @@
-//! Draws, spreads, bands and ranks.
+//! Draws, spreads, bands and ranks, beside numpy and scipy where a `python3` (or the one that PYTHON names) has them.
 
 use divan::{Bencher, black_box};
 use heartside::chance::{Band, Belief, Draws, InputBins, Spread, normal_quantile};
+use std::process::Command;
 
 const DRAWS: usize = 8192;
+/// Inputs and answers of the linear job, as in `reference.py`.
+const INPUTS: usize = 120;
+const ANSWERS: usize = 40;
 
 fn main() {
+    reference();
     divan::main();
+}
+
+/// Runs the reference, or says that it cannot be run here.
+#[expect(clippy::print_stdout, reason = "a bench tells its figure")]
+fn reference() {
+    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/reference.py");
+    let told = Command::new(&python).arg(script).output();
+    match told {
+        Ok(output) if output.status.success() => println!(
+            "reference of linear_job_of_40_answers: {}",
+            String::from_utf8_lossy(&output.stdout).trim()
+        ),
+        Ok(output) => println!(
+            "no reference: {python} says `{}`; it needs numpy and scipy",
+            String::from_utf8_lossy(&output.stderr)
+                .trim()
+                .lines()
+                .last()
+                .unwrap_or_default()
+        ),
+        Err(error) => println!("no reference: {python} cannot be run here ({error})"),
+    }
+}
+
+/// 8 192 draws of 120 inputs, 40 linear answers and their bands: on one core, what the reference does.
+#[divan::bench]
+fn linear_job_of_40_answers(bencher: Bencher<'_, '_>) {
+    let weights: Vec<Vec<f64>> = (0..ANSWERS)
+        .map(|answer| {
+            (0..INPUTS)
+                .map(|place| ((7 * answer + 3 * place) % 11) as f64 / 10.0 - 0.5)
+                .collect()
+        })
+        .collect();
+    bencher.bench_local(|| {
+        let draws = Draws::sobol(7, INPUTS);
+        let mut numbers = vec![0.0; INPUTS];
+        let mut columns = vec![Vec::with_capacity(DRAWS); ANSWERS];
+        for draw in 0..DRAWS {
+            draws.fill_normals(draw, &mut numbers);
+            for (column, weights) in columns.iter_mut().zip(&weights) {
+                column.push(weights.iter().zip(&numbers).map(|(w, z)| w * z).sum());
+            }
+        }
+        columns
+            .iter_mut()
+            .map(|column| Band::of(column))
+            .collect::<Vec<_>>()
+    });
 }
 
 /// Every number of 8 192 draws of a job with 120 inputs.

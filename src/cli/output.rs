@@ -75,6 +75,7 @@ impl Folder {
         let list: String = std::iter::once(LIST_HEAD.to_owned())
             .chain(self.own.union(&names).cloned())
             .fold(String::new(), |text, line| text + &line + "\n");
+        self.tidy(&names);
         // The list goes first: a run that is killed leaves no file that the next one would not own.
         replace(&self.path.join(LIST), list.as_bytes())?;
         let mut waiting = Vec::with_capacity(files.len());
@@ -104,6 +105,49 @@ impl Folder {
         self.own = names;
         Ok(())
     }
+}
+
+impl Folder {
+    /// Removes what runs that were ended while they wrote have left beside the files of this folder.
+    fn tidy(&self, names: &BTreeSet<String>) {
+        let Ok(entries) = fs::read_dir(&self.path) else {
+            return;
+        };
+        for entry in entries.flatten() {
+            let name = entry.file_name();
+            let Some((file, process)) = name.to_str().and_then(part_of) else {
+                continue;
+            };
+            let own = names.contains(file) || self.own.contains(file) || file == LIST;
+            if own && !still_runs(process, &entry) {
+                let _gone_is_fine = fs::remove_file(entry.path());
+            }
+        }
+    }
+}
+
+/// The file and the process of a name that [`beside`] gave.
+fn part_of(name: &str) -> Option<(&str, u32)> {
+    let (file, process) = name
+        .strip_prefix('.')?
+        .strip_suffix(".part")?
+        .rsplit_once('.')?;
+    Some((file, process.parse().ok()?))
+}
+
+/// Whether the process that began a part may still be at it: where the system does not tell, for an hour.
+fn still_runs(process: u32, part: &fs::DirEntry) -> bool {
+    const HOUR: std::time::Duration = std::time::Duration::from_secs(3600);
+    let processes = Path::new("/proc");
+    if processes.join("self").exists() {
+        return process != std::process::id() && processes.join(process.to_string()).exists();
+    }
+    let age = part
+        .metadata()
+        .and_then(|about| about.modified())
+        .ok()
+        .and_then(|written| written.elapsed().ok());
+    age.is_none_or(|age| age < HOUR)
 }
 
 /// Writes beside a place; gives the path of what was written.

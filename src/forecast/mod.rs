@@ -24,6 +24,7 @@ mod evaluate;
 mod findings;
 mod fit_findings;
 mod fits;
+mod grid_check;
 mod humidity;
 mod memory;
 mod panels;
@@ -56,6 +57,7 @@ pub use findings::{
     JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine,
 };
 pub use fits::FitJudgement;
+pub use grid_check::GridError;
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use prepare::{Airs, Life, PartModel, PartTrack, Prepared, Stock};

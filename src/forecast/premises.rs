@@ -2,6 +2,7 @@
 
 use super::belief::Narrowed;
 use super::boards::BoardStudy;
+use super::grid_check::GridError;
 use crate::chance::{HOLDS_PERCENT, MARGINAL_PERCENT};
 use crate::job::Spreads;
 
@@ -29,7 +30,12 @@ pub(super) fn cautions(boards: &[BoardStudy]) -> Vec<String> {
 }
 
 /// What the answers rest on: the draws, every spread with its source, what was measured, and the rules.
-pub(super) fn assumptions(spreads: &Spreads, narrowed: &Narrowed, draws: u32) -> Vec<String> {
+pub(super) fn assumptions(
+    spreads: &Spreads,
+    narrowed: &Narrowed,
+    draws: u32,
+    grid_error: Option<GridError>,
+) -> Vec<String> {
     let mut list = vec![format!(
         "Bands and chances rest on {draws} draws of everything that cannot be known for sure. A design holds when it works in {HOLDS_PERCENT:.0} of 100 draws and is to be redone below {MARGINAL_PERCENT:.0}; between the two it is marginal (judgement)."
     )];
@@ -44,8 +50,13 @@ pub(super) fn assumptions(spreads: &Spreads, narrowed: &Narrowed, draws: u32) ->
         "Equilibrium moisture: Hailwood-Horrobin with the coefficients of the Wood Handbook, Eq. 4-5.",
         "Shrinkage: straight line below fibre saturation, Wood Handbook Tables 4-3 and 4-4; sections by the stress-free map of a ring-wise shrinking board.",
         "Moisture through time: one-dimensional diffusion through the thickness, diffusivity after Siau (1984, from memory), finishes fitted to Wood Handbook Table 16-3. Within about two thicknesses of a bare end the wood is ahead of these figures.",
-        "Moisture years of the draws are read from a grid of 15 solved ones for each thickness, wood, finish and place; against 100 full solves the daily mean is within 0.02 % moisture root mean square and 0.15 % on the worst day.",
         "Bonds: shear-lag, half of the stress relaxed by slow drying (judgement), rupture from 0.009 strain across the grain (Getty Conservation Institute 1998).",
     ].map(str::to_owned));
+    list.extend(grid_error.map(|error| {
+        format!(
+            "Moisture years of the draws are read from a grid of 15 solved ones for each thickness, wood, finish and place; {}.",
+            error.words()
+        )
+    }));
     list
 }

@@ -10,7 +10,8 @@ use crate::chance::Instrument;
 use crate::job::{FinishedFaces, Job, JobErrors, Part, PartFinish, PlaceId, Spreads};
 use crate::joint::{JointPlan, PartFacts};
 use crate::moisture::{
-    FaceExchange, Finish, MoistureTrack, Slab, SlabKey, TrackGrid, Variation, day_of_year,
+    FaceExchange, Finish, GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation,
+    day_of_year,
 };
 use crate::movement::{Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
@@ -188,6 +189,57 @@ impl Stock {
             settled: memory.settled(stay.slab, home),
             picked: false,
         }
+    }
+
+    /// Daily mean moisture of one draw, solved in full as the grid's own nodes are: the settled year in the order of the
+    /// timeline, or the days from measuring to the end of the first year at home.
+    pub(super) fn full(
+        &self,
+        part: &PartModel,
+        airs: &Airs,
+        timeline: &Timeline,
+        life: &Life,
+        settled: bool,
+    ) -> Vec<f64> {
+        let one = GridRange {
+            least: 1.0,
+            greatest: 1.0,
+            nodes: 1,
+        };
+        let slab = Slab {
+            diffusivity_factor: part.slab.diffusivity_factor * life.variation.diffusivity_factor,
+            surface_factor: part.slab.surface_factor * life.variation.surface_factor,
+            equilibrium_factor: if settled {
+                life.later_equilibrium
+            } else {
+                life.variation.equilibrium_factor
+            },
+            ..part.slab
+        };
+        let (shop, home) = (airs.year(part.shop), airs.year(part.home));
+        let mut track = MoistureTrack::default();
+        if settled {
+            TrackGrid::settled(&slab, home, one, one).at(1.0, 1.0, &mut track);
+            let mut days = track.mean_percent;
+            days.rotate_left(self.rotation);
+            return days;
+        }
+        let stays = [
+            Stay {
+                air: shop,
+                from_day_of_year: day_of_year(timeline.date(part.measured)),
+                days: timeline.delivered() - part.measured,
+            },
+            Stay {
+                air: home,
+                from_day_of_year: self.rotation,
+                days: DAYS_IN_YEAR,
+            },
+        ];
+        let start = life.measured_percent + life.variation.start_offset_percent;
+        let start = MoistureContent::computed_percent(start);
+        TrackGrid::follow(&slab, start, &stays, one, one).at(1.0, 1.0, &mut track);
+        track.mean_percent
     }
 
     /// Whether it was solved from a moisture.

@@ -15,7 +15,7 @@ use super::part_findings::{self, PartView};
 use super::prepare::{Airs, Prepared};
 use super::remedies::Bench;
 use super::sampling::Inputs;
-use super::{FORMAT, boards, client, panels, premises, ranking, setup, standing};
+use super::{FORMAT, boards, client, grid_check, panels, premises, ranking, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
@@ -210,6 +210,7 @@ impl<'a> Study<'a> {
                 .map(move |note| format!("{}: {note}", joint.name))
         }));
         let client = client::finding(&fits, &bonds, &parts, job.show);
+        let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
         Ok(Forecast {
             format: FORMAT,
@@ -229,6 +230,7 @@ impl<'a> Study<'a> {
                 self.inputs.spreads(),
                 &prepared.narrowed,
                 job.draws,
+                grid_error,
             ),
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
             finishes: finishes(job),

@@ -2,10 +2,9 @@
 //! exchange, and interpolation of every day between them.
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
-use super::profile::Profile;
 use super::slab::Slab;
 use super::track::MoistureTrack;
-use super::year::{Almanac, Stay, follow_from, settled_in};
+use super::year::{Almanac, Stay, follow_with_memory, settled_in};
 use crate::air::{AirState, AirYear, DAYS_IN_YEAR, equilibrium_moisture};
 use crate::units::MoistureContent;
 use rayon::prelude::*;
@@ -152,25 +151,14 @@ impl TrackGrid {
             .zip(&years)
             .map(|(stay, air)| Stay { air, ..*stay })
             .collect();
-        let run = |slab: &Slab, percent: f64| {
-            let start = Profile::uniform(MoistureContent::computed_percent(percent));
-            follow_from(slab, &start, &stays, GRID_CELLS)
-        };
         let nodes = nodes_of(slab, diffusivity, surface, |slab| {
-            let track = run(slab, initial.percent());
-            let wetter = run(slab, initial.percent() + START_PROBE);
-            let added = |wetter: &[f64], track: &[f64]| -> Vec<f64> {
-                wetter
-                    .iter()
-                    .zip(track)
-                    .map(|(w, t)| (w - t) / START_PROBE)
-                    .collect()
-            };
+            let (track, added) =
+                follow_with_memory(slab, initial.percent(), START_PROBE, &stays, GRID_CELLS);
             joined([
                 &track.mean_percent,
                 &track.slope_percent_per_mm,
-                &added(&wetter.mean_percent, &track.mean_percent),
-                &added(&wetter.slope_percent_per_mm, &track.slope_percent_per_mm),
+                &added.mean_percent,
+                &added.slope_percent_per_mm,
             ])
         });
         Self {

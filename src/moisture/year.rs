@@ -206,6 +206,53 @@ pub(super) fn follow_from(
     track
 }
 
+/// A change of one percent at the start is forgotten once it is less than this anywhere, percent.
+const FORGOTTEN_PERCENT: f64 = 1e-4;
+
+/// A board followed from a uniform moisture, and what a start wetter by `probe` percent adds to each day, over `probe`: nothing
+/// any more once it is forgotten.
+pub(super) fn follow_with_memory(
+    slab: &Slab,
+    initial_percent: f64,
+    probe: f64,
+    stays: &[Stay<'_>],
+    cells: usize,
+) -> (MoistureTrack, MoistureTrack) {
+    let at = |percent: f64| {
+        let start = Profile::uniform(MoistureContent::computed_percent(percent));
+        SlabState::new(slab, cells, &start)
+    };
+    let (mut state, mut wetter) = (at(initial_percent), at(initial_percent + probe));
+    let mut sums = vec![0.0; state.cells_percent().len()];
+    let (mut track, mut added) = (MoistureTrack::default(), MoistureTrack::default());
+    let first_day = stays
+        .first()
+        .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR);
+    track.restart(first_day);
+    added.restart(first_day);
+    let mut remembered = true;
+    for stay in stays {
+        let almanac = Almanac::of_stay(stay);
+        for day in 0..stay.days {
+            let airs = almanac.day(stay.from_day_of_year + day);
+            let (mean, slope) = live_day(&mut state, airs, &mut sums);
+            track.push(mean, slope);
+            if remembered {
+                let (wet_mean, wet_slope) = live_day(&mut wetter, airs, &mut sums);
+                added.push((wet_mean - mean) / probe, (wet_slope - slope) / probe);
+                remembered = state
+                    .cells_percent()
+                    .iter()
+                    .zip(wetter.cells_percent())
+                    .any(|(dry, wet)| (wet - dry).abs() > FORGOTTEN_PERCENT * probe);
+            } else {
+                added.push(0.0, 0.0);
+            }
+        }
+    }
+    (track, added)
+}
+
 /// The year of wood so thin that it is always in balance: the daily mean of the
 /// equilibrium moisture, 365 days from 1 January, slope zero.
 #[must_use]

@@ -16,6 +16,7 @@ mod crowd;
 mod faults;
 mod forecast;
 mod house;
+mod interrupted;
 mod job;
 mod joint;
 mod moisture;

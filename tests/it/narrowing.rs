@@ -441,3 +441,49 @@ fn the_band_of_the_width_holds_nine_truths_in_ten_also_after_an_offcut() {
     }
     assert!(narrower < 0.35, "{narrower}");
 }
+
+// A whole job against the Python package `uncertainties` (tests/fixtures/framed_panel.py, which names its version): a panel and
+// its frame in steady air, each spread by itself and all together. The 90 % band is 1.645 deviations either way where all is
+// nearly straight; the band of the settled panel's width and of its greatest gap.
+#[test]
+fn a_job_meets_first_order_propagation() {
+    let parts = part("panel", FLAT)
+        + "[[parts]]\nname = \"stile\"\nspecies = \"oak, white\"\nthickness = \"22 mm\"\nwidth = \"60 mm\"\nlength = \"900 mm\"\nmoisture = \"7.7%\"\nrings = { sawn = \"quarter\" }\n";
+    let joint = "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"stile\"\nopening = \"285 mm\"\ndepth = \"12 mm\"\ngroove_width = \"8 mm\"\n";
+    let table = include_str!("../fixtures/framed_panel.csv");
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_reader(table.as_bytes());
+    let mut cases = 0;
+    for row in reader.records() {
+        let row = row.unwrap();
+        let told = format!(
+            "shrinkage_cov = \"{}%\"\nradial_with_tangential = {}\nmeter_bias_within = \"{}%\"\nmeter_scatter_within = \"{}%\"\nhumidity_within = \"{}%\"\nequilibrium_within = \"{}%\"\n",
+            &row[0], &row[1], &row[2], &row[3], &row[4], &row[5]
+        );
+        let number = |place: usize| row[place].parse::<f64>().unwrap();
+        let found = found(&job_of(&(parts.clone() + joint), &only(&told)));
+        let (panel, fit) = (&found.parts[0], &found.fits[0]);
+        for (low, middle, high, place) in [
+            (
+                panel.width_driest_low_mm,
+                panel.width_driest_mm,
+                panel.width_driest_high_mm,
+                6,
+            ),
+            (
+                fit.gap_greatest_low_mm,
+                fit.gap_greatest_mm,
+                fit.gap_greatest_high_mm,
+                8,
+            ),
+        ] {
+            let (mean, reach) = (number(place), NINE_IN_TEN * number(place + 1));
+            assert_abs_diff_eq!(middle, mean, epsilon = 0.01);
+            assert_relative_eq!((high - low) / 2.0, reach, max_relative = 0.02);
+            assert_abs_diff_eq!((high + low) / 2.0, mean, epsilon = 0.01 + 0.02 * reach);
+        }
+        cases += 1;
+    }
+    assert_eq!(cases, 4);
+}

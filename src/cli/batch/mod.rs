@@ -47,7 +47,9 @@ pub struct Args {
 
 const PIPES: &str = "One line in is one line out, so that it runs unchanged under anything that pipes lines. A table in \
 pieces of a million rows, each piece in a process of its own:\n\n  \
-tail -n +2 boards.csv | split -l 1000000 --filter='heartside batch --columns \"species,width_mm,thickness_mm,from_percent,to_percent\"' > moved.csv";
+tail -n +2 boards.csv | split -l 1000000 --filter='heartside batch --columns \"species,width_mm,thickness_mm,from_percent,to_percent\"' > moved.csv\n\n\
+An engine that hands the records of its pieces to a program and takes back its lines asks for no more. In Apache Spark:\n\n  \
+moved = boards.pipe(\"heartside batch --columns species,width_mm,thickness_mm,from_percent,to_percent\")";
 
 /// The mark that some programs put in front of UTF-8.
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";

@@ -147,7 +147,7 @@ fn another_home_changes_what_happens_at_home() {
         ".setup[",
         ".client.",
     ];
-    only(&found, &home, &[".measure_next"]);
+    only(&found, &home, &[".measure_next", ".assumptions["]);
     for key in [
         "name",
         "species",

@@ -4,6 +4,7 @@ mod changes;
 mod chest;
 mod curve;
 mod days;
+mod grid;
 mod memory;
 mod standing;
 
