@@ -160,3 +160,30 @@ fn a_told_strain_is_the_one_at_the_cut() {
         max_relative = 1e-9
     );
 }
+
+/// A number that is known exactly is a step: no chance below it, all of it from it on.
+#[test]
+fn a_number_known_exactly_is_a_step() {
+    let exact = heartside::stock::Marginal::known(3.0);
+    assert_eq!(exact.chance_below(2.999), 0.0);
+    assert_eq!(exact.chance_below(3.0), 1.0);
+    assert_eq!(exact.chance_below(3.001), 1.0);
+    assert_eq!(exact.chance_within(2.999), 0.0);
+    assert_eq!(exact.chance_within(3.0), 1.0);
+    assert_eq!(exact.mean(), 3.0);
+    assert_eq!(exact.deviation(), 0.0);
+}
+
+/// What a maker calls a way of drying is read as that way again.
+#[test]
+fn every_way_of_drying_is_read_by_its_own_words() {
+    use heartside::units::told::ReadNotation as _;
+    for drying in Drying::ALL {
+        assert_eq!(
+            Drying::read(drying.words()).unwrap(),
+            drying,
+            "{}",
+            drying.words()
+        );
+    }
+}
