@@ -42,6 +42,17 @@ pub struct FileTold {
     pub kind: FileKind,
     /// What was read, in plain words.
     pub words: String,
+    /// A file of air month by month, January first, where it tells a whole year.
+    pub months: Option<Vec<MonthTold>>,
+}
+
+/// The mean air of a month.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct MonthTold {
+    /// Relative humidity, percent.
+    pub humidity_percent: f64,
+    /// Temperature, C.
+    pub temperature_celsius: f64,
 }
 
 /// Why a dropped file was not taken.
@@ -150,6 +161,7 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
         name: name.to_owned(),
         kind,
         words,
+        months: None,
     };
     match table_kind(bytes) {
         Some(FileKind::Species) => {
@@ -167,7 +179,10 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
                 .map_err(|error| FileRefused::of(&format!("`{name}`: {error}")))?;
             Ok(told(FileKind::Leaves, format!("{} leaves", leaves.len())))
         }
-        _ => air(name, bytes).map(|(kind, words)| told(kind, words)),
+        _ => air(name, bytes).map(|(kind, words, months)| FileTold {
+            months,
+            ..told(kind, words)
+        }),
     }
 }
 
@@ -204,7 +219,10 @@ fn table_kind(bytes: &[u8]) -> Option<FileKind> {
     }
 }
 
-fn air(name: &str, bytes: &[u8]) -> Result<(FileKind, String), FileRefused> {
+/// What is told of a file of air: its kind, words, and its months.
+type AirTold = (FileKind, String, Option<Vec<MonthTold>>);
+
+fn air(name: &str, bytes: &[u8]) -> Result<AirTold, FileRefused> {
     let reading = match weather_file::read(bytes, name, &Options::default()) {
         Ok(reading) => reading,
         Err(error) => {
@@ -216,7 +234,7 @@ fn air(name: &str, bytes: &[u8]) -> Result<(FileKind, String), FileRefused> {
                 | LoggerError::UnknownKind { .. },
             ) = &error.fault
             {
-                return Ok((FileKind::Logger, error.to_string()));
+                return Ok((FileKind::Logger, error.to_string(), None));
             }
             return Err(FileRefused::of(&error.to_string()));
         }
@@ -252,7 +270,16 @@ fn air(name: &str, bytes: &[u8]) -> Result<(FileKind, String), FileRefused> {
     if let Some(range) = range(&reading.months()) {
         words.push_str(&format!("; {range}"));
     }
-    Ok((kind, words))
+    let months = reading.year(name).ok().map(|year| {
+        year.monthly_means()
+            .iter()
+            .map(|air| MonthTold {
+                humidity_percent: air.humidity.percent(),
+                temperature_celsius: air.temperature.celsius(),
+            })
+            .collect()
+    });
+    Ok((kind, words, months))
 }
 
 fn range(months: &[MonthOfAir]) -> Option<String> {

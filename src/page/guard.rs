@@ -9,9 +9,32 @@ use std::time::Duration;
 
 /// Greatest body of a question, bytes: a job file of the greatest size, escaped, and its changes.
 pub(super) const GREATEST_QUESTION: usize = 3_000_000;
-/// How long a body may take to arrive, and a further second for each of these many bytes.
-const BODY_PATIENCE: Duration = Duration::from_secs(15);
+/// A body may take a further second for each of these many bytes.
 const BYTES_A_SECOND: usize = 1_000_000;
+
+/// How long the page waits for slow clients.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Patience {
+    /// For the head of the next question.
+    pub head: Duration,
+    /// For the body of a question, beside a second for each megabyte.
+    pub body: Duration,
+    /// For a client that takes none of its answer.
+    pub answer: Duration,
+    /// For answers under way when the program is to end.
+    pub end: Duration,
+}
+
+impl Default for Patience {
+    fn default() -> Self {
+        Self {
+            head: Duration::from_secs(30),
+            body: Duration::from_secs(15),
+            answer: Duration::from_secs(30),
+            end: Duration::from_secs(2),
+        }
+    }
+}
 
 /// What the page itself may load: nothing but this program's own scripts, styles, pictures and answers.
 const OWN_PAGE: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
@@ -42,9 +65,6 @@ pub(super) fn refused(request: &Request, port: u16) -> Option<Response> {
             "open the address that `heartside serve` printed",
         ));
     }
-    if request.method() == Method::GET || request.method() == Method::HEAD {
-        return None;
-    }
     let origin_is_own = match headers.get(header::ORIGIN) {
         None => true,
         Some(origin) => origin
@@ -54,8 +74,10 @@ pub(super) fn refused(request: &Request, port: u16) -> Option<Response> {
             .is_some_and(own),
     };
     let site = HeaderName::from_static("sec-fetch-site");
-    let site_is_own =
-        text(headers, &site).is_none_or(|site| site == "same-origin" || site == "none");
+    // Following a link from elsewhere only looks; asking from elsewhere is refused.
+    let only_looks = request.method() == Method::GET || request.method() == Method::HEAD;
+    let site_is_own = only_looks
+        || text(headers, &site).is_none_or(|site| site == "same-origin" || site == "none");
     if origin_is_own && site_is_own {
         return None;
     }
@@ -98,7 +120,12 @@ pub(super) fn with_rules(mut response: Response) -> Response {
 ///
 /// # Errors
 /// A refusal when it is too large, or comes too slowly.
-pub(super) async fn whole(headers: &HeaderMap, body: Body, most: usize) -> Result<Bytes, Response> {
+pub(super) async fn whole(
+    headers: &HeaderMap,
+    body: Body,
+    most: usize,
+    patience: Duration,
+) -> Result<Bytes, Response> {
     let too_large = || {
         refusal(
             StatusCode::PAYLOAD_TOO_LARGE,
@@ -111,7 +138,7 @@ pub(super) async fn whole(headers: &HeaderMap, body: Body, most: usize) -> Resul
     if told.is_some_and(|length| length > most) {
         return Err(too_large());
     }
-    let patience = BODY_PATIENCE
+    let patience = patience
         + Duration::from_secs((told.unwrap_or(0) / BYTES_A_SECOND).try_into().unwrap_or(0));
     match tokio::time::timeout(patience, to_bytes(body, most)).await {
         Ok(Ok(bytes)) => Ok(bytes),

@@ -20,6 +20,7 @@
 //! | `dropped` | files dropped on the page |
 //! | `memory` | the last forecasts |
 //! | `guard` | who may ask, how much, and what an answer may load |
+//! | `patient` | a connection that does not wait for ever |
 //! | `routes` | addresses |
 //! | `serve` | the socket: patience, crowds, a clean end |
 //! | `assets/` | the page itself |
@@ -29,13 +30,15 @@ mod dropped;
 mod edits;
 mod guard;
 mod memory;
+mod patient;
 mod places;
 mod routes;
 mod serve;
 mod words;
 
 pub use answer::{Question, Wanted};
-pub use dropped::{Dropped, FileKind, FileRefused, FileTold};
+pub use dropped::{Dropped, FileKind, FileRefused, FileTold, MonthTold};
 pub use edits::{Edit, EditError, apply};
+pub use guard::Patience;
 pub use routes::{Given, Page, router};
 pub use serve::serve;

@@ -2,7 +2,7 @@
 
 use super::answer::{Answerer, Question};
 use super::dropped::{GREATEST_FILE, id_of};
-use super::guard::{GREATEST_QUESTION, REPORT_PAGE, refusal, refused, whole, with_rules};
+use super::guard::{GREATEST_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
 use super::memory::Recent;
 use super::words::words;
 use crate::job;
@@ -40,8 +40,9 @@ pub struct Page {
     answerer: Answerer,
     given: Option<Value>,
     reports: Recent<String, (String, String)>,
-    work: Semaphore,
-    waiting: Semaphore,
+    work: Arc<Semaphore>,
+    waiting: Arc<Semaphore>,
+    pub(super) patience: Patience,
 }
 
 impl Page {
@@ -67,9 +68,16 @@ impl Page {
             answerer,
             given,
             reports: Recent::new(8),
-            work: Semaphore::new(cores),
-            waiting: Semaphore::new(WAITING),
+            work: Arc::new(Semaphore::new(cores)),
+            waiting: Arc::new(Semaphore::new(WAITING)),
+            patience: Patience::default(),
         }
+    }
+
+    /// The same page with another patience for slow clients.
+    #[must_use]
+    pub fn with_patience(self, patience: Patience) -> Self {
+        Self { patience, ..self }
     }
 }
 
@@ -185,7 +193,7 @@ async fn start(State(page): State<Arc<Page>>, Path(which): Path<String>) -> Resp
 }
 
 /// Reads a question.
-async fn question(headers: &HeaderMap, body: Body) -> Result<Question, Response> {
+async fn question(page: &Page, headers: &HeaderMap, body: Body) -> Result<Question, Response> {
     let kind = headers
         .get(header::CONTENT_TYPE)
         .and_then(|kind| kind.to_str().ok())
@@ -197,7 +205,7 @@ async fn question(headers: &HeaderMap, body: Body) -> Result<Question, Response>
             "send it with Content-Type: application/json",
         ));
     }
-    let bytes = whole(headers, body, GREATEST_QUESTION).await?;
+    let bytes = whole(headers, body, GREATEST_QUESTION, page.patience.body).await?;
     serde_json::from_slice(&bytes).map_err(|error| {
         refusal(
             StatusCode::BAD_REQUEST,
@@ -212,7 +220,7 @@ async fn worked<T: Send + 'static>(
     page: &Arc<Page>,
     work: impl FnOnce(&Page) -> T + Send + 'static,
 ) -> Result<T, Response> {
-    let Ok(_place) = page.waiting.try_acquire() else {
+    let Ok(place) = Arc::clone(&page.waiting).try_acquire_owned() else {
         let mut busy = refusal(
             StatusCode::SERVICE_UNAVAILABLE,
             "too many questions wait already",
@@ -222,22 +230,25 @@ async fn worked<T: Send + 'static>(
             .insert(header::RETRY_AFTER, header::HeaderValue::from_static("1"));
         return Err(busy);
     };
-    let _turn = page.work.acquire().await;
+    let turn = Arc::clone(&page.work).acquire_owned().await;
     let at_work = Arc::clone(page);
-    tokio::task::spawn_blocking(move || work(&at_work))
-        .await
-        .map_err(|_| {
-            refusal(
-                StatusCode::INTERNAL_SERVER_ERROR,
-                "an error in the program kept it from answering",
-                "undo the last change; the job is kept, and saving it still works",
-            )
-        })
+    // The place and the turn are held until the work is done, also when its client has gone.
+    let work = move || {
+        let _held = (place, turn);
+        work(&at_work)
+    };
+    tokio::task::spawn_blocking(work).await.map_err(|_| {
+        refusal(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "an error in the program kept it from answering",
+            "undo the last change; the job is kept, and saving it still works",
+        )
+    })
 }
 
 async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let told = async {
-        let question = question(&headers, body).await?;
+        let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer.answer(&question).to_string()
         })
@@ -266,7 +277,7 @@ fn unread(problems: &Value) -> Response {
 
 async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let told = async {
-        let question = question(&headers, body).await?;
+        let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer
                 .work(&question)
@@ -284,7 +295,7 @@ async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) 
 
 async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let told = async {
-        let question = question(&headers, body).await?;
+        let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer
                 .work(&question)
@@ -357,7 +368,12 @@ async fn report_page(
 
 #[derive(Deserialize)]
 struct Named {
+    #[serde(default = "unnamed")]
     name: String,
+}
+
+fn unnamed() -> String {
+    "file".to_owned()
 }
 
 async fn file(
@@ -367,7 +383,7 @@ async fn file(
     body: Body,
 ) -> Response {
     let told = async {
-        let bytes: Bytes = whole(&headers, body, GREATEST_FILE).await?;
+        let bytes: Bytes = whole(&headers, body, GREATEST_FILE, page.patience.body).await?;
         worked(&page, move |page| {
             page.answerer.dropped.take(&named.name, bytes.into())
         })
@@ -383,5 +399,29 @@ async fn file(
     match told.await {
         Ok(told) => asset(JSON, json!(told).to_string()).await,
         Err(refusal) => refusal,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Page, worked};
+    use axum::http::StatusCode;
+    use std::sync::Arc;
+
+    #[test]
+    fn a_panic_is_answered_and_the_next_question_too() {
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .build()
+            .unwrap();
+        let page = Arc::new(Page::new(0, None));
+        // More often than there are turns: a turn that is lost would be missed.
+        for _ in 0..100 {
+            let told = runtime.block_on(worked(&page, |_| -> u8 { panic!("meant") }));
+            assert_eq!(
+                told.unwrap_err().status(),
+                StatusCode::INTERNAL_SERVER_ERROR
+            );
+        }
+        assert_eq!(runtime.block_on(worked(&page, |_| 7)).ok(), Some(7));
     }
 }

@@ -1,7 +1,7 @@
 //! The socket: patience, crowds, a clean end.
 
+use super::patient::Patient;
 use super::routes::{Page, router};
-use axum::Router;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
@@ -14,14 +14,10 @@ use tokio::sync::Semaphore;
 
 /// Connections served at a time; more wait at the door.
 const CONNECTIONS: usize = 256;
-/// How long a client may take to send the head of its next question.
-const HEAD_PATIENCE: Duration = Duration::from_secs(30);
-/// How long answers under way may take when the program is to end.
-const LAST_PATIENCE: Duration = Duration::from_secs(2);
 /// A short rest when the system has no socket to give.
 const REST: Duration = Duration::from_millis(50);
 
-/// Serves a page on a socket that is bound already, until `end` comes; answers under way get two seconds then.
+/// Serves a page on a socket that is bound already, until `end` comes; answers under way get a moment then.
 ///
 /// # Errors
 /// When the runtime or the socket cannot be used.
@@ -30,7 +26,7 @@ pub fn serve(listener: TcpListener, page: Page, end: impl Future<Output = ()>) -
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()?;
-    let served = runtime.block_on(accept(listener, router(Arc::new(page)), end));
+    let served = runtime.block_on(accept(listener, page, end));
     // A forecast still at work is left to itself: the process ends.
     runtime.shutdown_background();
     served
@@ -38,10 +34,12 @@ pub fn serve(listener: TcpListener, page: Page, end: impl Future<Output = ()>) -
 
 async fn accept(
     listener: TcpListener,
-    router: Router,
+    page: Page,
     end: impl Future<Output = ()>,
 ) -> io::Result<()> {
     let listener = tokio::net::TcpListener::from_std(listener)?;
+    let patience = page.patience;
+    let router = router(Arc::new(page));
     let seats = Arc::new(Semaphore::new(CONNECTIONS));
     let graceful = GracefulShutdown::new();
     let mut end = std::pin::pin!(end);
@@ -64,9 +62,9 @@ async fn accept(
         let _no_harm_if_not = stream.set_nodelay(true);
         let connection = hyper::server::conn::http1::Builder::new()
             .timer(TokioTimer::new())
-            .header_read_timeout(HEAD_PATIENCE)
+            .header_read_timeout(patience.head)
             .serve_connection(
-                TokioIo::new(stream),
+                TokioIo::new(Patient::new(stream, patience.answer)),
                 TowerToHyperService::new(router.clone()),
             );
         let watched = graceful.watch(connection);
@@ -77,6 +75,6 @@ async fn accept(
         });
     }
     drop(listener);
-    let _late_ones_are_cut = tokio::time::timeout(LAST_PATIENCE, graceful.shutdown()).await;
+    let _late_ones_are_cut = tokio::time::timeout(patience.end, graceful.shutdown()).await;
     Ok(())
 }

@@ -10,9 +10,11 @@ use serde_json::{Value, json};
 /// Every name the page offers.
 pub(super) fn words() -> Value {
     let species: Vec<Value> = SpeciesTable::built_in()
-        .all()
-        .iter()
-        .map(|wood| json!({ "name": wood.name, "also": wood.latin.iter().collect::<Vec<_>>() }))
+        .with_other_names()
+        .map(|(wood, others)| {
+            let also: Vec<&str> = wood.latin.as_deref().into_iter().chain(others).collect();
+            json!({ "name": wood.name, "also": also })
+        })
         .collect();
     let mut finishes: Vec<&str> = exclusion_table()
         .iter()

@@ -108,6 +108,8 @@ pub(super) struct NameIndex {
     latin: HashMap<String, Vec<usize>>,
     shown: Vec<(String, Vec<String>)>,
     other_words: Vec<(Vec<String>, usize)>,
+    /// Other names as they are written, each with its record.
+    others_shown: Vec<(String, usize)>,
 }
 
 fn note(map: &mut HashMap<String, Vec<usize>>, key: String, record: usize) {
@@ -149,7 +151,16 @@ impl NameIndex {
         for &record in records {
             note(&mut self.others, key(other), record);
             self.other_words.push((words(other), record));
+            self.others_shown.push((other.to_owned(), record));
         }
+    }
+
+    /// The other names of a record, as they are written.
+    pub(super) fn others_of(&self, record: usize) -> impl Iterator<Item = &str> {
+        self.others_shown
+            .iter()
+            .filter(move |(_, of)| *of == record)
+            .map(|(name, _)| name.as_str())
     }
 
     /// Records a published table means by a name: its own and those the name stands for.

@@ -111,6 +111,15 @@ impl SpeciesTable {
         &self.species
     }
 
+    /// Every record with the other names that the trade or another table has for it.
+    pub fn with_other_names(&self) -> impl Iterator<Item = (&Species, Vec<&str>)> {
+        let others = |record| self.index.others_of(record).collect();
+        self.species
+            .iter()
+            .enumerate()
+            .map(move |(record, species)| (species, others(record)))
+    }
+
     /// How many records at the head of [`SpeciesTable::all`] are a maker's own.
     #[must_use]
     pub const fn own_count(&self) -> usize {
