@@ -23,6 +23,7 @@ mod moisture;
 mod movement;
 mod narrowing;
 mod numerics;
+mod page;
 mod panel;
 mod pictures;
 mod ranges;

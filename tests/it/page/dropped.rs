@@ -1,0 +1,195 @@
+//! Files dropped on the page: read once, kept in memory, spoken of by their ids.
+
+use super::{Served, question};
+use heartside::job;
+use heartside::page::{Given, Patience};
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+
+/// A year of hours: 60 % in winter, 40 % in summer, at 15 C.
+fn logger(rows: usize) -> String {
+    let mut text = "time,temp (C),RH (%)\n".to_owned();
+    let mut time: jiff::civil::DateTime = "2025-01-01T00:00".parse().unwrap();
+    for row in 0..rows {
+        let humidity = 50.0 + 10.0 * (row as f64 / 8760.0 * std::f64::consts::TAU).cos();
+        writeln!(
+            text,
+            "{},15.0,{humidity:.1}",
+            time.strftime("%Y-%m-%d %H:%M")
+        )
+        .unwrap();
+        time = time.checked_add(jiff::Span::new().hours(1)).unwrap();
+    }
+    text
+}
+
+fn with_logger() -> String {
+    job::blank().replace(
+        "air = { temperature = \"18C\", humidity = \"55%\" }",
+        "logger = { file = \"records/shop.csv\" }",
+    )
+}
+
+#[test]
+fn a_logger_is_told_in_words_and_months_and_used_by_its_id() {
+    let page = Served::plain();
+    let bytes = logger(8760);
+    let told = page.drop_file("shop.csv", bytes.as_bytes());
+    assert_eq!(told.status, 200, "{}", told.text());
+    let told = told.json();
+    assert_eq!(
+        (&told["kind"], &told["name"]),
+        (&json!("logger"), &json!("shop.csv"))
+    );
+    let words = told["words"].as_str().unwrap();
+    for word in [
+        "2025-01-01",
+        "2025-12-31",
+        "8760 of 8760 rows",
+        "humidity 50 %",
+    ] {
+        assert!(words.contains(word), "`{word}` is not in: {words}");
+    }
+    let months = told["months"].as_array().unwrap();
+    assert_eq!(months.len(), 12);
+    // The mean of the cosine over January and over July.
+    assert!((months[0]["humidity_percent"].as_f64().unwrap() - 59.5).abs() < 0.5);
+    assert!((months[6]["humidity_percent"].as_f64().unwrap() - 40.2).abs() < 0.5);
+    assert!((months[3]["temperature_celsius"].as_f64().unwrap() - 15.0).abs() < 0.01);
+    // The same bytes are the same file, whatever they are called, and in another run of the program.
+    assert_eq!(
+        page.drop_file("again.csv", bytes.as_bytes()).json()["id"],
+        told["id"]
+    );
+    let other = Served::plain();
+    assert_eq!(
+        other.drop_file("shop.csv", bytes.as_bytes()).json()["id"],
+        told["id"]
+    );
+    assert_ne!(
+        other.drop_file("shop.csv", logger(8759).as_bytes()).json()["id"],
+        told["id"]
+    );
+    // The page speaks of it by its own name; the job may have it in a folder.
+    for name in ["shop.csv", "records/shop.csv"] {
+        let mut asked = question(&with_logger());
+        asked["files"] = json!({ name: told["id"] });
+        let answer = page.answer(&asked);
+        assert_eq!(answer["problems"], json!([]), "{name}");
+        assert!(
+            answer["forecast"]["numbers"]
+                .as_str()
+                .unwrap()
+                .contains("logger file records/shop.csv")
+        );
+    }
+}
+
+#[test]
+fn a_file_that_is_not_here_is_told_at_the_key_that_names_it() {
+    let page = Served::plain();
+    let text = with_logger().replace("# species = \"my-woods.csv\"", "species = \"/etc/passwd\"");
+    let told = page.answer(&question(&text));
+    assert_eq!(told["forecast"], Value::Null);
+    let problems = told["problems"].as_array().unwrap();
+    let at: Vec<&Value> = problems.iter().map(|problem| &problem["at"]).collect();
+    assert_eq!(
+        at,
+        [
+            &json!(["job", "species"]),
+            &json!(["places", "shop", "logger", "file"])
+        ]
+    );
+    for problem in problems {
+        let remedy = problem["remedy"].as_str().unwrap();
+        assert!(
+            remedy.starts_with("drop ") && remedy.contains("on this page"),
+            "{remedy}"
+        );
+    }
+    // No byte of the machine's own file comes out.
+    assert!(!told.to_string().contains("root:"));
+    let mut asked = question(&with_logger());
+    asked["files"] = json!({ "shop.csv": "12-0123456789abcdef" });
+    let told = page.answer(&asked);
+    assert_eq!(
+        told["problems"][0]["at"],
+        json!(["places", "shop", "logger", "file"])
+    );
+    assert!(
+        told["problems"][0]["remedy"]
+            .as_str()
+            .unwrap()
+            .contains("again")
+    );
+}
+
+#[test]
+fn tables_of_woods_and_leaves_are_known_by_their_heads() {
+    let page = Served::plain();
+    let woods = "species,radial_percent,tangential_percent\nPear,4.6,9.1\n";
+    let told = page.drop_file("my-woods.csv", woods.as_bytes()).json();
+    assert_eq!(told["kind"], "species");
+    assert_eq!(told["months"], Value::Null);
+    let text = job::blank()
+        .replace("# species = \"my-woods.csv\"", "species = \"my-woods.csv\"")
+        .replacen("species = \"maple, sugar\"", "species = \"pear\"", 1);
+    let mut asked = question(&text);
+    asked["files"] = json!({ "my-woods.csv": told["id"] });
+    assert_eq!(page.answer(&asked)["problems"], json!([]));
+    let leaves = "leaf,width,thickness,length,bow\nA1,160 mm,12 mm,700 mm,2 mm\nA2,160 mm,12 mm,700 mm,1 mm\n";
+    let told = page.drop_file("leaves.csv", leaves.as_bytes()).json();
+    assert_eq!(told["kind"], "leaves", "{told}");
+    assert!(told["words"].as_str().unwrap().starts_with("2 leaves"));
+}
+
+#[test]
+fn what_cannot_be_read_is_refused_in_the_words_of_the_command_line() {
+    let page = Served::plain();
+    let folder = tempfile::tempdir().unwrap();
+    for (name, bytes) in [
+        ("letter.csv", &b"Dear maker,\nnothing here\n"[..]),
+        ("nothing.csv", b""),
+        ("picture.csv", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x01\0"),
+    ] {
+        let refused = page.drop_file(name, bytes);
+        assert_eq!(refused.status, 422, "{name}");
+        let told = refused.json();
+        std::fs::write(folder.path().join(name), bytes).unwrap();
+        let output = assert_cmd::Command::cargo_bin("heartside")
+            .unwrap()
+            .current_dir(folder.path())
+            .args(["climate", name])
+            .output()
+            .unwrap();
+        let said = String::from_utf8(output.stderr).unwrap();
+        for part in ["what", "remedy"] {
+            let words = told[part].as_str().unwrap();
+            assert!(
+                !words.is_empty() && said.contains(words),
+                "`{words}` is not in: {said}"
+            );
+        }
+    }
+    // A wrong file does not hide the right one after it.
+    assert_eq!(
+        page.drop_file("shop.csv", logger(8760).as_bytes()).status,
+        200
+    );
+}
+
+#[test]
+fn a_job_given_at_the_start_has_its_files_with_it() {
+    let given = Given {
+        name: "mine.toml".to_owned(),
+        text: with_logger(),
+        files: vec![("records/shop.csv".to_owned(), logger(8760).into_bytes())],
+    };
+    let page = Served::new(Some(given), Patience::default());
+    let told = page.get("/start/given").json();
+    assert_eq!(told["name"], "mine.toml");
+    assert_eq!(told["text"], with_logger());
+    let mut asked = question(told["text"].as_str().unwrap());
+    asked["files"] = told["files"].clone();
+    assert_eq!(page.answer(&asked)["problems"], json!([]));
+}
