@@ -230,9 +230,10 @@ function remember(edits, options) {
   if (options.step) {
     return;
   }
-  const key = JSON.stringify(options.from ?? edits.map((one) => one.at));
+  // Typing into one field is one step; adding, copying and taking out are one each.
+  const key = options.from ? JSON.stringify(options.from) : "";
   const now = Date.now();
-  if (job.before.length === 0 || key !== job.lastEdit.key || now - job.lastEdit.at > 1500) {
+  if (job.before.length === 0 || key === "" || key !== job.lastEdit.key || now - job.lastEdit.at > 1500) {
     job.before.push(job.text);
     job.before.splice(0, job.before.length - STEPS_KEPT);
   }
