@@ -50,7 +50,7 @@ fn linear_job_of_40_answers(bencher: Bencher<'_, '_>) {
     bencher.bench_local(|| {
         let draws = Draws::sobol(7, INPUTS);
         let mut numbers = vec![0.0; INPUTS];
-        let mut columns = vec![Vec::with_capacity(DRAWS); ANSWERS];
+        let mut columns: Vec<Vec<_>> = (0..ANSWERS).map(|_| Vec::with_capacity(DRAWS)).collect();
         for draw in 0..DRAWS {
             draws.fill_normals(draw, &mut numbers);
             for (column, weights) in columns.iter_mut().zip(&weights) {
