@@ -305,7 +305,7 @@ test("parts and joints are added, copied and taken out, and undo brings them bac
   await page.getByRole("button", { name: "Undo" }).click();
   await page.waitForFunction(() => document.querySelectorAll(".overview li").length === 4);
   const kinds = async () => {
-    await page.getByRole("button", { name: "Add a joint" }).click();
+    await page.locator("#stations").getByRole("button", { name: "Add a joint" }).click();
     await page.locator(".work h2", { hasText: "Which joint?" }).waitFor();
     return page.locator(".work .begin button").allInnerTexts();
   };

@@ -6,7 +6,7 @@ import { element, follow, Form, valueAt } from "./forms.js";
 import { Answers, cardsBlock, head, plateBlocks, sheets, tallyWords } from "./answers.js";
 import { beginning, kindName, SECTIONS } from "./words.js";
 
-const QUICK_DRAWS = 256;
+const QUICK_DRAWS = 128;
 const QUIET_MS = 700;
 const AGAIN_MS = 1200;
 const STEPS_KEPT = 200;
