@@ -313,9 +313,12 @@ impl StandingAnswer<'_> {
             {
                 let _never_fails = writeln!(
                     text,
-                    "  to close it: {:.0} N at most at one place, {} clamps there",
+                    "  to close it: {:.0} N at most at one place, {} there",
                     most.newtons(),
-                    clamps(Force::computed_newtons(most.newtons().abs()))
+                    match clamps(Force::computed_newtons(most.newtons().abs())) {
+                        1 => "1 clamp".to_owned(),
+                        many => format!("{many} clamps"),
+                    }
                 );
             }
             if let Some(best) = &found.best {

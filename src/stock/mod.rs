@@ -32,7 +32,6 @@ mod board;
 mod cautions;
 pub mod drying;
 mod error;
-pub mod figures;
 mod forecast;
 mod leaf;
 mod locked_in;

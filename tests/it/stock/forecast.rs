@@ -7,7 +7,7 @@ use heartside::moisture::meter::Reading;
 use heartside::movement::{Direction, Rings};
 use heartside::stock::{
     Board, BoardForecast, BoardOrder, Caution, Drying, HollowOn, LeafForecast, Lying, ResawPlan,
-    RestPlan, figures, forecast_pack, spiral_grain_lift, spiral_grain_twist,
+    RestPlan, forecast_pack, spiral_grain_lift, spiral_grain_twist,
 };
 use heartside::units::{Angle, Length, Strain};
 
@@ -229,51 +229,5 @@ fn spiral_grain_twists_as_derived() {
         spiral_grain_lift(twist, mm(200.0)).mm(),
         8.2,
         epsilon = 0.05
-    );
-}
-
-#[test]
-fn figures_draw_what_the_forecast_says() {
-    let mut order = order(plank());
-    order.locked_in = Some(micro(400.0));
-    let forecast = one(order);
-    let outlines = figures::leaf_outlines(&forecast, 21, 5.0);
-    for (outline, leaf) in outlines.iter().zip(&forecast.leaves) {
-        let rise = outline.lower[10].1 - (outline.lower[0].1 + outline.lower[20].1) / 2.0;
-        assert_abs_diff_eq!(
-            rise,
-            5.0 * leaf.bow.rested.middle.mm() * leaf.slice.marked_sign(),
-            epsilon = 1e-9
-        );
-        assert_abs_diff_eq!(
-            outline.upper[3].1 - outline.lower[3].1,
-            leaf.slice.thickness().mm(),
-            epsilon = 1e-9
-        );
-        for left in figures::left_along(leaf, mm(0.5), 21) {
-            let sum = left.off_lower_mm + left.left_mm + left.off_upper_mm;
-            assert_abs_diff_eq!(sum, leaf.slice.thickness().mm(), epsilon = 1e-9);
-            assert!(left.off_lower_mm >= 0.5 - 1e-9 && left.off_upper_mm >= 0.5 - 1e-9);
-        }
-    }
-    // Fresh faces look at each other: upper leaf's ends go down toward the lower leaf's, which go up.
-    assert!(outlines[0].lower[0].1 < outlines[0].lower[10].1);
-    assert!(outlines[1].upper[0].1 > outlines[1].upper[10].1);
-    let drawing = figures::strip_drawing(
-        (mm(2400.0), mm(200.0)),
-        (mm(600.0), mm(25.0)),
-        mm(2.0),
-        10.0,
-        11,
-    );
-    assert_abs_diff_eq!(
-        drawing.halves[0][5].1 - drawing.halves[1][5].1,
-        20.0,
-        epsilon = 1e-9
-    );
-    assert_abs_diff_eq!(
-        drawing.halves[0][0].1 - drawing.halves[1][0].1,
-        0.0,
-        epsilon = 1e-9
     );
 }
