@@ -21,6 +21,8 @@ pub struct Patience {
     pub body: Duration,
     /// For a client that takes none of its answer.
     pub answer: Duration,
+    /// For a client that is silent, or takes none of its answer, while all seats are taken and others wait at the door.
+    pub door: Duration,
     /// For answers under way when the program is to end.
     pub end: Duration,
 }
@@ -31,6 +33,7 @@ impl Default for Patience {
             head: Duration::from_secs(30),
             body: Duration::from_secs(15),
             answer: Duration::from_secs(30),
+            door: Duration::from_secs(2),
             end: Duration::from_secs(2),
         }
     }

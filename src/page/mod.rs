@@ -22,6 +22,7 @@
 //! | `guard` | who may ask, how much, and what an answer may load |
 //! | `patient` | a connection that does not wait for ever |
 //! | `routes` | addresses |
+//! | `seats` | seats for connections, and who gives one up |
 //! | `serve` | the socket: patience, crowds, a clean end |
 //! | `assets/` | the page itself |
 
@@ -33,6 +34,7 @@ mod memory;
 mod patient;
 mod places;
 mod routes;
+mod seats;
 mod serve;
 mod words;
 

@@ -1,7 +1,9 @@
 //! A connection that does not wait for ever to be rid of an answer.
 
+use super::seats::Seat;
 use std::io::{self, IoSlice};
 use std::pin::Pin;
+use std::sync::Arc;
 use std::task::{Context, Poll};
 use std::time::Duration;
 use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
@@ -13,16 +15,30 @@ pub(super) struct Patient<S> {
     patience: Duration,
     late: Pin<Box<Sleep>>,
     waits: bool,
+    seat: Arc<Seat>,
 }
 
 impl<S> Patient<S> {
-    pub(super) fn new(stream: S, patience: Duration) -> Self {
+    pub(super) fn new(stream: S, patience: Duration, seat: Arc<Seat>) -> Self {
         Self {
             stream,
             patience,
             late: Box::pin(sleep(patience)),
             waits: false,
+            seat,
         }
+    }
+
+    /// What writing bytes gave; a client that takes some keeps its seat the longer.
+    fn wrote(
+        &mut self,
+        context: &mut Context<'_>,
+        wrote: Poll<io::Result<usize>>,
+    ) -> Poll<io::Result<usize>> {
+        if wrote.is_ready() {
+            self.seat.takes();
+        }
+        self.judged(context, wrote)
     }
 
     /// What writing gave, or that it was waited for too long.
@@ -64,7 +80,7 @@ impl<S: AsyncWrite + Unpin> AsyncWrite for Patient<S> {
     ) -> Poll<io::Result<usize>> {
         let this = self.get_mut();
         let wrote = Pin::new(&mut this.stream).poll_write(context, bytes);
-        this.judged(context, wrote)
+        this.wrote(context, wrote)
     }
 
     fn poll_write_vectored(
@@ -74,7 +90,7 @@ impl<S: AsyncWrite + Unpin> AsyncWrite for Patient<S> {
     ) -> Poll<io::Result<usize>> {
         let this = self.get_mut();
         let wrote = Pin::new(&mut this.stream).poll_write_vectored(context, bytes);
-        this.judged(context, wrote)
+        this.wrote(context, wrote)
     }
 
     fn is_write_vectored(&self) -> bool {

@@ -2,6 +2,10 @@
 
 use super::patient::Patient;
 use super::routes::{Page, router};
+use super::seats::{Seats, Told};
+use hyper::Request;
+use hyper::body::Incoming;
+use hyper::service::{Service as _, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
@@ -10,9 +14,8 @@ use std::io;
 use std::net::TcpListener;
 use std::sync::Arc;
 use std::time::Duration;
-use tokio::sync::Semaphore;
 
-/// Connections served at a time; more wait at the door.
+/// Connections served at a time; more wait at the door, and the longest silent one makes room for them.
 const CONNECTIONS: usize = 256;
 /// A short rest when the system has no socket to give.
 const REST: Duration = Duration::from_millis(50);
@@ -40,14 +43,10 @@ async fn accept(
     let listener = tokio::net::TcpListener::from_std(listener)?;
     let patience = page.patience;
     let router = router(Arc::new(page));
-    let seats = Arc::new(Semaphore::new(CONNECTIONS));
+    let seats = Seats::new(CONNECTIONS);
     let graceful = GracefulShutdown::new();
     let mut end = std::pin::pin!(end);
     loop {
-        let seat = tokio::select! {
-            seat = Arc::clone(&seats).acquire_owned() => seat,
-            () = &mut end => break,
-        };
         let stream = tokio::select! {
             accepted = listener.accept() => match accepted {
                 Ok((stream, _)) => stream,
@@ -58,20 +57,36 @@ async fn accept(
             },
             () = &mut end => break,
         };
+        let seated = tokio::select! {
+            seated = seats.take(patience.door) => seated,
+            () = &mut end => break,
+        };
+        let Some(seated) = seated else { break };
         // Small answers go out at once.
         let _no_harm_if_not = stream.set_nodelay(true);
+        let routes = TowerToHyperService::new(router.clone());
+        let seat = Arc::clone(&seated.seat);
+        let answers = service_fn(move |question: Request<Incoming>| {
+            let seat = Arc::clone(&seat);
+            let answer = routes.call(question.map(|body| Told::new(body, Arc::clone(&seat))));
+            async move {
+                let answer = answer.await;
+                seat.answered();
+                answer
+            }
+        });
+        let stream = Patient::new(stream, patience.answer, Arc::clone(&seated.seat));
         let connection = hyper::server::conn::http1::Builder::new()
             .timer(TokioTimer::new())
             .header_read_timeout(patience.head)
-            .serve_connection(
-                TokioIo::new(Patient::new(stream, patience.answer)),
-                TowerToHyperService::new(router.clone()),
-            );
+            .serve_connection(TokioIo::new(stream), answers);
         let watched = graceful.watch(connection);
         tokio::spawn(async move {
-            // A client that breaks off is its own affair.
-            let _broken = watched.await;
-            drop(seat);
+            tokio::select! {
+                // A client that breaks off is its own affair.
+                _broken = watched => {}
+                () = seated.seat.wanted() => {}
+            }
         });
     }
     drop(listener);

@@ -195,6 +195,7 @@ fn slow_clients_are_let_go() {
             head: Duration::from_millis(300),
             body: Duration::from_millis(300),
             answer: Duration::from_millis(300),
+            door: Duration::from_millis(300),
             end: Duration::from_millis(300),
         },
     );
@@ -236,6 +237,53 @@ fn slow_clients_are_let_go() {
     assert!(closed(&mut greedy) < asked * script);
     assert!(begun.elapsed() < Duration::from_secs(50));
     assert_eq!(page.get("/").status, 200);
+}
+
+/// More clients than there are seats connect and say nothing, half a head, or half a body: one that asks is answered all
+/// the same, long before their own time is up, and so is one whose answer is at work meanwhile.
+#[test]
+fn silent_clients_make_room_for_one_that_asks() {
+    let page = Served::new(
+        None,
+        Patience {
+            door: Duration::from_millis(400),
+            ..Patience::default()
+        },
+    );
+    let half = format!(
+        "POST /answer HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\nContent-Length: 900\r\n\r\n{{",
+        page.port
+    );
+    let mut kept = page.connect();
+    let asked = format!("GET / HTTP/1.1\r\nHost: 127.0.0.1:{}\r\n\r\n", page.port);
+    let mut one = [0; 1];
+    kept.write_all(asked.as_bytes()).unwrap();
+    kept.read_exact(&mut one).unwrap();
+    let begun = Instant::now();
+    let silent: Vec<_> = (0..300)
+        .map(|i| {
+            let mut stream = page.connect();
+            stream
+                .write_all(["", "GET / HT", &half][i % 3].as_bytes())
+                .unwrap();
+            stream
+        })
+        .collect();
+    assert_eq!(page.post("/answer", &question(job::blank())).status, 200);
+    assert_eq!(page.get("/").status, 200);
+    // The one that was waited for longest has been let go, the last to come have not.
+    closed(&mut kept);
+    assert!(
+        begun.elapsed() < Duration::from_secs(10),
+        "{:?}",
+        begun.elapsed()
+    );
+    let last = silent.last().unwrap();
+    last.set_nonblocking(true).unwrap();
+    assert_eq!(
+        last.peek(&mut one).unwrap_err().kind(),
+        std::io::ErrorKind::WouldBlock
+    );
 }
 
 #[test]
