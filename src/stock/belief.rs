@@ -192,7 +192,7 @@ impl Marginal {
             0.0
         } else {
             // The lower bound is just outside, so that a number known exactly counts at both ends.
-            self.chance_below(x) - self.chance_below(-x - x.abs() * 1e-12 - 1e-300)
+            self.chance_below(x) - self.chance_below((-x).next_down())
         }
     }
 
@@ -209,11 +209,18 @@ impl Marginal {
     }
 
     fn point_between(&self, p: f64, low: f64, high: f64) -> f64 {
-        if high - low <= 1e-9 * (low.abs() + high.abs()) {
-            return (low + high) / 2.0;
+        if high <= low {
+            return low;
         }
-        bracketed_root(|x| self.chance_below(x) - p, low, high, 1e-5 * (high - low))
-            .unwrap_or(if p < 0.5 { low } else { high })
+        let beyond = |x: f64| self.chance_below(x) - p;
+        // Rounding may leave both ends on one side of it: then it is the nearer of them.
+        bracketed_root(beyond, low, high, 1e-5 * (high - low)).unwrap_or_else(|| {
+            if beyond(low).abs() < beyond(high).abs() {
+                low
+            } else {
+                high
+            }
+        })
     }
 
     /// Low (5 %), middle (the mean) and high (95 %).

@@ -23,15 +23,6 @@ pub struct PartWanted {
     pub count: usize,
 }
 
-/// Which comes first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Flattening {
-    /// Cross-cut and rip to the part, then flatten.
-    CutFirst,
-    /// Flatten the whole leaf, then cut.
-    FlattenFirst,
-}
-
 /// What flattening one piece takes and leaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowance {

@@ -57,7 +57,7 @@ pub use forecast::{
 };
 pub use leaf::{Band, HollowOn, LeafForecast, Shares, Warp};
 pub use locked_in::{Known, LockedIn, contradiction};
-pub use milling::{Allowance, Flattening, MillingForecast, PartWanted, milling, part_allowance};
+pub use milling::{Allowance, MillingForecast, PartWanted, milling, part_allowance};
 pub use outturn::{FirstCut, Outturn, Wanted, outturn, outturn_of};
 pub use plan::{Leaves, ResawPlan, Side, Slice};
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};

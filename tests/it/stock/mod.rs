@@ -3,6 +3,7 @@
 mod belief;
 mod closed_form;
 mod command;
+mod errors;
 mod forecast;
 mod keys;
 mod milling;
