@@ -100,7 +100,7 @@ impl Warped {
 
     /// Chance that flattening leaves at least `wanted` mm: bow and cup of one piece are independent.
     pub(super) fn chance_of(&self, wanted: f64) -> f64 {
-        let spare = self.thickness - self.twist - self.clean_up - wanted;
+        let spare = self.untouched() - wanted;
         self.cups
             .iter()
             .map(|cup| self.bow.chance_within(spare - cup))
@@ -108,21 +108,19 @@ impl Warped {
             / self.cups.len() as f64
     }
 
+    /// Thickness that would be left without any bow or cup.
+    fn untouched(&self) -> f64 {
+        self.thickness - self.twist - self.clean_up
+    }
+
     /// Thickness that is left with chance `p`.
     fn left_with(&self, p: f64) -> Length {
-        let best = self.thickness - self.twist - self.clean_up;
-        let (_, middle, _) = self.bow.band();
-        let reach = middle.abs()
-            + 9.0 * self.bow.deviation()
-            + self.cups.iter().copied().fold(0.0, f64::max)
-            + 1e-6;
-        let left = bracketed_root(
-            |left| self.chance_of(left) - p,
-            best - reach,
-            best + 1e-6,
-            1e-4,
-        );
-        Length::computed_mm(left.unwrap_or(best))
+        let most = self.untouched();
+        let greatest_cup = self.cups.iter().copied().fold(0.0, f64::max);
+        let reach = self.bow.mean().abs() + 9.0 * self.bow.deviation() + greatest_cup;
+        let left = bracketed_root(|left| self.chance_of(left) - p, most - reach, most, 1e-4);
+        // What is known to be flat has no spread to look for a root in.
+        Length::computed_mm(left.unwrap_or(most))
     }
 
     pub(super) fn left(&self) -> Band {

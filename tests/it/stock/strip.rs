@@ -3,8 +3,8 @@
 use super::{DRY, micro, mm, plank, walnut};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use heartside::stock::{
-    Bend, BoardOrder, Drying, EveningOut, Known, LockedIn, MeasuredLeaf, ResawPlan, StockError,
-    TestStrip, WhenRead, forecast_pack,
+    Bend, BoardOrder, Drying, EveningOut, Known, LockedIn, MeasuredLeaf, ResawPlan, Seen,
+    StockError, TestStrip, WhenRead, contradiction, forecast_pack,
 };
 use heartside::units::{Curvature, Length};
 use proptest::prelude::*;
@@ -249,4 +249,77 @@ proptest! {
         prop_assert!(low <= a * 1e-6 && a * 1e-6 <= high);
         prop_assert!((middle * 1e6 - a).abs() < 0.05 * a.abs() + 5.0);
     }
+}
+
+// Exact: three readings of two numbers, of which the third reads the sum: what is left over is the discrepancy squared over the sum
+// of the three variances, 1.2^2/(0.1^2 + 0.2^2 + 0.3^2), with one degree to spare. 3.841 is the 95 % point of chi-square with one
+// degree, 7.815 with three (any table of it).
+#[test]
+fn what_no_strain_explains_is_the_discrepancy_over_its_variance() {
+    let seen = |terms: &[(usize, f64)], value: f64, error: f64| Seen {
+        terms: terms.to_vec(),
+        value,
+        error,
+    };
+    let three = |sum: f64| {
+        [
+            seen(&[(0, 1.0)], 1.0, 0.1),
+            seen(&[(1, 1.0)], 2.0, 0.2),
+            seen(&[(0, 1.0), (1, 1.0)], sum, 0.3),
+        ]
+    };
+    for sum in [4.2, 1.8] {
+        let found = contradiction(&three(sum)).unwrap();
+        assert_relative_eq!(found.chi_square, 1.44 / 0.14, max_relative = 1e-12);
+        assert_eq!(found.degrees, 1);
+        assert_abs_diff_eq!(found.limit, 3.841, epsilon = 1e-3);
+    }
+    // Limits of one degree: 3.841 x 0.14 is 0.733 squared.
+    assert!(contradiction(&three(3.732)).is_none() && contradiction(&three(3.734)).is_some());
+    // The sum read twice over is still one number, and a third number read once has nothing to spare.
+    let mut four = three(4.2).to_vec();
+    four.push(seen(&[(2, 5.0)], 7.0, 0.1));
+    assert_eq!(contradiction(&four), contradiction(&three(4.2)));
+    assert_eq!(contradiction(&three(4.2)[..2]), None);
+    // Four readings of one number: 1, 1, 1 and 3 with error 0.5 have mean 1.5 and chi-square 3/0.25, three degrees.
+    let one: Vec<Seen> = [1.0, 1.0, 1.0, 3.0]
+        .map(|value| seen(&[(1, 1.0)], value, 0.5))
+        .into();
+    let found = contradiction(&one).unwrap();
+    assert_relative_eq!(found.chi_square, 12.0, max_relative = 1e-12);
+    assert_eq!(found.degrees, 3);
+    assert_abs_diff_eq!(found.limit, 7.815, epsilon = 1e-3);
+    // The same numbers in coefficients of any size.
+    let scaled: Vec<Seen> = one
+        .iter()
+        .map(|reading| seen(&[(1, 1e-4)], reading.value * 1e-4, 0.5e-4))
+        .collect();
+    assert_relative_eq!(
+        contradiction(&scaled).unwrap().chi_square,
+        12.0,
+        max_relative = 1e-9
+    );
+}
+
+// Readings that contradict each other are taken for so much less exact that they agree: by the square root of chi-square over
+// its degrees; readings that agree are taken at their word.
+#[test]
+fn a_contradiction_widens_the_error_until_the_strips_agree() {
+    let posterior = |gaps: [f64; 2], error: f64| {
+        let mut belief = vague(DRY);
+        let strips = gaps.map(|gap| TestStrip {
+            error: mm(error),
+            ..strip(gap)
+        });
+        let found = belief.learn_strips(0, &strips, Curvature::ZERO).unwrap();
+        (belief.at_the_cut(0), found)
+    };
+    let (apart, found) = posterior([1.0, 3.0], 0.25);
+    // Chi-square 2^2/(2 x 0.25^2) = 32 on one degree.
+    let widened = 0.25 * 32.0_f64.sqrt();
+    assert_relative_eq!(found.unwrap().chi_square, 32.0, max_relative = 1e-9);
+    let (told, agrees) = posterior([1.0, 3.0], widened);
+    assert_eq!(agrees, None);
+    assert_relative_eq!(apart.mean(), told.mean(), max_relative = 1e-9);
+    assert_relative_eq!(apart.deviation(), told.deviation(), max_relative = 1e-9);
 }
