@@ -105,7 +105,6 @@ impl ResawPlan {
                 room: Length::computed_mm(room),
             });
         }
-        let last = wanted.len() - 1;
         let mut upper = top;
         Ok(wanted
             .iter()
@@ -116,7 +115,7 @@ impl ResawPlan {
                     board: thickness,
                     lower: Length::computed_mm(lower),
                     upper: Length::computed_mm(upper),
-                    lower_fresh: i < last || lower > bottom + 1e-6,
+                    lower_fresh: lower > bottom + 1e-6,
                     upper_fresh: i > 0,
                 };
                 upper = lower - kerf;

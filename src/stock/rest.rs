@@ -112,6 +112,8 @@ impl Trace {
 /// The whole course of one leaf, at the moments of its trace.
 struct Course {
     level: Trace,
+    /// Mean moisture at each moment, percent.
+    mean: Vec<f64>,
     /// Share of the board's gradient that has evened out at each moment.
     evened: Vec<f64>,
 }
@@ -163,19 +165,29 @@ fn course(
         MoistureContent::computed_percent(gradient),
     )
     .part(board.thickness, slice.lower, slice.upper);
-    if slice.middle_share().abs() < 1e-9 {
-        let evened = vec![1.0; level.seconds.len()];
-        return Ok(Course { level, evened });
-    }
     let trial = Trace::of(&mut state, &shifted, &air);
+    let beside = |with: &[f64], without: &[f64], share: &dyn Fn(f64, f64) -> f64| -> Vec<f64> {
+        let both = with.iter().zip(without);
+        both.map(|(with, without)| share(*with, *without)).collect()
+    };
+    // A face that dries alone draws on the wet or the dry side of the gradient first.
+    let mean = beside(&trial.mean, &level.mean, &|trial, level| {
+        level + told / gradient * (trial - level)
+    });
     let start = trial.slope[0];
-    let evened = trial
-        .slope
-        .iter()
-        .zip(&level.slope)
-        .map(|(trial, level)| 1.0 - (trial - level) / start)
-        .collect();
-    Ok(Course { level, evened })
+    let evened = beside(&trial.slope, &level.slope, &|trial, level| {
+        // A leaf out of the middle of the board has no slope to even out.
+        if slice.middle_share().abs() < 1e-9 {
+            1.0
+        } else {
+            1.0 - (trial - level) / start
+        }
+    });
+    Ok(Course {
+        level,
+        mean,
+        evened,
+    })
 }
 
 /// The rest of one leaf of a board, day by day.
@@ -195,7 +207,7 @@ pub fn rest_of_leaf(
     let course = course(slice, board, wood, plan)?;
     let settles_at = SurfaceAir::of(plan.air).equilibrium();
     let section = board.leaf_section(slice);
-    let start = MoistureContent::computed_percent(course.level.mean[0]);
+    let start = MoistureContent::computed_percent(course.mean[0]);
     let ring_cup_at = |percent: f64| {
         ring_cup(
             section,
@@ -261,7 +273,7 @@ pub fn rest_of_leaf(
     for day in 0..=plan.days {
         let evened = course.level.at(&course.evened, day);
         let slope = course.level.at(&course.level.slope, day);
-        let mean = course.level.at(&course.level.mean, day);
+        let mean = course.level.at(&course.mean, day);
         let bow = Band::of(&bow.at(evened, slope, no_rings));
         let cup = Band::of(&cup.at(evened, slope, rings(mean)));
         forecast
@@ -317,8 +329,8 @@ fn day_90(
     for i in 0..trace.seconds.len() {
         let (evened, slope) = (course.evened[i], trace.slope[i]);
         bows.push((bow.at(evened, slope, 0.0).mean() - bow_end).abs());
-        cups.push((cup.at(evened, slope, rings(trace.mean[i])).mean() - cup_end).abs());
-        means.push((trace.mean[i] - settles_at.percent()).abs());
+        cups.push((cup.at(evened, slope, rings(course.mean[i])).mean() - cup_end).abs());
+        means.push((course.mean[i] - settles_at.percent()).abs());
     }
     let moment = |left: &[f64], least: f64| -> Option<f64> {
         let most = left.iter().copied().fold(0.0, f64::max);

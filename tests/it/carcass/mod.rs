@@ -1,6 +1,7 @@
 //! Tests of the room `carcass`.
 
 mod commands;
+mod errors;
 mod frame;
 mod glueup;
 mod install;

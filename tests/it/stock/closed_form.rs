@@ -115,6 +115,47 @@ fn leaves_of_told_thickness_count_from_the_marked_face_and_the_rest_is_a_leaf() 
     assert!(ResawPlan::equal(40, mm(1.5)).slices(mm(50.0)).is_err());
 }
 
+// By hand: a face is fresh where a saw made it, also when what is left under the last leaf is too thin to be one, and not where it is
+// the board's own planed face. Half a millimetre is the thinnest leaf.
+#[test]
+fn a_face_is_fresh_where_a_saw_made_it() {
+    let fresh = |list: &[f64], planed: f64| -> Vec<(bool, bool)> {
+        let plan = ResawPlan {
+            leaves: Leaves::Thicknesses(list.iter().map(|leaf| mm(*leaf)).collect()),
+            plane_marked: mm(planed),
+            plane_other: mm(planed),
+            ..ResawPlan::equal(1, mm(1.6))
+        };
+        let leaves = plan.slices(mm(50.8)).unwrap();
+        leaves
+            .iter()
+            .map(|leaf| (leaf.upper_fresh, leaf.lower_fresh))
+            .collect()
+    };
+    for planed in [0.0, 3.0] {
+        let own = 50.8 - 2.0 * planed;
+        let middle = own - 20.0 - 10.0 - 3.2;
+        let three = [(false, true), (true, true), (true, false)];
+        assert_eq!(fresh(&[20.0, 10.0, middle], planed), three);
+        assert_eq!(fresh(&[20.0, 10.0], planed), three);
+        assert_eq!(fresh(&[own], planed), [(false, false)]);
+        // 1 mm is left: the kerf takes it all.
+        assert_eq!(fresh(&[own - 1.0], planed), [(false, true)]);
+        assert_eq!(
+            fresh(&[own - 2.1], planed),
+            [(false, true), (true, false)],
+            "0.5 mm under a kerf of 1.6 mm"
+        );
+        assert_eq!(fresh(&[own - 2.0], planed), [(false, true)]);
+    }
+    let thin = |leaf: f64| ResawPlan {
+        leaves: Leaves::Thicknesses(vec![mm(leaf), mm(20.0)]),
+        ..ResawPlan::equal(1, mm(1.6))
+    };
+    assert!(thin(0.5).slices(mm(50.8)).is_ok());
+    assert!(thin(0.49).slices(mm(50.8)).is_err());
+}
+
 // Published scale: acceptance of conditioned stock, 8 in wide, 24 to 30 in long, ripped in two, gap of a few
 // thousandths of an inch: about 75e-6; a gap of 1/32 in: 578e-6 over 24 in (read in a cited text).
 #[test]
