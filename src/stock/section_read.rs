@@ -35,13 +35,7 @@ fn optional(
 }
 
 fn rough(told: &Told<RoughThickness>, problems: &mut Problems) -> Option<Length> {
-    problems
-        .take_checked(
-            told,
-            |RoughThickness(length)| length.within(Bounds::THICKNESS).map(RoughThickness),
-            "give the thickness of the piece itself",
-        )
-        .map(|RoughThickness(length)| length)
+    problems.take(told).map(|RoughThickness(length)| length)
 }
 
 fn whole(
