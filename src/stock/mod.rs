@@ -63,6 +63,6 @@ pub use plan::{Leaves, ResawPlan, Side, Slice};
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use ripping::{RippedStrip, ripped};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
-pub use serving::{Assignment, assign};
+pub use serving::{Assignment, MOST_TRIALS, assign, assign_within};
 pub use strip::{Contradiction, INSTRUCTIONS, READING_ERROR, TestStrip, WhenRead};
 pub use twist::{spiral_grain_lift, spiral_grain_twist};

@@ -11,12 +11,13 @@ pub struct Assignment {
     pub cost: f64,
     /// Parts served.
     pub served: usize,
-    /// Whether the search ended by itself, which proves the answer best; a search is broken off after five
-    /// million trials.
+    /// Whether the search ended by itself, which proves the answer best; a search is broken off after
+    /// [`MOST_TRIALS`].
     pub proven: bool,
 }
 
-const MOST_TRIALS: usize = 5_000_000;
+/// Trials after which a search is broken off.
+pub const MOST_TRIALS: usize = 5_000_000;
 
 struct Search<'a> {
     costs: &'a [Vec<Option<f64>>],
@@ -30,6 +31,7 @@ struct Search<'a> {
     choice: Vec<Option<usize>>,
     best: Assignment,
     trials: usize,
+    most_trials: usize,
 }
 
 /// Serves as many parts as can be, and those at the least cost. `costs[part][leaf]` is the cost of a part
@@ -46,6 +48,21 @@ pub fn assign(
     leaf_lengths: &[Length],
     kerf: Length,
 ) -> Assignment {
+    assign_within(costs, need, leaf_lengths, kerf, MOST_TRIALS)
+}
+
+/// The same, broken off after so many trials: then the best that was found so far.
+///
+/// # Panics
+/// As [`assign`].
+#[must_use]
+pub fn assign_within(
+    costs: &[Vec<Option<f64>>],
+    need: &[Length],
+    leaf_lengths: &[Length],
+    kerf: Length,
+    most_trials: usize,
+) -> Assignment {
     assert_eq!(costs.len(), need.len(), "a length for each part");
     assert!(
         costs.iter().all(|row| row.len() == leaf_lengths.len()),
@@ -55,11 +72,11 @@ pub fn assign(
     let mut order: Vec<usize> = (0..costs.len())
         .filter(|&part| least(part).is_some())
         .collect();
-    order.sort_by_key(|&part| {
-        (
-            costs[part].iter().flatten().count(),
-            std::cmp::Reverse((need[part].mm() * 1000.0) as u64),
-        )
+    let choices = |part: usize| costs[part].iter().flatten().count();
+    order.sort_by(|&a, &b| {
+        choices(a)
+            .cmp(&choices(b))
+            .then_with(|| need[b].mm().total_cmp(&need[a].mm()))
     });
     let mut rest = vec![(0, 0.0); order.len() + 1];
     for (i, &part) in order.iter().enumerate().rev() {
@@ -87,9 +104,10 @@ pub fn assign(
             proven: true,
         },
         trials: 0,
+        most_trials,
     };
     search.go(0, 0, 0.0);
-    search.best.proven = search.trials < MOST_TRIALS;
+    search.best.proven = search.trials < most_trials;
     search.best
 }
 
@@ -102,7 +120,7 @@ impl Search<'_> {
             self.best.leaf_of.clone_from(&self.choice);
             (self.best.served, self.best.cost) = (served, cost);
         }
-        if place == self.order.len() || self.trials >= MOST_TRIALS {
+        if place == self.order.len() || self.trials >= self.most_trials {
             return;
         }
         let (could, least) = self.rest[place];

@@ -99,18 +99,7 @@ impl TestStrip {
             kerf: self.kerf,
         };
         match plan.slices(dried).as_deref() {
-            Ok(&[upper, lower]) => Ok([
-                Slice {
-                    lower_fresh: true,
-                    upper_fresh: false,
-                    ..upper
-                },
-                Slice {
-                    lower_fresh: false,
-                    upper_fresh: true,
-                    ..lower
-                },
-            ]),
+            Ok(&[upper, lower]) => Ok([upper, lower]),
             _ => Err(too_thin),
         }
     }

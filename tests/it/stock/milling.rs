@@ -6,7 +6,7 @@ use heartside::chance::{Verdict, normal_chance};
 use heartside::movement::Direction;
 use heartside::stock::{
     Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, PartWanted, ResawPlan,
-    Wanted, assign, forecast_pack, milling, outturn, part_allowance, serve_boards,
+    Wanted, assign, assign_within, forecast_pack, milling, outturn, part_allowance, serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -257,8 +257,84 @@ fn brute(costs: &[Vec<Option<f64>>], need: &[f64], have: &[f64], kerf: f64) -> (
     go(0, costs, need, &mut left, kerf)
 }
 
+/// Where every part may come from its own best leaf, the first try is the best, and what is left to gain proves it at once; leaves
+/// that are alike in every way are tried once. Either way all the ways there are could not be tried.
+#[test]
+fn what_cannot_be_beaten_is_not_tried() {
+    let unlike: Vec<Vec<Option<f64>>> = (0..16_u32)
+        .map(|part| {
+            (0..8_u32)
+                .map(|leaf| Some(f64::from((part * 5 + leaf * 3) % 8) / 10.0 + 0.01))
+                .collect()
+        })
+        .collect();
+    let need = vec![mm(100.0); 16];
+    let found = assign(&unlike, &need, &[mm(2000.0); 8], mm(3.0));
+    assert!(found.proven);
+    assert_eq!(found.served, 16);
+    assert_abs_diff_eq!(found.cost, 0.16, epsilon = 1e-12);
+    // Sixteen leaves all alike, each of one part's length.
+    let alike = vec![vec![Some(0.5); 16]; 12];
+    let found = assign(&alike, &need[..12], &[mm(150.0); 16], mm(3.0));
+    assert!(found.proven);
+    assert_eq!(found.served, 12);
+    // Three parts of 100 mm and two kerfs of 3 mm fill 306 mm.
+    let found = assign(&alike, &need[..12], &[mm(306.0); 16], mm(3.0));
+    assert!(found.proven && found.leaf_of.iter().flatten().all(|leaf| *leaf < 4));
+    // A dozen parts, none of which fits: nothing to try.
+    let found = assign(&alike, &need[..12], &[mm(99.0); 16], mm(3.0));
+    assert!(found.proven && found.served == 0 && found.cost == 0.0);
+}
+
+/// A search that is broken off says so, and gives the best it has found.
+#[test]
+fn a_search_that_is_broken_off_is_not_called_proven() {
+    // Twenty parts of unlike lengths that cannot all lie on three leaves, each a little dearer on the next: no bound settles it.
+    let costs: Vec<Vec<Option<f64>>> = (0..20_u32)
+        .map(|part| {
+            (0..3_u32)
+                .map(|leaf| Some(f64::from((part * 7 + leaf * 11) % 13) / 100.0))
+                .collect()
+        })
+        .collect();
+    let need: Vec<Length> = (0..20_u32)
+        .map(|part| mm(100.0 + f64::from(part * 37 % 50)))
+        .collect();
+    let have = [mm(700.0), mm(750.0), mm(800.0)];
+    let (few, more) = (
+        assign_within(&costs, &need, &have, mm(3.0), 500),
+        assign_within(&costs, &need, &have, mm(3.0), 20_000),
+    );
+    assert!(!few.proven && !more.proven);
+    assert!(few.served > 0 && more.served >= few.served);
+    assert!(more.served > few.served || more.cost <= few.cost);
+    let small = assign_within(&costs[..2], &need[..2], &have, mm(3.0), 500);
+    assert!(small.proven && small.served == 2);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
+
+    // The same with leaves and parts of which many are alike in some ways and a few in all.
+    #[test]
+    fn leaves_that_are_alike_do_not_mislead(
+        costs in proptest::collection::vec(proptest::collection::vec(proptest::option::weighted(0.9, 1..4_u32), 4), 1..6),
+        need in proptest::collection::vec(2..5_u32, 6),
+        have in proptest::collection::vec(4..9_u32, 4),
+    ) {
+        let costs: Vec<Vec<Option<f64>>> = costs
+            .iter()
+            .map(|row| row.iter().map(|cost| cost.map(f64::from)).collect())
+            .collect();
+        let scaled = |list: &[u32]| list.iter().map(|&l| 100.0 * f64::from(l)).collect::<Vec<f64>>();
+        let (need, have) = (scaled(&need[..costs.len()]), scaled(&have));
+        let lengths = |list: &[f64]| list.iter().map(|&l| mm(l)).collect::<Vec<Length>>();
+        let found = assign(&costs, &lengths(&need), &lengths(&have), mm(3.0));
+        let (served, cost) = brute(&costs, &need, &have, 3.0);
+        prop_assert!(found.proven);
+        prop_assert_eq!(found.served, served);
+        prop_assert!((found.cost - cost).abs() < 1e-9, "{} against {cost}", found.cost);
+    }
 
     #[test]
     fn the_assignment_is_the_best_of_all(
