@@ -80,7 +80,8 @@ impl Panel {
     /// placing can beat.
     #[must_use]
     pub fn best(&self, count: usize) -> BestPlacings {
-        let first = search(self, &[], STEPS_FOR_FIRST);
+        let mut met = None;
+        let first = search(self, &[], STEPS_FOR_FIRST, &mut met);
         let mut placings: Vec<PanelShape> = Vec::new();
         let mut known = Vec::new();
         let mut list_is_proven = first.complete;
@@ -90,7 +91,7 @@ impl Panel {
             placings.push(self.shape(&placing));
             next = None;
             if placings.len() < count {
-                let search = search(self, &known, STEPS_FOR_OTHERS);
+                let search = search(self, &known, STEPS_FOR_OTHERS, &mut met);
                 list_is_proven &= search.complete;
                 next = search.best;
             }

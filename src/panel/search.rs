@@ -14,7 +14,7 @@ use super::four_piece::search_rows;
 use super::line::Chain;
 use super::pieces::{Pieces, Subsets, members};
 use super::shape::{Faults, Panel};
-use super::start::offer_good_orders;
+use super::start::{Order, cooled, offer_bettered, offer_good_orders};
 use std::collections::HashSet;
 
 /// Most sets for which subsets are tabled: beyond it the best found is given with a bound.
@@ -39,22 +39,66 @@ pub(super) struct Search {
     pub steps: u64,
 }
 
-/// The best placing that truly differs from those known, within so many starts looked at.
-pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search {
+/// Starts looked at before orders are cooled.
+const STEPS_BEFORE_COOLING: u64 = 3_000_000;
+
+/// The best placing that truly differs from those known, within so many starts looked at. `met` keeps the orders that cooling
+/// found for the searches that follow.
+pub(super) fn search(
+    panel: &Panel,
+    known: &[Faults],
+    most_steps: u64,
+    met: &mut Option<Vec<Order>>,
+) -> Search {
     let mut best = Best::new(known);
     if panel.figure() == Figure::FourPiece {
         return search_rows(panel, best);
     }
     let pieces = Pieces::of(panel);
     offer_good_orders(&pieces, &mut best);
-    let sets = pieces.sets.len();
-    if sets > MOST_SETS {
-        let bound = least_of_all(&pieces);
-        return best.into_search(|order| pieces.placing(order), bound, false, 0);
+    let countable = pieces.sets.len() <= MOST_SETS;
+    if countable && met.is_none() {
+        let walked = walk(&pieces, best, most_steps.min(STEPS_BEFORE_COOLING));
+        if walked.complete {
+            return walked.told(&pieces);
+        }
+        best = walked.best;
     }
+    let met = met.get_or_insert_with(|| cooled(&pieces));
+    offer_bettered(&pieces, &mut best, met);
+    if countable {
+        walk(&pieces, best, most_steps).told(&pieces)
+    } else {
+        let bound = least_of_all(&pieces);
+        best.into_search(|order| pieces.placing(order), bound, false, 0)
+    }
+}
+
+/// What a walk through the choices of faces came to.
+struct Walked<'k> {
+    best: Best<'k>,
+    bound: f64,
+    complete: bool,
+    steps: u64,
+}
+
+impl Walked<'_> {
+    fn told(self, pieces: &Pieces<'_>) -> Search {
+        self.best.into_search(
+            |order| pieces.placing(order),
+            self.bound,
+            self.complete,
+            self.steps,
+        )
+    }
+}
+
+/// Lays the sets, one choice of faces after another, until none can beat the best or the steps are used up.
+fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<'k> {
+    let sets = pieces.sets.len();
     let mut steps = 0;
     let mut open = f64::INFINITY;
-    for choice in choices(&pieces) {
+    for choice in choices(pieces) {
         if choice.least >= best.limit() {
             break;
         }
@@ -68,7 +112,7 @@ pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search
         steps += (sets << sets) as u64 / 4;
         let mut walk = Walk {
             remembered: chosen.repeats_shapes().then(HashSet::new),
-            whole: &pieces,
+            whole: pieces,
             pieces: &chosen,
             subsets: &subsets,
             best,
@@ -80,13 +124,12 @@ pub(super) fn search(panel: &Panel, known: &[Faults], most_steps: u64) -> Search
         walk.step((1 << sets) - 1, &Start::default());
         (best, steps, open) = (walk.best, walk.steps, walk.open);
     }
-    let bound = best.limit().min(open);
-    best.into_search(
-        |order| pieces.placing(order),
-        bound,
-        open == f64::INFINITY,
+    Walked {
+        bound: best.limit().min(open),
+        complete: open == f64::INFINITY,
+        best,
         steps,
-    )
+    }
 }
 
 /// The best placing met that differs from those known.
@@ -109,7 +152,7 @@ fn same(one: Faults, other: Faults) -> bool {
 }
 
 impl<'a> Best<'a> {
-    const fn new(known: &'a [Faults]) -> Self {
+    pub const fn new(known: &'a [Faults]) -> Self {
         Self {
             known,
             score: f64::INFINITY,

@@ -1,11 +1,18 @@
 //! Good orders to begin a search with: the sets as listed and shuffled, each
 //! bettered by swapping, shifting, turning back and changing states until
-//! nothing helps.
+//! nothing helps. Where a search cannot come to its end, orders are also cooled (simulated annealing): changes that
+//! make one worse are taken too, less and less, so that it leaves the first hollow it falls into.
 
-use super::pieces::Pieces;
+use super::bows::least_of_all;
+use super::line::Chain;
+use super::pieces::{Piece, Pieces};
 use super::search::Best;
+use super::shape::Faults;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
+
+/// A set and its state, from left to right.
+pub(super) type Order = Vec<(usize, usize)>;
 
 /// Shuffles tried besides the order as listed.
 const SHUFFLES: usize = 7;
@@ -13,26 +20,211 @@ const SHUFFLES: usize = 7;
 /// One generator and one seed, so that the same leaves always give the same answer.
 const SEED: u64 = 0x1eaf;
 
+/// Coolings, each from a shuffle of its own.
+const COOLINGS: usize = 32;
+
+/// Changes tried in one cooling: so many times the number of sets squared, and no more than keep one
+/// cooling to so many sets looked at.
+const CHANGES: usize = 400;
+const MOST_LOOKED_AT: usize = 2_000_000;
+
+/// What a change may worsen the score by, first and last: shares of what the order as listed, bettered, scores above
+/// what no order can beat.
+const WARM: f64 = 0.06;
+const COLD: f64 = 0.015;
+
 /// Offers the orders worth starting from, and every order met on the way to them.
 pub(super) fn offer_good_orders(pieces: &Pieces<'_>, best: &mut Best<'_>) {
     let mut generator = Pcg64Mcg::seed_from_u64(SEED);
-    let listed: Vec<(usize, usize)> = (0..pieces.sets.len()).map(|set| (set, 0)).collect();
-    better(pieces, best, listed.clone());
+    better(pieces, best, as_listed(pieces));
     for _ in 0..SHUFFLES {
-        let mut order = listed.clone();
-        for i in (1..order.len()).rev() {
-            order.swap(i, below(&mut generator, i + 1));
-        }
-        for (set, state) in &mut order {
-            *state = below(&mut generator, pieces.sets[*set].len());
-        }
-        better(pieces, best, order);
+        better(pieces, best, shuffled(pieces, &mut generator));
     }
+}
+
+/// Offers these orders, and every order met while bettering them.
+pub(super) fn offer_bettered(pieces: &Pieces<'_>, best: &mut Best<'_>, orders: &[Order]) {
+    for order in orders {
+        better(pieces, best, order.clone());
+    }
+}
+
+/// The best order of each cooling.
+pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
+    let count = pieces.sets.len();
+    let mut first = Best::new(&[]);
+    better(pieces, &mut first, as_listed(pieces));
+    let above = first.limit() - least_of_all(pieces);
+    if count < 2 || !above.is_finite() || above <= 0.0 {
+        return Vec::new();
+    }
+    let changes = (CHANGES * count * count).min(MOST_LOOKED_AT / count);
+    let mut cooling = Cooling {
+        pieces,
+        turned: turned_round(pieces),
+        generator: Pcg64Mcg::seed_from_u64(SEED),
+    };
+    (0..COOLINGS)
+        .map(|_| cooling.run(changes, WARM * above, COLD * above))
+        .collect()
+}
+
+fn as_listed(pieces: &Pieces<'_>) -> Order {
+    (0..pieces.sets.len()).map(|set| (set, 0)).collect()
+}
+
+fn shuffled(pieces: &Pieces<'_>, generator: &mut Pcg64Mcg) -> Order {
+    let mut order = as_listed(pieces);
+    for i in (1..order.len()).rev() {
+        order.swap(i, below(generator, i + 1));
+    }
+    for (set, state) in &mut order {
+        *state = below(generator, pieces.sets[*set].len());
+    }
+    order
 }
 
 fn below(generator: &mut Pcg64Mcg, count: usize) -> usize {
     // The remainder's bias is of the order count / 2^64.
     (generator.next_u64() % count as u64) as usize
+}
+
+/// Above 0, at most 1.
+fn share(generator: &mut Pcg64Mcg) -> f64 {
+    ((generator.next_u64() >> 11) + 1) as f64 / (1_u64 << 53) as f64
+}
+
+/// For every state of every set the state that it looks like when it is turned half round on the bench, as near as the set has one.
+fn turned_round(pieces: &Pieces<'_>) -> Vec<Vec<usize>> {
+    let unlike = |piece: &Piece<'_>, other: &Piece<'_>| {
+        let end_z = piece.turn * piece.width - piece.end_z;
+        (other.first_bow - piece.last_bow).abs()
+            + (other.last_bow - piece.first_bow).abs()
+            + (other.turn - piece.turn).abs() * piece.width
+            + (other.end_z - end_z).abs()
+    };
+    pieces
+        .sets
+        .iter()
+        .map(|set| {
+            set.iter()
+                .map(|piece| {
+                    (0..set.len())
+                        .min_by(|&a, &b| unlike(piece, &set[a]).total_cmp(&unlike(piece, &set[b])))
+                        .unwrap_or(0)
+                })
+                .collect()
+        })
+        .collect()
+}
+
+struct Cooling<'a> {
+    pieces: &'a Pieces<'a>,
+    turned: Vec<Vec<usize>>,
+    generator: Pcg64Mcg,
+}
+
+impl Cooling<'_> {
+    /// The best order met from a shuffle on, while what a change may worsen falls from `warm` to `cold`.
+    fn run(&mut self, changes: usize, warm: f64, cold: f64) -> Order {
+        let mut order = shuffled(self.pieces, &mut self.generator);
+        let mut score = self
+            .score_below(&order, f64::INFINITY)
+            .unwrap_or(f64::INFINITY);
+        let (mut least, mut best) = (score, order.clone());
+        let mut before = order.clone();
+        let mut warmth = warm;
+        let falls = (cold / warm).powf(1.0 / changes as f64);
+        for _ in 0..changes {
+            warmth *= falls;
+            before.copy_from_slice(&order);
+            self.change(&mut order);
+            // The chance of taking a change is drawn before it is looked at: most are refused by bow and seams alone.
+            let limit = score - warmth * share(&mut self.generator).ln();
+            match self.score_below(&order, limit) {
+                Some(new) => {
+                    score = new;
+                    if score < least {
+                        least = score;
+                        best.copy_from_slice(&order);
+                    }
+                }
+                None => order.copy_from_slice(&before),
+            }
+        }
+        best
+    }
+
+    fn change(&mut self, order: &mut [(usize, usize)]) {
+        let count = order.len();
+        let one = below(&mut self.generator, count);
+        let other = (one + 1 + below(&mut self.generator, count - 1)) % count;
+        let (i, j) = (one.min(other), one.max(other));
+        match below(&mut self.generator, 10) {
+            0..=2 => self.draw_state(&mut order[one]),
+            3 => {
+                order.swap(i, j);
+                self.draw_state(&mut order[i]);
+                self.draw_state(&mut order[j]);
+            }
+            4 | 5 => order.swap(i, j),
+            6 => order[i..=j].rotate_left(1),
+            7 => order[i..=j].rotate_right(1),
+            _ => {
+                order[i..=j].reverse();
+                for (set, state) in &mut order[i..=j] {
+                    *state = self.turned[*set][*state];
+                }
+            }
+        }
+    }
+
+    fn draw_state(&mut self, (set, state): &mut (usize, usize)) {
+        *state = below(&mut self.generator, self.pieces.sets[*set].len());
+    }
+
+    /// The score, its cup held at quarters of each face alone, where that is at most the limit.
+    fn score_below(&self, order: &[(usize, usize)], limit: f64) -> Option<f64> {
+        let pieces = || {
+            order
+                .iter()
+                .map(|&(set, state)| &self.pieces.sets[set][state])
+        };
+        let weights = &self.pieces.weights;
+        let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
+        let mut end = Chain::default();
+        for piece in pieces() {
+            bow += piece.bow;
+            seam = seam.max(piece.inner_misfit);
+            if let Some(last) = last {
+                seam = seam.max(f64::abs(piece.first_bow - last));
+            }
+            last = Some(piece.last_bow);
+            end = end.with(piece.width, piece.end_z, piece.turn);
+        }
+        let flat = weights.of(Faults {
+            bow,
+            cup: 0.0,
+            twist: self.pieces.twist,
+            seam,
+        });
+        if flat > limit {
+            return None;
+        }
+        let slope = if end.x > 0.0 { end.z / end.x } else { 0.0 };
+        let (mut chain, mut score) = (Chain::default(), flat);
+        for piece in pieces() {
+            for &point in &piece.tube {
+                let (x, z) = chain.place(point);
+                score = score.max(flat + weights.cup * (x * slope - z).abs());
+            }
+            if score > limit {
+                return None;
+            }
+            chain = chain.with(piece.width, piece.end_z, piece.turn);
+        }
+        Some(score)
+    }
 }
 
 fn better(pieces: &Pieces<'_>, best: &mut Best<'_>, mut order: Vec<(usize, usize)>) {

@@ -324,6 +324,23 @@ fn beyond_sixteen_leaves_the_bound_is_honest() {
     assert!(words.contains("best found"), "{words}");
 }
 
+/// Free leaves may lie as any pair may, so a search that comes to no end must still find nothing worse than what is proven
+/// of the same leaves in pairs.
+#[test]
+fn twelve_free_leaves_with_rings_lie_no_worse_than_in_pairs() {
+    let leaves = measured(&eight_pairs()[..12]);
+    let best = |figure| panel(leaves.clone(), figure).best(1);
+    let (free, book, slip) = (
+        best(Figure::Random),
+        best(Figure::Bookmatch),
+        best(Figure::SlipMatch),
+    );
+    assert!(book.first_is_proven && slip.first_is_proven);
+    assert!(free.placings[0].score <= book.placings[0].score + 1e-9);
+    assert!(free.placings[0].score <= slip.placings[0].score + 1e-9);
+    assert!(free.bound <= free.placings[0].score);
+}
+
 #[test]
 fn the_same_leaves_always_give_the_same_answer() {
     let leaves = measured(&eight_pairs()[..10]);
