@@ -4,8 +4,9 @@
 use super::composite::adds_bows;
 use super::figure::Figure;
 use super::force_words::felt;
+use super::laying::Panel;
 use super::search::search;
-use super::shape::{Panel, PanelShape};
+use super::shape::PanelShape;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 

@@ -5,7 +5,7 @@
 //! beat, and a search that takes the choices by that score can stop at the first that is too high.
 
 use super::pieces::{Pieces, spread};
-use super::shape::Faults;
+use super::score::Faults;
 
 /// One choice of faces.
 #[derive(Debug, Clone, PartialEq)]

@@ -261,7 +261,7 @@ pub(super) fn pairs(leaves: &[Leaf], figure: Figure) -> Result<Vec<[usize; 2]>, 
     };
     for &[a, b] in &pairs {
         let (first, second) = (&leaves[a], &leaves[b]);
-        if (first.thickness - second.thickness).abs().mm() > super::shape::THICKNESS_READING_MM {
+        if (first.thickness - second.thickness).abs().mm() > super::laying::THICKNESS_READING_MM {
             return Err(PanelError::UnlikeThickness {
                 first: first.name.clone(),
                 first_thickness: first.thickness,

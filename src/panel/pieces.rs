@@ -2,8 +2,9 @@
 //! the bounds that hold for every way to lay the sets still in hand.
 
 use super::figure::{Placed, Placing};
+use super::laying::Panel;
 use super::line::{Chain, Line, POINTS, cup};
-use super::shape::{Faults, Panel, Weights};
+use super::score::{Faults, Weights};
 
 /// Points of each leaf that the search holds against its budget of cup: quarters of the width.
 const STRIDE: usize = (POINTS - 1) / 4;
@@ -211,7 +212,8 @@ impl Piece<'_> {
     }
 }
 
-fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
+/// One state of one set in numbers; `weight` is the bending weight of the whole panel, N mm2.
+pub(super) fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> Piece<'a> {
     let lines: Vec<&Line> = placed.iter().map(|one| panel.line(one)).collect();
     let mut chain = Chain::default();
     let mut tube = Vec::with_capacity(4 * lines.len());

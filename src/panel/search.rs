@@ -11,9 +11,10 @@
 use super::bows::{choices, least_of_all};
 use super::figure::{Figure, Placing};
 use super::four_piece::search_rows;
+use super::laying::Panel;
 use super::line::Chain;
 use super::pieces::{Pieces, Subsets, members};
-use super::shape::{Faults, Panel};
+use super::score::Faults;
 use super::start::{Order, cooled, offer_bettered, offer_good_orders};
 use std::collections::HashSet;
 

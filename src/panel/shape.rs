@@ -1,99 +1,15 @@
-//! A panel: leaves, figure and the moisture change it must live through, and
-//! what any one placing of it gives.
+//! What any one placing of a panel gives: bow, cup, twist, seams and the forces to close and to hold.
 
 use super::composite::{
     Strip, adds_bows, composite_curvature, force_factor, force_to_close_seam,
     force_to_hold_straight, panel_twist,
 };
-use super::error::PanelError;
-use super::figure::{Figure, Placed, Placing, Set, pairs, sets};
-use super::leaf::{EndForward, FaceUp, Leaf};
-use super::line::{LaidSection, Line, cup, deviations};
-use crate::movement::{Face, RingStrains, Rings};
-use crate::units::{Bounds, Curvature, Force, Length, MoistureContent};
-
-/// Thicknesses nearer than this are one thickness: what a caliper reads on planed wood.
-pub(super) const THICKNESS_READING_MM: f64 = 0.1;
-/// Lengths nearer than this are one length: what a tape reads.
-const LENGTH_READING_MM: f64 = 1.0;
-/// Pith depths nearer than this do not tell which leaf lay above the other.
-const DEPTH_READING_MM: f64 = 0.5;
-
-/// The change of moisture over which the panel's cup is judged.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MoistureChange {
-    /// Now, when the leaves are jointed flat.
-    pub from: MoistureContent,
-    /// Later.
-    pub to: MoistureContent,
-}
-
-impl Default for MoistureChange {
-    /// From 10 % in the shop to 6 % in a heated winter: a usual step for indoor work in dry-winter
-    /// country (judgement).
-    fn default() -> Self {
-        Self {
-            from: MoistureContent::computed_percent(10.0),
-            to: MoistureContent::computed_percent(6.0),
-        }
-    }
-}
-
-/// What a millimetre of each fault counts when placings are compared:
-/// `score = bow |bow| + cup |cup| + twist |twist| + seam (greatest seam misfit)`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Weights {
-    /// Per millimetre of bow.
-    pub bow: f64,
-    /// Per millimetre of cup.
-    pub cup: f64,
-    /// Per millimetre of twist.
-    pub twist: f64,
-    /// Per millimetre of the greatest seam misfit.
-    pub seam: f64,
-}
-
-impl Default for Weights {
-    /// Bow, cup and twist alike: all stay in the panel. A seam's misfit a quarter: cauls close it, and what remains of it is
-    /// stress (judgement).
-    fn default() -> Self {
-        Self {
-            bow: 1.0,
-            cup: 1.0,
-            twist: 1.0,
-            seam: 0.25,
-        }
-    }
-}
-
-impl Weights {
-    /// The score, in weighted millimetres; less is better.
-    #[must_use]
-    pub fn score(&self, bow: Length, cup: Length, twist: Length, seam: Length) -> f64 {
-        self.of(Faults {
-            bow: bow.mm(),
-            cup: cup.mm(),
-            twist: twist.mm(),
-            seam: seam.mm(),
-        })
-    }
-
-    pub(super) fn of(&self, faults: Faults) -> f64 {
-        self.bow * faults.bow.abs()
-            + self.cup * faults.cup.abs()
-            + self.twist * faults.twist.abs()
-            + self.seam * faults.seam.abs()
-    }
-}
-
-/// The faults of a placing, millimetres.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Faults {
-    pub bow: f64,
-    pub cup: f64,
-    pub twist: f64,
-    pub seam: f64,
-}
+use super::figure::{Placed, Placing};
+use super::laying::{LaidLines, Panel};
+use super::leaf::Leaf;
+use super::line::{Line, cup, deviations};
+use super::score::Faults;
+use crate::units::{Curvature, Force, Length};
 
 /// One seam before glue.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -177,164 +93,9 @@ pub struct PanelShape {
     pub score: f64,
 }
 
-/// Leaves to be laid into one panel under a figure's rule.
-#[derive(Debug, Clone)]
-pub struct Panel {
-    leaves: Vec<Leaf>,
-    figure: Figure,
-    change: MoistureChange,
-    weights: Weights,
-    notes: Vec<String>,
-    pub(super) sets: Vec<Set>,
-    lines: Vec<Vec<LaidLines>>,
-}
-
-#[derive(Debug, Clone)]
-struct LaidLines {
-    ring: Line,
-    set: Line,
-    both: Line,
-}
-
-const fn lay_index(face: FaceUp, end: EndForward) -> usize {
-    face as usize * 2 + end as usize
-}
-
 impl Panel {
-    /// Checks the leaves against each other and the figure's rule.
-    ///
-    /// # Errors
-    /// [`PanelError`] with the leaf's name and what to do: no leaf, a name twice, a size out of range, unlike lengths, and under a
-    /// figure of pairs an odd leaf, a broken pair, unlike thicknesses or show faces that clash.
-    pub fn new(
-        mut leaves: Vec<Leaf>,
-        figure: Figure,
-        change: MoistureChange,
-        weights: Weights,
-    ) -> Result<Self, PanelError> {
-        check(&leaves)?;
-        let sets = sets(&leaves, figure)?;
-        let mut notes = Vec::new();
-        settle_marked_sides(&mut leaves, figure, &mut notes);
-        let lines = leaves
-            .iter()
-            .map(|leaf| laid_lines(leaf, change, &mut notes))
-            .collect();
-        Ok(Self {
-            leaves,
-            figure,
-            change,
-            weights,
-            notes,
-            sets,
-            lines,
-        })
-    }
-
-    /// The leaves as told, their marked sides settled.
-    #[must_use]
-    pub fn leaves(&self) -> &[Leaf] {
-        &self.leaves
-    }
-
-    /// The figure.
-    #[must_use]
-    pub const fn figure(&self) -> Figure {
-        self.figure
-    }
-
-    /// The change of moisture over which cup is judged.
-    #[must_use]
-    pub const fn change(&self) -> MoistureChange {
-        self.change
-    }
-
-    /// The weights of the score.
-    #[must_use]
-    pub const fn weights(&self) -> Weights {
-        self.weights
-    }
-
-    /// What had to be taken for granted, and findings such as a leaf that holds the pith.
-    #[must_use]
-    pub fn notes(&self) -> &[String] {
-        &self.notes
-    }
-
-    /// Length of the leaves.
-    #[must_use]
-    pub fn leaf_length(&self) -> Length {
-        // A checked panel has a leaf.
-        self.leaves.first().map_or(Length::ZERO, |leaf| leaf.length)
-    }
-
-    /// The same leaves under another figure.
-    ///
-    /// # Errors
-    /// [`PanelError`] where the other rule cannot be kept.
-    pub fn with_figure(&self, figure: Figure) -> Result<Self, PanelError> {
-        Self::new(self.leaves.clone(), figure, self.change, self.weights)
-    }
-
-    /// The leaves in the order of the list, each set in its plainest state.
-    #[must_use]
-    pub fn as_listed(&self) -> Placing {
-        let rows = self.sets.first().map_or(0, |set| set.states[0].len());
-        Placing {
-            rows: (0..rows)
-                .map(|row| {
-                    self.sets
-                        .iter()
-                        .flat_map(|set| set.states[0][row].iter().copied())
-                        .collect()
-                })
-                .collect(),
-        }
-    }
-
-    /// Whether a placing lays every leaf once, under the figure's rule.
-    #[must_use]
-    pub fn keeps_rule(&self, placing: &Placing) -> bool {
-        let mut left: Vec<&Set> = self.sets.iter().collect();
-        let rows = placing.rows.len();
-        let mut at = vec![0; rows];
-        while !left.is_empty() {
-            let found = left.iter().position(|set| {
-                set.states.iter().any(|state| {
-                    state.len() == rows
-                        && state.iter().enumerate().all(|(row, leaves)| {
-                            placing.rows[row].get(at[row]..at[row] + leaves.len())
-                                == Some(&leaves[..])
-                        })
-                })
-            });
-            let Some(found) = found else {
-                return false;
-            };
-            for (place, leaves) in at.iter_mut().zip(&left[found].states[0]) {
-                *place += leaves.len();
-            }
-            left.swap_remove(found);
-        }
-        at.iter()
-            .zip(&placing.rows)
-            .all(|(at, row)| *at == row.len())
-    }
-
-    fn laid(&self, placed: &Placed) -> &LaidLines {
-        &self.lines[placed.leaf][lay_index(placed.face_up, placed.end_forward)]
-    }
-
-    pub(super) fn line(&self, placed: &Placed) -> &Line {
-        &self.laid(placed).both
-    }
-
-    pub(super) fn bow_as_laid(&self, placed: &Placed) -> f64 {
-        placed.face_up.sign() * self.leaves[placed.leaf].bow.mm()
-    }
-
     fn strip(&self, placed: &Placed) -> Strip {
-        let leaf = &self.leaves[placed.leaf];
+        let leaf = &self.leaves()[placed.leaf];
         Strip {
             bending_weight: leaf.bending_weight(),
             curvature: leaf.bow_curvature() * placed.face_up.sign(),
@@ -351,7 +112,7 @@ impl Panel {
             let (mut bow, mut twist, mut bending, mut twisting, mut width) =
                 (0.0, 0.0, 0.0, 0.0, 0.0);
             for placed in row {
-                let leaf = &self.leaves[placed.leaf];
+                let leaf = &self.leaves()[placed.leaf];
                 let (weight, stiff) = (leaf.bending_weight(), leaf.twisting_weight());
                 bow += weight * self.bow_as_laid(placed);
                 twist += stiff * leaf.twist_per_area();
@@ -424,7 +185,7 @@ impl Panel {
                 .iter()
                 .map(|row| row.hold_flat)
                 .fold(Force::ZERO, Force::max),
-            score: self.weights.score(bow, cup, twist, seam_misfit),
+            score: self.weights().score(bow, cup, twist, seam_misfit),
             rows,
         }
     }
@@ -432,7 +193,7 @@ impl Panel {
     fn row_shape(&self, row: &[Placed]) -> RowShape {
         let length = self.leaf_length();
         let strips: Vec<Strip> = row.iter().map(|placed| self.strip(placed)).collect();
-        let leaf = |placed: &Placed| &self.leaves[placed.leaf];
+        let leaf = |placed: &Placed| &self.leaves()[placed.leaf];
         let total = |size: fn(&Leaf) -> Length| {
             row.iter()
                 .fold(Length::ZERO, |sum, placed| sum + size(leaf(placed)))
@@ -484,7 +245,7 @@ impl Panel {
     }
 
     fn seam(&self, left: &Placed, right: &Placed) -> Seam {
-        let (one, other) = (&self.leaves[left.leaf], &self.leaves[right.leaf]);
+        let (one, other) = (&self.leaves()[left.leaf], &self.leaves()[right.leaf]);
         let half = one.length.mm() / 2.0;
         let unlike = (one.twist_per_area() - other.twist_per_area()).abs();
         Seam {
@@ -513,21 +274,6 @@ impl Panel {
             .fold(0.0, f64::max);
         Some(Length::computed_mm(step))
     }
-
-    /// The laid section of a leaf after a change, for drawing it; `None` without rings, without a known wood, or with the pith inside.
-    pub(super) fn laid_section(
-        &self,
-        placed: &Placed,
-        strains: RingStrains,
-    ) -> Option<LaidSection> {
-        let leaf = &self.leaves[placed.leaf];
-        LaidSection::new(
-            &leaf.section()?,
-            strains,
-            leaf.bark_up(placed.face_up),
-            placed.end_forward == EndForward::Near,
-        )
-    }
 }
 
 /// Height at `x` of a line through points whose `x` never falls; the nearest end outside.
@@ -546,161 +292,4 @@ fn between(xs: &[f64], zs: &[f64], x: f64) -> f64 {
             zs[before] + share * (zs[after] - zs[before])
         }
     }
-}
-
-fn check(leaves: &[Leaf]) -> Result<(), PanelError> {
-    let Some(first) = leaves.first() else {
-        return Err(PanelError::NoLeaves);
-    };
-    for (i, leaf) in leaves.iter().enumerate() {
-        if leaves[..i].iter().any(|other| other.name == leaf.name) {
-            return Err(PanelError::NameTwice {
-                leaf: leaf.name.clone(),
-            });
-        }
-        let range = |error| PanelError::Range {
-            leaf: leaf.name.clone(),
-            error,
-        };
-        // A leaf of no width is a limit that tests ask for and files cannot tell; it changes nothing.
-        if leaf.width != Length::ZERO {
-            leaf.width.within(Bounds::WIDTH).map_err(range)?;
-            if leaf.jointed_width() == Length::ZERO {
-                return Err(PanelError::CrookTakesAll {
-                    leaf: leaf.name.clone(),
-                    crook: leaf.crook,
-                    width: leaf.width,
-                });
-            }
-        }
-        leaf.thickness.within(Bounds::THICKNESS).map_err(range)?;
-        leaf.length.within(Bounds::BOARD_LENGTH).map_err(range)?;
-        if (leaf.length - first.length).abs().mm() > LENGTH_READING_MM {
-            return Err(PanelError::UnlikeLength {
-                first: first.name.clone(),
-                first_length: first.length,
-                second: leaf.name.clone(),
-                second_length: leaf.length,
-            });
-        }
-    }
-    Ok(())
-}
-
-/// Which side each marked face is on, where rings make it matter and nobody told. The two leaves of a pair
-/// come of one cut, so their fresh faces look at each other: the leaf that lay nearer the pith is marked on its bark side, the other on its heart side.
-fn settle_marked_sides(leaves: &mut [Leaf], figure: Figure, notes: &mut Vec<String>) {
-    let known_pairs = match figure {
-        Figure::Random if leaves.iter().all(|leaf| leaf.pair.is_none()) => Vec::new(),
-        _ => pairs(leaves, figure).unwrap_or_default(),
-    };
-    for [a, b] in known_pairs {
-        if leaves[a].rings.is_none() && leaves[b].rings.is_none() {
-            continue;
-        }
-        let sides = match (leaves[a].marked_side, leaves[b].marked_side) {
-            (Some(_), Some(_)) => continue,
-            (Some(side), None) => [side, opposite(side)],
-            (None, Some(side)) => [opposite(side), side],
-            (None, None) => match (leaves[a].rings, leaves[b].rings) {
-                (Some(Rings::Pith { depth: one, .. }), Some(Rings::Pith { depth: other, .. }))
-                    if (one - other).abs().mm() > DEPTH_READING_MM =>
-                {
-                    if one < other {
-                        [Face::Bark, Face::Heart]
-                    } else {
-                        [Face::Heart, Face::Bark]
-                    }
-                }
-                _ => {
-                    notes.push(format!(
-                        "Nobody told on which side `{}` and `{}` are marked, and their rings do not show it: taken as two leaves of one cut, `{}` marked on its bark side and `{}` on its heart side.",
-                        leaves[a].name, leaves[b].name, leaves[a].name, leaves[b].name
-                    ));
-                    [Face::Bark, Face::Heart]
-                }
-            },
-        };
-        (leaves[a].marked_side, leaves[b].marked_side) = (Some(sides[0]), Some(sides[1]));
-    }
-    let untold: Vec<String> = leaves
-        .iter_mut()
-        .filter(|leaf| leaf.marked_side.is_none() && leaf.rings.is_some())
-        .map(|leaf| {
-            leaf.marked_side = Some(Face::Bark);
-            format!("`{}`", leaf.name)
-        })
-        .collect();
-    if !untold.is_empty() {
-        notes.push(format!(
-            "Nobody told on which side these leaves are marked: taken as the bark side of {}.",
-            untold.join(", ")
-        ));
-    }
-}
-
-const fn opposite(face: Face) -> Face {
-    match face {
-        Face::Bark => Face::Heart,
-        Face::Heart => Face::Bark,
-    }
-}
-
-fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> Vec<LaidLines> {
-    let width = leaf.jointed_width().mm();
-    let strains = leaf
-        .wood
-        .shrinkage
-        .map(|shrinkage| RingStrains::of(&shrinkage, change.from, change.to));
-    let section = leaf.section().filter(|_| width > 0.0);
-    match (&section, strains) {
-        (Some(section), _) if section.contains_pith() => notes.push(format!(
-            "`{}` holds the pith: it will check, and no cup can be told for it.",
-            leaf.name
-        )),
-        (Some(_), None) => notes.push(format!(
-            "The species of `{}` is not told: its rings give no cup here.",
-            leaf.name
-        )),
-        _ => {}
-    }
-    let set_curvature = if width > 0.0 {
-        Curvature::of_rise(leaf.cup, leaf.jointed_width())
-    } else {
-        Curvature::ZERO
-    };
-    let ring = |face: FaceUp, end: EndForward| {
-        section
-            .as_ref()
-            .zip(strains)
-            .and_then(|(section, strains)| {
-                LaidSection::new(
-                    section,
-                    strains,
-                    leaf.bark_up(face),
-                    end == EndForward::Near,
-                )
-            })
-            .map_or_else(|| Line::flat(width), |laid| laid.line())
-    };
-    let mut rings = FaceUp::BOTH.map(|face| EndForward::BOTH.map(|end| ring(face, end)));
-    // Its bark and its heart face differ by some ten-thousandths of the width; in the chain a leaf takes
-    // up their mean, so that the panel is one width however the leaves lie.
-    let mean = rings.iter().flatten().map(|line| line.end().0).sum::<f64>() / 4.0;
-    for line in rings.iter_mut().flatten() {
-        line.take_width(mean);
-    }
-    rings
-        .into_iter()
-        .zip(FaceUp::BOTH)
-        .flat_map(|(ends, face)| ends.map(|ring| (ring, face)))
-        .map(|(ring, face)| {
-            let arc = set_curvature * face.sign();
-            LaidLines {
-                set: Line::flat(width).bent(arc),
-                both: ring.clone().bent(arc),
-                ring,
-            }
-        })
-        .collect()
 }

@@ -6,8 +6,8 @@
 use super::bows::least_of_all;
 use super::line::Chain;
 use super::pieces::{Piece, Pieces};
+use super::score::Faults;
 use super::search::Best;
-use super::shape::Faults;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -35,11 +35,20 @@ const COLD: f64 = 0.015;
 
 /// Offers the orders worth starting from, and every order met on the way to them.
 pub(super) fn offer_good_orders(pieces: &Pieces<'_>, best: &mut Best<'_>) {
+    offer_bettered(pieces, best, &start_orders(&states(pieces)));
+}
+
+/// The order as listed and shuffles of it, for sets of so many states each.
+pub(super) fn start_orders(states: &[usize]) -> Vec<Order> {
     let mut generator = Pcg64Mcg::seed_from_u64(SEED);
-    better(pieces, best, as_listed(pieces));
-    for _ in 0..SHUFFLES {
-        better(pieces, best, shuffled(pieces, &mut generator));
-    }
+    let shuffles = (0..SHUFFLES).map(|_| shuffled(states, &mut generator));
+    std::iter::once(as_listed(states.len()))
+        .chain(shuffles)
+        .collect()
+}
+
+fn states(pieces: &Pieces<'_>) -> Vec<usize> {
+    pieces.sets.iter().map(Vec::len).collect()
 }
 
 /// Offers these orders, and every order met while bettering them.
@@ -53,7 +62,7 @@ pub(super) fn offer_bettered(pieces: &Pieces<'_>, best: &mut Best<'_>, orders: &
 pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
     let count = pieces.sets.len();
     let mut first = Best::new(&[]);
-    better(pieces, &mut first, as_listed(pieces));
+    better(pieces, &mut first, as_listed(count));
     let above = first.limit() - least_of_all(pieces);
     if count < 2 || !above.is_finite() || above <= 0.0 {
         return Vec::new();
@@ -61,6 +70,7 @@ pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
     let changes = (CHANGES * count * count).min(MOST_LOOKED_AT / count);
     let mut cooling = Cooling {
         pieces,
+        states: states(pieces),
         turned: turned_round(pieces),
         generator: Pcg64Mcg::seed_from_u64(SEED),
     };
@@ -69,17 +79,17 @@ pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
         .collect()
 }
 
-fn as_listed(pieces: &Pieces<'_>) -> Order {
-    (0..pieces.sets.len()).map(|set| (set, 0)).collect()
+fn as_listed(sets: usize) -> Order {
+    (0..sets).map(|set| (set, 0)).collect()
 }
 
-fn shuffled(pieces: &Pieces<'_>, generator: &mut Pcg64Mcg) -> Order {
-    let mut order = as_listed(pieces);
+fn shuffled(states: &[usize], generator: &mut Pcg64Mcg) -> Order {
+    let mut order = as_listed(states.len());
     for i in (1..order.len()).rev() {
         order.swap(i, below(generator, i + 1));
     }
     for (set, state) in &mut order {
-        *state = below(generator, pieces.sets[*set].len());
+        *state = below(generator, states[*set]);
     }
     order
 }
@@ -120,6 +130,8 @@ fn turned_round(pieces: &Pieces<'_>) -> Vec<Vec<usize>> {
 
 struct Cooling<'a> {
     pieces: &'a Pieces<'a>,
+    /// How many states each set has.
+    states: Vec<usize>,
     turned: Vec<Vec<usize>>,
     generator: Pcg64Mcg,
 }
@@ -127,7 +139,7 @@ struct Cooling<'a> {
 impl Cooling<'_> {
     /// The best order met from a shuffle on, while what a change may worsen falls from `warm` to `cold`.
     fn run(&mut self, changes: usize, warm: f64, cold: f64) -> Order {
-        let mut order = shuffled(self.pieces, &mut self.generator);
+        let mut order = shuffled(&self.states, &mut self.generator);
         let mut score = self
             .score_below(&order, f64::INFINITY)
             .unwrap_or(f64::INFINITY);
@@ -180,7 +192,7 @@ impl Cooling<'_> {
     }
 
     fn draw_state(&mut self, (set, state): &mut (usize, usize)) {
-        *state = below(&mut self.generator, self.pieces.sets[*set].len());
+        *state = below(&mut self.generator, self.states[*set]);
     }
 
     /// The score, its cup held at quarters of each face alone, where that is at most the limit.

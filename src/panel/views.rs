@@ -2,8 +2,8 @@
 //! and from its edge with the bow.
 
 use super::figure::{Placed, Placing};
+use super::laying::Panel;
 use super::line::LaidSection;
-use super::shape::Panel;
 use crate::movement::{RingStrains, Rings, Section};
 use crate::units::{Curvature, Strain};
 

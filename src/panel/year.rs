@@ -1,7 +1,7 @@
 //! After glue-up: the panel's width, cup and bow through the year.
 
-use super::figure::Placing;
-use super::shape::Panel;
+use super::figure::{Placed, Placing};
+use super::laying::Panel;
 use super::views::{LeafShape, TrueChain};
 use crate::moisture::MoistureTrack;
 use crate::movement::{Direction, RingStrains, Section};
@@ -14,7 +14,8 @@ pub const KEPT_AFTER_MONTHS: f64 = 0.65;
 /// A bow that changes by less than this is one that stays.
 const STAYS_MM: f64 = 0.1;
 
-/// A panel at one state of its moisture. Bow and cup positive when the show face is hollow.
+/// A panel at one state of its moisture. Bow and cup positive when the show face is hollow. Of a panel of two rows each
+/// size is that of the row where it is the greater, cup and bow without regard to sign.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PanelAt {
     /// Width, as the chord of the show face.
@@ -23,6 +24,19 @@ pub struct PanelAt {
     pub cup: Length,
     /// Bow.
     pub bow: Length,
+}
+
+impl PanelAt {
+    fn worse(self, other: Self) -> Self {
+        let greater = |one: Length, other: Length| {
+            if other.abs() > one.abs() { other } else { one }
+        };
+        Self {
+            width: greater(self.width, other.width),
+            cup: greater(self.cup, other.cup),
+            bow: greater(self.bow, other.bow),
+        }
+    }
 }
 
 /// What the bow does after glue-up.
@@ -66,7 +80,7 @@ impl PanelYear {
 }
 
 impl Panel {
-    /// The first row of a placing at a mean moisture and a slope through its thickness, percent per mm, positive when the
+    /// A placing at a mean moisture and a slope through its thickness, percent per mm, positive when the
     /// show face is the moister. Sizes are those of the leaves at the panel's `from` moisture.
     ///
     /// Width and cup come of the exact section map of each leaf, chained with true rotations; the slope adds the
@@ -79,7 +93,17 @@ impl Panel {
         mean: MoistureContent,
         slope_percent_per_mm: f64,
     ) -> PanelAt {
-        let row = placing.rows.first().map_or(&[][..], Vec::as_slice);
+        let mut rows = placing
+            .rows
+            .iter()
+            .map(|row| self.row_at(row, mean, slope_percent_per_mm));
+        let first = rows
+            .next()
+            .unwrap_or_else(|| self.row_at(&[], mean, slope_percent_per_mm));
+        rows.fold(first, PanelAt::worse)
+    }
+
+    fn row_at(&self, row: &[Placed], mean: MoistureContent, slope_percent_per_mm: f64) -> PanelAt {
         let from = self.change().from;
         let mut chain = TrueChain::default();
         let mut face: Vec<(f64, f64)> = Vec::new();
@@ -131,7 +155,7 @@ impl Panel {
         }
     }
 
-    /// The first row of a placing on every day of a moisture track of the panel, whose face 1 is the show face. With one
+    /// A placing on every day of a moisture track of the panel, whose face 1 is the show face. With one
     /// face finished or against a wall the track carries a slope, and with it cup and bow.
     #[must_use]
     pub fn through_the_year(&self, placing: &Placing, track: &MoistureTrack) -> PanelYear {

@@ -107,3 +107,35 @@ fn a_slope_that_only_relieves_eases_the_bow() {
     assert_eq!(year.bow_trend, BowTrend::Eases);
     assert_eq!(year.first_day, 40);
 }
+
+/// A four-piece match is two panels end to end: each size through the year is that of the row where it is the greater, as
+/// either row gives it by itself.
+#[test]
+fn both_rows_of_a_four_piece_match_are_followed() {
+    let leaves = vec![
+        ringed(leaf("A", 150.0, 1.0), 80.0, 0.0, Face::Bark),
+        ringed(leaf("B", 150.0, 1.5), 91.0, 0.0, Face::Heart),
+        ringed(leaf("C", 150.0, -4.0), 45.0, 20.0, Face::Bark),
+        ringed(leaf("D", 150.0, -3.0), 56.0, 20.0, Face::Heart),
+    ];
+    let panel = panel(leaves, Figure::FourPiece);
+    let placing = panel.best(1).placings[0].placing.clone();
+    let row = |row: usize| {
+        let alone = heartside::panel::Placing {
+            rows: vec![placing.rows[row].clone()],
+        };
+        panel.at(&alone, at(6.0), 0.02)
+    };
+    let (one, other, both) = (row(0), row(1), panel.at(&placing, at(6.0), 0.02));
+    let greater = |size: fn(&heartside::panel::PanelAt) -> heartside::units::Length| {
+        size(&one).abs().max(size(&other).abs())
+    };
+    assert_eq!(both.width.abs(), greater(|at| at.width));
+    assert_eq!(both.cup.abs(), greater(|at| at.cup));
+    assert_eq!(both.bow.abs(), greater(|at| at.bow));
+    assert!(one.bow != other.bow && one.cup != other.cup);
+    // Turned round, the far row lies forward: the same panel.
+    let turned = panel.at(&placing.turned_round(), at(6.0), 0.02);
+    assert_relative_eq!(turned.cup.abs().mm(), both.cup.abs().mm(), epsilon = 1e-4);
+    assert_eq!(turned.bow, both.bow);
+}

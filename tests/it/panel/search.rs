@@ -341,6 +341,38 @@ fn twelve_free_leaves_with_rings_lie_no_worse_than_in_pairs() {
     assert!(free.bound <= free.placings[0].score);
 }
 
+/// Five sets of four leaves: nothing is proven, and what is claimed as out of reach really is. The faces that show are fixed,
+/// so of two rows one bows at least as much as all leaves in one row would.
+#[test]
+fn a_four_piece_match_beyond_sixteen_leaves_has_a_bound() {
+    let leaves: Vec<Leaf> = measured(
+        &(0..20)
+            .map(|i| {
+                let (pair, second) = (f64::from(i / 2), f64::from(i % 2));
+                (
+                    100.0,
+                    2.0 + 0.3 * pair + 0.2 * second,
+                    0.4 + 0.05 * pair,
+                    0.02 * pair,
+                    50.0 + 9.0 * pair + 11.0 * second,
+                    8.0 * pair - 30.0,
+                    second == 0.0,
+                )
+            })
+            .collect::<Vec<_>>(),
+    );
+    let panel = panel(leaves, Figure::FourPiece);
+    let best = panel.best(2);
+    assert!(!best.first_is_proven && !best.list_is_proven);
+    // Of one width and thickness the leaves weigh alike: the mean bow, 2.0 + 0.3 x 4.5 + 0.1.
+    assert!(best.bound > 3.45, "{}", best.bound);
+    for found in &best.placings {
+        assert!(panel.keeps_rule(&found.placing));
+        assert!(best.bound <= found.score);
+    }
+    assert!(best.placings[0].score <= score(&panel.shape(&panel.as_listed())));
+}
+
 #[test]
 fn the_same_leaves_always_give_the_same_answer() {
     let leaves = measured(&eight_pairs()[..10]);
