@@ -1,7 +1,7 @@
 //! The usual limits: judgement, every one settable in the job file. Millimetres.
 //!
-//! Panel, inset, slot and glued-dado limits are those of the design sheet; the
-//! others were chosen beside them.
+//! They are what a careful shop aims at: close enough to look well, wide enough to be
+//! cut by hand and machine.
 
 /// Least and greatest play of a glued dado or tenon cheek at assembly.
 pub const GLUED_DADO: (f64, f64) = (0.0, 0.15);

@@ -14,7 +14,7 @@
 //! Where the numbers come from: the diffusivity is Siau's (*Transport Processes
 //! in Wood*, 1984, from memory); the isotherm is that of room `air` (Wood
 //! Handbook Eq. 4-5); finishes are fitted to the exclusion table of the Wood
-//! Handbook (Table 16-3), `species_data/finish_moisture_exclusion.csv`.
+//! Handbook (Table 16-3), `species_data/wood_handbook_16_3_finish_exclusion.csv`.
 //! Measured diffusivities of one wood differ by a factor of two and more, so every
 //! answer here carries a wide band; room `chance` draws it.
 //!

@@ -2,6 +2,11 @@
 //! systems, a bracketed root, Legendre polynomials, interpolation, and the
 //! best-fit slope of a quantity across a thickness.
 //!
+//! The room answers sums, and needs only numbers. Where its methods come from: elimination with
+//! partial pivoting; C. Ridders (*IEEE Transactions on Circuits and Systems* 26, 1979; from memory) for the
+//! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
+//! tested as exact, the rest by its order of convergence.
+//!
 //! Nothing here allocates. Slices that belong together must have the lengths
 //! told with each function.
 

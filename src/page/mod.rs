@@ -10,7 +10,8 @@
 //! comments, order and layout of all else stay. The server remembers nothing
 //! of a job but what saves work: bytes of dropped files, the last years of air,
 //! the last forecasts. It reads no file, writes none, and answers only what
-//! comes from this machine's own pages.
+//! comes from this machine's own pages. Its own numbers, how much it keeps and how long it waits, are judgement and stand as
+//! constants in the files below.
 //!
 //! | file | holds |
 //! |---|---|

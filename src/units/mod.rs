@@ -1,6 +1,16 @@
 //! Quantities with their units, the one table of allowed ranges, and shop
 //! notation in and out.
 //!
+//! The room answers what a number means (a type for each quantity, the unit in
+//! every constructor and getter), whether it can be ([`bounds`], the one place
+//! where a range is stated), how a maker writes it and reads it ([`notation`]),
+//! and where a job file told it ([`told`]). It needs nothing.
+//!
+//! Where the numbers come from: the inch of 25.4 mm, the pound and standard
+//! gravity are exact by agreement (see [`notation`]); the allowed ranges are
+//! judgement: wide enough for anything made of wood, narrow enough to catch a
+//! wrong unit.
+//!
 //! Lengths are kept in millimetres, moisture in percent of the oven-dry mass,
 //! strains as ratios with swelling positive, curvature in 1/mm, stress in
 //! MPa, temperature in degrees Celsius.
@@ -13,7 +23,7 @@ pub mod told;
 pub use bounds::{Bounds, RangeError};
 pub use quantity::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
-    Strain, Stress, Temperature,
+    STANDARD_GRAVITY, Strain, Stress, Temperature,
 };
 
 /// Which way lengths are shown first.

@@ -31,7 +31,7 @@ fn answers(line: &str) -> [f64; 3] {
 }
 
 // White oak, T 10.5, R 5.6 % (Wood Handbook Table 4-3); Eq. 13-3 by hand, F 30: 300 mm flat-sawn, 8 to 12 %: +4.550 mm.
-// The section with a pith: the worked section of PHYSICS sheet D is held in the tests of movement; here it is `board`.
+// The section with a pith: the worked section is held in the tests of movement; here it is `board`.
 #[test]
 fn rows_are_what_the_board_command_answers() {
     let (out, words) = run(

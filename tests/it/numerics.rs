@@ -187,7 +187,7 @@ fn slopes_of_polynomials() {
         3.0 / 19.0,
         1e-13,
     );
-    // Sheet F: the part of a P2 from z1 to z2 of a board H thick has slope 12 a zm/H^2.
+    // By integration: the part of a P2 from z1 to z2 of a board H thick has slope 12 a zm/H^2.
     let (a, thickness) = (400e-6, 50.8);
     let leaf = best_fit_slope_of(|z| a * legendre_p2(2.0 * z / thickness), 0.8, 25.4);
     close(leaf, 12.0 * a * 13.1 / (thickness * thickness), 1e-16);

@@ -1,5 +1,10 @@
 //! Setting a piece up where it will stand: level on a floor that is not,
 //! fastened so that it can move, with room at the walls.
+//!
+//! Answers shims or a scribe line, round holes and slots with the screw's place in them, the top's overhang, the gaps at
+//! the walls, and the day from which each part may be fitted. Needs what a level and a rule show on
+//! site, and the strains of the driest, the present and the wettest day (rooms `movement` and `joint`). The geometry is
+//! exact; gaps, margins and plays are judgement and say so where they stand.
 
 mod acclimatise;
 mod error;

@@ -1,4 +1,7 @@
 //! What a job file tells this room: `[[straighten]]`, `[[shelves]]`, `[glue]` and `[install]`.
+//!
+//! Each section's keys are read into a checked plan, every problem noted at its place, and each plan
+//! answers with a finding once the woods of its parts are known.
 
 mod glue;
 mod groups;

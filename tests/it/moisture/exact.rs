@@ -41,7 +41,7 @@ fn crank_with_resistance(fourier: f64, biot: f64) -> f64 {
 
 #[test]
 fn step_without_resistance_is_cranks_series() {
-    // Sheet B's table of Fo and the share done, from Crank's series.
+    // Fo and the share done, summed from Crank's series (*The Mathematics of Diffusion*) outside this program.
     let table = [
         (0.05, 0.25231),
         (0.1, 0.35682),
@@ -162,7 +162,7 @@ fn sine_year(per_day: usize) -> AirYear {
     }
 }
 
-/// Annual sine: the mean's amplitude is `|tanh q/q|`, `q = (1+i) a sqrt(omega/2D)`; sheet B's three boards.
+/// Annual sine: the mean's amplitude is `|tanh q/q|`, `q = (1+i) a sqrt(omega/2D)`; three boards worked out outside this program.
 #[test]
 fn annual_sine_has_the_exact_amplitude_and_lag() {
     for per_day in [1, 24] {
@@ -190,7 +190,7 @@ fn annual_sine_has_the_exact_amplitude_and_lag() {
     }
 }
 
-/// Siau's diffusivity at 20 C and 10 % for seven woods (sheet B, from memory of Siau 1984), 1e-11 m2/s.
+/// Siau's diffusivity at 20 C and 10 % for seven woods (worked out by hand from the formula, from memory of Siau 1984), 1e-11 m2/s.
 #[test]
 fn diffusivities_of_seven_woods() {
     let (_, slope) = sorption(20.0, 10.0);

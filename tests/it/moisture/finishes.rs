@@ -51,7 +51,8 @@ fn the_whole_exclusion_table() {
     }
     let all = (squares / rows.len() as f64).sqrt();
     println!("exclusion table: root mean square {all:.2} points, worst cell {worst:.1}");
-    assert!(all < 1.6 && worst < 6.5, "{all} {worst}");
+    // The room's page tells 1.4 and 5.6.
+    assert!(all < 1.45 && worst < 5.65, "{all} {worst}");
 }
 
 /// Rows that one permeance does not tell within 3 points are said so, with the figures.
@@ -71,7 +72,7 @@ fn finishes_the_model_cannot_reproduce_are_said_so() {
     assert!(doubtful.contains("another source"), "{doubtful}");
 }
 
-/// Sheet B's own figures: 16 mm, D 1.5e-10, W 1.5e-10 (S 6.05e-9 m/s on the pine).
+/// An independent simulation of the same test (derived): 16 mm, D 1.5e-10, W 1.5e-10 (S 6.05e-9 m/s on the pine).
 #[test]
 fn urethane_varnish_of_the_derived_figures() {
     let specimen = ExclusionTest {

@@ -4,7 +4,7 @@ use super::{close, mm, percent};
 use heartside::moisture::{Profile, ends, meter, meter::Reading, weight};
 use heartside::units::{Duration, Mass};
 
-/// A parabola equals its mean at 0.2113 of the thickness, whatever its height (sheet B: pins at 0.21 t).
+/// A parabola equals its mean at 0.2113 of the thickness, whatever its height (pins at 0.21 t: derived).
 #[test]
 fn pins_at_a_fifth_read_the_mean() {
     close(meter::mean_depth(mm(25.0)).mm() / 25.0, 0.21, 0.002);
@@ -66,7 +66,7 @@ fn grams_still_to_lose() {
     );
 }
 
-/// Sheet B: 1.25, 1.64 and 1.97 thicknesses when the far wood is 36, 50 and 76 % done (derived
+/// Worked out outside this program: 1.25, 1.64 and 1.97 thicknesses when the far wood is 36, 50 and 76 % done (derived
 /// there from a two-dimensional model).
 #[test]
 fn board_ends() {

@@ -8,7 +8,7 @@ fn days(days: f64) -> Duration {
     Duration::computed_days(days)
 }
 
-/// Sheet B, Crank's series: half done at Fo 0.1967, nine tenths at Fo 0.848.
+/// Crank, *The Mathematics of Diffusion*, series solution: half done at Fo 0.1967, nine tenths at Fo 0.848.
 #[test]
 fn nine_tenths_are_done_at_the_time_of_cranks_series() {
     let slab = ideal(20.0, 3e-11);

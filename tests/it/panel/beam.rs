@@ -79,7 +79,7 @@ fn composite_bow_by_hand() {
     assert_relative_eq!(slip.force_factor, 2.0, epsilon = 1e-12);
 }
 
-/// Sheet G's pairs: bows (3, 3): book 2, slip 0; (3, -3): book 0, slip 2.
+/// Pairs worked by hand: bows (3, 3): book 2, slip 0; (3, -3): book 0, slip 2.
 #[test]
 fn force_factors_of_the_two_pairs() {
     for (other, book, slip) in [(3.0, 2.0, 0.0), (-3.0, 0.0, 2.0)] {
