@@ -30,4 +30,5 @@ mod ranges;
 mod report;
 mod species;
 mod stock;
+mod texts;
 mod units;
