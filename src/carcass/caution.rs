@@ -32,7 +32,7 @@ impl Caution {
                 "drive anchor screws into studs or masonry, not into plaster or board alone, and look for cables and pipes first"
             }
             Self::StoredForce => {
-                "a panel pulled straight stores force: close it slowly with clamps, never by a body part, and expect it to spring back if a clamp slips"
+                "a panel pulled straight stores force: close it slowly with clamps, never with a part of your body, and expect it to spring back if a clamp slips"
             }
             Self::GlueSheet => {
                 "for fumes, gloves and clean-up follow the glue maker's data sheet; its times come before any given here"

@@ -1,6 +1,6 @@
 //! The section of a shelf with its edge lippings, as one beam.
 
-use crate::units::{Bounds, Length, RangeError, Stress};
+use crate::units::{Bounds, Length, RangeError, STANDARD_GRAVITY, Stress};
 
 /// A strip glued along an edge of a shelf to stiffen it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,9 +24,6 @@ pub struct ShelfBoard {
     lippings: Vec<Lipping>,
     gravity: Option<f64>,
 }
-
-/// Acceleration of free fall, m/s2.
-const FREE_FALL: f64 = 9.806_65;
 
 impl ShelfBoard {
     /// A plain board: depth front to back (its lippings not counted), thickness and stiffness along its length.
@@ -144,6 +141,6 @@ impl ShelfBoard {
             .map(|[width, height, ..]| width * height)
             .sum();
         self.gravity
-            .map_or(0.0, |gravity| gravity * 1e-6 * FREE_FALL * section)
+            .map_or(0.0, |gravity| gravity * 1e-6 * STANDARD_GRAVITY * section)
     }
 }

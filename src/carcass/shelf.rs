@@ -248,25 +248,7 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
         }));
     }
     for divider in dividers {
-        for index in [divider.upper, divider.lower] {
-            if index >= shelves.len() || divider.upper == divider.lower {
-                return Err(CarcassError::UnknownPartner {
-                    index,
-                    parts: shelves.len(),
-                });
-            }
-        }
-        holds.push(Hold {
-            at: divider.at.mm(),
-            upper: divider.upper,
-            lower: Some(divider.lower),
-            level: divider.too_long.mm(),
-            sense: if divider.push_only {
-                Sense::Up
-            } else {
-                Sense::Both
-            },
-        });
+        holds.push(divider.strut(shelves.len())?);
     }
     let held = beam::hold(&beams, &holds).map_err(|fault| explain(fault, shelves, &holds))?;
     let mut at = 0;

@@ -96,6 +96,29 @@ pub struct Divider {
 }
 
 impl Divider {
+    /// How it holds two of so many beams apart, and together where it is fastened.
+    pub(super) fn strut(&self, beams: usize) -> Result<Hold, CarcassError> {
+        for index in [self.upper, self.lower] {
+            if index >= beams || self.upper == self.lower {
+                return Err(CarcassError::UnknownPartner {
+                    index,
+                    parts: beams,
+                });
+            }
+        }
+        Ok(Hold {
+            at: self.at.mm(),
+            upper: self.upper,
+            lower: Some(self.lower),
+            level: self.too_long.mm(),
+            sense: if self.push_only {
+                Sense::Up
+            } else {
+                Sense::Both
+            },
+        })
+    }
+
     /// A divider of the right length, glued to both panels.
     #[must_use]
     pub fn between(lower: usize, upper: usize, at: Length) -> Self {
@@ -281,25 +304,7 @@ pub fn straighten_together(
         );
     }
     for divider in dividers {
-        for index in [divider.upper, divider.lower] {
-            if index >= panels.len() || divider.upper == divider.lower {
-                return Err(CarcassError::UnknownPartner {
-                    index,
-                    parts: panels.len(),
-                });
-            }
-        }
-        holds.push(Hold {
-            at: divider.at.mm(),
-            upper: divider.upper,
-            lower: Some(divider.lower),
-            level: divider.too_long.mm(),
-            sense: if divider.push_only {
-                Sense::Up
-            } else {
-                Sense::Both
-            },
-        });
+        holds.push(divider.strut(panels.len())?);
     }
     let held = beam::hold(&beams, &holds).map_err(|fault| explain(fault, panels, &holds))?;
     if let [one] = panels

@@ -43,5 +43,5 @@ pub use belief::{Belief, Instrument, JointBelief};
 pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};
-pub use spread::{Spread, SpreadError, normal_chance, normal_quantile};
-pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict};
+pub use spread::{NINE_IN_TEN, Spread, SpreadError, normal_chance, normal_quantile};
+pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict, in_hundred};

@@ -19,8 +19,8 @@ pub fn normal_chance(z: f64) -> f64 {
     0.5 * erfc(-z / SQRT_2)
 }
 
-/// 95 % quantile of the standard normal: half the width of its 5 to 95 % band.
-const BAND: f64 = 1.644_853_626_951_472_7;
+/// Half the width of the band that holds nine of ten, in standard deviations: the 95 % quantile of the standard normal.
+pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;
 
 /// A spread that cannot be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -139,7 +139,7 @@ impl Spread {
     /// [`SpreadError`] when the ends are out of order or not finite.
     pub fn normal_between(low: f64, high: f64) -> Result<Self, SpreadError> {
         ordered(finite(low)?, finite(high)?)?;
-        Self::normal(f64::midpoint(low, high), (high - low) / (2.0 * BAND))
+        Self::normal(f64::midpoint(low, high), (high - low) / (2.0 * NINE_IN_TEN))
     }
 
     /// The log-normal spread with a median and the standard deviation of the
@@ -161,7 +161,7 @@ impl Spread {
     /// [`SpreadError`] when the ends are out of order or not greater than zero.
     pub fn log_normal_between(low: f64, high: f64) -> Result<Self, SpreadError> {
         ordered(positive(low)?, positive(high)?)?;
-        Self::log_normal((low * high).sqrt(), (high / low).ln() / (2.0 * BAND))
+        Self::log_normal((low * high).sqrt(), (high / low).ln() / (2.0 * NINE_IN_TEN))
     }
 
     /// Every number between two ends alike.

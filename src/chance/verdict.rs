@@ -7,6 +7,34 @@ pub const HOLDS_PERCENT: f64 = 90.0;
 /// Below this share, percent, it is to be redone; between the two it is marginal (judgement).
 pub const MARGINAL_PERCENT: f64 = 50.0;
 
+/// A chance in words: `97 of 100`, never told as certain, and never rounded up to a limit that it does not reach.
+///
+/// ```
+/// use heartside::chance::in_hundred;
+///
+/// assert_eq!(in_hundred(97.2), "97 of 100");
+/// assert_eq!(in_hundred(49.7), "49 of 100");
+/// assert_eq!(in_hundred(100.0), "over 99 of 100");
+/// assert_eq!(in_hundred(0.0), "under 1 of 100");
+/// ```
+#[must_use]
+pub fn in_hundred(percent: f64) -> String {
+    if percent > 99.0 {
+        return "over 99 of 100".to_owned();
+    }
+    if percent < 1.0 {
+        return "under 1 of 100".to_owned();
+    }
+    let round = percent.round();
+    let short_of = |limit: f64| percent < limit && round >= limit;
+    let told = if short_of(HOLDS_PERCENT) || short_of(MARGINAL_PERCENT) {
+        percent.floor()
+    } else {
+        round
+    };
+    format!("{told:.0} of 100")
+}
+
 /// The judgement of a design, the better first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]

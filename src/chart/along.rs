@@ -57,12 +57,14 @@ impl Along {
         sheet.open("hs-ruler");
         sheet.path(Ink::Axis, &[(LEFT, y), (RIGHT, y)]);
         let mut free = f64::NEG_INFINITY;
+        let unit = RIGHT - NOTE.width(measure.unit()) - 6.0;
         for tick in measure.ticks(&(0.0..length.mm()), 8) {
             let x = self.x(tick.value);
             sheet.path(Ink::Axis, &[(x, y), (x, y + 5.0)]);
-            if x - NOTE.width(&tick.label) / 2.0 > free && x < RIGHT - 26.0 {
+            let half = NOTE.width(&tick.label) / 2.0;
+            if x - half > free && x + half < unit {
                 sheet.text(NOTE.centred().hanging(), &tick.label, (x, y + 9.0));
-                free = x + NOTE.width(&tick.label) / 2.0 + 6.0;
+                free = x + half + 6.0;
             }
         }
         sheet.text(NOTE.right().hanging(), measure.unit(), (RIGHT, y + 9.0));

@@ -8,8 +8,9 @@ use super::ink::Ink;
 use super::lettering::fitted;
 use super::sheet::{Hand, Point, Sheet};
 use super::simplify::needed;
-use super::words::{capital, decimals, length, small};
+use super::words::{capital, decimals, length};
 use crate::panel::{EdgeView, EndView, EndViewLeaf};
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// One way to place the leaves of a panel.
@@ -123,7 +124,7 @@ impl ArrangementFigure {
         );
         sheet.text(
             TEXT.right(),
-            &format!("bow {}", small(self.bow.abs(), system)),
+            &format!("bow {}", shown(self.bow.abs(), system)),
             (RIGHT, height - 12.0),
         );
 
@@ -138,8 +139,8 @@ impl ArrangementFigure {
                     self.end.leaves.len(),
                     self.figure,
                     self.end.leaves.iter().map(described).collect::<Vec<_>>().join(", "),
-                    small(self.bow.abs(), system),
-                    small(self.cup.abs(), system),
+                    shown(self.bow.abs(), system),
+                    shown(self.cup.abs(), system),
                     self.verdict()
                 ),
             },

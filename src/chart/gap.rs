@@ -107,7 +107,7 @@ impl GapFigure {
             year.curve(Ink::BandEdge, &high);
         }
         for limit in limits.into_iter().flatten() {
-            year.curve(Ink::Limit, &limit.points());
+            year.rule(Ink::Limit, &limit.points());
         }
         year.curve(Ink::Curve, &gap);
 

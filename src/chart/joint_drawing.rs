@@ -6,8 +6,9 @@ use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::joint_schemes::{Pen, Scene};
 use super::sheet::{Hand, Sheet};
-use super::words::{length, small};
+use super::words::length;
 use crate::joint::{Hold, Scheme};
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// Most gaps that get a letter and a line of their own.
@@ -56,8 +57,8 @@ impl JointFigure {
     /// Draws the figure under an id from [`super::FigureIds`], lengths in the chosen system.
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
-        let shown = &self.gaps[..self.gaps.len().min(MOST_GAPS)];
-        let told: Vec<Vec<String>> = shown
+        let drawn = &self.gaps[..self.gaps.len().min(MOST_GAPS)];
+        let told: Vec<Vec<String>> = drawn
             .iter()
             .map(|gap| wrapped(&line(gap, system), WIDTH - 56.0))
             .collect();
@@ -73,8 +74,8 @@ impl JointFigure {
             host: self.host.1,
             guest: self.guest.1,
         };
-        let scene = Scene::of(&self.scheme, self.hold, shown.len());
-        scene.draw(&pen, [&self.host.0, &self.guest.0], shown.len());
+        let scene = Scene::of(&self.scheme, self.hold, drawn.len());
+        scene.draw(&pen, [&self.host.0, &self.guest.0], drawn.len());
         sheet.text(NOTE, self.hold.words(), (20.0, 16.0));
         let mut y = LINES_FROM;
         for (index, words) in told.iter().enumerate() {
@@ -93,7 +94,7 @@ impl JointFigure {
             y += LINE;
         }
         sheet.text(NOTE, "Not to scale; gaps drawn larger.", (20.0, y));
-        let described: Vec<String> = shown.iter().map(|gap| line(gap, system)).collect();
+        let described: Vec<String> = drawn.iter().map(|gap| line(gap, system)).collect();
         Figure::new(
             id,
             (WIDTH, height),
@@ -120,8 +121,8 @@ impl JointFigure {
                     .map(|gap| {
                         vec![
                             gap.words.clone(),
-                            small(gap.least, system),
-                            small(gap.greatest, system),
+                            shown(gap.least, system),
+                            shown(gap.greatest, system),
                         ]
                     })
                     .collect(),

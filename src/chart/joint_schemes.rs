@@ -397,7 +397,13 @@ impl Scene {
             pen.sheet.text(hand, &letter(index), *label);
         }
         for (name, at) in [host, guest].into_iter().zip(self.names) {
-            pen.name(name, at);
+            // A name on top of the mark that shows where the piece is held goes to its right.
+            let half = TEXT.width(name) / 2.0 + 4.0;
+            let covered = self
+                .held
+                .iter()
+                .find(|(x, y)| (x - at.0).abs() < half + 8.0 && (y - at.1).abs() < 17.0);
+            pen.name(name, covered.map_or(at, |(x, _)| (x + half + 14.0, at.1)));
         }
     }
 }

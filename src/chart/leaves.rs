@@ -8,7 +8,8 @@ use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{length, small};
+use super::words::length;
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// One leaf of a resawn board.
@@ -68,7 +69,7 @@ impl LeafView {
         } else {
             "round"
         };
-        format!("{face} {shape} by {}", small(self.bow.abs(), system))
+        format!("{face} {shape} by {}", shown(self.bow.abs(), system))
     }
 }
 

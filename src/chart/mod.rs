@@ -6,7 +6,8 @@
 //! same data give the same bytes. Marks carry classes and no colours, so that light,
 //! dark and print restyle them ([`style_sheet`]); wood is drawn as end grain;
 //! labels stand beside their marks and there is no legend. Curves are
-//! drawn through the data themselves, to a tenth of a pixel.
+//! drawn through the data themselves, to a tenth of a pixel. Sizes of letters come from the
+//! published metrics of Helvetica, the colours are after Okabe and Ito; nothing in this room knows wood but how to draw it.
 
 mod along;
 mod arrangement;
@@ -58,4 +59,4 @@ pub use straighten::{HeldPoint, StraightenFigure, SupportView};
 pub use test_strip::StripFigure;
 pub use thickness::{MillingOrder, PieceView, ThicknessFigure};
 pub use walk::{GapWalk, SectionMonth, SectionWalk};
-pub use words::day_name;
+pub use words::{capital, day_name, mid_month, month_name};

@@ -105,8 +105,13 @@ impl MoistureYearFigure {
         }
         year.marks(&labels);
         if let Some(run) = first.iter().max_by_key(|run| run.len()) {
-            let at = run[run.len() / 4];
-            year.label(Ink::DryLetter, "first year", at);
+            // Where it lies farthest from the later years, so that it is plain which line is meant.
+            let apart = |p: &(f64, f64)| {
+                let later = mean.get(p.0 as usize % 365).map_or(p.1, |later| later.1);
+                (p.1 - later).abs()
+            };
+            let at = run.iter().max_by(|a, b| apart(a).total_cmp(&apart(b)));
+            year.label(Ink::DryLetter, "first year", at.copied().unwrap_or(run[0]));
         }
         if let Some(band) = &self.band_percent
             && let (Some(day), Some(_)) = (turning.map(|t| t.1), band.high.first())

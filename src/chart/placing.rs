@@ -58,24 +58,14 @@ impl Placing {
         self.curves.push(frame);
     }
 
-    /// Marks the neighbourhood of a curve as taken.
+    /// Marks the neighbourhood of a curve: labels should rather not touch it.
     pub(super) fn take_curve(&mut self, points: &[(f64, f64)]) {
-        for pair in points.windows(2) {
-            let steps = ((pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1) / 6.0)
-                .ceil()
-                .clamp(1.0, 200.0);
-            for i in 0..=steps as usize {
-                let share = i as f64 / steps;
-                let x = pair[0].0 + share * (pair[1].0 - pair[0].0);
-                let y = pair[0].1 + share * (pair[1].1 - pair[0].1);
-                self.curves.push(Frame {
-                    left: x - 2.0,
-                    top: y - 2.0,
-                    right: x + 2.0,
-                    bottom: y + 2.0,
-                });
-            }
-        }
+        self.curves.extend(beside(points));
+    }
+
+    /// Marks the neighbourhood of a heavy line as taken: no label is to be struck through by it.
+    pub(super) fn take_rule(&mut self, points: &[(f64, f64)]) {
+        self.labels.extend(beside(points));
     }
 
     /// The best place for a label of a size that belongs to a point: the rectangle it will fill.
@@ -128,4 +118,26 @@ impl Placing {
         });
         frame
     }
+}
+
+/// Small squares along a line.
+fn beside(points: &[(f64, f64)]) -> Vec<Frame> {
+    let mut squares = Vec::new();
+    for pair in points.windows(2) {
+        let steps = ((pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1) / 6.0)
+            .ceil()
+            .clamp(1.0, 200.0);
+        for i in 0..=steps as usize {
+            let share = i as f64 / steps;
+            let x = pair[0].0 + share * (pair[1].0 - pair[0].0);
+            let y = pair[0].1 + share * (pair[1].1 - pair[0].1);
+            squares.push(Frame {
+                left: x - 2.0,
+                top: y - 2.0,
+                right: x + 2.0,
+                bottom: y + 2.0,
+            });
+        }
+    }
+    squares
 }

@@ -5,9 +5,10 @@ use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{capital, decimals, length, percent, small};
+use super::words::{capital, decimals, length, percent};
 use crate::movement::{Face, MovedSection, Rings, Section};
-use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
+use crate::units::notation::shown;
+use crate::units::{Angle, Curvature, Length, MoistureContent, UnitSystem};
 
 /// One state a section comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -226,7 +227,13 @@ impl SectionFigure {
         });
         sheet.close();
         let below = place.base + 16.0;
-        sheet.text(NOTE, "heart side", (left.0, below));
+        let free = match self.section.rings {
+            Rings::Straight { angle } => (WIDTH - NOTE.width(&straight_words(angle))) / 2.0,
+            Rings::Pith { .. } => WIDTH,
+        };
+        if left.0 + NOTE.width("heart side") + 8.0 < free {
+            sheet.text(NOTE, "heart side", (left.0, below));
+        }
         self.draw_pith(sheet, system, place);
     }
 
@@ -282,9 +289,8 @@ impl SectionFigure {
                 }
             }
             Rings::Straight { angle } => {
-                let degrees = decimals(angle.degrees(), 0);
-                let text = format!("rings straight, {degrees}\u{b0} to the face: no cup from them");
-                sheet.text(NOTE.centred(), &text, (WIDTH / 2.0, place.base + 16.0));
+                let at = (WIDTH / 2.0, place.base + 16.0);
+                sheet.text(NOTE.centred(), &straight_words(angle), at);
             }
         }
     }
@@ -416,6 +422,11 @@ fn heading(sheet: &Sheet, top: f64, when: &str, moisture: MoistureContent, note:
     sheet.text(NOTE.right(), note, (WIDTH - SIDE, top + 14.0));
 }
 
+fn straight_words(angle: Angle) -> String {
+    let degrees = decimals(angle.degrees(), 0);
+    format!("rings straight, {degrees}\u{b0} to the face: no cup from them")
+}
+
 /// A dimension line above two points, its text in a gap of the line.
 fn over_dimension(sheet: &Sheet, left: Point, right: Point, text: &str) {
     let y = left.1 - 22.0;
@@ -464,7 +475,7 @@ fn width_change(moved: MovedSection, before: Length, system: UnitSystem) -> Stri
     format!(
         "{} wide, {} {word}",
         length(width, system),
-        small(change.abs(), system)
+        shown(change.abs(), system)
     )
 }
 
@@ -472,8 +483,8 @@ fn cup_words(cup: Length, system: UnitSystem) -> String {
     if cup.mm().abs() < 0.005 {
         "no cup".to_owned()
     } else if cup.mm() > 0.0 {
-        format!("bark face hollow by {}", small(cup, system))
+        format!("bark face hollow by {}", shown(cup, system))
     } else {
-        format!("bark face round by {}", small(cup.abs(), system))
+        format!("bark face round by {}", shown(cup.abs(), system))
     }
 }

@@ -5,7 +5,8 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{length, small};
+use super::words::length;
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// A place along a shelf with how far it hangs below the straight line.
@@ -86,7 +87,7 @@ impl ShelfFigure {
             sheet.path(Ink::Limit, &[(LEFT, y), (RIGHT, y)]);
             sheet.text(
                 Hand::new(Ink::FaultLetter, 12.0),
-                &format!("allowed {}", small(allowed, system)),
+                &format!("allowed {}", shown(allowed, system)),
                 (LEFT, y + 14.0),
             );
         }
@@ -98,8 +99,8 @@ impl ShelfFigure {
         if let Some(deepest) = deepest {
             let words = format!(
                 "{} at first, {} after years",
-                small(deepest.at_first, system),
-                small(deepest.after_years, system)
+                shown(deepest.at_first, system),
+                shown(deepest.after_years, system)
             );
             sheet.text(TEXT.right(), &words, (RIGHT, height - 6.0));
         }
@@ -117,8 +118,8 @@ impl ShelfFigure {
                         "Under {} the shelf sags most at {}: {} at first and {} after years.",
                         self.load,
                         length(deepest.at, system),
-                        small(deepest.at_first, system),
-                        small(deepest.after_years, system)
+                        shown(deepest.at_first, system),
+                        shown(deepest.after_years, system)
                     ),
                     None => "The shelf carries nothing.".to_owned(),
                 },

@@ -1,4 +1,4 @@
-//! Glue-up stages against the open time of the glue.
+//! Glue-up stages against the time that the glue allows each.
 
 use super::along::{HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH};
 use super::figure::{Caption, Figure, NumberTable};
@@ -19,13 +19,13 @@ pub struct StageView {
     pub steps: Vec<(String, Duration)>,
 }
 
-/// The stages of an assembly, each to be closed within the open time.
+/// The stages of an assembly, each to be closed within its time.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StagesFigure {
     /// The piece.
     pub piece: String,
-    /// How long the glue stays open, as the maker allows for it.
-    pub open_time: Duration,
+    /// How long a stage may take: the open time of the glue less what is kept in reserve.
+    pub stage_time: Duration,
     /// The stages in order.
     pub stages: Vec<StageView>,
 }
@@ -53,7 +53,7 @@ impl StagesFigure {
     /// Draws the figure under an id from [`super::FigureIds`].
     #[must_use]
     pub fn draw(&self, id: &str) -> Figure {
-        let open = self.open_time.seconds();
+        let open = self.stage_time.seconds();
         let longest = self
             .stages
             .iter()
@@ -113,8 +113,8 @@ impl StagesFigure {
         }
         sheet.text(
             Hand::new(Ink::FaultLetter, 12.0).right(),
-            &format!("open time {}", minutes(open)),
-            (x(open).max(LEFT + 110.0), 20.0),
+            &format!("time for a stage {}", minutes(open)),
+            (x(open).max(LEFT + 150.0), 20.0),
         );
         sheet.open("hs-minutes");
         sheet.path(Ink::Axis, &[(LEFT, bottom), (RIGHT, bottom)]);
@@ -135,7 +135,7 @@ impl StagesFigure {
             (WIDTH, height),
             Caption {
                 title: self.title(),
-                reading: "Each bar is one stage from the first glue to the last clamp; it must end before the open time does.".to_owned(),
+                reading: "Each bar is one stage from the first glue to the last clamp; it must end in the time for a stage, which is the open time of the glue less what is kept in reserve.".to_owned(),
                 description: self
                     .stages
                     .iter()

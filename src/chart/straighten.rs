@@ -5,7 +5,8 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{length, small};
+use super::words::length;
+use crate::units::notation::shown;
 use crate::units::{Force, Length, UnitSystem, notation};
 
 /// A place along a panel with two heights, as it lies free and as it is held.
@@ -96,7 +97,7 @@ impl StraightenFigure {
             .iter()
             .max_by(|a, b| a.free.mm().total_cmp(&b.free.mm()))
         {
-            let words = format!("free: bow {}", small(crown.free, system));
+            let words = format!("free: bow {}", shown(crown.free, system));
             let at = put(crown.at.mm(), crown.free.mm());
             // Beside the crown, where no divider's arrow comes down.
             sheet.text(NOTE, &words, (at.0 + 14.0, at.1 - 5.0));
@@ -156,7 +157,7 @@ impl StraightenFigure {
         sheet.text(NOTE, &times_words(times), (LEFT, height - 8.0));
         sheet.text(
             NOTE.right(),
-            &format!("wave left over {}", small(self.leftover, system)),
+            &format!("wave left over {}", shown(self.leftover, system)),
             (RIGHT, height - 8.0),
         );
         Figure::new(
@@ -201,7 +202,7 @@ impl StraightenFigure {
         }
         text.push_str(&format!(
             "The wave left over is {}.",
-            small(self.leftover, system)
+            shown(self.leftover, system)
         ));
         text
     }

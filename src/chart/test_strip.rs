@@ -7,7 +7,8 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::sheet::{Point, Sheet};
-use super::words::{length, small};
+use super::words::length;
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// A strip resawn in two, its halves laid together fresh face to fresh face.
@@ -68,11 +69,11 @@ impl StripFigure {
         let words = if self.gap.mm().abs() < 0.005 {
             "no gap: the strip is free of stress".to_owned()
         } else if gap > 0.0 {
-            format!("gap in the middle {}", small(self.gap, system))
+            format!("gap in the middle {}", shown(self.gap, system))
         } else {
             format!(
                 "gap at the ends, together {}",
-                small(self.gap.abs(), system)
+                shown(self.gap.abs(), system)
             )
         };
         if gap > 0.0 {

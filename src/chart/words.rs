@@ -1,10 +1,19 @@
 //! Days and lengths in the words of the figures.
 
+use crate::air::{DAYS_IN_YEAR, MONTH_DAYS};
+use crate::moisture::calendar_day;
 use crate::units::{Length, UnitSystem, notation};
 
 /// Days of the year before each month begins, and before the next year.
-pub(super) const MONTH_STARTS: [usize; 13] =
-    [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
+pub(super) const MONTH_STARTS: [usize; 13] = {
+    let mut starts = [0; 13];
+    let mut month = 0;
+    while month < 12 {
+        starts[month + 1] = starts[month] + MONTH_DAYS[month];
+        month += 1;
+    }
+    starts
+};
 
 const MONTHS: [&str; 12] = [
     "January",
@@ -21,33 +30,22 @@ const MONTHS: [&str; 12] = [
     "December",
 ];
 
-/// The month a day of the year lies in, 0 to 11; days count from 0 at 1 January.
-pub(super) fn month_of(day: usize) -> usize {
-    let day = day % 365;
-    MONTH_STARTS[1..12]
-        .iter()
-        .filter(|start| **start <= day)
-        .count()
-}
-
-/// The month's name.
-pub(super) fn month_name(month: usize) -> &'static str {
+/// The name of a month, 0 to 11.
+#[must_use]
+pub fn month_name(month: usize) -> &'static str {
     MONTHS[month % 12]
 }
 
-/// A day of the year as `14 Feb`.
+/// A day of the year as `14 Feb`; days count from 0 at 1 January.
 #[must_use]
 pub fn day_name(day: usize) -> String {
-    let month = month_of(day);
-    format!(
-        "{} {}",
-        day % 365 - MONTH_STARTS[month] + 1,
-        &MONTHS[month][..3]
-    )
+    let (month, of_month) = calendar_day(day % DAYS_IN_YEAR);
+    format!("{of_month} {}", &MONTHS[month - 1][..3])
 }
 
-/// The middle day of a month.
-pub(super) fn mid_month(month: usize) -> usize {
+/// The middle day of a month: both count from 0.
+#[must_use]
+pub fn mid_month(month: usize) -> usize {
     let month = month % 12;
     (MONTH_STARTS[month] + MONTH_STARTS[month + 1]) / 2
 }
@@ -75,18 +73,9 @@ pub(super) fn decimals(value: f64, places: usize) -> String {
     }
 }
 
-/// A small length: the chosen system first, the other in brackets, and no false zero.
-pub(super) fn small(length: Length, system: UnitSystem) -> String {
-    let parts = length.inches().abs() * 64.0;
-    if matches!(system, UnitSystem::Inch) && parts < 0.5 && length.mm().abs() >= 0.005 {
-        format!("under 1/64\" ({})", notation::millimetres(length))
-    } else {
-        notation::shown(length, system)
-    }
-}
-
 /// The text with its first letter a capital.
-pub(super) fn capital(text: &str) -> String {
+#[must_use]
+pub fn capital(text: &str) -> String {
     let mut characters = text.chars();
     characters
         .next()

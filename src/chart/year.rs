@@ -129,6 +129,13 @@ impl YearSheet {
         self.placing.take_curve(&pixels);
     }
 
+    /// A heavy line that no label is to cross.
+    pub(super) fn rule(&mut self, ink: Ink, points: &[(f64, f64)]) {
+        self.plot.curve(ink, points);
+        let pixels = self.pixels(points);
+        self.placing.take_rule(&pixels);
+    }
+
     /// Marks days by a shape each: the driest points down, the wettest up, today is an open circle.
     pub(super) fn marks(&mut self, labels: &[DayLabel]) {
         for label in labels.iter().filter(|label| label.value.is_finite()) {

@@ -1,10 +1,9 @@
 //! `heartside board`: one board's width, thickness and cup after a change of moisture.
 
 use super::rings::{RingFlags, read, read_length};
-use super::{Desk, Failure, species};
+use super::{Desk, Failure, both, species};
 use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};
 use crate::species::Species;
-use crate::units::notation::millimetres;
 use crate::units::{Bounds, Length, MoistureContent};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -28,11 +27,11 @@ pub struct Args {
     /// Moisture content later.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     to: String,
-    #[command(flatten)]
-    rings: RingFlags,
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     species_table: Option<String>,
+    #[command(flatten)]
+    rings: RingFlags,
 }
 
 struct Answer<'a> {
@@ -76,7 +75,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let saturation = shrinkage.fiber_saturation_percent;
     if from.percent() > saturation || to.percent() > saturation {
         notes.push(format!(
-            "nothing moves above the fibre saturation point, {saturation:.0}% for this wood: only the change below it counts"
+            "nothing moves above the fibre saturation point, {saturation:.0} % for this wood: only the change below it counts"
         ));
     }
     notes.extend(
@@ -112,7 +111,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
 
 fn signed(length: Length) -> String {
     let sign = if length.mm() > 0.0 { "+" } else { "" };
-    format!("{sign}{}", millimetres(length))
+    format!("{sign}{}", both(length))
 }
 
 impl Answer<'_> {
@@ -180,33 +179,35 @@ impl Answer<'_> {
                         };
                         format!(
                             "It cups by {}, hollow on the {face} side.",
-                            millimetres(size.abs())
+                            both(size.abs())
                         )
                     }
                 };
                 write!(
                     text,
-                    "{} from {from}% to {to}%: {} {verb}. {hollow}\n\n\
-                     bark-side face    {:>12}\n\
-                     heart-side face   {:>12}\n\
-                     thickness         {:>12} left, {} middle, {} right\n\
-                     cup, bark side    {:>12}\n\
-                     cup, heart side   {:>12}   (positive: that face is hollow)\n\
-                     edges off square  {left:+.2} degrees left, {right:+.2} right (positive: wider than square at the bark face)\n",
+                    "{} from {from} % to {to} %: {} {verb}. {hollow}\n\n\
+                     bark-side face    {:>22}\n\
+                     heart-side face   {:>22}\n\
+                     thickness         {:>22} left, {} middle, {} right\n\
+                     cup, bark side    {:>22}\n\
+                     cup, heart side   {:>22}   (positive: that face is hollow)\n\
+                     edges off square  {:+.2} degrees left, {:+.2} right (positive: wider than square at the bark face)\n",
                     self.wood.name,
-                    millimetres(change.abs()),
-                    millimetres(sizes.width_bark_face),
-                    millimetres(sizes.width_heart_face),
-                    millimetres(sizes.thickness_left),
-                    millimetres(sizes.thickness_middle),
-                    millimetres(sizes.thickness_right),
-                    millimetres(sizes.cup_bark_face),
-                    millimetres(sizes.cup_heart_face),
+                    both(change.abs()),
+                    both(sizes.width_bark_face),
+                    both(sizes.width_heart_face),
+                    both(sizes.thickness_left),
+                    both(sizes.thickness_middle),
+                    both(sizes.thickness_right),
+                    both(sizes.cup_bark_face),
+                    both(sizes.cup_heart_face),
+                    unsigned_zero(left),
+                    unsigned_zero(right),
                 )
             }
             None => writeln!(
                 text,
-                "{} from {from}% to {to}%: the pith lies inside the board, so expect it to check.",
+                "{} from {from} % to {to} %: the pith lies inside the board, so expect it to check.",
                 self.wood.name
             ),
         };
@@ -215,4 +216,9 @@ impl Answer<'_> {
         }
         text
     }
+}
+
+/// An angle that is told as zero without a sign of its own.
+fn unsigned_zero(degrees: f64) -> f64 {
+    if degrees.abs() < 0.005 { 0.0 } else { degrees }
 }

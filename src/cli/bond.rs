@@ -1,14 +1,15 @@
 //! `heartside bond`: may two parts be glued with their grain crossing?
 
 use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Desk, Failure, both, species};
+use crate::chart::capital;
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
 use crate::joint::bond::{ROLLING_SHEAR_SHARE, STRENGTH_COV};
 use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
 use crate::movement::{Layer, Rings, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
-use crate::units::notation::{millimetres, percent_shown};
-use crate::units::{Bounds, Length, MoistureContent, Stress};
+use crate::units::notation::percent_shown;
+use crate::units::{Bounds, Length, MoistureContent, Stress, UnitSystem};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::process::ExitCode;
@@ -25,8 +26,6 @@ pub struct Args {
     /// Its thickness.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     thickness: String,
-    #[command(flatten)]
-    rings: RingFlags,
     /// The wood of the part whose grain runs along the joint and holds.
     #[arg(long, value_name = "NAME")]
     to: String,
@@ -60,6 +59,8 @@ pub struct Args {
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     species_table: Option<String>,
+    #[command(flatten)]
+    rings: RingFlags,
 }
 
 /// Reads the three moistures of a single answer and checks their order.
@@ -180,6 +181,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         loosened: Loosened::Slots,
         screw,
         from_fixed,
+        show: UnitSystem::Metric,
     };
     let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
     let mut rules = Ply::rules_used(wood, Axis::Width);
@@ -224,22 +226,22 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
          Were it to float: slots {} long at {} from the fixed point, the screw today {} from the end toward it.\n\n{}",
         holder.name,
         wood.name,
-        millimetres(width),
+        both(width),
         judged.verdict.word(),
-        crate::report::advice_sentence(judged.advice, judged.glue_middle),
+        asked.to_do(&judged),
         if glue_over.is_some() {
-            "designed"
+            "told"
         } else {
             "glued whole"
         },
         judged.verdict.word(),
         sentence(&judged.reason),
-        millimetres(width * middle.driest.ratio().abs()),
-        millimetres(width * middle.wettest.ratio().abs()),
+        both(width * middle.driest.ratio().abs()),
+        both(width * middle.wettest.ratio().abs()),
         percent_shown(100.0 * judged.held_fraction),
-        millimetres(judged.slot.length),
-        millimetres(from_fixed),
-        millimetres(judged.slot.screw_from_dry_end),
+        both(judged.slot.length),
+        both(from_fixed),
+        both(judged.slot.screw_from_dry_end),
         bond_table(&judged.by_length),
     );
     for rule in rules {
@@ -251,8 +253,5 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
 
 /// A reason as a sentence of its own.
 fn sentence(reason: &str) -> String {
-    let mut letters = reason.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect::<String>() + "."
-    })
+    capital(reason) + "."
 }

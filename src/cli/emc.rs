@@ -68,8 +68,8 @@ fn of_air(air: AirState, indoors: Option<Temperature>) -> (Value, String) {
         "humidity_ratio_g_per_kg": humidity_ratio(air, STANDARD_PRESSURE_PA).map(|ratio| 1000.0 * ratio),
     });
     let mut words = format!(
-        "In air of {} and {:.1}% humidity wood comes to {:.1}% moisture.\n\
-         Wood that is drying settles nearer {:.1}%, wood that takes up moisture nearer {:.1}%.\n",
+        "In air of {} and {:.1} % humidity wood comes to {:.1} % moisture.\n\
+         Wood that is drying settles nearer {:.1} %, wood that takes up moisture nearer {:.1} %.\n",
         warmth(air.temperature),
         air.humidity.percent(),
         moisture.percent(),
@@ -88,7 +88,7 @@ fn of_air(air: AirState, indoors: Option<Temperature>) -> (Value, String) {
         object["notes"] = json!([NO_HOUSE_MOISTURE]);
         let _never_fails = write!(
             words,
-            "Brought indoors to {} it has {:.1}% humidity, and wood comes to {:.1}%.\n{NO_HOUSE_MOISTURE}\n",
+            "Brought indoors to {} it has {:.1} % humidity, and wood comes to {:.1} %.\n{NO_HOUSE_MOISTURE}\n",
             warmth(indoors),
             room.humidity.percent(),
             equilibrium_moisture(room).percent()
@@ -108,7 +108,7 @@ fn of_wood(
         let most = AirState::new(temperature, RelativeHumidity::computed_percent(100.0));
         Failure::input(format!(
             "error: --moisture {}%: no air of {} keeps wood that moist, even saturated air makes \
-             no more than {:.1}%; say a lower moisture content",
+             no more than {:.1} %; say a lower moisture content",
             moisture.percent(),
             warmth(temperature),
             equilibrium_moisture(most).percent()
@@ -120,7 +120,7 @@ fn of_wood(
         "humidity_percent": humidity.percent(),
     });
     let words = format!(
-        "Air of {} and {:.1}% humidity keeps wood at {}% moisture.\n",
+        "Air of {} and {:.1} % humidity keeps wood at {} % moisture.\n",
         warmth(temperature),
         humidity.percent(),
         moisture.percent()

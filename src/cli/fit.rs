@@ -2,13 +2,13 @@
 
 use super::bond::three_moistures;
 use super::rings::{RingFlags, read_length};
-use super::{Desk, Failure, species};
-use crate::chance::Verdict;
+use super::{Desk, Failure, both, species};
+use crate::chance::{Verdict, in_hundred};
 use crate::forecast::{SinglePart, single_fit};
 use crate::joint::fit::FitWords;
 use crate::joint::{Aim, Axis, Fit, Greatest, PartId, Size, Term, When, defaults};
 use crate::movement::{Sawn, Section, Shrinkage};
-use crate::units::notation::{Percent, millimetres};
+use crate::units::notation::millimetres;
 use crate::units::told::ReadNotation;
 use crate::units::{Bounds, Length, Temperature};
 use serde_json::json;
@@ -30,8 +30,6 @@ pub struct Args {
     /// The axis of the guest that is judged.
     #[arg(long, value_enum, default_value = "width")]
     axis: AxisFlag,
-    #[command(flatten)]
-    rings: RingFlags,
     /// Thickness of the guest, for rings told by the pith or an arc.
     #[arg(
         long,
@@ -87,6 +85,8 @@ pub struct Args {
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     species_table: Option<String>,
+    #[command(flatten)]
+    rings: RingFlags,
 }
 
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
@@ -332,28 +332,30 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "verdict": verdict,
         "rules": rules,
     });
-    let mm = |mm: f64| millimetres(Length::computed_mm(mm));
+    let mm = |mm: f64| both(Length::computed_mm(mm));
     let mut text = format!(
-        "{} the {} {} {}: {} ({} of 100 such joints work).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
+        "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
-            "Judged,"
+            format!("The {}, as told, is", fit.words.cut)
         } else {
-            "Cut"
+            format!("Cut the {}", fit.words.cut)
         },
-        fit.words.cut,
         mm(judged.cut_mm),
         fit.words.dimension,
         verdict.word(),
-        Percent(judged.holds_percent).0.round(),
+        in_hundred(judged.holds_percent),
         fit.words.gap,
         mm(answer.gaps_mm[0]),
         mm(answer.gaps_mm[1]),
         mm(answer.gaps_mm[2]),
     );
+    if answer.gaps_mm.iter().any(|gap| *gap < 0.0) {
+        text.push_str(" A gap below zero is no room at all: it presses.");
+    }
     if let Some(held) = held {
         let _never_fails = write!(
             text,
-            "\nAt the driest {} of it are still in the groove.",
+            "\nAt the driest {} of the guest is still in each groove.",
             mm(held)
         );
     }

@@ -44,7 +44,7 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     to: String,
-    /// Your own table of woods (CSV), which stands in front of the built-in one.
+    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     species_table: Option<String>,
 }

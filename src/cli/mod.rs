@@ -1,5 +1,5 @@
-//! The command line: clap types, one file per command. With `page` the only
-//! room that touches files, the clock or the environment.
+//! The command line: clap types, one file per command. The only room that
+//! reads and writes files; with `page` the only one that knows a clock or a socket.
 //!
 //! A command is a file with an `Args` struct and a `run` that writes its
 //! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
@@ -36,6 +36,8 @@ mod validate;
 pub use desk::Desk;
 pub use failure::Failure;
 
+use crate::units::notation::shown;
+use crate::units::{Length, UnitSystem};
 use clap::{Parser, Subcommand};
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -59,57 +61,62 @@ pub struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
-    Batch(batch::Args),
-    Board(board::Args),
-    Bond(bond::Args),
-    Climate(climate::Args),
-    Completions(paperwork::CompletionsArgs),
     Demo(demo::Args),
-    Emc(emc::Args),
-    Match(match_leaves::Args),
-    Rest(rest::Args),
-    Resaw(Box<resaw::Args>),
-    Serve(serve::Args),
-    Species(species::Args),
-    Shelf(shelf::Args),
-    Straighten(straighten::Args),
-    Fit(fit::Args),
+    New(new::Args),
+    Validate(validate::Args),
     Forecast(forecast::Args),
+    Species(species::Args),
+    Emc(emc::Args),
+    Board(board::Args),
+    Resaw(Box<resaw::Args>),
+    Rest(rest::Args),
+    Match(match_leaves::Args),
+    Fit(fit::Args),
+    Bond(bond::Args),
+    Straighten(straighten::Args),
+    Shelf(shelf::Args),
     Glueup(glueup::Args),
     Install(install::Args),
-    Man(paperwork::ManArgs),
-    New(new::Args),
+    Climate(climate::Args),
+    Batch(batch::Args),
+    Serve(serve::Args),
     Schema(paperwork::SchemaArgs),
-    Validate(validate::Args),
+    Completions(paperwork::CompletionsArgs),
+    Man(paperwork::ManArgs),
 }
 
 impl Command {
     fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         match self {
-            Self::Batch(args) => batch::run(&args, desk),
-            Self::Board(args) => board::run(args, desk),
-            Self::Bond(args) => bond::run(args, desk),
-            Self::Climate(args) => climate::run(args, desk),
-            Self::Completions(args) => paperwork::completions(args, desk),
             Self::Demo(args) => demo::run(args, desk),
-            Self::Emc(args) => emc::run(args, desk),
-            Self::Match(args) => match_leaves::run(args, desk),
-            Self::Rest(args) => rest::run(&args, desk),
-            Self::Resaw(args) => resaw::run(&args, desk),
-            Self::Serve(args) => serve::run(&args, desk),
-            Self::Species(args) => species::run(args, desk),
-            Self::Shelf(args) => shelf::run(args, desk),
-            Self::Straighten(args) => straighten::run(args, desk),
-            Self::Fit(args) => fit::run(args, desk),
+            Self::New(args) => new::run(args, desk),
+            Self::Validate(args) => validate::run(args, desk),
             Self::Forecast(args) => forecast::run(args, desk),
+            Self::Species(args) => species::run(args, desk),
+            Self::Emc(args) => emc::run(args, desk),
+            Self::Board(args) => board::run(args, desk),
+            Self::Resaw(args) => resaw::run(&args, desk),
+            Self::Rest(args) => rest::run(&args, desk),
+            Self::Match(args) => match_leaves::run(args, desk),
+            Self::Fit(args) => fit::run(args, desk),
+            Self::Bond(args) => bond::run(args, desk),
+            Self::Straighten(args) => straighten::run(args, desk),
+            Self::Shelf(args) => shelf::run(args, desk),
             Self::Glueup(args) => glueup::run(args, desk),
             Self::Install(args) => install::run(args, desk),
-            Self::Man(args) => paperwork::man(args, desk),
-            Self::New(args) => new::run(args, desk),
+            Self::Climate(args) => climate::run(args, desk),
+            Self::Batch(args) => batch::run(&args, desk),
+            Self::Serve(args) => serve::run(&args, desk),
             Self::Schema(args) => paperwork::schema(args, desk),
-            Self::Validate(args) => validate::run(args, desk),
+            Self::Completions(args) => paperwork::completions(args, desk),
+            Self::Man(args) => paperwork::man(args, desk),
         }
     }
+}
+
+/// A length in the words of an answer: millimetres first, inches beside them.
+fn both(length: Length) -> String {
+    shown(length, UnitSystem::Metric)
 }
 
 /// Runs the command line given in the process's arguments.

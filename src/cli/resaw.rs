@@ -11,7 +11,7 @@ use crate::stock::{
     Board, BoardOrder, Drying, Leaves, ResawPlan, Wanted, Wood, forecast_pack, outturn_of,
 };
 use crate::units::notation::{Lengths, LockedIn};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use std::process::ExitCode;
 
 /// How far the leaves of a resawn board will bow, how long they must rest, and what is left.
@@ -124,6 +124,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         forecast: &forecast,
         outturn: outturn.as_ref().map(|(wanted, found)| (wanted, &found[..])),
         notes,
+        system: UnitSystem::Metric,
     };
     desk.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)

@@ -1,13 +1,13 @@
 //! `heartside rest`: how far a piece has come after lying in constant air, and how long it takes.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Desk, Failure, both, species};
 use crate::air::{AirState, equilibrium_percent};
 use crate::moisture::{
     Diffusivity, FaceExchange, Film, Finish, Profile, Rest, Slab, SurfaceAir, diffusivity_m2_per_s,
     ends, meter::Reading, rest, weight,
 };
-use crate::units::notation::{self, NotationError, millimetres, percent_shown};
+use crate::units::notation::{self, NotationError, percent_shown};
 use crate::units::{
     Bounds, Duration, Length, Mass, MoistureContent, RelativeHumidity, Temperature,
 };
@@ -304,8 +304,8 @@ impl Answer {
         } = self.rest;
         let _always_fits = writeln!(
             text,
-            "After {} days the piece is at {} in the mean: {:.0} % of the way from {} to {}.",
-            self.days,
+            "After {} days the piece is at {} on average through its thickness: {:.0} % of the way from {} to {}.",
+            (10.0 * self.days).round() / 10.0,
             percent_shown(mean.percent()),
             100.0 * fraction_done,
             percent_shown(self.start.percent()),
@@ -350,7 +350,7 @@ impl Answer {
             let _always_fits = writeln!(
                 text,
                 "Nearer than {} to a bare end it has come further: seal ends, or sample beyond.",
-                millimetres(Length::computed_mm(beyond)),
+                both(Length::computed_mm(beyond)),
             );
         }
         for note in &self.notes {

@@ -1,13 +1,13 @@
 //! `heartside shelf`: how far a shelf sags, now and after years.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Desk, Failure, both, species};
 use crate::carcass::{
     AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
     ShelfBoard, ShelfLoad, ShelfSupport, Turning, greatest_span, keeps_to, least_thickness,
     load_shelf,
 };
-use crate::units::notation::{Lengths, Number, Percent, millimetres, one_of};
+use crate::units::notation::{Lengths, Number, Percent, one_of};
 use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Stress};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -325,20 +325,20 @@ impl Answer {
         };
         let mut text = format!(
             "It sags {} at once and {} in the long run, which {verdict} the {} allowed over a clear span of {}.\n\n\
-             at once             {:>10}   at {}\n\
-             in the long run     {:>10}   1.5 times, dry (NDS 3.5.2)\n\
-             after years         {:>10}   doubled (Wood Handbook)\n\
+             at once             {:>20}   at {}\n\
+             in the long run     {:>20}   1.5 times, dry (NDS 3.5.2)\n\
+             after years         {:>20}   doubled (Wood Handbook)\n\
              bending stress      {:.2} MPa at {}\n",
-            millimetres(loaded.sag),
-            millimetres(loaded.sag_long_term),
-            millimetres(self.allowed.over(loaded.span)),
-            millimetres(loaded.span),
-            millimetres(loaded.sag),
-            millimetres(loaded.sag_at),
-            millimetres(loaded.sag_long_term),
-            millimetres(loaded.sag_after_years),
+            both(loaded.sag),
+            both(loaded.sag_long_term),
+            both(self.allowed.over(loaded.span)),
+            both(loaded.span),
+            both(loaded.sag),
+            both(loaded.sag_at),
+            both(loaded.sag_long_term),
+            both(loaded.sag_after_years),
             loaded.stress.mpa(),
-            millimetres(loaded.stress_at),
+            both(loaded.stress_at),
         );
         let mut line = |words: String| {
             text.push_str(&words);
@@ -346,22 +346,22 @@ impl Answer {
         };
         for one in &loaded.reactions {
             let what = match one.lost_by {
-                Some(gap) => format!("lifts off by {}", millimetres(gap)),
+                Some(gap) => format!("lifts off by {}", both(gap)),
                 None if one.up.newtons() >= 0.0 => format!("carries {:.0} N", one.up.newtons()),
                 None => format!("must hold it down with {:.0} N", -one.up.newtons()),
             };
-            line(format!("support at {:>10}  {what}", millimetres(one.at)));
+            line(format!("support at {:>20}  {what}", both(one.at)));
         }
         if let Some(thickness) = self.least_thickness {
             line(format!(
-                "least thickness     {:>10}   for the sag allowed",
-                millimetres(thickness)
+                "least thickness     {:>20}   for the sag allowed",
+                both(thickness)
             ));
         }
         if let Some(span) = self.greatest_span {
             line(format!(
-                "greatest span       {:>10}   for the sag allowed",
-                millimetres(span)
+                "greatest span       {:>20}   for the sag allowed",
+                both(span)
             ));
         }
         for note in &self.notes {

@@ -9,7 +9,7 @@ use std::borrow::Cow;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// List the woods with their shrinkage, or show all that is known of one.
+/// Lists the woods with their shrinkage, or shows all that is known of one.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Common name in either order, a name of the trade, or the Latin name; all woods without it.

@@ -1,13 +1,13 @@
 //! `heartside straighten`: a bowed panel forced straight by its supports.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Desk, Failure, both, species};
 use crate::carcass::{
     BestPlaces, BowedPanel, Caution, Change, Closing, Grip, HeldPanel, Support, Variation,
     best_places, closing_forces, straighten, variations,
 };
 use crate::panel::felt;
-use crate::units::notation::{Lengths, millimetres};
+use crate::units::notation::Lengths;
 use crate::units::{Bounds, Length, Stress};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -211,7 +211,7 @@ fn supports(args: &Args) -> Result<Vec<Support>, Failure> {
             let Some(support) = supports.iter_mut().find(near) else {
                 return Err(Failure::input(format!(
                     "error: --{flag} names {}, but no support stands there; name places of --supports",
-                    millimetres(place)
+                    both(place)
                 )));
             };
             change(support);
@@ -275,11 +275,11 @@ fn across(
 
 fn change(change: &Change) -> String {
     match change {
-        Change::LeftOut(at) => format!("without the support at {}", millimetres(*at)),
+        Change::LeftOut(at) => format!("without the support at {}", both(*at)),
         Change::Moved { from, to } => {
-            format!("{} moved to {}", millimetres(*from), millimetres(*to))
+            format!("{} moved to {}", both(*from), both(*to))
         }
-        Change::Added(at) => format!("one more at {}", millimetres(*at)),
+        Change::Added(at) => format!("one more at {}", both(*at)),
     }
 }
 
@@ -365,9 +365,9 @@ impl Answer {
         let mut text = format!(
             "Held by {} supports, a bow of {} is left as a wave of {} at {}.\n\n",
             held.supports.len(),
-            millimetres(self.panel.bow()),
-            millimetres(held.leftover),
-            millimetres(held.leftover_at),
+            both(self.panel.bow()),
+            both(held.leftover),
+            both(held.leftover_at),
         );
         let mut line = |words: String| {
             text.push_str(&words);
@@ -376,7 +376,7 @@ impl Answer {
         for support in &held.supports {
             let force = support.against_crown.newtons();
             let way = match support.lost_by {
-                Some(gap) => format!("lost: a gap of {}", millimetres(gap)),
+                Some(gap) => format!("lost: a gap of {}", both(gap)),
                 None if force >= 0.0 => {
                     format!(
                         "{force:>9.1} N  presses on the crown, {}",
@@ -389,30 +389,30 @@ impl Answer {
                     felt(support.against_crown)
                 ),
             };
-            line(format!("at {:>10}  {way}", millimetres(support.at)));
+            line(format!("at {:>20}  {way}", both(support.at)));
         }
         line(format!(
             "\nbending stress    {:.2} MPa at {}{}",
             held.stress.mpa(),
-            millimetres(held.stress_at),
+            both(held.stress_at),
             self.strength.map_or_else(String::new, |strength| format!(
-                ", {:.0}% of the bending strength",
+                ", {:.0} % of the bending strength",
                 100.0 * (held.stress / strength)
             )),
         ));
         line(
-            "after months      60 to 70% of these forces are left (Wood Handbook, from memory)"
+            "after months      60 to 70 % of these forces are left (Wood Handbook, from memory)"
                 .to_owned(),
         );
         line(format!(
             "if freed then     a bow of {} to {} comes back",
-            millimetres(held.bow_if_freed[0]),
-            millimetres(held.bow_if_freed[1])
+            both(held.bow_if_freed[0]),
+            both(held.bow_if_freed[1])
         ));
         for one in &self.closing {
             line(format!(
-                "to close at {:>10}  {:.0} N with all closed, {:.0} N if closed alone",
-                millimetres(one.at),
+                "to close at {:>20}  {:.0} N with all closed, {:.0} N if closed alone",
+                both(one.at),
                 one.together.newtons(),
                 one.alone.newtons()
             ));
@@ -422,37 +422,31 @@ impl Answer {
             line(match &one.held {
                 Ok(held) => format!(
                     "{what}: wave {}, stress {:.2} MPa",
-                    millimetres(held.leftover),
+                    both(held.leftover),
                     held.stress.mpa()
                 ),
                 Err(error) => format!("{what}: {error}"),
             });
         }
         if let Some(best) = &self.best {
-            let places: Vec<String> = best.dividers.iter().map(|x| millimetres(*x)).collect();
+            let places: Vec<String> = best.dividers.iter().map(|x| both(*x)).collect();
             line(format!(
                 "least wave        {} with the inner supports at {}; {} at equal spacing",
-                millimetres(best.leftover),
+                both(best.leftover),
                 places.join(", "),
-                millimetres(best.leftover_equal)
+                both(best.leftover_equal)
             ));
         }
         if let Some(held) = &self.across {
             let list: Vec<String> = held
                 .supports
                 .iter()
-                .map(|s| {
-                    format!(
-                        "{:.0} N at {}",
-                        s.against_crown.newtons(),
-                        millimetres(s.at)
-                    )
-                })
+                .map(|s| format!("{:.0} N at {}", s.against_crown.newtons(), both(s.at)))
                 .collect();
             line(format!(
                 "cup, at the widest support: {}; wave {}, stress {:.2} MPa across the grain",
                 list.join(", "),
-                millimetres(held.leftover),
+                both(held.leftover),
                 held.stress.mpa()
             ));
         }

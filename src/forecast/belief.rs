@@ -1,7 +1,7 @@
 //! What is believed of the boards and the meter of a job before it is drawn, and what was measured to narrow it.
 
-use crate::chance::{Instrument, JointBelief};
-use crate::job::{Direction, Job, NINE_IN_TEN, Offcut, Spreads};
+use crate::chance::{Instrument, JointBelief, NINE_IN_TEN};
+use crate::job::{Direction, Job, Offcut, Spreads};
 use crate::movement::{Direction as Wood, Face, RingStrains, Section, Shrinkage};
 use crate::units::Length;
 

@@ -1,6 +1,6 @@
 //! Boards to resaw: each pack forecast as one, so that what is measured on one board narrows its sisters.
 
-use super::prepare::Airs;
+use super::airs::Airs;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};

@@ -3,7 +3,7 @@
 use super::evaluate::BondOutcome;
 use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
-use crate::chance::Verdict;
+use crate::chance::{Verdict, in_hundred};
 use crate::joint::bond::{
     RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT,
 };
@@ -12,7 +12,8 @@ use crate::joint::{
     ShearLag, Slot, defaults,
 };
 use crate::movement::{Layer, two_layer_curvature};
-use crate::units::{Length, Strain, Stress};
+use crate::units::notation::shown;
+use crate::units::{Length, Strain, Stress, UnitSystem};
 
 /// A cup of a glued pair smaller than this is not told.
 const WORTH_CUP_MM: f64 = 1.0;
@@ -90,6 +91,8 @@ pub struct AskedBond {
     pub screw: Length,
     /// From the fixed point to the farthest screw.
     pub from_fixed: Length,
+    /// Which way lengths are shown first in what is said of it.
+    pub show: UnitSystem,
 }
 
 /// What is judged of a bond, whoever asks: a job or a single command.
@@ -134,6 +137,74 @@ impl AskedBond {
             Design::GluedOver(length) => length.min(self.line.width),
             Design::Floating => Length::ZERO,
         }
+    }
+
+    fn shown(&self, length: Length) -> String {
+        shown(length, self.show)
+    }
+
+    /// How to glue only so much of it, as its joint allows: a middle between slots, an end of a channel, a part of a tenon.
+    fn partly_glued(&self, length: Length) -> String {
+        let length = self.shown(length);
+        match self.loosened {
+            Loosened::Slots => {
+                format!("glue only the middle {length} and let the ends float on slots")
+            }
+            Loosened::Dry => format!("glue only {length} of it and leave the rest dry"),
+            Loosened::NarrowerTenon => format!(
+                "glue only {length} of the tenon's width and give the rest of it room in its mortise"
+            ),
+        }
+    }
+
+    /// How to let it float, as its joint allows.
+    fn floating(&self, slot: &Slot) -> String {
+        let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+        let room = self.shown(slot.travel + margin);
+        match self.loosened {
+            Loosened::Slots => format!(
+                "let it float: one round hole, the other screws in slots, {} long at {} from it",
+                self.shown(slot.length),
+                self.shown(self.from_fixed)
+            ),
+            Loosened::Dry => format!(
+                "leave it dry: hold it at one place and give it {room} of room in all at the other end"
+            ),
+            Loosened::NarrowerTenon => format!(
+                "leave the tenon dry, with {room} of room at its edges in all, and peg it through a slotted hole"
+            ),
+        }
+    }
+
+    /// What to do about what was judged of it, in one sentence.
+    #[must_use]
+    pub fn to_do(&self, judged: &JudgedBond) -> String {
+        let words = match (judged.advice, judged.glue_middle) {
+            (Advice::Glue, _) if self.design == Design::Floating => format!(
+                "it floats; it could be glued over its whole {} as well",
+                self.shown(self.line.width)
+            ),
+            (Advice::Glue, _) => {
+                format!(
+                    "it may be glued over its whole {}",
+                    self.shown(self.line.width)
+                )
+            }
+            (Advice::GlueMiddle, Some(length)) => self.partly_glued(length),
+            _ if self.loosened == Loosened::Slots => format!(
+                "{}; today the screw sits {} from the slot's end toward the round hole",
+                self.floating(&judged.slot),
+                self.shown(judged.slot.screw_from_dry_end)
+            ),
+            _ => self.floating(&judged.slot),
+        };
+        let mut letters = words.chars();
+        let first: String = letters
+            .next()
+            .into_iter()
+            .flat_map(char::to_uppercase)
+            .collect();
+        format!("{first}{}.", letters.as_str())
     }
 }
 
@@ -213,36 +284,14 @@ fn loosenings(
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
     if let Some(length) = glue_middle {
-        let mm = length.mm();
         remedies.push(Remedy {
-            what: match asked.loosened {
-                Loosened::Slots => {
-                    format!("glue only the middle {mm:.0} mm and let the ends float")
-                }
-                Loosened::Dry => format!("glue only {mm:.0} mm of it and leave the rest dry"),
-                Loosened::NarrowerTenon => format!(
-                    "glue only {mm:.0} mm of the tenon's width and give the rest of it room in its mortise"
-                ),
-            },
+            what: asked.partly_glued(length),
             holds_chance_percent: 100.0 - split_percent(&asked.line, length, cloud),
-            cut_mm: Some(mm),
+            cut_mm: Some(length.mm()),
         });
     }
-    let room = (slot.travel.mm() + 2.0 * defaults::SCREW_CLEARANCE_MM).ceil();
     remedies.push(Remedy {
-        what: match asked.loosened {
-            Loosened::Slots => format!(
-                "let it float: one round hole, the other screws in slots, {:.0} mm long at {:.0} mm from it",
-                slot.length.mm().ceil(),
-                asked.from_fixed.mm()
-            ),
-            Loosened::Dry => format!(
-                "leave it dry: hold it at one place and give it {room:.0} mm of room in all at the other end"
-            ),
-            Loosened::NarrowerTenon => format!(
-                "leave the tenon dry, with {room:.0} mm of room at its edges, and peg it through a slotted hole"
-            ),
-        },
+        what: asked.floating(slot),
         holds_chance_percent: 100.0,
         cut_mm: Some(slot.length.mm()),
     });
@@ -293,6 +342,7 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
+        show: prepared.show,
     }
 }
 
@@ -337,11 +387,12 @@ pub fn finding(
         wet_set_mm: judged.wet_set.mm(),
         split_chance_percent: judged.split_percent,
         survives_humidity_percent: survives,
+        to_do: asked.to_do(&judged),
         advice: judged.advice.key(),
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
         screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
-        design: design_words(bond.design),
+        design: design_words(bond.design, prepared.show),
         verdict: judged.verdict,
         reason: judged.reason,
         by_length: judged.by_length,
@@ -349,11 +400,11 @@ pub fn finding(
     }
 }
 
-fn design_words(design: Design) -> String {
+fn design_words(design: Design, show: UnitSystem) -> String {
     match design {
         Design::Asked => "glued whole (asked)".into(),
         Design::Glued => "glued whole".into(),
-        Design::GluedOver(length) => format!("glued over {:.0} mm", length.mm()),
+        Design::GluedOver(length) => format!("glued over {}", shown(length, show)),
         Design::Floating => "floating".into(),
     }
 }
@@ -365,12 +416,19 @@ fn reason(
     [residue, wet_set, cup_free]: [Length; 3],
 ) -> String {
     if asked.design == Design::Floating {
-        return "it floats: the slots take the movement".into();
+        return match asked.loosened {
+            Loosened::Slots => "it floats: the slots take the movement",
+            Loosened::Dry => "it is left dry: the free end takes the movement",
+            Loosened::NarrowerTenon => {
+                "it is left dry: the room at the tenon's edges takes the movement"
+            }
+        }
+        .into();
     }
     let mut words = if asked.same_grain {
         format!(
-            "grain runs with grain: both parts move together to within {:.2} mm",
-            residue.mm()
+            "grain runs with grain: both parts move together to within {}",
+            asked.shown(residue)
         )
     } else {
         String::new()
@@ -382,7 +440,10 @@ fn reason(
         words.push_str(&more);
     };
     if !asked.same_grain || split > SPLIT_HOLDS_PERCENT {
-        add(format!("in {split:.0} of 100 such joints the wood splits"));
+        add(format!(
+            "in {} such joints the wood splits",
+            in_hundred(split)
+        ));
     }
     if judged.end_shear_share > 1.0 {
         add(
@@ -392,8 +453,8 @@ fn reason(
     }
     if cup_free.mm() > WORTH_CUP_MM {
         add(format!(
-            "where nothing else holds the pair flat it cups by some {:.0} mm",
-            cup_free.mm()
+            "where nothing else holds the pair flat it cups by some {}",
+            asked.shown(cup_free)
         ));
     }
     if judged.takes_set() {
@@ -403,9 +464,9 @@ fn reason(
             ("wet", "dry")
         };
         add(format!(
-            "the {season} side presses the wood by {:.1} %, beyond what springs back: some {:.1} mm come back as a gap or a check in the {back} season",
+            "the {season} side presses the wood by {:.1} %, beyond what springs back: some {} come back as a gap or a check in the {back} season",
             100.0 * judged.compression.ratio(),
-            wet_set.mm()
+            asked.shown(wet_set)
         ));
     }
     words

@@ -55,7 +55,7 @@ pub fn finding(
     for (bound, end, side) in [(dry, 0, "drier"), (wet, 1, "damper")] {
         if let Some(bound) = bound {
             if_not_kept.push(format!(
-                "In air kept {side} than {:.0} % {} goes first: {}.",
+                "In air kept {side} than {:.0} % the first to go is {}: {}.",
                 bound.range[end], bound.joint, bound.fails[end]
             ));
         }

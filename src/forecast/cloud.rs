@@ -123,6 +123,13 @@ fn row(outcome: &Outcome, numbers: &mut Vec<f64>) {
     outcome.bonds.iter().for_each(|bond| bond.write(numbers));
 }
 
+/// Memory that one draw of so many parts, fits and bonds takes in the columns, bytes.
+pub(super) const fn bytes_of_a_draw(parts: usize, fits: usize, bonds: usize) -> usize {
+    let numbers =
+        parts * PartOutcome::WIDTH + fits * FitOutcome::WIDTH + bonds * BondOutcome::WIDTH;
+    numbers * size_of::<f32>()
+}
+
 impl Cloud {
     /// A cloud whose first draw is known, with room for the rest.
     pub(super) fn about(first: &Outcome) -> Self {

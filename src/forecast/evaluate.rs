@@ -2,7 +2,9 @@
 
 use super::curve::Curve;
 use super::draw::Draw;
-use super::prepare::{Life, PartModel, PartTrack, Prepared};
+use super::life::{Life, PartTrack};
+use super::part_model::PartModel;
+use super::prepare::Prepared;
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
 use crate::movement::{Rings, Section, Shrinkage, curvature_of_moisture_slope};

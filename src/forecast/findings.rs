@@ -5,9 +5,10 @@
 use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
+use super::sampling::Inputs;
 use super::standing::Standing;
-use crate::chance::Verdict;
-use crate::joint::Drawing;
+use crate::chance::{Contribution, Verdict, remaining_share};
+use crate::joint::{Axis, Drawing};
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
 use serde::Serialize;
@@ -208,9 +209,9 @@ pub struct FitFinding {
     pub joint: String,
     /// Key of its recipe.
     pub kind: &'static str,
-    /// What is cut, and the dimension: `groove`, `deep`.
+    /// What is cut: `groove`.
     pub cut: &'static str,
-    /// The dimension of the cut.
+    /// The dimension of the cut: `deep`.
     pub dimension: &'static str,
     /// The size to cut today, or the size told.
     pub cut_mm: f64,
@@ -313,7 +314,7 @@ pub struct BondFinding {
     pub split_chance_percent: f64,
     /// Steady indoor humidity in which the design holds, low and high; absent when none, or when it floats.
     pub survives_humidity_percent: Option<[f64; 2]>,
-    /// What to do.
+    /// What to do: `glue`, `glue_middle` or `float`.
     pub advice: &'static str,
     /// Length of the middle to glue, when that is the advice.
     pub glue_middle_mm: Option<f64>,
@@ -321,6 +322,9 @@ pub struct BondFinding {
     pub slot_mm: f64,
     /// The slot being in the part that holds: from its end toward the fixed point to the screw's centre today.
     pub screw_in_slot_mm: f64,
+    /// What to do in one sentence, lengths in the system that the job shows first; how it is loosened hangs on the joint.
+    #[serde(skip)]
+    pub to_do: String,
     /// The design that was judged.
     pub design: String,
     /// The verdict.
@@ -355,6 +359,9 @@ pub struct SetupLine {
     pub cut: String,
     /// The surface.
     pub face: &'static str,
+    /// The axis of the part along which `from_reference_mm` and `width_mm` are measured, for the figures.
+    #[serde(skip)]
+    pub along: Axis,
     /// From the reference end, edge or face to the near side.
     pub from_reference_mm: f64,
     /// Width of the cut.
@@ -399,4 +406,26 @@ pub struct InputShare {
     pub share_percent: f64,
     /// Width of the band that would be left by that measurement, percent of what it is.
     pub narrows_to_percent: f64,
+}
+
+/// Shares of the spread smaller than this are not told, percent.
+pub(super) const TOLD_SHARE: f64 = 3.0;
+
+impl InputShare {
+    /// The inputs worth telling of those ranked, in words.
+    pub(super) fn told(ranked: Vec<Contribution>, inputs: &Inputs) -> Vec<Self> {
+        ranked
+            .into_iter()
+            .filter(|found| 100.0 * found.share >= TOLD_SHARE)
+            .map(|found| {
+                let input = &inputs.list()[found.input];
+                Self {
+                    input: input.words.clone(),
+                    measure: input.measure.clone(),
+                    share_percent: 100.0 * found.share,
+                    narrows_to_percent: 100.0 * remaining_share(found.share, input.left),
+                }
+            })
+            .collect()
+    }
 }

@@ -8,8 +8,10 @@ use super::humidity::Steady;
 use super::remedies::Bench;
 use super::study::Study;
 use super::timeline::Phase;
-use crate::chance::{HOLDS_PERCENT, InputBins, Verdict};
+use crate::chance::{HOLDS_PERCENT, InputBins, Verdict, in_hundred};
 use crate::joint::{Axis, Fit, JointPlan, PartId};
+use crate::units::Length;
+use crate::units::notation::shown;
 
 /// What the finding of one fit is made of.
 pub(super) struct FitView<'a> {
@@ -91,7 +93,7 @@ impl Study<'_> {
     }
 
     fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
-        let chance = |percent: f64| format!("in {percent:.0} of 100 such joints");
+        let chance = |percent: f64| format!("in {} such joints", in_hundred(percent));
         let words = &fit.words;
         let mut told = Vec::new();
         if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
@@ -112,8 +114,8 @@ impl Study<'_> {
         }
         if told.is_empty() {
             format!(
-                "it stays within its limits in {:.0} of 100 such joints",
-                judged.holds_percent
+                "it stays within its limits in {} such joints",
+                in_hundred(judged.holds_percent)
             )
         } else {
             told.join("; ")
@@ -182,7 +184,8 @@ impl Study<'_> {
             (tighter, first.least.day, "tighter")
         };
         Some(format!(
-            "in the first year the gap goes {mm:.1} mm {how} than in any later one, around {}",
+            "in the first year the gap goes {} {how} than in any later one, around {}",
+            shown(Length::computed_mm(mm), self.prepared.show),
             self.date(day)
         ))
     }

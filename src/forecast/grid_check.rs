@@ -1,7 +1,9 @@
 //! How near the moisture years read from the grids are to full solves: measured in every forecast on the job's own woods, finishes
 //! and airs, and on the draws that its answers rest on.
 
-use super::prepare::{Airs, Life, PartTrack, Prepared};
+use super::airs::Airs;
+use super::life::{Life, PartTrack};
+use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::timeline::Timeline;
 use crate::moisture::MoistureTrack;

@@ -138,7 +138,7 @@ pub fn bond_survives(
 
 /// The curve of a part at the middle draw.
 #[must_use]
-pub fn middle_curve(part: &super::prepare::PartModel) -> Curve {
+pub fn middle_curve(part: &super::part_model::PartModel) -> Curve {
     Curve::new(
         part.section,
         &part.shrinkage,

@@ -8,9 +8,15 @@
 //! holds in as many draws as it can, and the verdict is the chance that it
 //! does, by the limits of [`crate::chance::Verdict`].
 //!
+//! It needs the checked job, the table of woods and a year of air for each place ([`Airs`]). Its own
+//! numbers are few: how many draws stand behind a remedy or a band, which movements are worth telling, how large a job may be;
+//! they are judgement and stand as constants where they are used. All else comes from the rooms above, and every forecast lists
+//! what it rests on ([`Forecast::assumptions`]).
+//!
 //! Nothing here reads a file or a clock: the same job and airs give the same
 //! forecast, to the byte, whatever the number of threads.
 
+mod airs;
 mod belief;
 mod boards;
 mod bond_findings;
@@ -26,9 +32,11 @@ mod fit_findings;
 mod fits;
 mod grid_check;
 mod humidity;
+mod life;
 mod memory;
 mod panels;
 mod part_findings;
+mod part_model;
 mod premises;
 mod prepare;
 mod ranking;
@@ -42,6 +50,7 @@ mod standing_draws;
 mod study;
 mod timeline;
 
+pub use airs::Airs;
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
@@ -58,9 +67,11 @@ pub use findings::{
 };
 pub use fits::FitJudgement;
 pub use grid_check::GridError;
+pub use life::{Life, PartTrack, Stock};
 pub use memory::Memory;
 pub use panels::PanelStudy;
-pub use prepare::{Airs, Life, PartModel, PartTrack, Prepared, Stock};
+pub use part_model::PartModel;
+pub use prepare::Prepared;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
 pub use standing::Standing;

@@ -3,7 +3,8 @@
 use super::cloud::Cloud;
 use super::evaluate::{Desk, PartOutcome, slope_cup};
 use super::findings::PartFinding;
-use super::prepare::{PartModel, Prepared};
+use super::part_model::PartModel;
+use super::prepare::Prepared;
 use super::timeline::YEAR;
 use crate::chance::Band;
 use crate::job::Part;

@@ -1,13 +1,9 @@
 //! Which inputs matter most, and which measurement is worth taking next.
 
 use super::evaluate::FitOutcome;
-use super::findings::{FitFinding, InputShare};
+use super::findings::{FitFinding, InputShare, TOLD_SHARE};
 use super::fit_findings::FitView;
 use super::study::Study;
-use crate::chance::remaining_share;
-
-/// Shares of the spread smaller than this are not told, percent.
-const TOLD_SHARE: f64 = 3.0;
 
 impl Study<'_> {
     pub(super) fn matters_most(&self, view: &FitView<'_>, cut_mm: f64) -> Vec<InputShare> {
@@ -31,20 +27,9 @@ impl Study<'_> {
             return Vec::new();
         }
         let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
-        bins.rank_of(self.inputs.behind(self.prepared, &parts), &answers)
-            .into_iter()
-            .take(3)
-            .filter(|part| part.share * 100.0 >= TOLD_SHARE)
-            .map(|part| {
-                let input = &self.inputs.list()[part.input];
-                InputShare {
-                    input: input.words.clone(),
-                    measure: input.measure.clone(),
-                    share_percent: 100.0 * part.share,
-                    narrows_to_percent: 100.0 * remaining_share(part.share, input.left),
-                }
-            })
-            .collect()
+        let mut ranked = bins.rank_of(self.inputs.behind(self.prepared, &parts), &answers);
+        ranked.truncate(3);
+        InputShare::told(ranked, self.inputs)
     }
 }
 

@@ -1,12 +1,14 @@
 //! What would mend a fit: each way is forecast anew, never guessed.
 
+use super::airs::Airs;
 use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::evaluate::{DaySet, Desk, days_of, move_parts};
 use super::findings::Remedy;
 use super::fits::{choose_cut, judge};
+use super::life::Stock;
 use super::memory::Memory;
-use super::prepare::{Airs, Prepared, Stock};
+use super::prepare::Prepared;
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
 use crate::joint::{Aim, BondPlan, Fit, Greatest, JointPlan, PartId, Size, Term};
@@ -14,6 +16,7 @@ use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::Length;
+use crate::units::notation::{percent_shown, shown, the};
 use std::sync::{Arc, Mutex};
 
 /// Draws behind a remedy's chance.
@@ -107,18 +110,21 @@ impl Bench<'_> {
             let (chance, cut) = self.try_out(&base, None);
             offer(
                 format!(
-                    "cut the {} {:.1} mm {} instead",
-                    fit.words.cut, cut, fit.words.dimension
+                    "cut the {} {} {} instead",
+                    fit.words.cut,
+                    self.length(cut),
+                    fit.words.dimension
                 ),
                 (chance, cut),
             );
         }
         if let Some((changed, wood)) = resized(&base, cut_mm) {
             let (chance, cut) = self.try_out(&changed, None);
-            let name = &self.prepared.parts[wood.0].facts.name;
+            let name = the(&self.prepared.parts[wood.0].facts.name);
             offer(
                 format!(
-                    "make {name} {cut:.1} mm instead, the {} as it is",
+                    "make {name} {} instead, the {} as it is",
+                    self.length(cut),
                     fit.words.cut
                 ),
                 (chance, cut),
@@ -127,7 +133,7 @@ impl Bench<'_> {
         let Some(mover) = fit.guest.first().map(|term| term.part) else {
             return found;
         };
-        let name = &self.prepared.parts[mover.0].facts.name;
+        let name = the(&self.prepared.parts[mover.0].facts.name);
         let rest: [(String, Option<Prepared>); 5] = [
             (
                 format!("quartersawn wood for {name}"),
@@ -171,7 +177,7 @@ impl Bench<'_> {
         };
         let base = self.prepared.alone(joint, only);
         let mover = bond.moves.part;
-        let name = &self.prepared.parts[mover.0].facts.name;
+        let name = the(&self.prepared.parts[mover.0].facts.name);
         let ways = [
             (
                 format!("quartersawn wood for {name}"),
@@ -198,6 +204,10 @@ impl Bench<'_> {
             }
         }
         found
+    }
+
+    fn length(&self, mm: f64) -> String {
+        shown(Length::computed_mm(mm), self.prepared.show)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
@@ -252,8 +262,9 @@ impl Bench<'_> {
         let model = &base.parts[part.0];
         let home = equilibrium_moisture(self.airs.year(model.home).mean()).percent();
         let words = format!(
-            "wait until {} is at {home:.1}% before it is cut",
-            model.facts.name
+            "wait until {} is at {} moisture before it is cut",
+            the(&model.facts.name),
+            percent_shown(home)
         );
         if (home - model.measured_percent).abs() < 0.5 {
             return (words, None);
@@ -281,7 +292,8 @@ impl Bench<'_> {
         model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
         let words = format!(
             "make {} of a calmer wood, such as {}",
-            model.facts.name, wood.name
+            the(&model.facts.name),
+            wood.name
         );
         (words, Some(changed))
     }

@@ -1,17 +1,19 @@
 //! From standard normal numbers to draws: which inputs a job has, what each
 //! does, and all draws of a job in parallel, the same whatever the threads.
 
+use super::airs::Airs;
 use super::belief::left_by_offcut;
 use super::cloud::{BLOCK, Cloud};
 use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Desk, Outcome, evaluate};
-use super::prepare::{Airs, Prepared};
+use super::prepare::Prepared;
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::carcass::{REMAINS_LEAST, REMAINS_MOST};
-use crate::chance::{Belief, Draws, InputBins, Instrument};
-use crate::job::{Job, NINE_IN_TEN, PlaceId, Spreads};
+use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN};
+use crate::job::{Job, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::Rings;
+use crate::units::notation::the;
 use rayon::prelude::*;
 
 /// Deviations that ordinary measurements have; judgement where nothing else is said.
@@ -136,7 +138,7 @@ impl Inputs {
         lives.sort_unstable();
         lives.dedup();
         for PlaceId(place) in lives {
-            let name = &job.places[place].name;
+            let name = the(&job.places[place].name);
             push(
                 Kind::Humidity(place),
                 format!("the humidity of {name}"),
@@ -172,7 +174,7 @@ impl Inputs {
         let mut boards = vec![Vec::new(); prepared.parts.len()];
         for (index, part) in prepared.parts.iter().enumerate() {
             boards[part.board].push(index);
-            let name = &part.facts.name;
+            let name = the(&part.facts.name);
             push(
                 Kind::Reading(index),
                 format!("the one reading of {name}'s moisture"),
@@ -189,7 +191,7 @@ impl Inputs {
                 );
                 push(
                     Kind::RadialApart(index),
-                    format!("how {name} shrinks across its rings against along them"),
+                    format!("how much {name} shrinks across its rings beside along them"),
                     format!("measure an off-cut of {name} both ways"),
                     off_cut,
                 );
@@ -226,11 +228,13 @@ impl Inputs {
         bent.dedup();
         glued.append(&mut bent);
         for index in glued {
-            let name = &prepared.parts[index].facts.name;
+            let name = the(&prepared.parts[index].facts.name);
             push(
                 Kind::Stiffness(index),
                 format!("how stiff {name} is"),
-                format!("load a board of {name} as a shelf and read how far it sags"),
+                format!(
+                    "lay a board of the wood of {name} on two supports, load it and read how far it sags"
+                ),
                 left(spreads.stiffness_cov, measured::LOADING),
             );
         }

@@ -4,7 +4,8 @@ use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
 use crate::joint::depth::{Cut, cuts};
 use crate::joint::{JointPlan, Setting, WoodLeft};
-use crate::units::Length;
+use crate::units::notation::{shown, the};
+use crate::units::{Length, UnitSystem};
 use std::ops::Range;
 
 /// Two settings of unlike joints nearer than this and not equal are easily taken for one.
@@ -39,8 +40,8 @@ pub fn lines(
                 Some("goes through: cut shallower or move it".to_owned())
             }
             Some(left) if left.is_thin() => Some(format!(
-                "only {:.1} mm of wood stays behind it",
-                left.left.mm()
+                "only {} of wood stays behind it",
+                shown(left.left, prepared.show)
             )),
             _ => alike(&cuts[..index], cut, prepared),
         };
@@ -52,12 +53,13 @@ pub fn lines(
             from_reference_mm: cut.from.mm(),
             width_mm: cut.width.mm(),
             depth_mm: cut.depth.mm(),
+            along: cut.housing.along,
             left_behind_mm: left.map(|left| left.left.mm()),
             opposite_depth_mm: left
                 .map(|left| left.opposite.mm())
                 .filter(|depth| *depth > 0.0),
             count: cut.housing.count,
-            trial: trial(plan, cut, &fits[by_joint[cut.joint].clone()]),
+            trial: trial(plan, cut, &fits[by_joint[cut.joint].clone()], prepared.show),
             warning,
         });
     }
@@ -65,7 +67,7 @@ pub fn lines(
 }
 
 /// What the trial shows, with the gap it must show on the day of the cut.
-fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding]) -> String {
+fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], show: UnitSystem) -> String {
     let index = match (cut.housing.width, cut.housing.depth) {
         (Setting::OfFits { first, .. }, _) | (_, Setting::OfFits { first, .. }) => first,
         _ => 0,
@@ -74,8 +76,10 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding]) -> String {
         || plan.trial.clone(),
         |fit| {
             format!(
-                "{}; on the day of the cut the {} is {:.2} mm",
-                plan.trial, fit.gap, fit.gap_today_mm
+                "{}; on the day of the cut the {} is {}",
+                plan.trial,
+                fit.gap,
+                shown(Length::computed_mm(fit.gap_today_mm), show)
             )
         },
     )
@@ -86,18 +90,18 @@ fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
     let part = &prepared.parts[cut.housing.part.0].facts;
     let with = left.opposite_joint.map_or_else(String::new, |other| {
         format!(
-            ", with {:.1} mm from the other face ({})",
-            left.opposite.mm(),
+            ", with {} from the other face ({})",
+            shown(left.opposite, prepared.show),
             prepared.joints[other].name
         )
     });
     format!(
-        "the {} of {} goes through {}: {:.1} mm deep{with} in {:.1} mm of wood; cut shallower, or move one of the two cuts",
+        "the {} of {} goes through {}: {} deep{with} in {} of wood; cut shallower, or move one of the two cuts",
         cut.housing.what,
         plan.name,
-        part.name,
-        left.wood.mm() - left.left.mm() - left.opposite.mm(),
-        left.wood.mm()
+        the(&part.name),
+        shown(left.wood - left.left - left.opposite, prepared.show),
+        shown(left.wood, prepared.show)
     )
 }
 
@@ -122,13 +126,14 @@ fn alike(before: &[Cut<'_>], cut: &Cut<'_>, prepared: &Prepared) -> Option<Strin
             let of = if other.joint == cut.joint {
                 format!(
                     "the one before, in {}",
-                    prepared.parts[other.housing.part.0].facts.name
+                    the(&prepared.parts[other.housing.part.0].facts.name)
                 )
             } else {
                 prepared.joints[other.joint].name.clone()
             };
             Some(format!(
-                "reset the {what}: it differs by {apart:.1} mm from that of {of}"
+                "reset the {what}: it differs by {} from that of {of}",
+                shown(Length::computed_mm(apart), prepared.show)
             ))
         })
 }

@@ -1,6 +1,7 @@
 //! The standing piece: panels pulled straight, loaded shelves, glue-up stages, installation.
 
-use super::prepare::{PartModel, Prepared};
+use super::part_model::PartModel;
+use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::standing_draws::{Bending, ShelfSpread, StraightenSpread};
 use super::timeline::YEAR;
@@ -75,7 +76,7 @@ pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mu
     found.shelf_spread = bending.shelves(&found.shelves);
 }
 
-/// Answers the sections of a job on the standing piece. `motion` and `tracks` are the middle draw on every day.
+/// Answers the sections of a job on the standing piece. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
 ///
 /// # Errors
 /// [`JobErrors`] at the sections that cannot be answered.

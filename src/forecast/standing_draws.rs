@@ -11,7 +11,6 @@ use crate::carcass::told::{
 use crate::carcass::{DividerForce, HeldPanel, JointLoad, LASTING_STRENGTH, LoadedShelf, keeps_to};
 use crate::chance::{
     Band, Contribution, HOLDS_PERCENT, InputBins, Verdict, chance_percent, normal_chance, quantile,
-    remaining_share,
 };
 use crate::job::Job;
 use crate::joint::bond::{SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT};
@@ -21,8 +20,6 @@ use rayon::prelude::*;
 
 /// Draws behind the bands: the answers are smooth in a few stiffnesses, so that so many evenly filling draws do.
 const DRAWS: usize = 512;
-/// Shares of the spread smaller than this are not told, percent.
-const TOLD_SHARE: f64 = 3.0;
 
 /// How the force at one support spreads.
 #[derive(Debug, Clone, PartialEq)]
@@ -166,19 +163,7 @@ impl<'a> Bending<'a> {
             [input] => vec![Contribution { input, share: 1.0 }],
             _ => self.bins.rank_of(behind, answers),
         };
-        ranked
-            .into_iter()
-            .filter(|found| 100.0 * found.share >= TOLD_SHARE)
-            .map(|found| {
-                let input = &self.inputs.list()[found.input];
-                InputShare {
-                    input: input.words.clone(),
-                    measure: input.measure.clone(),
-                    share_percent: 100.0 * found.share,
-                    narrows_to_percent: 100.0 * remaining_share(found.share, input.left),
-                }
-            })
-            .collect()
+        InputShare::told(ranked, self.inputs)
     }
 
     /// The spreads of all panels held straight, in their order.

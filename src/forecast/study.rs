@@ -1,5 +1,6 @@
 //! A job studied: the middle draw on every day, all draws on the days that matter, and what they say put together.
 
+use super::airs::Airs;
 use super::cloud::Cloud;
 use super::curve::Curve;
 use super::curves;
@@ -12,7 +13,7 @@ use super::fits::{self, FitJudgement};
 use super::humidity::middle_curve;
 use super::memory::Memory;
 use super::part_findings::{self, PartView};
-use super::prepare::{Airs, Prepared};
+use super::prepare::Prepared;
 use super::remedies::Bench;
 use super::sampling::Inputs;
 use super::{FORMAT, boards, client, grid_check, panels, premises, ranking, setup, standing};
@@ -21,7 +22,9 @@ use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
 use crate::species::SpeciesTable;
+use crate::units::Length;
 use crate::units::UnitSystem;
+use crate::units::notation::{shown, the};
 use rayon::prelude::*;
 use std::sync::Mutex;
 
@@ -68,7 +71,7 @@ impl<'a> Study<'a> {
                             .choose(fit.aim)
                             .unwrap_or(0.0)
                     },
-                    crate::units::Length::mm,
+                    Length::mm,
                 )
             })
             .collect();
@@ -94,10 +97,9 @@ impl<'a> Study<'a> {
             .into_par_iter()
             .map(|(index, fit)| {
                 let outcomes = cloud.fit(index);
-                let cut = fit.given.map_or_else(
-                    || fits::choose_cut(fit, &outcomes),
-                    crate::units::Length::mm,
-                );
+                let cut = fit
+                    .given
+                    .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
                 fits::judge(&outcomes, cut)
             })
             .collect();
@@ -277,6 +279,7 @@ impl<'a> Study<'a> {
     /// Parts that are smaller than the size to which they are to be cut.
     fn too_small(&self) -> Vec<String> {
         let prepared = self.prepared;
+        let length = |mm: f64| shown(Length::computed_mm(mm), prepared.show);
         let mut cuts = self.cuts_mm.iter();
         let mut told = Vec::new();
         for joint in &prepared.joints {
@@ -291,12 +294,14 @@ impl<'a> Study<'a> {
                     part.size(term.axis).mm() * self.desk.motion.ratio(term.part, term.axis, day);
                 if there < cut_mm - TOO_SMALL_MM {
                     told.push(format!(
-                        "{}: {} is to be cut {cut_mm:.1} mm {} but is only {there:.1} mm; with the part as it is the {} is {:.1} mm today",
+                        "{}: {} is to be cut {} {} but is only {}; with the part as it is the {} is {} today",
                         fit.name,
-                        part.name,
+                        the(&part.name),
+                        length(cut_mm),
                         fit.words.dimension,
+                        length(there),
                         fit.words.gap,
-                        fit.gap_mm(&self.desk.motion, day, day, there)
+                        length(fit.gap_mm(&self.desk.motion, day, day, there))
                     ));
                 }
             }

@@ -1,7 +1,8 @@
 //! `[chance]`: how far things may lie off, and what was measured to narrow them.
 
 use super::names::find_part;
-use super::spreads::{NINE_IN_TEN, Spreads};
+use super::spreads::Spreads;
+use crate::chance::NINE_IN_TEN;
 use crate::joint::PartFacts;
 use crate::units::notation::{NotationError, Number, Percent, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};

@@ -7,6 +7,10 @@
 //! file belongs to the room that answers it; this room owns the head of the
 //! file, its places, dates and parts, the error pictures, the schema and the
 //! built-in demo.
+//!
+//! Its numbers are the usual spreads of all that a maker cannot know ([`Spreads`]); each is
+//! told with its source, most are judgement, and every one can be told anew under `[chance]`. The figures of the demo are
+//! invented.
 
 mod chance;
 mod check;
@@ -38,7 +42,7 @@ pub use read::{read, read_bytes};
 pub use samples::{blank, demo};
 pub use schedule::Schedule;
 pub use schema::schema;
-pub use spreads::{NINE_IN_TEN, SpreadWords, Spreads};
+pub use spreads::{SpreadWords, Spreads};
 
 /// Greatest size of a job file, bytes.
 pub const GREATEST_BYTES: usize = 1_000_000;

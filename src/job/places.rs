@@ -6,9 +6,9 @@ use super::room::IndoorKeys;
 use crate::air::indoor::Indoor;
 use crate::air::logger::{DateOrder, Options};
 use crate::air::{AirState, AirYear, Hemisphere, places};
-use crate::units::notation::{NotationError, one_of};
+use crate::units::notation::{NotationError, one_of, temperature_shown};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
-use crate::units::{RelativeHumidity, Temperature};
+use crate::units::{RelativeHumidity, Temperature, UnitSystem};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
@@ -208,8 +208,8 @@ impl PlaceKeys {
         if let Some(air) = &self.air {
             let air = air.get().read(problems)?;
             let told = format!(
-                "the same air all year, {:.1} C and {} %",
-                air.temperature.celsius(),
+                "the same air all year, {} and {} %",
+                temperature_shown(air.temperature, UnitSystem::Metric),
                 air.humidity.percent()
             );
             return Some((told, Climate::Year(AirYear::constant(air))));
@@ -314,11 +314,11 @@ impl SeasonsKeys {
         };
         let (winter, summer) = (AirState::new(cold, winter?), AirState::new(warm, summer?));
         let told = format!(
-            "winter {} % at {:.1} C, summer {} % at {:.1} C",
+            "winter {} % at {}, summer {} % at {}",
             winter.humidity.percent(),
-            cold.celsius(),
+            temperature_shown(cold, UnitSystem::Metric),
             summer.humidity.percent(),
-            warm.celsius()
+            temperature_shown(warm, UnitSystem::Metric)
         );
         let hemisphere = hemisphere?.unwrap_or_default();
         Some((told, AirYear::seasons(winter, summer, hemisphere)))

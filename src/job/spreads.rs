@@ -1,7 +1,6 @@
 //! How far everything a maker cannot know may lie off, with where each figure comes from.
 
-/// Half the width of the band that holds nine of ten, in standard deviations.
-pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;
+use crate::chance::NINE_IN_TEN;
 
 /// Everything a maker cannot know and how it spreads. Deviations are standard deviations; a factor is spread in its logarithm.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -270,7 +270,7 @@ pub struct BondJudgement {
     pub tension: Strain,
     /// Compression across the grain held at the middle, before relaxation: what does not spring back is the set.
     pub compression: Strain,
-    /// Whether that is the second part, pressed at the driest.
+    /// Whether the compression is that of ply B at the driest (held by a shrinking ply A), not that of ply A at the wettest.
     pub pressed_dry: bool,
     /// Shear at the very ends, the worse side, before relaxation.
     pub end_shear: Stress,
@@ -450,7 +450,8 @@ pub struct Slot {
 }
 
 impl Slot {
-    /// See the type.
+    /// The slot for a screw so far from the fixed point, for the strains of the driest and the wettest time counted from today;
+    /// `margin` is the room at both its ends together.
     #[must_use]
     pub fn new(
         from_fixed: Length,

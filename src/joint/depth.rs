@@ -10,7 +10,8 @@ use super::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::units::Length;
 use crate::units::told::Problems;
 
-/// Less wood than this behind a cut is warned of, or less than a third of the part: judgement.
+/// Less wood than this behind a cut is warned of; in a part thinner than three times this, less than a third of it
+/// (judgement). Millimetres.
 pub const THIN_MM: f64 = 5.0;
 
 /// A cut with its sizes known.
@@ -113,6 +114,12 @@ impl Cut<'_> {
     }
 }
 
+/// The least wood that a cut may leave of this much without a warning; see [`THIN_MM`].
+#[must_use]
+pub fn least_left(wood: Length) -> Length {
+    Length::computed_mm(THIN_MM).min(wood / 3.0)
+}
+
 impl WoodLeft {
     /// Whether no wood is left.
     #[must_use]
@@ -123,7 +130,7 @@ impl WoodLeft {
     /// Whether so little is left that it breaks out easily.
     #[must_use]
     pub fn is_thin(&self) -> bool {
-        self.left.mm() < THIN_MM.min(self.wood.mm() / 3.0)
+        self.left < least_left(self.wood)
     }
 }
 

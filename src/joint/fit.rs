@@ -112,9 +112,9 @@ pub struct Days {
 /// Words of a fit, in the trade's terms, ready to stand in a sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FitWords {
-    /// What is cut: `groove, deep`, `dado, wide`, split as noun and dimension.
+    /// What is cut, set or left, as a noun: `groove`, `dado`, `front`.
     pub cut: &'static str,
-    /// The dimension of the cut: `deep`, `wide`, `long`.
+    /// What follows its size: `deep`, `wide`, `long`, `past the screw`.
     pub dimension: &'static str,
     /// What the gap is: `room between the panel's edge and the bottom of the groove`.
     pub gap: String,

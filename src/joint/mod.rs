@@ -4,8 +4,11 @@
 //! **bond** glues or fixes two parts along a line. Every joint of the trade
 //! is an expansion into those two and the wood it takes away. The room needs
 //! the sizes of the parts and how they move ([`Motion`]); what fills the
-//! motion is not its business. Where the formulas come from is told beside each
-//! function; the usual limits stand in [`defaults`], judgement.
+//! motion is not its business.
+//!
+//! Where the numbers come from: a fit is arithmetic; a bond is shear-lag, held against failure strains
+//! of *The Structural Conservation of Panel Paintings* (Getty, 1998), the size effect of ISO 13910 and EN 1995, and
+//! the *Wood Handbook* ([`bond`] tells which is read, recalled or judged); the usual limits stand in [`defaults`], judgement.
 //!
 //! # A new recipe
 //! One file in `recipes/`: a struct of the keys a job file may tell, and

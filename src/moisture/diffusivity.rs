@@ -6,9 +6,9 @@ use crate::numerics::bracketed_root;
 use std::sync::LazyLock;
 
 /// Gas constant, J/(mol K), as printed beside Siau's activation energies.
-const GAS_CONSTANT: f64 = 8.314;
+pub(super) const GAS_CONSTANT: f64 = 8.314;
 /// Molar mass of water, kg/mol.
-const WATER_KG_PER_MOL: f64 = 0.018;
+pub(super) const WATER_KG_PER_MOL: f64 = 0.018;
 
 /// Radial over tangential diffusivity: 1.1 to 1.5 (Siau, from memory), the middle of it.
 ///

@@ -1,6 +1,6 @@
 //! The air as a face meets it, and how readily a face exchanges with it.
 
-use super::diffusivity::{RowPlace, tabled_humidity, tabled_slope};
+use super::diffusivity::{GAS_CONSTANT, RowPlace, WATER_KG_PER_MOL, tabled_humidity, tabled_slope};
 use super::slab::{FaceExchange, Film, Slab};
 use crate::air::{AirState, equilibrium_percent, humidity_for, saturation_pressure_pa_at};
 use crate::units::{MoistureContent, Temperature};
@@ -10,8 +10,6 @@ const FILM_M_PER_S: f64 = 0.003;
 /// Moisture content at which the isotherm's slope is taken for a finish, percent: midway
 /// between the two airs of the exclusion test.
 const FINISH_PERCENT: f64 = 12.5;
-const GAS_CONSTANT: f64 = 8.314;
-const WATER_KG_PER_MOL: f64 = 0.018;
 
 /// The air at a face: what a time step needs of it.
 #[derive(Debug, Clone, Copy, PartialEq)]

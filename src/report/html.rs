@@ -1,9 +1,9 @@
 //! The report as one HTML file that needs nothing else.
 
-use super::setting::{chance, in_both, size, text};
+use super::setting::{in_both, size, text};
 use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, StepsView, TableView};
-use crate::chance::Verdict;
-use crate::chart::{Figure, NumberTable, style_sheet};
+use crate::chance::{Verdict, in_hundred};
+use crate::chart::{Figure, NumberTable, capital, month_name, style_sheet};
 use crate::units::{Length, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
@@ -168,7 +168,7 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
                 @if cards.is_empty() {
                     "The job asks for nothing to be cut or glued."
                 } @else {
-                    (super::story::capital(&tally(redo, "answer is to be redone", "answers are to be redone"))) ", "
+                    (capital(&tally(redo, "answer is to be redone", "answers are to be redone"))) ", "
                     (tally(marginal, "is marginal", "are marginal")) ", "
                     (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
                 }
@@ -194,7 +194,7 @@ fn answer(card: &Card, show: UnitSystem) -> Markup {
                 span {
                     span.stamp { (card.verdict.word()) }
                     @if let Some(percent) = card.holds_chance_percent {
-                        " " span.chance { "holds in " (chance(percent)) }
+                        " " span.chance { "works in " (in_hundred(percent)) }
                     }
                 }
             }
@@ -212,7 +212,7 @@ fn answer(card: &Card, show: UnitSystem) -> Markup {
                     p { "What would mend it" }
                     ul {
                         @for remedy in &card.remedies {
-                            li { (text(&remedy.what)) ": holds in " (chance(remedy.holds_chance_percent)) }
+                            li { (text(&remedy.what)) ": works in " (in_hundred(remedy.holds_chance_percent)) }
                         }
                     }
                 }
@@ -285,22 +285,6 @@ fn step_lines(steps: &StepsView) -> Markup {
     }
 }
 
-const LETTERS: [&str; 12] = ["J", "F", "M", "A", "M", "J", "J", "A", "S", "O", "N", "D"];
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
 /// The rules by which the month chosen is the one shown.
 fn month_rules() -> String {
     let mut css = ".walk:has(.bar input:checked) .hs .hs-m{display:none}".to_owned();
@@ -323,10 +307,10 @@ fn walk(figures: &[Figure], chosen: usize) -> Markup {
             @if let Some(reading) = shared { p.small { (text(reading)) } }
             fieldset.bar {
                 legend { "Month" }
-                @for (month, (letter, name)) in LETTERS.iter().zip(MONTHS).enumerate() {
+                @for month in 0..12 {
                     label {
-                        input type="radio" name="month" id={ "month-" (month) } aria-label=(name) checked[month == chosen % 12] autocomplete="off";
-                        span aria-hidden="true" { (letter) }
+                        input type="radio" name="month" id={ "month-" (month) } aria-label=(month_name(month)) checked[month == chosen % 12] autocomplete="off";
+                        span aria-hidden="true" { (month_name(month)[..1]) }
                     }
                 }
             }

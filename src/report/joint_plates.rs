@@ -1,7 +1,6 @@
 //! The joints as figures: what holds, what moves, and the gaps of the year.
 
 use super::sketch::Sketch;
-use super::text::bond_sentence;
 use crate::chart::{FigureIds, JointFigure, JointGap, WoodTone};
 use crate::forecast::{DrawnJoint, Forecast};
 use crate::joint::PartId;
@@ -17,7 +16,7 @@ pub(super) fn joints<'a>(
         .drawings
         .iter()
         .map(|joint| {
-            let figure = figure(forecast, joint, show);
+            let figure = figure(forecast, joint);
             let title = figure.title();
             Sketch::new(ids, ("joint", &joint.name), title, move |id| {
                 figure.draw(id, show)
@@ -26,7 +25,7 @@ pub(super) fn joints<'a>(
         .collect()
 }
 
-fn figure(forecast: &Forecast, joint: &DrawnJoint, show: UnitSystem) -> JointFigure {
+fn figure(forecast: &Forecast, joint: &DrawnJoint) -> JointFigure {
     let part = |id: PartId| {
         forecast.parts.get(id.0).map_or_else(
             || ("part".to_owned(), WoodTone::default()),
@@ -49,6 +48,6 @@ fn figure(forecast: &Forecast, joint: &DrawnJoint, show: UnitSystem) -> JointFig
                 greatest: Length::computed_mm(fit.gap_greatest_mm),
             })
             .collect(),
-        glue: bonds.first().map(|bond| bond_sentence(bond, show)),
+        glue: bonds.first().map(|bond| bond.to_do.clone()),
     }
 }

@@ -64,6 +64,7 @@ fn board(study: &BoardStudy) -> Value {
         forecast: &study.forecast,
         outturn: None,
         notes: study.notes.clone(),
+        system: UnitSystem::Metric,
     };
     let mut object = answer.object();
     object["name"] = json!(study.name);

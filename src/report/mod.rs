@@ -3,8 +3,10 @@
 //! The room answers how a forecast is told: what to cut today and what to
 //! change first, then the setup sheet, the figures, the numbers, the sources, and
 //! last the sheet for the client. It needs findings and figures and adds no
-//! number of its own.
+//! number of its own. The order and the words are this project's: plain words first, the number second, the picture third.
 
+mod cards;
+mod depth_plates;
 mod html;
 mod joint_plates;
 mod json;
@@ -17,7 +19,9 @@ mod standing;
 mod standing_cards;
 mod standing_plates;
 mod standing_spread;
+mod standing_words;
 mod story;
+mod tables;
 mod text;
 mod view;
 
@@ -32,8 +36,7 @@ pub use sketch::{Sketch, SketchGroup};
 pub use standing::StandingAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{
-    advice_sentence, bond_sentence, bond_table, cut_sentence, dates_in_words, day_words, summary,
-    system, year_words,
+    bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,
 };
 pub use view::{
     BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, StepLine,

@@ -1,7 +1,8 @@
 //! The answer on a panel matched from leaves, for machines and in plain words.
 
+use crate::chart::capital;
 use crate::panel::{BestPlacings, BookmatchFlag, Panel, PanelShape, felt};
-use crate::units::notation::{percent_shown, shown};
+use crate::units::notation::{force_shown, percent_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -126,7 +127,7 @@ impl PanelAnswer<'_> {
             let _ = writeln!(words, "\n{}. {}", rank + 1, self.laid(shape));
             let _ = writeln!(
                 words,
-                "   bow {}, cup {} (rings {}, own {}), twist {}, worst seam {} before glue",
+                "   bow {}, cup {} (from the rings {}, from the leaves' own cup {}), twist {}, worst seam {} before glue",
                 self.length(shape.bow),
                 self.length(shape.cup),
                 self.length(shape.ring_cup),
@@ -136,11 +137,11 @@ impl PanelAnswer<'_> {
             );
             let _ = writeln!(
                 words,
-                "   the bows {}: held flat it takes {:.0} N at the middle ({}); the worst seam's caul {:.0} N ({})",
+                "   the bows {}: holding it flat takes {} at its middle ({}), closing the worst seam {} at a caul ({})",
                 if shape.adds_bows { "add" } else { "do not add" },
-                shape.hold_flat.newtons(),
+                force_shown(shape.hold_flat, self.system),
                 felt(shape.hold_flat),
-                shape.caul_force.newtons(),
+                force_shown(shape.caul_force, self.system),
                 felt(shape.caul_force),
             );
             if let Some(row) = shape.rows.first() {
@@ -170,7 +171,7 @@ impl PanelAnswer<'_> {
             weights.seam
         );
         for note in self.notes() {
-            let _ = writeln!(words, "note: {note}");
+            let _ = writeln!(words, "Note: {note}");
         }
         words
     }
@@ -198,11 +199,4 @@ impl PanelAnswer<'_> {
             .collect();
         rows.join("\n   behind it ")
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

@@ -6,6 +6,7 @@ use super::view::{PlateGroup, Span};
 use crate::chart::{
     ArrangementFigure, BesideFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk,
     Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
+    mid_month,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -18,8 +19,8 @@ use jiff::civil::Date;
 
 /// Parts shown month by month: those that move most.
 const WALK_PARTS: usize = 6;
-/// Middle days of the months.
-const MID_MONTH: [usize; 12] = [15, 45, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349];
+/// Heading of the parts' sections.
+const END_GRAIN: &str = "End grain, before and after";
 
 /// The figures of a forecast, in the order of the report.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,6 +91,8 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     };
     let joints = super::joint_plates::joints(forecast, &mut ids, show);
     add("Joints", Span::Half, joints);
+    let depths = super::depth_plates::depths(forecast, &mut ids, show);
+    add("Wood left behind the cuts", Span::Half, depths);
     let gaps = fits
         .iter()
         .map(|(finding, curve)| {
@@ -120,7 +123,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             )
         })
         .collect();
-    add("End grain, before and after", Span::Wide, sections);
+    add(END_GRAIN, Span::Wide, sections);
     let moistures = parts
         .iter()
         .map(|part| {
@@ -149,7 +152,10 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .collect();
     add("Finishes against their test", Span::Half, finishes);
     // What is sawn and what stands comes before the parts' sections.
-    let before = groups.len().min(3);
+    let before = groups
+        .iter()
+        .position(|group| group.heading == END_GRAIN)
+        .unwrap_or(groups.len());
     let standing = super::standing_plates::groups(forecast, &mut ids, show);
     groups.splice(before..before, standing);
     let walk = walk(&parts, &fits, &mut ids, show);
@@ -257,7 +263,10 @@ fn walk<'a>(
         let figure = GapWalk {
             joint: finding.joint.clone(),
             measure: finding.gap.clone(),
-            gap_mm: MID_MONTH.map(|day| curve.gap_mm.get(day).copied().unwrap_or(f64::NAN)),
+            gap_mm: std::array::from_fn(|month| {
+                let day = mid_month(month);
+                curve.gap_mm.get(day).copied().unwrap_or(f64::NAN)
+            }),
             least: Some(Length::computed_mm(curve.least_mm)),
             greatest: finding.gap_allowed_greatest_mm.map(Length::computed_mm),
             tone: WoodTone::Pale,
@@ -279,7 +288,7 @@ fn walk<'a>(
                 part: part.finding.name.clone(),
                 tone: WoodTone::of_wood(&part.finding.species),
                 section: part.section,
-                months: MID_MONTH.map(|day| part.month(day)),
+                months: std::array::from_fn(|month| part.month(mid_month(month))),
             };
             let (about, title) = (
                 ("section-by-month", part.finding.name.as_str()),

@@ -1,10 +1,11 @@
 //! The answer on a board to resaw, for machines and in plain words.
 
+use crate::chance::in_hundred;
 use crate::stock::{
     Band, BoardForecast, BoardOrder, Caution, HollowOn, INSTRUCTIONS, LeafForecast, Outturn,
     Wanted, Warp,
 };
-use crate::units::notation::{mass_shown, millimetres, shown};
+use crate::units::notation::{mass_shown, percent_shown, shown};
 use crate::units::{Length, UnitSystem};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
@@ -21,6 +22,8 @@ pub struct BoardAnswer<'a> {
     pub outturn: Option<(&'a Wanted, &'a [Outturn])>,
     /// What was taken for granted.
     pub notes: Vec<String>,
+    /// Which way lengths are shown first.
+    pub system: UnitSystem,
 }
 
 /// The strip's drawing for a terminal: where to rip it, how it is split, what is read.
@@ -219,20 +222,20 @@ impl BoardAnswer<'_> {
             text,
             "Leaf {}, {} thick: {}",
             leaf.number,
-            millimetres(leaf.slice.thickness()),
-            warp_words("bows", bow)
+            self.length(leaf.slice.thickness()),
+            self.warp_words("bows", bow)
         );
         let shares = &bow.shares;
         let _never_fails = writeln!(
             text,
-            "  off the saw {}; of the rested bow {} is locked in, {} comes from moisture, {} the board had",
-            millimetres(bow.off_saw.middle),
-            millimetres(shares.locked_in),
-            millimetres(shares.moisture),
-            millimetres(shares.inherited),
+            "  off the saw {}; of the rested bow {} comes from what is locked in, {} from moisture, {} was there before",
+            self.length(bow.off_saw.middle),
+            self.length(shares.locked_in),
+            self.length(shares.moisture),
+            self.length(shares.inherited),
         );
         if self.tells_cup {
-            let _never_fails = writeln!(text, "  {}", warp_words("cups", &leaf.cup));
+            let _never_fails = writeln!(text, "  {}", self.warp_words("cups", &leaf.cup));
         }
     }
 
@@ -266,7 +269,7 @@ impl BoardAnswer<'_> {
         }
         if !self.measured() {
             text.push_str(
-                "These figures check the algebra, not your board: a test strip is what earns trust (--how-to-strip).\n",
+                "These figures rest on judgement of stock like this, not on your board: a test strip is what earns trust (heartside resaw --how-to-strip).\n",
             );
         }
     }
@@ -281,18 +284,18 @@ impl BoardAnswer<'_> {
             };
             let _never_fails = write!(
                 text,
-                "\nLeaf {} {days} until nine tenths are done, and settles at {:.1}% moisture; milled today it would still bow {}",
+                "\nLeaf {} {days} until nine tenths are done, and settles at {} moisture; milled today it would still bow {}",
                 leaf.number,
-                rest.settles_at.percent(),
-                millimetres(rest.bow_to_come[0]),
+                percent_shown(rest.settles_at.percent()),
+                self.length(rest.bow_to_come[0]),
             );
             if self.tells_cup {
                 let water = rest.still_to_lose[0];
                 let _never_fails = write!(
                     text,
                     " and cup {}, and it has {} of water still to {}",
-                    millimetres(rest.cup_to_come[0]),
-                    mass_shown(water.abs(), UnitSystem::Metric),
+                    self.length(rest.cup_to_come[0]),
+                    mass_shown(water.abs(), self.system),
                     if water.grams() < 0.0 {
                         "take up"
                     } else {
@@ -312,18 +315,18 @@ impl BoardAnswer<'_> {
             text,
             "\nWill it yield {} leaves of {}, flat on both faces?\n",
             wanted.leaves,
-            millimetres(wanted.thickness)
+            self.length(wanted.thickness)
         );
         for row in found {
             let _never_fails = writeln!(
                 text,
-                "  {:<56} {:<9} {:>3.0} %   {} left ({} to {})",
+                "  {:<56} {:<9} {:<14} {} left ({} to {})",
                 row.first_cut.words(),
                 row.verdict.word(),
-                100.0 * row.chance,
-                millimetres(row.left.middle),
-                millimetres(row.left.low),
-                millimetres(row.left.high),
+                in_hundred(100.0 * row.chance),
+                self.length(row.left.middle),
+                self.length(row.left.low),
+                self.length(row.left.high),
             );
         }
         let Some(whole) = found.first() else { return };
@@ -341,24 +344,29 @@ impl BoardAnswer<'_> {
                 text,
                 "  best: {}, which saves {} over flattening everything whole",
                 best.first_cut.words(),
-                millimetres(saved)
+                self.length(saved)
             );
         }
     }
-}
 
-fn warp_words(verb: &str, warp: &Warp) -> String {
-    let Band { low, middle, high } = warp.rested;
-    let band = format!("{} to {}", millimetres(low), millimetres(high));
-    let over = millimetres(warp.chord);
-    match warp.hollow_on {
-        HollowOn::Neither => format!(
-            "{verb} less than 0.05 mm over {over}, as likely one way as the other ({band} in nine cases of ten)"
-        ),
-        face => format!(
-            "{verb} {} over {over}, hollow on the {} ({band} in nine cases of ten)",
-            shown(middle.abs(), UnitSystem::Metric),
-            face.words()
-        ),
+    fn warp_words(&self, verb: &str, warp: &Warp) -> String {
+        let Band { low, middle, high } = warp.rested;
+        let band = format!("{} to {}", self.length(low), self.length(high));
+        let over = self.length(warp.chord);
+        match warp.hollow_on {
+            HollowOn::Neither => format!(
+                "{verb} less than {} over {over}, as likely one way as the other, {band} in 90 of 100",
+                self.length(Length::computed_mm(0.05))
+            ),
+            face => format!(
+                "{verb} {} over {over}, hollow on the {}, {band} in 90 of 100",
+                self.length(middle.abs()),
+                face.words()
+            ),
+        }
+    }
+
+    fn length(&self, length: Length) -> String {
+        shown(length, self.system)
     }
 }

@@ -30,14 +30,3 @@ pub(super) fn in_both(length: Length, show: UnitSystem) -> (String, String) {
         UnitSystem::Metric => (metric, inch),
     }
 }
-
-/// A chance in whole percent, never told as certain.
-pub(super) fn chance(percent: f64) -> String {
-    if percent > 99.0 {
-        "over 99 in 100".to_owned()
-    } else if percent < 1.0 {
-        "under 1 in 100".to_owned()
-    } else {
-        format!("{percent:.0} in 100")
-    }
-}

@@ -1,13 +1,14 @@
 //! Answers for held panels and loaded shelves.
 
-use super::setting::chance;
 use super::view::Card;
 use crate::carcass::SupportForce;
 use crate::carcass::told::{ShelfFinding, StraightenFinding};
-use crate::chance::{Band, Verdict};
+use crate::chance::{Verdict, in_hundred};
+use crate::chart::capital;
 use crate::forecast::{BoardStudy, Forecast, ShelfSpread, StraightenSpread};
 use crate::panel::felt;
-use crate::units::notation::{force_shown, shown};
+use crate::stock::HollowOn;
+use crate::units::notation::{force_shown, shown, the};
 use crate::units::{Force, Length, UnitSystem};
 
 /// The cards of boards, held panels and shelves.
@@ -63,12 +64,15 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
         .map(|leaf| {
             let bow = &leaf.bow.rested;
             format!(
-                "Leaf {}: bow {} once rested, {} to {} in 90 of 100; hollow on: {}.",
+                "Leaf {} bows {} once rested, {} to {} in 90 of 100, {}.",
                 leaf.number,
                 shown(bow.middle.abs(), show),
                 shown(bow.low, show),
                 shown(bow.high, show),
-                leaf.bow.hollow_on.words()
+                match leaf.bow.hollow_on {
+                    HollowOn::Neither => "as good as straight".to_owned(),
+                    face => format!("hollow on the {}", face.words()),
+                }
             )
         })
         .collect();
@@ -81,12 +85,12 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
                 continue;
             };
             then.push(format!(
-                "Leaf {} for the {}: {} left when cross-cut first, {} when flattened whole; the thickness is there in {}.",
+                "Leaf {} for {}: {} left when cross-cut first, {} when flattened whole; thick enough in {}.",
                 leaf + 1,
-                part.name,
+                the(&part.name),
                 shown(milled.cut_first.left.middle, show),
                 shown(milled.flatten_first.left.middle, show),
-                chance(100.0 * milled.chance_cut_first.max(milled.chance_flatten_first))
+                in_hundred(100.0 * milled.chance_cut_first.max(milled.chance_flatten_first))
             ));
         }
     }
@@ -129,19 +133,21 @@ fn straighten(
         .enumerate()
         .map(|(index, support)| {
             if support.lost_by.is_some() {
-                return format!("The panel leaves {}.", word(index, support));
+                return format!("It lifts off {}.", the(&word(index, support)));
             }
             let way = if support.against_crown.newtons() >= 0.0 {
-                "against the crown"
+                "on the crown"
             } else {
-                "against the hollow"
+                "on the hollow face"
             };
             let band = spread
                 .and_then(|spread| spread.supports.get(index))
-                .map_or_else(String::new, |spread| force_band(spread.force_n, show));
+                .map_or_else(String::new, |spread| {
+                    super::standing_spread::force_band(spread.force_n, show)
+                });
             format!(
                 "{} presses {way} with {}{band}: {}.",
-                super::story::capital(&word(index, support)),
+                capital(&word(index, support)),
                 force_shown(size(support.against_crown), show),
                 felt(size(support.against_crown))
             )
@@ -162,7 +168,7 @@ fn straighten(
     let surely = spread.map_or_else(String::new, |spread| {
         format!(
             " {}.",
-            super::story::capital(&super::standing_spread::verdict_words(spread))
+            capital(&super::standing_spread::verdict_words(spread))
         )
     });
     card(
@@ -179,13 +185,6 @@ fn straighten(
             100.0 * share
         ),
     )
-}
-
-/// `, 40 to 71 N in 90 of 100`.
-fn force_band(band: Band, show: UnitSystem) -> String {
-    let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), show);
-    let (low, high) = super::standing_spread::sizes(band);
-    format!(", {} to {} in 90 of 100", shown(low), shown(high))
 }
 
 fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: UnitSystem) -> Card {
@@ -206,15 +205,15 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
         let band = spread.sag_after_years_mm;
         let mm = |value: f64| shown(Length::computed_mm(value.abs()), show);
         then.push(format!(
-            "Its stiffness makes that {} to {} after years in 90 of 100.",
+            "As boards of one wood differ in stiffness: {} to {} after years in 90 of 100.",
             mm(band.low),
             mm(band.high)
         ));
         then.extend(super::standing_spread::measure_words(&spread.matters_most));
         reason = format!(
-            "The sag in the long run keeps to what is allowed in {}; it breaks under a load of years in {}.",
-            chance(spread.keeps_percent),
-            chance(spread.breaks_percent)
+            "In the long run the sag keeps to what is allowed in {}; under a load of years it breaks in {}.",
+            in_hundred(spread.keeps_percent),
+            in_hundred(spread.breaks_percent)
         );
     }
     let holds_at = match spread {
@@ -223,21 +222,26 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
     };
     let action = match (verdict == Verdict::Holds, holds_at) {
         (true, _) => format!(
-            "Keep the {name} {} thick.",
+            "Keep {} {} thick.",
+            the(name),
             shown(found.shelf.board.thickness(), show)
         ),
         (false, Some(thickness)) => format!(
-            "Make the {name} {} thick.",
+            "Make {} {} thick.",
+            the(name),
             shown(up(thickness, show), show)
         ),
-        (false, None) => format!("The {name} sags too far: shorten its span or give it a lipping."),
+        (false, None) => "It sags too far: shorten its span or give it a lipping.".to_owned(),
     };
     if let Some(lost) = loaded
         .reactions
         .iter()
         .find(|reaction| reaction.lost_by.is_some())
     {
-        let word = lost.name.clone().unwrap_or_else(|| "a support".to_owned());
+        let word = lost
+            .name
+            .as_deref()
+            .map_or_else(|| "a support".to_owned(), the);
         then.push(format!("It lifts off {word}."));
     }
     card(format!("{name}: under load"), verdict, action, then, reason)

@@ -121,7 +121,7 @@ pub(super) fn groups<'a>(
     if let Some((_, stages)) = &standing.glueup {
         let figure = StagesFigure {
             piece: forecast.job.name.clone(),
-            open_time: stages.stage_time,
+            stage_time: stages.stage_time,
             stages: standing
                 .stage_pictures
                 .iter()

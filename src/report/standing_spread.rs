@@ -1,9 +1,11 @@
 //! How the answers on held panels and shelves spread: keys for machines, words for makers.
 
 use crate::carcass::told::StraightenFinding;
-use crate::chance::Band;
+use crate::chance::{Band, in_hundred};
+use crate::chart::capital;
 use crate::forecast::{InputShare, ShelfSpread, StraightenSpread};
-use crate::units::Length;
+use crate::units::notation::force_shown;
+use crate::units::{Force, Length, UnitSystem};
 use serde_json::{Value, json};
 
 /// Puts the two ends of a band beside a key that ends in its unit.
@@ -76,7 +78,7 @@ pub(super) fn shelf(object: &mut Value, spread: &ShelfSpread) {
 }
 
 /// The two ends of a force that keeps its direction, as sizes; with their signs where it may turn.
-pub(super) fn sizes(band: Band) -> (f64, f64) {
+fn sizes(band: Band) -> (f64, f64) {
     if band.low.signum() == band.high.signum() {
         let (a, b) = (band.low.abs(), band.high.abs());
         (a.min(b), a.max(b))
@@ -85,10 +87,11 @@ pub(super) fn sizes(band: Band) -> (f64, f64) {
     }
 }
 
-/// ` (30 to 64 in 90 of 100)`.
-pub(super) fn newtons_words(band: Band) -> String {
+/// `, 40 to 71 N in 90 of 100`, in both systems.
+pub(super) fn force_band(band: Band, show: UnitSystem) -> String {
+    let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), show);
     let (low, high) = sizes(band);
-    format!(" ({low:.0} to {high:.0} in 90 of 100)")
+    format!(", {} to {} in 90 of 100", shown(low), shown(high))
 }
 
 /// The verdict of a held panel, and what it comes from.
@@ -108,25 +111,21 @@ pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
             Some(worst.map_or(chance, |worst| worst.max(chance)))
         });
     let joint = joint.map_or_else(String::new, |chance| {
-        format!(
-            "; the worst of its joints breaks in {}",
-            super::setting::chance(chance)
-        )
+        format!("; the worst of its joints breaks in {}", in_hundred(chance))
     });
     format!(
         "{}: bending breaks it in {}{joint}",
         spread.verdict.word(),
-        super::setting::chance(spread.breaks_percent)
+        in_hundred(spread.breaks_percent)
     )
 }
 
 /// What measuring would tell, in words; empty where nothing is worth it.
 pub(super) fn measure_words(shares: &[InputShare]) -> Option<String> {
     let share = shares.first()?;
-    let mut first = share.measure.chars();
-    let capital: String = first.next()?.to_uppercase().chain(first).collect();
     Some(format!(
-        "{capital}: that narrows these figures to {:.0} % of their spread.",
+        "{}: that narrows these figures to {:.0} % of their spread.",
+        capital(&share.measure),
         share.narrows_to_percent
     ))
 }

@@ -1,8 +1,8 @@
 //! The terminal summary: plain words first, the number second.
 
-use crate::chance::Verdict;
-use crate::forecast::{BondAtLength, BondFinding, FitFinding, Forecast};
-use crate::joint::Advice;
+use crate::chance::{Verdict, in_hundred};
+use crate::chart::month_name;
+use crate::forecast::{BondAtLength, FitFinding, Forecast, Remedy};
 use crate::units::notation::{millimetres, percent_shown, shown};
 use crate::units::{Length, UnitSystem};
 use comfy_table::{CellAlignment, Table, presets};
@@ -32,9 +32,6 @@ pub fn system(forecast: &Forecast) -> UnitSystem {
 /// A month and day of an ISO date in words: `14 Feb 2027`.
 #[must_use]
 pub fn day_words(iso: &str) -> String {
-    const MONTHS: [&str; 12] = [
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    ];
     let mut parts = iso.split('-');
     let (Some(year), Some(month), Some(day)) = (parts.next(), parts.next(), parts.next()) else {
         return iso.to_owned();
@@ -42,33 +39,39 @@ pub fn day_words(iso: &str) -> String {
     let name = month
         .parse::<usize>()
         .ok()
-        .and_then(|month| MONTHS.get(month.wrapping_sub(1)));
+        .filter(|month| (1..=12).contains(month))
+        .map(|month| &month_name(month - 1)[..3]);
     match name {
         Some(name) => format!("{} {name} {year}", day.trim_start_matches('0')),
         None => iso.to_owned(),
     }
 }
 
+/// What stands before the size of a fit: `Cut the groove`, `Set the front`, or that the size was told.
+#[must_use]
+pub fn size_words(fit: &FitFinding) -> String {
+    if fit.cut_told {
+        return format!("The {}, as told, is", fit.cut);
+    }
+    let verb = match (fit.dimension, fit.kind) {
+        ("back" | "off the apron", _) => "Set",
+        (_, "tongue_and_groove") => "Leave",
+        _ => "Cut",
+    };
+    format!("{verb} the {}", fit.cut)
+}
+
 /// What to cut today for a fit, in one sentence, and what it leads to.
 #[must_use]
 pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
     let words = Words { system };
-    let cut = if fit.cut_told {
-        format!(
-            "The {} told is {} {}",
-            fit.cut,
-            words.length(fit.cut_mm),
-            fit.dimension
-        )
-    } else {
-        format!(
-            "Cut the {} {} {}",
-            fit.cut,
-            words.length(fit.cut_mm),
-            fit.dimension
-        )
-    };
-    format!("{cut}; {}.", year_words(fit, system))
+    format!(
+        "{} {} {}; {}.",
+        size_words(fit),
+        words.length(fit.cut_mm),
+        fit.dimension,
+        year_words(fit, system)
+    )
 }
 
 /// What a fit's cut leads to through the year, without its full stop.
@@ -77,12 +80,12 @@ pub fn year_words(fit: &FitFinding, system: UnitSystem) -> String {
     let words = Words { system };
     match fit.held_least_mm {
         Some(held) if held > 0.0 => format!(
-            "around {} {} are still held, and around {} the {} is down to {}",
-            day_words(&fit.gap_greatest_on),
+            "{} is still held around {}, and the {} is down to {} around {}",
             words.length(held),
-            day_words(&fit.gap_least_on),
+            day_words(&fit.gap_greatest_on),
             fit.gap,
-            words.length(fit.gap_least_mm)
+            words.length(fit.gap_least_mm),
+            day_words(&fit.gap_least_on)
         ),
         _ if fit.survives_humidity_percent.is_none() && fit.gap_least_on == fit.gap_greatest_on => {
             format!(
@@ -126,50 +129,13 @@ pub fn dates_in_words(text: &str) -> String {
     plain
 }
 
-/// What to do about a bond, in one sentence.
-#[must_use]
-pub fn bond_sentence(bond: &BondFinding, system: UnitSystem) -> String {
-    let words = Words { system };
-    match (bond.advice, bond.glue_middle_mm) {
-        ("glue", _) => format!(
-            "It may be glued over its whole {}.",
-            words.length(bond.width_mm)
-        ),
-        ("glue_middle", Some(middle)) => format!(
-            "Glue the middle {} and let the ends float; slots {} long at the ends.",
-            words.length(middle),
-            words.length(bond.slot_mm)
-        ),
-        _ => format!(
-            "Let it float: slots {} long at the ends, the screw today {} from the slot's end toward the fixed point.",
-            words.length(bond.slot_mm),
-            words.length(bond.screw_in_slot_mm)
-        ),
-    }
-}
-
-/// What to do about a bond, without its slots.
-#[must_use]
-pub fn advice_sentence(advice: Advice, glue_middle: Option<Length>) -> String {
-    match (advice, glue_middle) {
-        (Advice::Glue, _) => "It may be glued over its whole length.".into(),
-        (Advice::GlueMiddle, Some(middle)) => {
-            format!(
-                "Glue the middle {} and let the ends float.",
-                millimetres(middle)
-            )
-        }
-        _ => "Let it float.".into(),
-    }
-}
-
 /// Bond length against chance, as a table.
 #[must_use]
 pub fn bond_table(rows: &[BondAtLength]) -> String {
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header([
         "glued over",
-        "splits in 100",
+        "splits, of 100",
         "end shear / strength",
     ]);
     for row in rows {
@@ -214,21 +180,15 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
         for fit in &forecast.fits {
             writeln!(
                 text,
-                "\n{}  [{}, works in {:.0} of 100]",
+                "\n{}  [{}, works in {}]",
                 fit.joint,
                 fit.verdict.word(),
-                fit.holds_chance_percent
+                in_hundred(fit.holds_chance_percent)
             )?;
             writeln!(text, "  {}", cut_sentence(fit, system))?;
             if fit.verdict != Verdict::Holds {
                 writeln!(text, "  Why: {}.", dates_in_words(&fit.reason))?;
-                for remedy in &fit.remedies {
-                    writeln!(
-                        text,
-                        "  Better: {} (then it works in {:.0} of 100).",
-                        remedy.what, remedy.holds_chance_percent
-                    )?;
-                }
+                remedies(text, &fit.remedies)?;
                 if fit.remedies.is_empty() {
                     writeln!(
                         text,
@@ -237,26 +197,32 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
                 }
             }
             if let Some(time) = &fit.bound_by {
-                writeln!(text, "  Binds: {}.", dates_in_words(time))?;
+                writeln!(text, "  What binds it: {}.", dates_in_words(time))?;
             }
-            if let Some(winter) = &fit.first_winter {
-                writeln!(text, "  First winter: {}.", dates_in_words(winter))?;
+            if let Some(first) = &fit.first_winter {
+                let words = first.trim_start_matches("in the first year ");
+                writeln!(text, "  First year: {}.", dates_in_words(words))?;
             }
         }
     }
     if !forecast.bonds.is_empty() {
         writeln!(text, "\nGLUE OR FLOAT")?;
         for bond in &forecast.bonds {
+            let splits = if bond.design == "floating" {
+                String::new()
+            } else {
+                format!("; splits in {}", in_hundred(bond.split_chance_percent))
+            };
             writeln!(
                 text,
-                "\n{}  [{}, {}; splits in {:.0} of 100]",
+                "\n{}  [{}, {}{splits}]",
                 bond.joint,
                 bond.verdict.word(),
-                bond.design,
-                bond.split_chance_percent
+                bond.design
             )?;
-            writeln!(text, "  {}", bond_sentence(bond, system))?;
+            writeln!(text, "  {}", bond.to_do)?;
             writeln!(text, "  Why: {}.", bond.reason)?;
+            remedies(text, &bond.remedies)?;
         }
     }
     let parts = super::json::part_facts(forecast);
@@ -273,6 +239,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             forecast: &board.forecast,
             outturn: None,
             notes: board.notes.clone(),
+            system,
         };
         indent(text, &answer.words())?;
     }
@@ -302,7 +269,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     for part in &forecast.parts {
         writeln!(
             text,
-            "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}; first winter {} on {}; later years driest in the week from {}, wettest in that from {}",
+            "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}; in the first year down to {} on {}; later years driest in the week from {}, wettest in that from {}",
             part.name,
             words.length(part.width_mm),
             percent_shown(part.moisture_percent),
@@ -322,7 +289,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
         writeln!(
             text,
-            "\nKeep the room between {low:.0} and {high:.0} % relative humidity and every joint holds."
+            "\nKeep the room between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
         )?;
     }
     if let Some(first) = forecast.measure_next.first() {
@@ -333,6 +300,19 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
         )?;
     }
     listed(text, "WATCH", &forecast.warnings)
+}
+
+/// What would mend a joint, one line each.
+fn remedies(text: &mut String, remedies: &[Remedy]) -> std::fmt::Result {
+    for remedy in remedies {
+        writeln!(
+            text,
+            "  Better: {} (then it works in {}).",
+            remedy.what,
+            in_hundred(remedy.holds_chance_percent)
+        )?;
+    }
+    Ok(())
 }
 
 /// A titled list; nothing when it is empty.
@@ -362,7 +342,7 @@ fn cup_words(cup_mm: Option<f64>, pith_inside: bool, words: &Words) -> String {
     match cup_mm {
         _ if pith_inside => "; the pith is inside: it will check".into(),
         Some(cup) if cup.abs() >= 0.05 => format!(
-            "; cups {} hollow on its {} face at the driest",
+            "; its {1} face hollow by {0} at the driest",
             words.length(cup.abs()),
             if cup > 0.0 { "bark" } else { "heart" }
         ),

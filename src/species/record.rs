@@ -4,6 +4,9 @@ use super::fallback::{DRY_GRAVITY_RULE, LONGITUDINAL_RULE, SATURATION_RULE, aver
 use super::sourced::{Resolved, Sourced};
 use serde::{Deserialize, Serialize};
 
+/// Volumetric shrinkage over basic specific gravity, in Eq. 4-11 of the Wood Handbook.
+const SWELLING_BY_GRAVITY: f64 = 0.265;
+
 /// Broad-leaved or needle-leaved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -184,6 +187,19 @@ impl Species {
         )
     }
 
+    /// Specific gravity at 12 % moisture `G_12`, oven-dry mass on the volume at 12 %, worked out from the basic one by Eq. 4-11 of
+    /// the Wood Handbook, `G_12 = G_b / (1 - 0.265 G_b (1 - 12/F))`.
+    #[must_use]
+    pub fn gravity_at_12(&self) -> f64 {
+        let basic = self.basic_gravity().value;
+        basic / (1.0 - SWELLING_BY_GRAVITY * basic * self.below_saturation_at_12())
+    }
+
+    /// How far 12 % lies below the fibre saturation point, as a share of it.
+    fn below_saturation_at_12(&self) -> f64 {
+        1.0 - 12.0 / self.fiber_saturation().value
+    }
+
     /// Basic specific gravity `G_b`: oven-dry mass on green volume.
     ///
     /// Where only the gravity at 12 % is known it follows from Eq. 4-11 of the
@@ -191,9 +207,9 @@ impl Species {
     #[must_use]
     pub fn basic_gravity(&self) -> Resolved {
         if let (None, Some(dry)) = (&self.basic_specific_gravity, &self.dry_specific_gravity) {
-            let below = 1.0 - 12.0 / self.fiber_saturation().value;
+            let below = self.below_saturation_at_12();
             return Resolved {
-                value: dry.value / (1.0 + 0.265 * dry.value * below),
+                value: dry.value / (1.0 + SWELLING_BY_GRAVITY * dry.value * below),
                 rule: Some(DRY_GRAVITY_RULE),
             };
         }

@@ -1,12 +1,8 @@
 //! What is believed of a few numbers at once: a mixture of Gaussians, which
 //! linear readings with Gaussian errors turn into another one, exactly.
 
+use crate::chance::{NINE_IN_TEN, normal_chance};
 use crate::numerics::bracketed_root;
-use statrs::function::erf::erf;
-use std::f64::consts::SQRT_2;
-
-/// The 95 % point of the unit Gaussian.
-const Z95: f64 = 1.644_853_626_951_472_2;
 
 /// A belief about `size` numbers.
 #[derive(Debug, Clone, PartialEq)]
@@ -175,7 +171,7 @@ impl Marginal {
             .map(|&(weight, mean, sd)| {
                 weight
                     * if sd > 0.0 {
-                        0.5 * (1.0 + erf((x - mean) / (sd * SQRT_2)))
+                        normal_chance((x - mean) / sd)
                     } else if x >= mean {
                         1.0
                     } else {
@@ -228,7 +224,7 @@ impl Marginal {
     pub fn band(&self) -> (f64, f64, f64) {
         let middle = self.mean();
         if let [(_, mean, sd)] = self.parts[..] {
-            return (mean - Z95 * sd, middle, mean + Z95 * sd);
+            return (mean - NINE_IN_TEN * sd, middle, mean + NINE_IN_TEN * sd);
         }
         // The point of a mixture lies between the points of its parts.
         let point = |z: f64, p: f64| {
@@ -240,7 +236,7 @@ impl Marginal {
             }
             self.point_between(p, low, high)
         };
-        (point(-Z95, 0.05), middle, point(Z95, 0.95))
+        (point(-NINE_IN_TEN, 0.05), middle, point(NINE_IN_TEN, 0.95))
     }
 
     /// The same belief about `factor` times the number plus `constant`.

@@ -9,6 +9,9 @@
 use super::bounds::{Bounds, RangeError};
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
+/// Standard gravity, m/s2, which is also the newtons in a kilogram-force (3rd General Conference on Weights and Measures, 1901).
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
+
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $bounds:ident, $from:ident, $computed:ident, $get:ident, $unit:literal) => {
         $(#[$doc])*
@@ -212,7 +215,7 @@ impl Angle {
 }
 
 impl Curvature {
-    /// The rise of this bend's arc over a chord: `kappa L^2 / 8` (PHYSICS conventions; shallow arc).
+    /// The rise of this bend's arc over a chord: `kappa L^2 / 8`, the parabola through a shallow arc: short by a share `(d/L)^2` or so of a rise `d`.
     #[must_use]
     pub fn rise_over(self, chord: Length) -> Length {
         Length::computed_mm(self.0 * chord.mm() * chord.mm() / 8.0)

@@ -1,9 +1,10 @@
 //! `[chance]` in a job: spreads told, measurements that narrow, boards shared; against exact normal theory.
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use heartside::chance::NINE_IN_TEN;
 use heartside::chance::{Draws, Instrument};
 use heartside::forecast::{Airs, Forecast, ShrinkageSpread, forecast};
-use heartside::job::{self, Direction, NINE_IN_TEN, Offcut, Spreads};
+use heartside::job::{self, Direction, Offcut, Spreads};
 use heartside::movement::{Sawn, Section, Shrinkage};
 use heartside::species::SpeciesTable;
 use heartside::units::{Length, MoistureContent};
@@ -372,7 +373,7 @@ fn what_a_measurement_would_leave_is_what_it_leaves() {
     let shrinkage = fit
         .matters_most
         .iter()
-        .find(|input| input.measure == "measure an off-cut of panel at two moistures")
+        .find(|input| input.measure == "measure an off-cut of the panel at two moistures")
         .unwrap_or_else(|| panic!("{:#?}", fit.matters_most));
     // as the table has it from 12 to 6 %, so that only the spread changes
     let size = |m: f64| 1.0 - TANGENTIAL / 100.0 * (30.0 - m) / 30.0;

@@ -1,7 +1,8 @@
 //! The model in words, and house moisture as a maker tells it.
 
 use super::{Heating, HouseMoisture, HumidityClass, Indoor, Occupancy};
-use crate::units::notation::NotationError;
+use crate::units::UnitSystem;
+use crate::units::notation::{NotationError, temperature_shown};
 use crate::units::told::ReadNotation;
 use std::fmt;
 
@@ -82,9 +83,19 @@ impl fmt::Display for Heating {
                 write!(f, "no heat, {warmer_by_kelvin} K warmer than outdoors")
             }
             Self::HeatTo { heat_to, cool_to } => {
-                write!(f, "heated to {:.1} C", heat_to.celsius())?;
+                write!(
+                    f,
+                    "heated to {}",
+                    temperature_shown(*heat_to, UnitSystem::Metric)
+                )?;
                 match cool_to {
-                    Some(cool_to) => write!(f, ", cooled to {:.1} C", cool_to.celsius()),
+                    Some(cool_to) => {
+                        write!(
+                            f,
+                            ", cooled to {}",
+                            temperature_shown(*cool_to, UnitSystem::Metric)
+                        )
+                    }
                     None => Ok(()),
                 }
             }

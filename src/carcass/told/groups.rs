@@ -1,4 +1,6 @@
-//! Which sections hang together.
+//! Which sections hang together, and their answers system by system.
+
+use crate::carcass::CarcassError;
 
 /// For each of `count` things the least one it is linked with.
 pub(super) fn groups(count: usize, links: impl Iterator<Item = (usize, usize)>) -> Vec<usize> {
@@ -12,4 +14,34 @@ pub(super) fn groups(count: usize, links: impl Iterator<Item = (usize, usize)>) 
         }
     }
     group
+}
+
+/// The answers of all things, solved system by system: a fault in one system is the answer of its members and does not hide the
+/// others. `group` gives each thing the first of its system, `solve` the answers of a system's members in their order.
+pub(super) fn each_system<T: Clone>(
+    group: &[usize],
+    solve: impl Fn(&[usize]) -> Result<Vec<T>, CarcassError>,
+) -> Vec<Result<T, CarcassError>> {
+    let mut answers = vec![Err(CarcassError::NotHeld); group.len()];
+    for leader in 0..group.len() {
+        let members: Vec<usize> = (0..group.len())
+            .filter(|member| group[*member] == leader)
+            .collect();
+        if members.is_empty() {
+            continue;
+        }
+        match solve(&members) {
+            Ok(found) => {
+                for (member, finding) in members.iter().zip(found) {
+                    answers[*member] = Ok(finding);
+                }
+            }
+            Err(error) => {
+                for member in members {
+                    answers[member] = Err(error.clone());
+                }
+            }
+        }
+    }
+    answers
 }

@@ -301,28 +301,9 @@ pub fn answer_shelves(
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
 ) -> Vec<Result<ShelfFinding, CarcassError>> {
-    let group = tied_shelves(plans);
-    let mut answers: Vec<Result<ShelfFinding, CarcassError>> =
-        vec![Err(CarcassError::NotHeld); plans.len()];
-    for leader in 0..plans.len() {
-        if group[leader] != leader {
-            continue;
-        }
-        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
-        match answer_group(plans, &members, parts, &wood) {
-            Ok(found) => {
-                for (member, finding) in members.iter().zip(found) {
-                    answers[*member] = Ok(finding);
-                }
-            }
-            Err(error) => {
-                for member in members {
-                    answers[member] = Err(error.clone());
-                }
-            }
-        }
-    }
-    answers
+    super::groups::each_system(&tied_shelves(plans), |members| {
+        answer_group(plans, members, parts, &wood)
+    })
 }
 
 /// Shelves tied to each other, and how they are loaded.

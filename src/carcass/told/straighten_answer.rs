@@ -40,28 +40,9 @@ pub fn answer_straighten(
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
 ) -> Vec<Result<StraightenFinding, CarcassError>> {
-    let group = tied_panels(plans);
-    let mut answers: Vec<Result<StraightenFinding, CarcassError>> =
-        vec![Err(CarcassError::NotHeld); plans.len()];
-    for leader in 0..plans.len() {
-        if group[leader] != leader {
-            continue;
-        }
-        let members: Vec<usize> = (0..plans.len()).filter(|i| group[*i] == leader).collect();
-        match answer_group(plans, &members, parts, &wood) {
-            Ok(found) => {
-                for (member, finding) in members.iter().zip(found) {
-                    answers[*member] = Ok(finding);
-                }
-            }
-            Err(error) => {
-                for member in members {
-                    answers[member] = Err(error.clone());
-                }
-            }
-        }
-    }
-    answers
+    super::groups::each_system(&tied_panels(plans), |members| {
+        answer_group(plans, members, parts, &wood)
+    })
 }
 
 /// Panels tied to each other, and how they are held.

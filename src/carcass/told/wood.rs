@@ -20,18 +20,14 @@ pub struct PartWood {
 
 impl PartWood {
     /// The middle values of a wood at about 12 %.
-    ///
-    /// Specific gravity from the basic one: `G_b / (1 - 0.265 x 0.6 G_b)` (Wood
-    /// Handbook ch. 4, from memory).
     #[must_use]
     pub fn of(wood: &Species) -> Self {
-        let basic = wood.basic_gravity().value;
         Self {
             modulus: Stress::computed_mpa(wood.modulus_mpa().value),
             modulus_across: Stress::computed_mpa(wood.modulus_across_mpa().value),
             bending_strength: Stress::computed_mpa(wood.bending_strength_mpa().value),
             tension_across: Stress::computed_mpa(wood.tension_across_mpa().value),
-            gravity: basic / (1.0 - 0.265 * 0.6 * basic),
+            gravity: wood.gravity_at_12(),
         }
     }
 

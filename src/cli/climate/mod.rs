@@ -110,7 +110,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         &words::words(&air, indoors.as_ref(), &beside),
     )?;
     for warning in &air.warnings {
-        desk.say(&format!("note: {warning}"));
+        desk.say(&format!("Note: {warning}"));
     }
     Ok(ExitCode::SUCCESS)
 }

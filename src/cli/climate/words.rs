@@ -3,6 +3,7 @@
 use super::Air;
 use crate::air::MonthOfAir;
 use crate::air::indoor::{Comparison, Indoor};
+use crate::chart::month_name;
 use comfy_table::{CellAlignment, Table, presets};
 use std::fmt::Write as _;
 
@@ -52,16 +53,8 @@ fn aligned(mut table: Table, from: usize) -> String {
     text
 }
 
-const MONTH_NAMES: [&str; 12] = [
-    "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-];
-
-fn month_name(month: i8) -> &'static str {
-    usize::try_from(month - 1)
-        .ok()
-        .and_then(|index| MONTH_NAMES.get(index))
-        .copied()
-        .unwrap_or("")
+fn short_month(month: i8) -> &'static str {
+    usize::try_from(month - 1).map_or("", |month| &month_name(month)[..3])
 }
 
 fn month_table(months: &[MonthOfAir]) -> String {
@@ -77,7 +70,7 @@ fn month_table(months: &[MonthOfAir]) -> String {
     ]);
     for month in months {
         table.add_row([
-            month_name(month.month).to_owned(),
+            short_month(month.month).to_owned(),
             format!("{:.1}", month.celsius),
             format!("{:.0}", month.celsius * 1.8 + 32.0),
             format!("{:.1}", month.humidity_percent),
@@ -102,7 +95,7 @@ fn beside_table(comparison: &Comparison) -> String {
     ]);
     for month in &comparison.months {
         table.add_row([
-            format!("{} {}", month_name(month.month), month.year),
+            format!("{} {}", short_month(month.month), month.year),
             format!("{:.1}", month.outdoor_celsius),
             format!("{:.0}", month.outdoor_percent),
             format!("{:.1}", month.measured_celsius),

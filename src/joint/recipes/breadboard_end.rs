@@ -9,9 +9,9 @@ use crate::joint::plan::{
 };
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::Lengths;
+use crate::units::notation::{Lengths, shown, the};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -118,15 +118,15 @@ impl Recipe for BreadboardEnd {
                 cut: "end",
                 dimension: "long",
                 gap: "step by which the end stands out beyond the top's edge".into(),
-                too_tight: format!("{} stands out beyond its end", wide.name),
-                too_loose: format!("the end stands out beyond {}", wide.name),
+                too_tight: format!("{} stands out beyond its end", the(&wide.name)),
+                too_loose: format!("the end stands out beyond {}", the(&wide.name)),
             },
         }];
         let mut housings = Vec::new();
         let mut farthest = Length::ZERO;
         let mut notes = vec![format!(
-            "Glue {:.0} mm at the fixed pin only.",
-            glued.min(wide.width).mm()
+            "Glue {} at the fixed pin only.",
+            shown(glued.min(wide.width), UnitSystem::Metric)
         )];
         for (index, place) in pins.iter().enumerate() {
             let travel = Travel {
@@ -143,9 +143,9 @@ impl Recipe for BreadboardEnd {
             };
             if travel.is_fixed() {
                 notes.push(format!(
-                    "Pin {} at {:.0} mm goes through a round hole.",
+                    "Pin {} at {} goes through a round hole.",
                     index + 1,
-                    place.mm()
+                    shown(*place, UnitSystem::Metric)
                 ));
                 continue;
             }

@@ -7,9 +7,9 @@ use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::Lengths;
+use crate::units::notation::{Lengths, shown};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -128,8 +128,8 @@ impl Recipe for Cleat {
             let away = (*place - fixed).abs();
             if travel.is_fixed() || away < held_within {
                 notes.push(format!(
-                    "The screw at {:.0} mm goes through a round hole.",
-                    place.mm()
+                    "The screw at {} goes through a round hole.",
+                    shown(*place, UnitSystem::Metric)
                 ));
                 continue;
             }

@@ -9,7 +9,7 @@ use crate::joint::plan::{
 use crate::joint::recipes::words::FaceWord;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::Flag;
+use crate::units::notation::{Flag, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -130,8 +130,8 @@ impl Recipe for Dado {
             words: FitWords {
                 cut: "dado",
                 dimension: "wide",
-                gap: format!("play of {} in the dado", guest.name),
-                too_tight: format!("{} does not go in without force", guest.name),
+                gap: format!("play of {} in the dado", the(&guest.name)),
+                too_tight: format!("{} does not go in without force", the(&guest.name)),
                 too_loose: if glued {
                     "the glue line is too thick to hold".into()
                 } else {
@@ -165,7 +165,7 @@ impl Recipe for Dado {
             ),
             trial: format!(
                 "{} slides into a trial dado in an off-cut by hand, without play",
-                guest.name
+                the(&guest.name)
             ),
             name,
             kind: "dado",

@@ -7,6 +7,7 @@ use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -112,9 +113,9 @@ impl Recipe for DrawerBottom {
                 gap: "room from its rear edge to the back's outer face".into(),
                 too_tight: format!(
                     "{} stands out behind and stops the drawer short",
-                    facts.name
+                    the(&facts.name)
                 ),
-                too_loose: format!("{} shrinks out from under the back", facts.name),
+                too_loose: format!("{} shrinks out from under the back", the(&facts.name)),
             },
         };
         let travel = Travel {

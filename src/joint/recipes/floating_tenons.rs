@@ -7,9 +7,9 @@ use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::{AxisWord, FaceWord};
 use crate::joint::site::Site;
 use crate::joint::{Axis, PartId, defaults};
-use crate::units::notation::Lengths;
+use crate::units::notation::{Lengths, shown, the};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -151,16 +151,16 @@ impl Recipe for FloatingTenons {
             };
             if travel.is_fixed() {
                 notes.push(format!(
-                    "Tenon {number} at {:.0} mm sits at the fixed point: cut its mortises tight and glue it on both sides.",
-                    place.mm()
+                    "Tenon {number} at {} sits at the fixed point: cut its mortises tight and glue it on both sides.",
+                    shown(*place, UnitSystem::Metric)
                 ));
                 housings.push(tight(into, *place + piece_at, face, into_axis, depth));
             } else {
                 notes.push(format!(
-                    "Tenon {number} at {:.0} mm gets room in {}: glue it into {} only.",
-                    place.mm(),
-                    holder.name,
-                    mover.name
+                    "Tenon {number} at {} gets room in {}: glue it into {} only.",
+                    shown(*place, UnitSystem::Metric),
+                    the(&holder.name),
+                    the(&mover.name)
                 ));
                 housings.push(travel.slot(fits.len(), "mortise, with room", face, depth));
                 fits.extend(travel.fits());

@@ -6,6 +6,7 @@ use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
 use crate::joint::plan::JointPlan;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -93,10 +94,14 @@ impl Recipe for FrontReveal {
             when: When::Always,
             words: FitWords {
                 cut: "front",
-                dimension: "set back",
-                gap: format!("step from the edge of {} back to {}", side.name, face.name),
-                too_tight: format!("{} comes out past its step", face.name),
-                too_loose: format!("{} sinks back past its step", face.name),
+                dimension: "back",
+                gap: format!(
+                    "step from the edge of {} back to {}",
+                    the(&side.name),
+                    the(&face.name)
+                ),
+                too_tight: format!("{} comes out past its step", the(&face.name)),
+                too_loose: format!("{} sinks back past its step", the(&face.name)),
             },
         };
         Some(JointPlan {

@@ -7,6 +7,7 @@ use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::FaceWord;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -79,7 +80,7 @@ impl Recipe for Groove {
             drawing: Drawing::new(Scheme::Channel, into, piece, Hold::Dry),
             trial: format!(
                 "the edge of {} slides in a trial groove by hand and does not rattle",
-                guest.name
+                the(&guest.name)
             ),
             fits: vec![Fit {
                 name: name.clone(),
@@ -94,9 +95,9 @@ impl Recipe for Groove {
                 words: FitWords {
                     cut: "groove",
                     dimension: "wide",
-                    gap: format!("play of {} in the groove", guest.name),
-                    too_tight: format!("{} jams in the groove and cannot float", guest.name),
-                    too_loose: format!("{} rattles in the groove", guest.name),
+                    gap: format!("play of {} in the groove", the(&guest.name)),
+                    too_tight: format!("{} jams in the groove and cannot float", the(&guest.name)),
+                    too_loose: format!("{} rattles in the groove", the(&guest.name)),
                 },
             }],
             name,

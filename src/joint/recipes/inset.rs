@@ -7,8 +7,9 @@ use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::{shown, the};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -116,12 +117,12 @@ impl Recipe for Inset {
                     "wide"
                 },
                 gap: if edge {
-                    format!("gap at the free edge of {}", facts.name)
+                    format!("gap at the free edge of {}", the(&facts.name))
                 } else {
-                    format!("gap on each side of {}", facts.name)
+                    format!("gap on each side of {}", the(&facts.name))
                 },
-                too_tight: format!("{} binds in its opening", facts.name),
-                too_loose: format!("the gap beside {} looks wide", facts.name),
+                too_tight: format!("{} binds in its opening", the(&facts.name)),
+                too_loose: format!("the gap beside {} looks wide", the(&facts.name)),
             },
         };
         Some(JointPlan {
@@ -133,7 +134,7 @@ impl Recipe for Inset {
             ),
             trial: format!(
                 "the gap beside {} with feeler stock of the gap told for today",
-                facts.name
+                the(&facts.name)
             ),
             name,
             kind: "inset",
@@ -144,9 +145,9 @@ impl Recipe for Inset {
             housings: Vec::new(),
             notes: if edge {
                 vec![format!(
-                    "The gap at the held edge of {} is {:.1} mm and stays; all movement shows at the other.",
-                    facts.name,
-                    hinge.unwrap_or(least).mm()
+                    "The gap at the held edge of {} is {} and stays; all movement shows at the other.",
+                    the(&facts.name),
+                    shown(hinge.unwrap_or(least), UnitSystem::Metric)
                 )]
             } else {
                 Vec::new()

@@ -256,7 +256,7 @@ impl Recipe for MortiseAndTenon {
                 },
                 Housing {
                     part: piece,
-                    what: "tenon, what stays",
+                    what: "tenon, left standing",
                     face: CutFace::End,
                     from_reference: Setting::Known((rail.thickness - thickness) / 2.0),
                     width: Setting::Known(thickness),

@@ -7,7 +7,7 @@ use crate::joint::plan::JointPlan;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::Whole;
+use crate::units::notation::{Whole, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -135,9 +135,9 @@ impl Recipe for Overlay {
                     cut: "door",
                     dimension: if axis == Axis::Length { "long" } else { "wide" },
                     gap: match (hinged, doors) {
-                        (true, 2) => format!("reveal where two {} meet", facts.name),
-                        (true, _) => format!("reveal at the free edge of {}", facts.name),
-                        (false, _) => format!("reveal beside {}", facts.name),
+                        (true, 2) => "reveal where the two doors meet".into(),
+                        (true, _) => format!("reveal at the free edge of {}", the(&facts.name)),
+                        (false, _) => format!("reveal beside {}", the(&facts.name)),
                     },
                     too_tight: "the doors touch".into(),
                     too_loose: "the reveal looks wide and the case shows".into(),

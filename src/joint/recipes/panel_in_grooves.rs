@@ -9,8 +9,9 @@ use crate::joint::plan::{
 use crate::joint::recipes::words::{CutWord, HeldWord};
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::{shown, the};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -184,15 +185,15 @@ impl Recipe for PanelInGrooves {
                 dimension: if cuts_panel { "wide" } else { "deep" },
                 gap: format!(
                     "room between the edge of {} and the bottom of the groove",
-                    facts.name
+                    the(&facts.name)
                 ),
                 too_tight: format!(
                     "{} swells to the bottom of the groove and pushes the frame apart",
-                    facts.name
+                    the(&facts.name)
                 ),
                 too_loose: format!(
                     "{} shrinks out of the groove and its bare edge shows",
-                    facts.name
+                    the(&facts.name)
                 ),
             },
         };
@@ -217,8 +218,8 @@ impl Recipe for PanelInGrooves {
             .collect();
         let held_by = match (centred, glue_spot) {
             (true, Some(spot)) => format!(
-                "; a spot of glue {:.0} mm long at the middle of each end keeps it centred",
-                spot.mm()
+                "; a spot of glue {} long at the middle of each end keeps it centred",
+                shown(spot, UnitSystem::Metric)
             ),
             (true, None) => "; a pin through the middle of each rail keeps it centred".to_owned(),
             (false, _) => {
@@ -248,11 +249,11 @@ impl Recipe for PanelInGrooves {
             ),
             trial: format!(
                 "the edge of {} slides in a trial groove without force and without rattle",
-                facts.name
+                the(&facts.name)
             ),
             notes: vec![format!(
                 "Do not glue {} into the grooves{held_by}.",
-                facts.name
+                the(&facts.name)
             )],
             name,
             kind: "panel_in_grooves",

@@ -7,6 +7,7 @@ use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipes::words::HeldWord;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -114,11 +115,11 @@ impl Recipe for Rabbet {
             ),
             trial: format!(
                 "{} drops into both steps with the room told for today on each side",
-                facts.name
+                the(&facts.name)
             ),
             notes: vec![format!(
                 "Fasten {} at its middle only, or through slots.",
-                facts.name
+                the(&facts.name)
             )],
             fits: vec![Fit {
                 name: name.clone(),
@@ -136,12 +137,12 @@ impl Recipe for Rabbet {
                 words: FitWords {
                     cut: "rabbet",
                     dimension: "wide",
-                    gap: format!("room beside {} in the rabbet", facts.name),
+                    gap: format!("room beside {} in the rabbet", the(&facts.name)),
                     too_tight: format!(
                         "{} swells against the sides and pushes them apart",
-                        facts.name
+                        the(&facts.name)
                     ),
-                    too_loose: format!("{} shrinks off the step and light shows", facts.name),
+                    too_loose: format!("{} shrinks off the step and light shows", the(&facts.name)),
                 },
             }],
             name,

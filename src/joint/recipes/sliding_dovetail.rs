@@ -9,9 +9,9 @@ use crate::joint::plan::{
 use crate::joint::recipes::words::{AxisWord, EndWord, FaceWord};
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::Flag;
+use crate::units::notation::{Flag, shown, the};
 use crate::units::told::{Name, Told};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -112,9 +112,9 @@ impl Recipe for SlidingDovetail {
             when: When::Always,
             words: FitWords {
                 cut: "free end",
-                dimension: "set back",
+                dimension: "back",
                 gap: "step by which the free end stands back".into(),
-                too_tight: format!("the end of {} stands out of the board", guest.name),
+                too_tight: format!("the end of {} stands out of the board", the(&guest.name)),
                 too_loose: "the free end stands back so far that the channel shows".into(),
             },
         };
@@ -131,8 +131,8 @@ impl Recipe for SlidingDovetail {
             words: FitWords {
                 cut: "dovetailed channel",
                 dimension: "wide at its bottom",
-                gap: format!("play of {} in its channel", guest.name),
-                too_tight: format!("{} binds before it is home", guest.name),
+                gap: format!("play of {} in its channel", the(&guest.name)),
+                too_tight: format!("{} binds before it is home", the(&guest.name)),
                 too_loose: "the dovetail rattles and does not draw tight".into(),
             },
         };
@@ -187,8 +187,8 @@ impl Recipe for SlidingDovetail {
                 "Glued over its whole length: read what the bond says of it.".to_owned()
             } else {
                 format!(
-                    "Glue the last {:.0} mm at the {} only, as it slides home; the {} end stays dry and drifts.",
-                    glued.min(run).mm(),
+                    "Glue the last {} at the {} only, as it slides home; the {} end stays dry and drifts.",
+                    shown(glued.min(run), UnitSystem::Metric),
                     end.word(),
                     end.other().word()
                 )

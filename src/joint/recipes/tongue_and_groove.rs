@@ -102,7 +102,7 @@ impl Recipe for TongueAndGroove {
                 words: FitWords {
                     cut: "gap between two boards",
                     dimension: "wide",
-                    gap: format!("gap between two {}", facts.name),
+                    gap: "gap between two boards".into(),
                     too_tight: "the boards meet, push and buckle".into(),
                     too_loose: "the tongue leaves its groove and light shows".into(),
                 },

@@ -61,7 +61,12 @@ impl Travel<'_> {
         } else {
             ("wettest", "driest")
         };
-        let fit = |side: &str, dimension, host: Term, guest: Term, season: &str| Fit {
+        let dimension = match self.what {
+            "screw" => "past the screw",
+            "pin" => "past the pin",
+            _ => "past the tenon",
+        };
+        let fit = |side: &str, host: Term, guest: Term, season: &str| Fit {
             name: format!("{}, {side}", self.name),
             host: vec![room, host],
             guest: vec![guest],
@@ -86,20 +91,8 @@ impl Travel<'_> {
             },
         };
         [
-            fit(
-                "away from the fixed point",
-                "beyond it",
-                slotted,
-                carrier,
-                far,
-            ),
-            fit(
-                "toward the fixed point",
-                "short of it",
-                carrier,
-                slotted,
-                near,
-            ),
+            fit("away from the fixed point", slotted, carrier, far),
+            fit("toward the fixed point", carrier, slotted, near),
         ]
     }
 

@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::error::NotationError;
-use crate::units::{Force, LineLoad, Stress};
+use crate::units::{Force, LineLoad, STANDARD_GRAVITY, Stress};
 
 pub(super) const STRESS: &str =
     "write a stiffness or stress with its unit, such as \"11GPa\", \"11000MPa\" or \"1.8Mpsi\"";
@@ -11,12 +11,10 @@ pub(super) const FORCE: &str =
 pub(super) const LINE_LOAD: &str =
     "write a load along the length with its unit, such as \"25lb/ft\", \"0.4N/mm\" or \"37kg/m\"";
 
-/// Newtons in a kilogram-force: standard gravity.
-const GRAVITY: f64 = 9.806_65;
 /// Newtons in a pound-force.
-const POUND_FORCE: f64 = 0.453_592_37 * GRAVITY;
+pub(super) const POUND_FORCE: f64 = 0.453_592_37 * STANDARD_GRAVITY;
 /// MPa in one pound-force per square inch.
-const PSI: f64 = POUND_FORCE / (25.4 * 25.4);
+pub(super) const PSI: f64 = POUND_FORCE / (25.4 * 25.4);
 
 /// A signed number, and the rest as its unit without inner spaces, with `^2` and `²` as `2`.
 pub(super) fn number_and_unit(cursor: &mut Cursor<'_>) -> Result<(f64, String), NotationError> {
@@ -74,7 +72,7 @@ fn weight_newtons(unit: &str) -> Option<f64> {
         "N" | "newton" | "newtons" => 1.0,
         "kN" => 1e3,
         "lbf" | "lb" | "lbs" | "pound" | "pounds" => POUND_FORCE,
-        "kgf" | "kg" | "kp" => GRAVITY,
+        "kgf" | "kg" | "kp" => STANDARD_GRAVITY,
         _ => return None,
     })
 }

@@ -1,5 +1,6 @@
 //! Quantities as text: shop fractions with the metric beside.
 
+use super::load::{POUND_FORCE, PSI};
 use crate::units::{Force, Length, LineLoad, Mass, Stress, Temperature, UnitSystem};
 
 /// Parts of an inch that a shop rule shows.
@@ -97,17 +98,38 @@ pub fn temperature_shown(temperature: Temperature, system: UnitSystem) -> String
     )
 }
 
-/// Percent to one decimal: `9.5%`.
+/// A part as a sentence names it: with the article where its maker gave it a plain noun (`the drawer front`), bare where the name
+/// stands by itself (`A1`, `Left side`, `shelf 2`, `my top`).
+///
+/// ```
+/// use heartside::units::notation::the;
+///
+/// assert_eq!(the("drawer front"), "the drawer front");
+/// assert_eq!(the("shelf 2"), "shelf 2");
+/// assert_eq!(the("A1"), "A1");
+/// ```
+#[must_use]
+pub fn the(name: &str) -> String {
+    let plain = name.starts_with(char::is_lowercase) && !name.ends_with(|c: char| c.is_numeric());
+    let first = name.split(' ').next().unwrap_or_default();
+    if plain && !["the", "a", "an", "my", "our", "one"].contains(&first) {
+        format!("the {name}")
+    } else {
+        name.to_owned()
+    }
+}
+
+/// Percent to one decimal: `9.5 %`.
 #[must_use]
 pub fn percent_shown(percent: f64) -> String {
-    format!("{}%", trimmed(percent, 1))
+    format!("{} %", trimmed(percent, 1))
 }
 
 /// A force in pounds-force and newtons: `45 lbf (200 N)`.
 #[must_use]
 pub fn force_shown(force: Force, system: UnitSystem) -> String {
     let newtons = force.newtons();
-    let pounds = newtons / (0.453_592_37 * 9.806_65);
+    let pounds = newtons / POUND_FORCE;
     let digits = |value: f64| usize::from(value.abs() < 10.0);
     both(
         system,
@@ -116,11 +138,11 @@ pub fn force_shown(force: Force, system: UnitSystem) -> String {
     )
 }
 
-/// A stress or stiffness in psi and MPa, three significant digits or more: `1600000 psi (11000 MPa)`.
+/// A stress or stiffness in psi, from 100 000 on in millions of them, and MPa: `1.6 million psi (11000 MPa)`.
 #[must_use]
 pub fn stress_shown(stress: Stress, system: UnitSystem) -> String {
     let mpa = stress.mpa();
-    let psi = mpa * 25.4 * 25.4 / (0.453_592_37 * 9.806_65);
+    let psi = mpa / PSI;
     let psi = if psi.abs() >= 1.0e5 {
         format!("{} million psi", trimmed(psi / 1.0e6, 2))
     } else {
@@ -136,10 +158,7 @@ pub fn line_load_shown(load: LineLoad, system: UnitSystem) -> String {
     let newtons = load.newtons_per_mm();
     both(
         system,
-        &format!(
-            "{} lb/ft",
-            trimmed(newtons * 304.8 / (0.453_592_37 * 9.806_65), 1)
-        ),
+        &format!("{} lb/ft", trimmed(newtons * 304.8 / POUND_FORCE, 1)),
         &format!("{} N/mm", trimmed(newtons, 3)),
     )
 }

@@ -168,7 +168,7 @@ pub fn rest() -> RestFigure {
     }
 }
 
-/// The panel of sheet I's worked figures: 300 x 12 mm, 900 long, bow 6, one divider: 187.73 N,
+/// A panel worked out by hand from the beam equation: 300 x 12 mm, 900 long, bow 6, one divider: 187.73 N,
 /// ends 93.87 N, leftover 0.444 mm.
 pub fn straighten() -> StraightenFigure {
     let support = |name: &str, at: f64, down: f64, felt: &str| SupportView {
@@ -284,7 +284,7 @@ pub fn stages() -> StagesFigure {
     };
     StagesFigure {
         piece: "sideboard".into(),
-        open_time: Duration::from_seconds(600.0).unwrap(),
+        stage_time: Duration::from_seconds(600.0).unwrap(),
         stages: vec![
             stage(
                 "stage 1, dividers to bottom",

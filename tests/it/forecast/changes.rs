@@ -239,7 +239,7 @@ fn a_told_cut_is_judged_and_mended() {
     let narrower = fit
         .remedies
         .iter()
-        .find(|remedy| remedy.what.starts_with("make panel") && remedy.what.contains("instead"))
+        .find(|remedy| remedy.what.starts_with("make the panel") && remedy.what.contains("instead"))
         .unwrap();
     assert!(narrower.cut_mm.unwrap() < 325.0);
 }

@@ -181,7 +181,7 @@ fn the_client_is_told_what_goes_first() {
     assert_eq!(names.len(), client.if_not_kept.len());
     for (name, sentence) in names.iter().zip(&client.if_not_kept) {
         assert!(
-            sentence.contains(*name) && sentence.contains("goes first: "),
+            sentence.contains(*name) && sentence.contains("the first to go is "),
             "{sentence}"
         );
     }

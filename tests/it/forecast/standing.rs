@@ -2,8 +2,8 @@
 
 use super::json_of;
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use heartside::chance::NINE_IN_TEN;
 use heartside::chance::normal_chance;
-use heartside::job::NINE_IN_TEN;
 use serde_json::Value;
 
 /// Coefficients of variation of the Wood Handbook's Table 5-6: stiffness, and strength across the grain as tension.

@@ -10,7 +10,7 @@ use heartside::joint::bond::STRENGTH_COV;
 use heartside::joint::{Advice, Axis, BondLine, Design, Loosened, Ply, ShearLag};
 use heartside::movement::{Rings, Sawn, Section, Shrinkage};
 use heartside::species::{Species, SpeciesTable};
-use heartside::units::{MoistureContent, Stress};
+use heartside::units::{MoistureContent, Stress, UnitSystem};
 
 /// One bond: the woods, how the first is sawn, the glued width and how far the holder reaches along its grain.
 struct Case<'a> {
@@ -49,6 +49,7 @@ impl Case<'_> {
             loosened: Loosened::Slots,
             screw: mm(4.0),
             from_fixed: mm(self.width / 2.0),
+            show: UnitSystem::Metric,
         };
         let percent = MoistureContent::computed_percent;
         let (today, dry, wet) = self.moistures;

@@ -89,7 +89,7 @@ fn cleat_by_hand() {
     near(third.from_reference.length(&cuts).mm(), 334.6);
     assert_eq!(
         plan.notes,
-        ["The screw at 210 mm goes through a round hole."]
+        ["The screw at 210 mm (8 17/64\") goes through a round hole."]
     );
 }
 
@@ -107,7 +107,7 @@ fn a_cleat_glued_in_its_middle_still_slots_its_ends() {
     assert_eq!(plan.fits.len(), 4);
     assert_eq!(
         plan.notes,
-        ["The screw at 190 mm goes through a round hole."]
+        ["The screw at 190 mm (7 31/64\") goes through a round hole."]
     );
 }
 
@@ -160,7 +160,7 @@ fn floating_tenons_by_hand() {
             .all(|cut| cut.width.length(&found) == mm(30.0) && cut.depth.length(&found) == mm(22.0))
     );
     assert!(row.notes[0].contains("Tenon 1") && row.notes[0].contains("tight"));
-    assert!(row.notes[1].contains("Tenon 2") && row.notes[1].contains("into shelf only"));
+    assert!(row.notes[1].contains("Tenon 2") && row.notes[1].contains("into the shelf only"));
     // set in by 40 mm from the end of the side, every mortise there moves by as much
     let set_in = plan_at(&format!("{text}piece_at = \"40mm\"\n"));
     near(set_in.housings[2].from_reference.length(&found).mm(), 143.2);
@@ -290,5 +290,5 @@ fn sliding_dovetail_by_hand() {
     let back = plan(&format!("{text}glued_end = \"back\"\n"), &parts);
     assert!(!back.fits[0].cut_interval(&motion, &DAYS).is_possible());
     assert!(back.fits[0].name.contains("free end at the front"));
-    assert!(back.notes[0].contains("60 mm at the back"));
+    assert!(back.notes[0].contains("60 mm (2 23/64\") at the back"));
 }

@@ -181,7 +181,7 @@ fn plain_words() {
         .output()
         .unwrap();
     let text = String::from_utf8(output.stdout).unwrap();
-    assert!(text.contains("50 % of the way from 12% to 7%"), "{text}");
+    assert!(text.contains("50 % of the way from 12 % to 7 %"), "{text}");
     assert!(
         text.contains("90 % of the change is done after 32."),
         "{text}"

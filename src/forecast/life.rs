@@ -1,0 +1,227 @@
+//! The moisture of a part from the day of measuring to a later year at home, solved once for all parts that share it and
+//! read off for one draw.
+
+use super::airs::Airs;
+use super::memory::Memory;
+use super::part_model::PartModel;
+use super::timeline::Timeline;
+use crate::air::DAYS_IN_YEAR;
+use crate::job::PlaceId;
+use crate::moisture::{
+    GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation, day_of_year,
+};
+use crate::units::MoistureContent;
+use std::sync::Arc;
+
+/// What makes two histories the same: slab, shop, home and day of measuring.
+pub(super) type StockKey = (SlabKey, PlaceId, PlaceId, usize);
+
+/// What a history is solved for.
+pub(super) struct StockStay<'a> {
+    pub(super) slab: &'a Slab,
+    pub(super) measured: usize,
+    pub(super) measured_percent: f64,
+    pub(super) made_in: PlaceId,
+    pub(super) stands_in: PlaceId,
+}
+
+/// Stock of one kind: parts that share thickness, wood, finish, places and the day of measuring live through the same moisture,
+/// which is solved once.
+#[derive(Debug, Clone)]
+pub struct Stock {
+    pub(super) key: StockKey,
+    start_percent: f64,
+    first_day: usize,
+    rotation: usize,
+    follow: Arc<TrackGrid>,
+    settled: Arc<TrackGrid>,
+    /// Whether the grids hold only the days of a day set, in its order.
+    pub(super) picked: bool,
+}
+
+/// What one draw makes of the moisture of a part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Life {
+    /// What the draw changes up to the end of the first year at home.
+    pub variation: Variation,
+    /// Multiplies the equilibrium moisture of a later year.
+    pub later_equilibrium: f64,
+    /// Moisture on the day of measuring, percent.
+    pub measured_percent: f64,
+}
+
+/// Moisture of a part on some days of the timeline.
+#[derive(Debug, Clone, Default)]
+pub struct PartTrack {
+    /// Mean moisture, percent.
+    pub mean_percent: Vec<f64>,
+    /// Slope through the thickness, percent per mm; positive: moister toward the bark face.
+    pub slope_percent_per_mm: Vec<f64>,
+}
+
+impl Stock {
+    pub(super) fn solve(
+        stay: &StockStay<'_>,
+        airs: &Airs,
+        timeline: &Timeline,
+        key: StockKey,
+        memory: &Memory,
+    ) -> Self {
+        let (shop, home) = (airs.shared(stay.made_in), airs.shared(stay.stands_in));
+        let delivered = day_of_year(timeline.date(timeline.delivered()));
+        let stays = [
+            (
+                shop,
+                day_of_year(timeline.date(stay.measured)),
+                timeline.delivered() - stay.measured,
+            ),
+            (home, delivered, DAYS_IN_YEAR),
+        ];
+        Self {
+            key,
+            start_percent: stay.measured_percent,
+            first_day: stay.measured,
+            // The settled track begins on 1 January, the timeline's settled year on the day of delivery.
+            rotation: delivered,
+            follow: memory.follow(stay.slab, stay.measured_percent, &stays),
+            settled: memory.settled(stay.slab, home),
+            picked: false,
+        }
+    }
+
+    /// Daily mean moisture of one draw, solved in full as the grid's own nodes are: the settled year in the order of the
+    /// timeline, or the days from measuring to the end of the first year at home.
+    pub(super) fn full(
+        &self,
+        part: &PartModel,
+        airs: &Airs,
+        timeline: &Timeline,
+        life: &Life,
+        settled: bool,
+    ) -> Vec<f64> {
+        let one = GridRange {
+            least: 1.0,
+            greatest: 1.0,
+            nodes: 1,
+        };
+        let slab = Slab {
+            diffusivity_factor: part.slab.diffusivity_factor * life.variation.diffusivity_factor,
+            surface_factor: part.slab.surface_factor * life.variation.surface_factor,
+            equilibrium_factor: if settled {
+                life.later_equilibrium
+            } else {
+                life.variation.equilibrium_factor
+            },
+            ..part.slab
+        };
+        let (shop, home) = (airs.year(part.shop), airs.year(part.home));
+        let mut track = MoistureTrack::default();
+        if settled {
+            TrackGrid::settled(&slab, home, one, one).at(1.0, 1.0, &mut track);
+            let mut days = track.mean_percent;
+            days.rotate_left(self.rotation);
+            return days;
+        }
+        let stays = [
+            Stay {
+                air: shop,
+                from_day_of_year: day_of_year(timeline.date(part.measured)),
+                days: timeline.delivered() - part.measured,
+            },
+            Stay {
+                air: home,
+                from_day_of_year: self.rotation,
+                days: DAYS_IN_YEAR,
+            },
+        ];
+        let start = life.measured_percent + life.variation.start_offset_percent;
+        let start = MoistureContent::computed_percent(start);
+        TrackGrid::follow(&slab, start, &stays, one, one).at(1.0, 1.0, &mut track);
+        track.mean_percent
+    }
+
+    /// Whether it was solved from a moisture.
+    #[must_use]
+    pub fn starts_at(&self, percent: f64) -> bool {
+        self.start_percent.to_bits() == percent.to_bits()
+    }
+
+    /// Where a day of the timeline stands in the grid of the first years.
+    fn in_follow(&self, day: usize) -> usize {
+        // Before its own measuring a part is as it was measured.
+        day.saturating_sub(self.first_day)
+            .min(self.follow.days() - 1)
+    }
+
+    /// Where a day of the timeline stands in the grid of the settled year.
+    const fn in_settled(&self, day: usize, timeline: &Timeline) -> usize {
+        (day - timeline.settled() + self.rotation) % DAYS_IN_YEAR
+    }
+
+    /// The same history on the days of a set only.
+    pub(super) fn on(&self, days: &[usize], timeline: &Timeline) -> Self {
+        let split = days.partition_point(|day| *day < timeline.settled());
+        let first: Vec<usize> = days[..split]
+            .iter()
+            .map(|day| self.in_follow(*day))
+            .collect();
+        let later: Vec<usize> = days[split..]
+            .iter()
+            .map(|day| self.in_settled(*day, timeline))
+            .collect();
+        Self {
+            key: self.key.clone(),
+            follow: Arc::new(self.follow.picked(&first)),
+            settled: Arc::new(self.settled.picked(&later)),
+            picked: true,
+            start_percent: self.start_percent,
+            first_day: self.first_day,
+            rotation: self.rotation,
+        }
+    }
+
+    /// Moisture on the days picked; `room` is memory to work in.
+    pub fn track(
+        &self,
+        days: &[usize],
+        timeline: &Timeline,
+        life: &Life,
+        room: &mut MoistureTrack,
+        out: &mut PartTrack,
+    ) {
+        let variation = Variation {
+            start_offset_percent: life.variation.start_offset_percent + life.measured_percent
+                - self.start_percent,
+            ..life.variation
+        };
+        out.mean_percent.clear();
+        out.slope_percent_per_mm.clear();
+        let split = days.partition_point(|day| *day < timeline.settled());
+        self.follow.at_variation(&variation, room);
+        for (at, day) in days[..split].iter().enumerate() {
+            let index = if self.picked {
+                at
+            } else {
+                self.in_follow(*day)
+            };
+            out.mean_percent.push(room.mean_percent[index]);
+            out.slope_percent_per_mm
+                .push(room.slope_percent_per_mm[index]);
+        }
+        let later = Variation {
+            equilibrium_factor: life.later_equilibrium,
+            ..variation
+        };
+        self.settled.at_variation(&later, room);
+        for (at, day) in days[split..].iter().enumerate() {
+            let index = if self.picked {
+                at
+            } else {
+                self.in_settled(*day, timeline)
+            };
+            out.mean_percent.push(room.mean_percent[index]);
+            out.slope_percent_per_mm
+                .push(room.slope_percent_per_mm[index]);
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! One part made ready: its wood, its section, the slab that its moisture is solved in.
+
+use super::belief::ShrinkageSpread;
+use super::curve::section_for_sizes;
+use crate::job::{FinishedFaces, Part, PartFinish, PlaceId, Spreads};
+use crate::joint::PartFacts;
+use crate::moisture::{FaceExchange, Finish, Slab};
+use crate::movement::{Section, Shrinkage};
+use crate::species::{Species, SpeciesTable};
+use crate::units::told::Problems;
+use crate::units::{Length, MoistureContent};
+
+/// One part, ready.
+#[derive(Debug, Clone)]
+pub struct PartModel {
+    /// Its sizes on the day of measuring.
+    pub facts: PartFacts,
+    /// Its wood.
+    pub species: Species,
+    /// What the wood shrinks, at the middle of what is believed of its board.
+    pub shrinkage: Shrinkage,
+    /// How its board's shrinkage spreads about that.
+    pub spread: ShrinkageSpread,
+    /// The first part cut from the same board, by its place: parts of one board shrink alike.
+    pub board: usize,
+    /// Its section with its rings.
+    pub section: Section,
+    /// Where its bark-side face rises most, from the centre line.
+    pub crown: Length,
+    /// Strain across the width per 1 % moisture, for the cup from a moisture slope.
+    pub width_coefficient: f64,
+    /// Moisture on the day of measuring, the meter's bias taken off.
+    pub measured_percent: f64,
+    /// The day of measuring, by its number in the timeline.
+    pub measured: usize,
+    /// The [`Stock`](super::Stock) whose moisture it shares, by its place in the list.
+    pub stock: usize,
+    /// Where it is made.
+    pub shop: PlaceId,
+    /// Where it stands at home.
+    pub home: PlaceId,
+    /// Its slab, for a change of finish.
+    pub slab: Slab,
+    /// What is to be known of it.
+    pub notes: Vec<String>,
+}
+
+fn finish_of(
+    told: Option<&PartFinish>,
+    problems: &mut Problems,
+) -> Option<(Finish, FinishedFaces)> {
+    let Some(told) = told else {
+        return Some((Finish::bare(), FinishedFaces::Both));
+    };
+    match Finish::find(&told.kind, told.coats) {
+        Ok(finish) => Some((finish, told.faces)),
+        Err(error) => {
+            problems.push(told.span.clone(), error.message(), error.remedy());
+            None
+        }
+    }
+}
+
+/// A part with its wood and finish found; days, history and what is believed of its board are set by the caller.
+pub(super) fn model(
+    part: &Part,
+    species: &SpeciesTable,
+    problems: &mut Problems,
+) -> Option<(PartModel, Slab)> {
+    let wood = match species.find(&part.species) {
+        Ok(wood) => Some(wood),
+        Err(error) => {
+            problems.push(part.species_span.clone(), error.message(), error.remedy());
+            None
+        }
+    };
+    let finish = finish_of(part.finish.as_ref(), problems);
+    let (wood, (finish, faces)) = (wood?, finish?);
+    let mut notes: Vec<String> = Shrinkage::rules_used(wood, false)
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
+    let gravity = wood.basic_gravity();
+    notes.extend(gravity.rule.map(str::to_owned));
+    notes.extend(finish.caution());
+    let shrinkage = Shrinkage::of(wood);
+    let section = Section {
+        width: part.width,
+        thickness: part.thickness,
+        rings: part.rings,
+    };
+    if section.contains_pith() {
+        notes.push(
+            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the greatest change"
+                .to_owned(),
+        );
+    }
+    if part.moisture.percent() > shrinkage.fiber_saturation_percent {
+        notes.push(format!(
+            "at {}% it is above fibre saturation, {:.0}% for this wood: nothing moves until it has dried below that",
+            part.moisture.percent(),
+            shrinkage.fiber_saturation_percent
+        ));
+    }
+    let open = |finished: bool| FaceExchange::Open(if finished { finish } else { Finish::bare() });
+    let slab = Slab::bare(part.thickness, gravity.value).ok()?.with_faces(
+        open(faces != FinishedFaces::Bark),
+        open(faces != FinishedFaces::Heart),
+    );
+    let slab = Slab {
+        fiber_saturation: MoistureContent::computed_percent(shrinkage.fiber_saturation_percent),
+        ..slab
+    };
+    let model = PartModel {
+        facts: PartFacts {
+            name: part.name.clone(),
+            length: part.length,
+            width: part.width,
+            thickness: part.thickness,
+        },
+        species: wood.clone(),
+        crown: Length::ZERO,
+        width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
+        shrinkage,
+        spread: ShrinkageSpread::of_wood(&Spreads::default()),
+        board: 0,
+        section,
+        measured_percent: part.moisture.percent(),
+        measured: 0,
+        stock: 0,
+        shop: part.made_in,
+        home: part.stands_in,
+        slab,
+        notes,
+    };
+    Some((model, slab))
+}

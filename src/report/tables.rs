@@ -1,0 +1,147 @@
+//! The tables of a report: the widths of the parts, the air of the places, how wide may be glued.
+
+use super::text::day_words;
+use super::view::TableView;
+use crate::chance::{Verdict, in_hundred};
+use crate::chart::{NumberTable, month_name};
+use crate::forecast::{BondFinding, Forecast, PartFinding, PlaceFinding};
+use crate::units::notation::{percent_shown, shown, temperature_shown};
+use crate::units::{Length, Temperature, UnitSystem};
+
+/// All tables of a forecast.
+pub(super) fn tables(forecast: &Forecast, show: UnitSystem) -> Vec<TableView> {
+    let mut tables = vec![parts_table(&forecast.parts, show)];
+    let places = forecast.job.places.iter();
+    tables.extend(places.map(|place| place_table(place, show)));
+    tables.extend(
+        forecast
+            .bonds
+            .iter()
+            .filter(|bond| bond.verdict != Verdict::Holds)
+            .map(|bond| bond_table(bond, show)),
+    );
+    tables
+}
+
+fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
+    let length = |mm: f64| shown(Length::computed_mm(mm), show);
+    let rows = parts
+        .iter()
+        .map(|part| {
+            vec![
+                if part.count > 1 {
+                    format!("{} \u{d7} {}", part.name, part.count)
+                } else {
+                    part.name.clone()
+                },
+                part.species.clone(),
+                format!(
+                    "{} at {}",
+                    length(part.width_mm),
+                    percent_shown(part.moisture_percent)
+                ),
+                format!(
+                    "{} at {}, {}",
+                    length(part.width_driest_mm),
+                    percent_shown(part.moisture_driest_percent),
+                    day_words(&part.driest_on)
+                ),
+                format!(
+                    "{} at {}, {}",
+                    length(part.width_wettest_mm),
+                    percent_shown(part.moisture_wettest_percent),
+                    day_words(&part.wettest_on)
+                ),
+                match part.cup_driest_mm {
+                    _ if part.pith_inside => "pith inside: it will check".to_owned(),
+                    Some(cup) if cup.abs() >= 0.005 => format!(
+                        "{} face hollow by {}",
+                        if cup > 0.0 { "bark" } else { "heart" },
+                        length(cup.abs())
+                    ),
+                    _ => "none".to_owned(),
+                },
+                format!(
+                    "{}, {}",
+                    percent_shown(part.first_year_driest_percent),
+                    day_words(&part.first_year_driest_on)
+                ),
+                format!(
+                    "driest from {}, wettest from {}",
+                    day_words(&part.driest_week_from),
+                    day_words(&part.wettest_week_from)
+                ),
+            ]
+        })
+        .collect();
+    TableView {
+        caption: "Parts: width through the year".to_owned(),
+        table: NumberTable {
+            heads: heads(&[
+                "Part",
+                "Wood",
+                "Measured",
+                "Narrowest",
+                "Widest",
+                "Cup at the driest",
+                "Driest of the first year",
+                "Weeks of later years",
+            ]),
+            rows,
+        },
+    }
+}
+
+fn place_table(place: &PlaceFinding, show: UnitSystem) -> TableView {
+    let months = place
+        .temperature_c
+        .iter()
+        .zip(&place.humidity_percent)
+        .zip(&place.emc_percent);
+    TableView {
+        caption: format!("Air of {}: {}", place.name, place.air),
+        table: NumberTable {
+            heads: heads(&[
+                "Month",
+                "Temperature",
+                "Relative humidity",
+                "Wood settles at",
+            ]),
+            rows: months
+                .enumerate()
+                .map(|(month, ((celsius, humidity), emc))| {
+                    vec![
+                        month_name(month).to_owned(),
+                        temperature_shown(Temperature::computed_celsius(*celsius), show),
+                        percent_shown(*humidity),
+                        percent_shown(*emc),
+                    ]
+                })
+                .collect(),
+        },
+    }
+}
+
+fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
+    TableView {
+        caption: format!("{}: how wide may be glued", bond.joint),
+        table: NumberTable {
+            heads: heads(&["Glued", "The wood splits in", "End shear over its strength"]),
+            rows: bond
+                .by_length
+                .iter()
+                .map(|row| {
+                    vec![
+                        shown(Length::computed_mm(row.glued_mm), show),
+                        in_hundred(row.split_chance_percent),
+                        percent_shown(100.0 * row.end_shear_share),
+                    ]
+                })
+                .collect(),
+        },
+    }
+}
+
+fn heads(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
+}
