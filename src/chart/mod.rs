@@ -13,6 +13,7 @@ mod along;
 mod arrangement;
 mod backend;
 mod beside;
+mod candidates;
 mod depth;
 mod end_grain;
 mod fastenings;
@@ -41,6 +42,7 @@ mod year;
 
 pub use arrangement::ArrangementFigure;
 pub use beside::BesideFigure;
+pub use candidates::{Candidate, CandidatesFigure};
 pub use depth::{CutView, DepthFigure};
 pub use end_grain::WoodTone;
 pub use fastenings::{FasteningView, FasteningsFigure, SlotView};

@@ -1,8 +1,10 @@
 //! `heartside match`: the best placing of leaves under a figure.
 
 use super::files::read_text;
+use super::output::create;
 use super::rings::read;
 use super::{Desk, Failure, species};
+use crate::chart::{CandidatesFigure, FigureIds};
 use crate::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use crate::report::PanelAnswer;
 use crate::units::{MoistureContent, UnitSystem};
@@ -44,6 +46,9 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     to: String,
+    /// A new SVG file for the figure of the best placings beside one another.
+    #[arg(long, value_name = "FILE")]
+    svg: Option<std::path::PathBuf>,
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     species_table: Option<String>,
@@ -91,6 +96,21 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         rules: &rules,
         system: UnitSystem::Metric,
     };
+    if let Some(file) = &args.svg {
+        let name = match args.leaves.as_str() {
+            "-" => "leaves".into(),
+            path => std::path::Path::new(path)
+                .file_stem()
+                .unwrap_or_default()
+                .to_string_lossy(),
+        };
+        let figure = CandidatesFigure::of(&name, &panel, &best);
+        let svg = figure.draw(
+            &FigureIds::new().next("placings", &name),
+            UnitSystem::Metric,
+        );
+        create(file, svg.svg_file().as_bytes())?;
+    }
     desk.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }

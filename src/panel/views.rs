@@ -97,6 +97,17 @@ impl Panel {
         }
     }
 
+    /// The show face of a row after the panel's change of moisture, true size, millimetres from its left edge and over its
+    /// chord. Empty for a row that is not there.
+    #[must_use]
+    pub fn face_line(&self, placing: &Placing, row: usize) -> Vec<(f64, f64)> {
+        self.end_view(placing, row, 1.0)
+            .leaves
+            .iter()
+            .flat_map(|leaf| leaf.outline_mm[FACE_POINTS..].iter().rev().copied())
+            .collect()
+    }
+
     /// A row seen from its edge, the ends on `z` = 0: the middle lies low where the show face is hollow.
     #[must_use]
     pub fn edge_view(&self, placing: &Placing, row: usize, exaggeration: f64) -> EdgeView {

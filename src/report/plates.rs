@@ -4,9 +4,9 @@ use super::sketch::{Sketch, SketchGroup, drawn};
 use super::text::{day_words, system};
 use super::view::{PlateGroup, Span};
 use crate::chart::{
-    ArrangementFigure, BesideFigure, DailyBand, DayMark, Figure, FigureIds, GapFigure, GapWalk,
-    Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState, SectionWalk, WoodTone,
-    mid_month,
+    ArrangementFigure, BesideFigure, CandidatesFigure, DailyBand, DayMark, Figure, FigureIds,
+    GapFigure, GapWalk, Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState,
+    SectionWalk, WoodTone, mid_month,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -162,7 +162,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     Sketches { groups, walk }
 }
 
-/// The best placing of a panel, and where its figure is a match, that match both ways.
+/// The best placings of a panel beside one another and each by itself, and where its figure is a match, that match both ways.
 fn arrangements<'a>(
     study: &'a PanelStudy,
     ids: &mut FigureIds,
@@ -196,7 +196,17 @@ fn arrangements<'a>(
             }
         }
     }
-    let mut figures = Vec::new();
+    let mut figures: Vec<Sketch<'a>> = Vec::new();
+    if study.best.placings.len() > 1 {
+        let figure = CandidatesFigure::of(&study.name, &study.panel, &study.best);
+        let title = figure.title();
+        figures.push(Sketch::new(
+            ids,
+            ("placings", &study.name),
+            title,
+            move |id| figure.draw(id, show),
+        ));
+    }
     for (word, shape) in shapes {
         let several = shape.placing.rows.len() > 1;
         for row in 0..shape.placing.rows.len() {

@@ -28,6 +28,9 @@ fn all(name: &str) -> Vec<Figure> {
     let mut arrangement = samples::arrangement();
     arrangement.panel = name.into();
     arrangement.end.leaves[0].name = name.into();
+    let mut candidates = samples::candidates();
+    candidates.panel = name.into();
+    candidates.candidates[0].order = name.into();
     let mut stages = samples::stages();
     stages.piece = name.into();
     stages.stages[0].name = name.into();
@@ -57,6 +60,7 @@ fn all(name: &str) -> Vec<Figure> {
         straighten.draw(&ids.next("straighten", name), system),
         shelf.draw(&ids.next("shelf", name), system),
         arrangement.draw(&ids.next("arrangement", name), system),
+        candidates.draw(&ids.next("placings", name), system),
         stages.draw(&ids.next("stages", name)),
         fastenings.draw(&ids.next("fastenings", name), system),
         depth.draw(&ids.next("depth", name), system),

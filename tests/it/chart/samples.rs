@@ -1,11 +1,11 @@
 //! Figures of an invented sideboard, for the tests to draw.
 
 use heartside::chart::{
-    ArrangementFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView, FasteningsFigure,
-    Figure, GapFigure, GapWalk, HeldPoint, LeafView, LeavesFigure, Limit, MillingOrder,
-    MoistureYearFigure, PieceView, RestFigure, SagPoint, SectionFigure, SectionMonth, SectionState,
-    SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure, StripFigure,
-    SupportView, ThicknessFigure, WoodTone,
+    ArrangementFigure, CandidatesFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView,
+    FasteningsFigure, Figure, GapFigure, GapWalk, HeldPoint, LeafView, LeavesFigure, Limit,
+    MillingOrder, MoistureYearFigure, PieceView, RestFigure, SagPoint, SectionFigure, SectionMonth,
+    SectionState, SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure,
+    StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
 use heartside::panel::{Figure as Match, Leaf, LeafWood, MoistureChange, Panel, Weights};
@@ -227,7 +227,7 @@ pub fn shelf() -> ShelfFigure {
     }
 }
 
-pub fn arrangement() -> ArrangementFigure {
+fn four_leaves() -> Panel {
     let wood = LeafWood {
         modulus: Stress::from_mpa(11_000.0).unwrap(),
         shear_modulus: Stress::from_mpa(900.0).unwrap(),
@@ -245,7 +245,7 @@ pub fn arrangement() -> ArrangementFigure {
         leaf.marked_side = Some(marked_side);
         leaf
     };
-    let panel = Panel::new(
+    Panel::new(
         vec![
             leaf("1a", 3.0, Face::Bark),
             leaf("1b", 2.6, Face::Heart),
@@ -259,7 +259,11 @@ pub fn arrangement() -> ArrangementFigure {
         },
         Weights::default(),
     )
-    .unwrap();
+    .unwrap()
+}
+
+pub fn arrangement() -> ArrangementFigure {
+    let panel = four_leaves();
     let placing = panel.as_listed();
     let shape = panel.shape(&placing);
     ArrangementFigure {
@@ -272,6 +276,11 @@ pub fn arrangement() -> ArrangementFigure {
         cup: shape.cup,
         force_factor: shape.force_factor,
     }
+}
+
+pub fn candidates() -> CandidatesFigure {
+    let panel = four_leaves();
+    CandidatesFigure::of("door panel", &panel, &panel.best(3))
 }
 
 pub fn stages() -> StagesFigure {

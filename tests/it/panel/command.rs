@@ -144,3 +144,31 @@ fn a_file_that_is_not_there_exits_3() {
         .unwrap();
     assert_eq!(output.status.code(), Some(3));
 }
+
+/// The figure of the best placings beside one another: its table of numbers is the answer's, and a file that is there stays.
+#[test]
+fn the_best_placings_are_drawn_beside_one_another() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("placings.svg");
+    let svg = ["--svg", file.to_str().unwrap()];
+    let table = "leaf,width_mm,thickness_mm,length_mm,bow_mm\nA,150,10,900,3\nB,121,10,900,-1\nC,133,10,900,2\n";
+    let answer = object("random", table, &svg);
+    let drawn = std::fs::read_to_string(&file).unwrap();
+    let document = roxmltree::Document::parse(&drawn).unwrap();
+    let text: String = document
+        .descendants()
+        .filter(|node| node.has_tag_name("desc"))
+        .filter_map(|node| node.text())
+        .collect();
+    for (rank, placing) in answer["placings"].as_array().unwrap().iter().enumerate() {
+        let score = placing["score"].as_f64().unwrap();
+        assert!(text.contains(&format!("{}: ", rank + 1)), "{text}");
+        assert!(text.contains(&format!("score {score:.2}")), "{text}");
+    }
+    let bow = answer["placings"][0]["bow_mm"].as_f64().unwrap().abs();
+    assert!(text.contains(&format!("bow {bow:.2} mm,")), "{text}");
+    let (code, _, err) = run("random", table, &svg);
+    assert_eq!(code, 2);
+    assert!(err.contains("is there already"), "{err}");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), drawn);
+}

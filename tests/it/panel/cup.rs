@@ -281,3 +281,29 @@ proptest! {
             "{} against {}", shape.cup.mm(), exact.mm());
     }
 }
+
+/// The drawn line of the show face rises over its chord by the cup that is told, and ends on it.
+#[test]
+fn the_face_line_rises_by_the_cup() {
+    let panel = panel(
+        measured(&[
+            (110.0, 3.0, 0.5, 0.1, 60.0, 20.0, true),
+            (140.0, -2.0, -0.5, 0.0, 90.0, -30.0, false),
+            (95.0, 4.5, 0.0, 0.2, 45.0, 0.0, true),
+        ]),
+        Figure::Random,
+    );
+    for found in panel.best(3).placings {
+        let line = panel.face_line(&found.placing, 0);
+        let deepest = line.iter().map(|p| p.1.abs()).fold(0.0, f64::max);
+        assert_relative_eq!(deepest, found.cup.abs().mm(), max_relative = 0.02);
+        let (first, last) = (line[0], line[line.len() - 1]);
+        assert!(first.1.abs() < 1e-9 && last.1.abs() < 1e-9);
+        assert_relative_eq!(
+            last.0 - first.0,
+            found.rows[0].width.mm(),
+            max_relative = 0.05
+        );
+    }
+    assert!(panel.face_line(&panel.as_listed(), 1).is_empty());
+}
