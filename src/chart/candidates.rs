@@ -7,8 +7,9 @@ use super::ink::Ink;
 use super::lettering::fitted;
 use super::placing::{Frame, Placing};
 use super::sheet::{Hand, Point, Sheet};
-use super::words::{capital, decimals, length, small};
+use super::words::{capital, decimals, length};
 use crate::panel::{BestPlacings, FaceUp, Fault, Panel, PanelShape, Weights};
+use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// Candidate placings of one panel, the best first.
@@ -64,7 +65,7 @@ const fn weight(weights: &Weights, fault: Fault) -> f64 {
 fn size(size: Length, system: UnitSystem) -> String {
     match system {
         UnitSystem::Metric => length(size, system),
-        UnitSystem::Inch => small(size, system),
+        UnitSystem::Inch => shown(size, system),
     }
 }
 
