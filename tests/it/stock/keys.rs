@@ -253,9 +253,9 @@ fn every_limit_is_told_with_its_remedy() {
             "thickness it had when it was dried",
         ],
     );
-    let (plan, told) = read(&format!(
-        "name = 'x'\nspecies = 'walnut, black'\nthickness = '600 mm'\nwidth = '9in'\nlength = '96in'\nmoisture = '9%'\nleaves = 2\n"
-    ));
+    let (plan, told) = read(
+        "name = 'x'\nspecies = 'walnut, black'\nthickness = '600 mm'\nwidth = '9in'\nlength = '96in'\nmoisture = '9%'\nleaves = 2\n",
+    );
     assert!(plan.is_none());
     assert!(
         told[0].contains("600 mm is outside") && told[0].contains("write quarters of an inch"),
