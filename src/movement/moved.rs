@@ -19,8 +19,9 @@ enum Map {
         radial: f64,
         /// `(1 + e_T)/(1 + e_R) - 1`: the further turn about the pith for each turn of the place.
         turn: f64,
-        middle_sin: f64,
-        middle_cos: f64,
+        /// From the pith to the section's middle.
+        middle_x: f64,
+        middle_z: f64,
     },
     Linear {
         xx: f64,
@@ -65,13 +66,12 @@ impl Chord {
 }
 
 /// Sine and cosine of the small turn of the map, by their series below a twentieth of a
-/// radian, where the first term left out is under 1e-18.
+/// radian, where the first term left out is under 1e-17.
 fn small_sin_cos(angle: f64) -> (f64, f64) {
     if angle.abs() < 0.05 {
         let q = angle * angle;
-        let sin = angle * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0 * (1.0 - q / 72.0))));
-        let cos = 1.0
-            - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0 * (1.0 - q / 90.0))));
+        let sin = angle * (1.0 - q / 6.0 * (1.0 - q / 20.0 * (1.0 - q / 42.0)));
+        let cos = 1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0)));
         (sin, cos)
     } else {
         angle.sin_cos()
@@ -88,15 +88,13 @@ impl MovedSection {
         let map = match section.rings {
             Rings::Pith { depth, offset } => {
                 let (pith_x, pith_z) = (offset.mm(), -depth.mm());
-                let (x, z) = (-pith_x, section.thickness.mm() / 2.0 - pith_z);
-                let away = x.hypot(z);
                 Map::Polar {
                     pith_x,
                     pith_z,
                     radial: stretch_r,
                     turn: (strains.tangential.ratio() - strains.radial.ratio()) / stretch_r,
-                    middle_sin: x / away,
-                    middle_cos: z / away,
+                    middle_x: -pith_x,
+                    middle_z: section.thickness.mm() / 2.0 - pith_z,
                 }
             }
             Rings::Straight { angle } => {
@@ -119,7 +117,7 @@ impl MovedSection {
     }
 
     /// Where the point `(x, z)` of the section went, millimetres. For rings round a
-    /// pith the origin is the pith; only differences carry meaning.
+    /// pith the origin is the pith and the line from it to the section's middle keeps its direction.
     #[must_use]
     pub fn point_mm(&self, x: f64, z: f64) -> (f64, f64) {
         self.point_and_course(x, z).0
@@ -134,14 +132,13 @@ impl MovedSection {
                 pith_z,
                 radial,
                 turn,
-                middle_sin,
-                middle_cos,
+                middle_x,
+                middle_z,
             } => {
                 let (dx, dz) = (x - pith_x, z - pith_z);
                 // The angle is taken from the line pith to the section's middle, so that the cut of
                 // the arctangent lies behind the pith, outside the board.
-                let theta =
-                    (dx * middle_cos - dz * middle_sin).atan2(dx * middle_sin + dz * middle_cos);
+                let theta = (dx * middle_z - dz * middle_x).atan2(dx * middle_x + dz * middle_z);
                 let (sin, cos) = small_sin_cos(theta * turn);
                 let point = (
                     radial * (dx * cos + dz * sin),

@@ -53,6 +53,49 @@ fn rays_stay_straight_and_rings_grow_by_the_tangential_strain() {
     );
 }
 
+// Exact, point by point: r -> (1 + e_R) r and theta -> theta (1 + e_T)/(1 + e_R), theta counted from the line pith to middle of the section,
+// in plain polar coordinates, to a few units of the last place; for small turns, which the room takes by their series, and large ones.
+#[test]
+fn every_point_follows_the_polar_map_to_the_last_places() {
+    let cases = [
+        ((0.0, -150.0), -0.0072, -0.0146),
+        ((60.0, -80.0), -0.0072, -0.0146),
+        ((40.0, -3.0), -0.01, -0.045),
+        ((-25.0, -6.0), 0.02, 0.05),
+        ((10.0, 45.0), -0.02, -0.4),
+        ((-10.0, -12.0), -0.3, 0.1),
+        ((160.0, 10.0), -0.005, -0.05),
+    ];
+    for ((px, pz), e_r, e_t) in cases {
+        let section = moved(board(200.0, 30.0, pith(px, pz)), strains(e_r, e_t));
+        let middle = (-px).atan2(15.0 - pz);
+        let mut greatest = 0.0_f64;
+        for i in 0..=40 {
+            for z in [0.0, 7.5, 15.0, 30.0] {
+                let x = -100.0 + 5.0 * f64::from(i);
+                let (dx, dz) = (x - px, z - pz);
+                let r = dx.hypot(dz);
+                // The turn from the middle line, taken so that the cut lies behind the pith.
+                let mut theta = dx.atan2(dz) - middle;
+                if theta.abs() > std::f64::consts::PI {
+                    theta -= theta.signum() * std::f64::consts::TAU;
+                }
+                let turned = middle + theta * (1.0 + e_t) / (1.0 + e_r);
+                greatest = greatest.max((turned - middle - theta).abs());
+                let (found_x, found_z) = section.point_mm(x, z);
+                let (by_hand_x, by_hand_z) = (
+                    (1.0 + e_r) * r * turned.sin(),
+                    (1.0 + e_r) * r * turned.cos(),
+                );
+                assert_abs_diff_eq!(found_x, by_hand_x, epsilon = 2e-14 * (r + 10.0));
+                assert_abs_diff_eq!(found_z, by_hand_z, epsilon = 2e-14 * (r + 10.0));
+            }
+        }
+        // Cases on both sides of the twentieth of a radian at which the series ends.
+        assert!(greatest > 0.004);
+    }
+}
+
 // Exact: straight rings move by their own strain along and square to them.
 #[test]
 fn straight_rings_move_along_and_square_to_themselves() {
