@@ -207,3 +207,192 @@ fn leaves_that_cannot_make_the_panel_are_named() {
     thin[1].thickness = mm(0.0);
     assert!(words(thin, Figure::Random).contains("leaf `A2`: thickness"));
 }
+
+/// What every figure makes of all the show faces that two or four leaves may be told: a bookmatch and a four-piece match show the one
+/// face that was told, the marked one where none was, and are refused, by the names of the first two that disagree, where both were; a
+/// slip-match shows unlike faces of a pair.
+#[test]
+fn every_choice_of_show_faces_is_kept_or_refused() {
+    let told = [None, Some(FaceUp::Marked), Some(FaceUp::Back)];
+    for choice in 0..81_usize {
+        let faces: Vec<Option<FaceUp>> = (0..4)
+            .map(|leaf| told[choice / 3_usize.pow(leaf) % 3])
+            .collect();
+        let mut leaves = four();
+        for (leaf, face) in leaves.iter_mut().zip(&faces) {
+            leaf.show_face = *face;
+        }
+        let panel = |leaves: &[Leaf], figure| {
+            Panel::new(
+                leaves.to_vec(),
+                figure,
+                MoistureChange::default(),
+                Weights::default(),
+            )
+        };
+        for (leaves, figure) in [
+            (&leaves[..2], Figure::Bookmatch),
+            (&leaves[..2], Figure::SlipMatch),
+            (&leaves[..], Figure::FourPiece),
+        ] {
+            let faces = &faces[..leaves.len()];
+            let first = faces.iter().position(Option::is_some);
+            let slips = figure == Figure::SlipMatch;
+            let clash = first.and_then(|first| {
+                let other = faces.iter().skip(first + 1).position(|face| {
+                    face.is_some_and(|face| (Some(face) != faces[first]) != slips)
+                })?;
+                Some((
+                    leaves[first].name.clone(),
+                    leaves[first + 1 + other].name.clone(),
+                ))
+            });
+            match (panel(leaves, figure), clash) {
+                (Ok(panel), None) => {
+                    let best = panel.best(1);
+                    for placed in best.placings[0].placing.leaves() {
+                        let shown = match first {
+                            None if slips => None,
+                            None => Some(FaceUp::Marked),
+                            Some(first) if slips && placed.leaf != first => {
+                                faces[first].map(FaceUp::turned)
+                            }
+                            Some(first) => faces[first],
+                        };
+                        assert!(shown.is_none_or(|face| face == placed.face_up), "{faces:?}");
+                    }
+                }
+                (
+                    Err(PanelError::ShowFacesClash {
+                        first,
+                        second,
+                        figure: told,
+                    }),
+                    Some(names),
+                ) => {
+                    assert_eq!(((first, second), told), (names, figure));
+                }
+                (found, clash) => panic!("{figure} of {faces:?}: {found:?} and {clash:?}"),
+            }
+        }
+    }
+}
+
+/// Every error of a list of leaves: the leaf by its name, its figures, and what to do.
+#[test]
+fn every_error_names_its_leaves_and_its_remedy() {
+    let pair = |label: &str, leaf: &Leaf| Leaf {
+        pair: Some(label.to_owned()),
+        ..leaf.clone()
+    };
+    let all = four();
+    let mut thrice: Vec<Leaf> = all[..3].iter().map(|leaf| pair("x", leaf)).collect();
+    thrice.push(pair("y", &all[3]));
+    let mut half = all.clone();
+    half[0] = pair("x", &half[0]);
+    let changed = |at: usize, change: &dyn Fn(&mut Leaf)| {
+        let mut leaves = four();
+        change(&mut leaves[at]);
+        leaves
+    };
+    let shows = |figure, faces: [FaceUp; 2]| {
+        let mut leaves = four()[..2].to_vec();
+        for (leaf, face) in leaves.iter_mut().zip(faces) {
+            leaf.show_face = Some(face);
+        }
+        error(leaves, figure)
+    };
+    let table: [(PanelError, &[&str], &str); 13] = [
+        (
+            error(Vec::new(), Figure::Random),
+            &["no leaf"],
+            "at least one leaf",
+        ),
+        (
+            error(
+                changed(2, &|leaf| leaf.name = "A1".to_owned()),
+                Figure::Random,
+            ),
+            &["two leaves are called `A1`"],
+            "its own name",
+        ),
+        (
+            error(
+                changed(1, &|leaf| leaf.thickness = mm(501.0)),
+                Figure::Random,
+            ),
+            &["leaf `A2`", "thickness 501 mm is outside"],
+            "measure that size again",
+        ),
+        (
+            error(changed(1, &|leaf| leaf.crook = mm(-100.0)), Figure::Random),
+            &["leaf `A2`", "100 mm out of a width of 100 mm"],
+            "cut `A2` shorter",
+        ),
+        (
+            error(changed(3, &|leaf| leaf.length = mm(870.0)), Figure::Random),
+            &["leaf `B2` is 870 mm long", "leaf `A1` 900 mm"],
+            "one length, 870 mm here",
+        ),
+        (
+            error(
+                changed(0, &|leaf| leaf.thickness = mm(12.0)),
+                Figure::Bookmatch,
+            ),
+            &["the pair `A1` and `A2` is 12 mm and 10 mm thick"],
+            "one thickness, 10 mm here",
+        ),
+        (
+            error(four()[..3].to_vec(), Figure::SlipMatch),
+            &[
+                "a slip-match needs pairs",
+                "of 3 leaves `B1` has no partner",
+            ],
+            "take `B1` out",
+        ),
+        (
+            error(four()[..2].to_vec(), Figure::FourPiece),
+            &["by fours", "of 2 leaves the pair `A1` and `A2`"],
+            "add a second pair",
+        ),
+        (
+            error(half, Figure::Bookmatch),
+            &["leaf `A2` has no pair while others have one"],
+            "write the pair of `A2`",
+        ),
+        (
+            error(thrice, Figure::Bookmatch),
+            &["pair `x` has 3 leaves (`A1`, `A2`, `B1`), not two"],
+            "one label on exactly two leaves",
+        ),
+        (
+            shows(Figure::Bookmatch, [FaceUp::Marked, FaceUp::Back]),
+            &["`A1` and `A2`", "cannot both be up in a bookmatch"],
+            "or slip-match them",
+        ),
+        (
+            shows(Figure::SlipMatch, [FaceUp::Back, FaceUp::Back]),
+            &["`A1` and `A2`", "in a slip-match"],
+            "or bookmatch them",
+        ),
+        (
+            shows(Figure::SlipMatch, [FaceUp::Marked, FaceUp::Marked]),
+            &["`A1` and `A2`", "in a slip-match"],
+            "or bookmatch them",
+        ),
+    ];
+    for (error, figures, remedy) in &table {
+        let told = error.to_string();
+        assert_eq!(told, format!("{}; {}", error.reason(), error.remedy()));
+        for figure in *figures {
+            assert!(
+                error.reason().contains(figure),
+                "`{figure}` is not in: {told}"
+            );
+        }
+        assert!(
+            error.remedy().contains(remedy),
+            "`{remedy}` is not in: {told}"
+        );
+    }
+}
