@@ -366,3 +366,119 @@ fn only_a_broad_face_rolls() {
     assert_eq!(face.modulus, end.modulus);
     assert!(end.shear_modulus > face.shear_modulus * 2.0);
 }
+
+/// By hand, rings at 30 degrees: c^2 = 3/4, s^2 = 1/4; 1/E = 0.5625/885 + 0.0625/2000 + 0.1875 (1/246 - 0.7/885)
+/// = 6.35593e-4 + 3.125e-5 + 6.13890e-4 = 1.280733e-3: 780.80 MPa. At 45 degrees a quarter of the sum of all three:
+/// (1.129944e-3 + 5e-4 + 3.274080e-3)/4: 815.66 MPa. No angle is stiffer than the stiffer of the two directions.
+#[test]
+fn stiffness_at_an_angle_by_hand() {
+    let at = |degrees: f64| modulus_across(mpa(885.0), mpa(2000.0), mpa(246.0), degrees).mpa();
+    assert!((at(30.0) - 780.803).abs() < 0.01, "{}", at(30.0));
+    assert!((at(45.0) - 815.661).abs() < 0.01, "{}", at(45.0));
+    for (tangential, radial) in [(885.0, 2000.0), (2000.0, 885.0)] {
+        for degrees in 0..=90 {
+            let stiff = modulus_across(
+                mpa(tangential),
+                mpa(radial),
+                mpa(50_000.0),
+                f64::from(degrees),
+            );
+            assert!(stiff.mpa() <= 2000.0 + 1e-9, "{stiff:?} at {degrees}");
+        }
+    }
+}
+
+/// Through the thickness the rings stand at the other angle to the line; along the grain they do not count.
+#[test]
+fn the_rings_stand_the_other_way_through_the_thickness() {
+    let table = SpeciesTable::built_in();
+    let oak = table.find("oak, white").unwrap();
+    let ply = |axis, square, angle| Ply::of(oak, axis, square, angle, mm(19.0));
+    for angle in [0.0, 20.0, 65.0, 90.0] {
+        let through = ply(Axis::Thickness, Axis::Width, angle);
+        let across = ply(Axis::Width, Axis::Thickness, 90.0 - angle);
+        assert_eq!(through.modulus, across.modulus, "{angle}");
+        assert_eq!(through.shear_modulus, across.shear_modulus);
+        let along = ply(Axis::Length, Axis::Thickness, angle);
+        near(along.modulus.mpa(), oak.modulus_mpa().value);
+        near(along.shear_modulus.mpa(), oak.shear_modulus_lt_mpa().value);
+    }
+    let flat = ply(Axis::Thickness, Axis::Width, 0.0);
+    near(flat.modulus.mpa(), oak.modulus_radial_mpa().value);
+}
+
+/// Of a wood that tells nothing but its shrinkage every rule that stands in is told, those of the directions that count along the line;
+/// of one the tables know in full, none.
+#[test]
+fn rules_that_stand_in_are_told() {
+    let own = SpeciesTable::with_user_csv(
+        "species,radial_percent,tangential_percent\nPear,4.6,9.1\n",
+        "woods.csv",
+    )
+    .unwrap();
+    let pear = own.find("pear").unwrap();
+    let rules = |values: &[heartside::species::Resolved]| -> Vec<&'static str> {
+        values.iter().filter_map(|value| value.rule).collect()
+    };
+    let along = rules(&[pear.modulus_mpa(), pear.shear_modulus_lt_mpa()]);
+    assert_eq!(Ply::rules_used(pear, Axis::Length), along);
+    assert_eq!(along.len(), 2, "{along:?}");
+    let across = rules(&[
+        pear.modulus_across_mpa(),
+        pear.modulus_radial_mpa(),
+        pear.shear_modulus_rt_mpa(),
+        pear.shear_strength_mpa(),
+    ]);
+    for axis in [Axis::Width, Axis::Thickness] {
+        assert_eq!(Ply::rules_used(pear, axis), across);
+    }
+    assert_eq!(across.len(), 4, "{across:?}");
+}
+
+#[test]
+fn each_advice_has_its_own_key() {
+    assert_eq!(
+        [Advice::Glue, Advice::GlueMiddle, Advice::Float].map(Advice::key),
+        ["glue", "glue_middle", "float"]
+    );
+}
+
+/// Stiffer boards of a line hold by their own pair: a stiffer holder holds more, and the rest of the line is the same.
+#[test]
+fn a_line_between_stiffer_boards_holds_by_them() {
+    let line = line(450.0, Some(19.0));
+    let stiffer = line.stiffer([1.0, 3.0]);
+    assert_eq!(stiffer.lag, line.lag.stiffer([1.0, 3.0]));
+    assert_eq!(
+        BondLine {
+            lag: line.lag,
+            ..stiffer
+        },
+        line
+    );
+    let held = |line: &BondLine| line.judge(mm(150.0), strain(-0.01), Strain::ZERO).tension;
+    assert!(held(&stiffer) > held(&line));
+}
+
+/// By hand, whichever part is worse off: stretched by what the dry side holds and by the set the wet side left, half of it relaxed.
+/// Pair with ply B the softer: A holds 0.067122 of the difference over a long line, B 0.932878. Dry 0.02, wet 0.03:
+/// B is stretched by (0.03 x 0.932878 + 0.02 x 0.932878 - 0.005)/2 = 0.0208220, pressed by 0.02 x 0.932878 when dry.
+#[test]
+fn the_softer_part_is_the_worse_off() {
+    let soft_b = BondLine {
+        lag: ShearLag::new(ply(19.0, 12_300.0, 1058.0), ply(19.0, 885.0, 246.0), 0.0),
+        ..line(5000.0, Some(19.0))
+    };
+    let judged = soft_b.judge(mm(5000.0), strain(-0.02), strain(0.03));
+    assert!(
+        (judged.tension.ratio() - 0.020_821_95).abs() < 1e-7,
+        "{judged:?}"
+    );
+    assert!((judged.compression.ratio() - 0.018_657_56).abs() < 1e-7);
+    assert!(judged.pressed_dry);
+    // By hand as well: with the mirror signs A is B.
+    let soft_a = line(5000.0, Some(19.0)).judge(mm(5000.0), strain(-0.03), strain(0.02));
+    assert!((soft_a.tension.ratio() - judged.tension.ratio()).abs() < 1e-12);
+    assert!((soft_a.compression.ratio() - judged.compression.ratio()).abs() < 1e-12);
+    assert!(!soft_a.pressed_dry);
+}

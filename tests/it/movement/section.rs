@@ -421,3 +421,59 @@ proptest! {
         prop_assert!((area / exact - 1.0).abs() < 1e-4, "{area} against {exact}");
     }
 }
+
+/// What is read at once is what is read one by one.
+#[test]
+fn width_and_rise_are_those_read_alone() {
+    for section in [
+        board(200.0, 30.0, pith(60.0, -80.0)),
+        board(200.0, 30.0, straight(35.0)),
+    ] {
+        let moved = moved(section, strains(-0.0072, -0.0146));
+        for face in [Face::Bark, Face::Heart] {
+            for x in [-100.0, -37.0, 0.0, 88.0] {
+                assert_eq!(
+                    moved.width_and_rise_at(face, mm(x)),
+                    (moved.width(face), moved.rise_at(face, mm(x)))
+                );
+            }
+            assert!(moved.width(face).mm() > 190.0);
+        }
+    }
+}
+
+// The cup is the top of the rise, whatever way it is found: here by halving about the greatest of a hundred points, for piths near and far,
+// beside and under the board.
+#[test]
+fn the_cup_is_the_greatest_rise_of_the_face() {
+    let mut worst = 0.0_f64;
+    for depth in [0.2, 3.0, 20.0, 90.0, 700.0] {
+        for offset in [0.0, 35.0, -99.0, 160.0, -600.0] {
+            for e in [strains(-0.0072, -0.0146), strains(0.02, 0.07)] {
+                let moved = moved(board(200.0, 30.0, pith(offset, -depth)), e);
+                for (face, found) in [Face::Bark, Face::Heart]
+                    .into_iter()
+                    .zip([cups(&moved).0, cups(&moved).1])
+                {
+                    let height = |x: f64| moved.rise_at(face, mm(x)).mm().abs();
+                    let at = |i: i32| -100.0 + 2.0 * f64::from(i);
+                    let best = (0..=100)
+                        .max_by(|a, b| height(at(*a)).total_cmp(&height(at(*b))))
+                        .unwrap();
+                    let (mut low, mut high) = (at(best) - 2.0, at(best) + 2.0);
+                    for _ in 0..80 {
+                        let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+                        if height(a) < height(b) {
+                            low = a;
+                        } else {
+                            high = b;
+                        }
+                    }
+                    let top = height((low + high) / 2.0);
+                    worst = worst.max((found.abs() - top).abs() / top.max(1e-3));
+                }
+            }
+        }
+    }
+    assert!(worst < 1e-6, "{worst}");
+}
