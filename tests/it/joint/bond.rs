@@ -5,7 +5,7 @@ use heartside::joint::bond::{
     RUPTURE_STRAIN, SET_STRAIN, SPLIT_HOLDS_PERCENT, STRENGTH_COV, modulus_across,
     split_chance_percent,
 };
-use heartside::joint::{Advice, Axis, BondLine, Ply, ShearLag, Slot};
+use heartside::joint::{Advice, Axis, BondJudgement, BondLine, Ply, ShearLag, Slot};
 use heartside::species::SpeciesTable;
 use heartside::units::{Length, Strain, Stress};
 use serde::Deserialize;
@@ -481,4 +481,27 @@ fn the_softer_part_is_the_worse_off() {
     assert!((soft_a.tension.ratio() - judged.tension.ratio()).abs() < 1e-12);
     assert!((soft_a.compression.ratio() - judged.compression.ratio()).abs() < 1e-12);
     assert!(!soft_a.pressed_dry);
+}
+
+/// The limits as they are stated: 5 % of splitting and the whole of the shear strength hold, beyond 30 % the joint is redone, beyond half a
+/// percent of compression part of it stays.
+#[test]
+fn each_limit_is_held_up_to_itself() {
+    let none = line(450.0, None).judge(mm(450.0), Strain::ZERO, Strain::ZERO);
+    let split = |percent: f64| BondJudgement {
+        split_chance_percent: percent,
+        ..none
+    };
+    assert!(split(5.0).holds() && !split(5.001).holds());
+    assert!(!split(30.0).must_redo() && split(30.001).must_redo() && !split(0.0).must_redo());
+    let shear = |share: f64| BondJudgement {
+        end_shear_share: share,
+        ..none
+    };
+    assert!(shear(1.0).holds() && !shear(1.001).holds());
+    let pressed = |ratio: f64| BondJudgement {
+        compression: strain(ratio),
+        ..none
+    };
+    assert!(!pressed(0.005).takes_set() && pressed(0.005_001).takes_set());
 }

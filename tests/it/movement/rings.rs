@@ -109,6 +109,8 @@ fn what_is_no_ring_is_refused_with_its_reason() {
         (arc(0.0, 90.0), "bark side up"),
         (arc(-4.0, 90.0), "bark side up"),
         (arc(90.0, 12.0), "swapped"),
+        (arc(60.0, 90.0), "swapped"),
+        (arc(45.001, 90.0), "swapped"),
         (arc(1e-5, 100.0), "radius"),
         (angles(&[(0.0, 3.0)]), "second place"),
         (angles(&[(0.0, 3.0), (0.0, 9.0)]), "well apart"),
@@ -130,6 +132,18 @@ fn what_is_no_ring_is_refused_with_its_reason() {
         let error = read(&told).unwrap_err().to_string();
         assert!(error.contains(word), "{told:?}: {error}");
     }
+}
+
+/// A half circle is the most that an arc may be: rise 45 over a chord of 90 is a ring of radius 45 about its middle.
+#[test]
+fn a_half_circle_is_still_a_ring() {
+    let rings = read(&RingsTold::RingRise {
+        rise: mm(45.0),
+        chord: mm(90.0),
+        crown: Some(mm(25.0)),
+        centre: Some(mm(7.0)),
+    });
+    assert_eq!(rings.unwrap(), super::pith(7.0, -20.0));
 }
 
 #[test]
@@ -189,7 +203,19 @@ fn a_job_tells_the_rings_in_exactly_one_way() {
         ("", "not told"),
         ("sawn = 'flat'\nradius = '110 mm'", "more than one way"),
         ("pith_offset = '3 mm'", "pith_depth"),
-        ("rise = '3 mm'", "`chord`"),
+        (
+            "rise = '3 mm'",
+            "an arc needs both its `rise` and its `chord`",
+        ),
+        (
+            "chord = '30 mm'",
+            "an arc needs both its `rise` and its `chord`",
+        ),
+        (
+            "pith_offset = '3 mm'\nradius = '90 mm'",
+            "more than one way",
+        ),
+        ("chord = '30 mm'\nradius = '90 mm'", "more than one way"),
         ("sawn = 'flat'\ncrown = '3 mm'", "crown"),
         ("sawn = 'quarte'", "quarter"),
         ("radius = '0 mm'", "ring radius"),

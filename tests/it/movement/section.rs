@@ -371,6 +371,7 @@ proptest! {
         prop_assert_eq!(outline.len(), 66);
         prop_assert!((outline[32].0 - outline[0].0 - sizes.width_heart_face.mm()).abs() < 1e-9);
         prop_assert!(outline[0].1.abs() < 1e-9 && outline[32].1.abs() < 1e-9);
+        prop_assert!((outline[0].0 + outline[32].0).abs() < 1e-9);
     }
 
     // Mirror: the pith on the other side swaps left and right and nothing else.
