@@ -114,7 +114,26 @@ fn what_is_no_ring_is_refused_with_its_reason() {
         (arc(1e-5, 100.0), "radius"),
         (angles(&[(0.0, 3.0)]), "second place"),
         (angles(&[(0.0, 3.0), (0.0, 9.0)]), "well apart"),
+        (angles(&[(0.0, 3.0), (0.29, 9.0)]), "well apart"),
         (angles(&[(-160.0, 3.0), (0.0, 0.0)]), "off the board"),
+        (
+            angles(&[(0.0, 3.0), (150.5, 0.0)]),
+            "150.5 mm, off the board; places run from the centre line, 150.0 mm to either side",
+        ),
+        (
+            RingsTold::Pith {
+                depth: mm(100.0),
+                offset: mm(-20_001.0),
+            },
+            "-20001 mm beside the board",
+        ),
+        (
+            RingsTold::Pith {
+                depth: mm(20_001.0),
+                offset: mm(0.0),
+            },
+            "20001 mm below",
+        ),
         (
             angles(&[(-100.0, -20.0), (100.0, 20.0)]),
             "turn the section",
@@ -132,6 +151,29 @@ fn what_is_no_ring_is_refused_with_its_reason() {
         let error = read(&told).unwrap_err().to_string();
         assert!(error.contains(word), "{told:?}: {error}");
     }
+}
+
+/// The last that is taken: places 0.3 mm apart on 300 mm and on the very edges, a pith 20 m off.
+#[test]
+fn the_limits_themselves_are_taken() {
+    assert!(read(&angles(&[(0.0, 3.0), (0.31, 9.0)])).is_ok());
+    assert!(read(&angles(&[(-150.0, 9.0), (150.0, -9.0)])).is_ok());
+    assert!(
+        read(&RingsTold::Pith {
+            depth: mm(20_000.0),
+            offset: mm(-20_000.0),
+        })
+        .is_ok()
+    );
+    // The pith on the bark face itself is still a pith in the board.
+    assert_eq!(
+        read(&RingsTold::Pith {
+            depth: mm(-25.0),
+            offset: mm(0.0),
+        })
+        .unwrap(),
+        super::pith(0.0, 25.0)
+    );
 }
 
 /// A half circle is the most that an arc may be: rise 45 over a chord of 90 is a ring of radius 45 about its middle.
