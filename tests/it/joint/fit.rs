@@ -140,6 +140,19 @@ proptest! {
                 prop_assert!(!holds(f64::from(step) * 0.25));
             }
         }
+        // Gap and room on the loose side are lines in the cut.
+        for day in 0..12 {
+            let gap = |cut: f64| fit.gap_mm(&motion, day, cut_day, cut);
+            let loose = |cut: f64| fit.upper_mm(&motion, day, cut_day, cut).unwrap() - gap(cut);
+            for cut in [3.0, 19.0] {
+                let per_cut = fit.gap_per_cut(&motion, day, cut_day);
+                prop_assert!((gap(cut + 2.0) - gap(cut) - 2.0 * per_cut).abs() < 1e-9);
+                let per_cut = fit.loose_per_cut(&motion, day, cut_day);
+                prop_assert!((loose(cut + 2.0) - loose(cut) - 2.0 * per_cut).abs() < 1e-9);
+            }
+            let unlimited = Fit { greatest: Greatest::Any, ..fit.clone() };
+            prop_assert_eq!(unlimited.loose_per_cut(&motion, day, cut_day), 0.0);
+        }
         let found = fit.extremes(&motion, &days, 19.0).unwrap();
         let gaps: Vec<f64> = (0..12).map(|day| fit.gap_mm(&motion, day, cut_day, 19.0)).collect();
         let least = gaps.iter().copied().fold(f64::INFINITY, f64::min);
