@@ -348,10 +348,10 @@ impl Fit {
         }
         if !met && interval.least_mm <= interval.greatest_mm {
             // Keep the end that can be met, so that the cut is still the best of those possible.
-            return CutInterval {
-                least_mm: interval.least_mm,
-                greatest_mm: f64::NEG_INFINITY,
-            };
+            interval.greatest_mm = f64::NEG_INFINITY;
+            if interval.least_mm.is_infinite() {
+                interval.least_mm = f64::INFINITY;
+            }
         }
         interval
     }

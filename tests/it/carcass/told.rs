@@ -396,3 +396,228 @@ fn a_wood_lends_its_middle_values() {
     assert!(wood.tension_across.mpa() > 1.0);
     assert!(wood.modulus_across.mpa() > 100.0);
 }
+
+/// The one problem of a text's sections: the place it points at, what is wrong and what to do.
+#[track_caller]
+fn refused(text: &str, place: &str, what: &str, remedy: &str) {
+    let told = sections(text);
+    let mut problems = Problems::default();
+    let parts = parts();
+    for one in &told.straighten {
+        let _read = one.get().read(one.span(), &parts, &mut problems);
+    }
+    for one in &told.shelves {
+        let _read = one.get().read(one.span(), &parts, &mut problems);
+    }
+    if let Some(one) = &told.glue {
+        let _read = one.get().read(one.span(), &parts, &mut problems);
+    }
+    if let Some(one) = &told.install {
+        let _read = one.get().read(one.span(), &parts, &mut problems);
+    }
+    let list = problems.into_sorted();
+    assert_eq!(list.len(), 1, "{list:#?}");
+    let problem = &list[0];
+    let at = &text[problem.span.clone()];
+    assert!(at.contains(place), "the place is `{at}`, not `{place}`");
+    assert!(
+        problem.message.contains(what),
+        "`{what}` is not in: {}",
+        problem.message
+    );
+    assert!(
+        problem.remedy.contains(remedy),
+        "`{remedy}` is not in: {}",
+        problem.remedy
+    );
+}
+
+#[test]
+fn every_mistake_about_a_section_points_at_its_place_and_tells_the_remedy() {
+    let straighten =
+        |rest: &str| format!("[[straighten]]\npart = \"top\"\nbow = \"6mm\"\n{rest}\n");
+    let held = |hold: &str| {
+        straighten(&format!(
+            "supports = \"0mm, 900mm\"\n[[straighten.support]]\nat = \"450mm\"\nhold = {{ {hold} }}"
+        ))
+    };
+    let shelves = |rest: &str| format!("[[shelves]]\npart = \"shelf\"\n{rest}\n");
+    let glue = |rest: &str| format!("[glue]\nkind = \"yellow PVA\"\n{rest}\n");
+    let joint = "[[glue.joints]]\npiece = \"shelf 1\"\ninto = \"case side left\"\n";
+    let rows: [(String, &str, &str, &str); 27] = [
+        (
+            straighten("cup = \"1mm\""),
+            "straighten",
+            "only one of the two is told",
+            "both cup and across",
+        ),
+        (
+            straighten("across = \"20mm\""),
+            "straighten",
+            "only one of the two is told",
+            "or neither",
+        ),
+        (
+            straighten("supports = \"-1mm, 900mm\""),
+            "straighten",
+            "a support at -1.0 mm is off the part, which is 900.0 mm",
+            "reference end",
+        ),
+        (
+            straighten("supports = \"0mm, 900.1mm\""),
+            "straighten",
+            "a support at 900.1 mm",
+            "reference end",
+        ),
+        (
+            straighten("stiffness = \"0.05 MPa\""),
+            "0.05 MPa",
+            "stiffness 0.05 MPa is outside",
+            "a stiffness such as",
+        ),
+        (
+            held("screws = 0, screw = \"4mm\", threaded = \"25mm\""),
+            "0",
+            "0 screws are not a joint",
+            "1 to 1000 screws",
+        ),
+        (
+            held("screws = 1001, screw = \"4mm\", threaded = \"25mm\""),
+            "1001",
+            "1001 screws",
+            "1 to 1000 screws",
+        ),
+        (
+            held("screws = 2, screw = \"4mm\""),
+            "support",
+            "neither wholly as a glue line nor wholly as screws",
+            "screws, screw and threaded",
+        ),
+        (
+            held("glue_length = \"40mm\""),
+            "support",
+            "neither wholly as a glue line",
+            "glue_length and glue_width",
+        ),
+        (
+            held(
+                "glue_length = \"40mm\", glue_width = \"5mm\", screws = 2, screw = \"4mm\", threaded = \"25mm\"",
+            ),
+            "support",
+            "neither wholly as a glue line",
+            "glue_length and glue_width",
+        ),
+        (
+            shelves("own_weight = false"),
+            "shelves",
+            "the shelf carries nothing",
+            "load = \"25lb/ft\"",
+        ),
+        (
+            shelves("loads = [{ at = \"1in\" }]"),
+            "1in",
+            "neither as from, to and load nor as at and force",
+            "at and force for one place",
+        ),
+        (
+            shelves("loads = [{ from = \"1in\", to = \"9in\", load = \"2lb/ft\", at = \"3in\" }]"),
+            "9in",
+            "neither as from, to and load",
+            "for a part of the shelf",
+        ),
+        (
+            shelves("allowed = \"span/10001\""),
+            "span/10001",
+            "divided by 1 to 10000",
+            "span/240",
+        ),
+        (
+            shelves("allowed = \"0 mm\""),
+            "0 mm",
+            "not above zero",
+            "span/240",
+        ),
+        (
+            shelves("allowed = \"a little\""),
+            "a little",
+            "a little",
+            "write a length, or the span over a number",
+        ),
+        (glue(""), "glue", "no joints to plan", "[[glue.joints]]"),
+        (
+            format!("[glue]\n{joint}"),
+            "glue",
+            "neither the glue nor its open time",
+            "open_time = \"8 min\"",
+        ),
+        (
+            glue(&format!("hands = 21\n{joint}")),
+            "21",
+            "21 is outside 1 to 20",
+            "inside that range",
+        ),
+        (
+            glue(&format!("clamps = 0\n{joint}")),
+            "0",
+            "0 is outside 1 to 100000",
+            "inside that range",
+        ),
+        (
+            glue(&format!("margin = \"91%\"\n{joint}")),
+            "91%",
+            "a reserve of 91% is outside 0% to 90%",
+            "such as \"20%\"",
+        ),
+        (
+            glue(&format!("{joint}clamps = 1001")),
+            "1001",
+            "1001 is outside 0 to 1000",
+            "inside that range",
+        ),
+        (
+            glue("[[glue.joints]]\npiece = \"zzz\"\ninto = \"top\""),
+            "zzz",
+            "no part is named `zzz`",
+            "one of several alike as its name and one more word",
+        ),
+        (
+            glue("[[glue.joints]]\npiece = \"shelf 1\"\ninto = \"shelf 1\""),
+            "shelf 1",
+            "`shelf 1` is joined to itself",
+            "such as \"shelf 2\"",
+        ),
+        (
+            glue(&format!(
+                "{joint}[[glue.trapped]]\npiece = \"shelf 1\"\nbetween = \"case side left, case side left\""
+            )),
+            "case side left, case side left",
+            "trapped between two others or more",
+            "at least two other pieces",
+        ),
+        (
+            glue(&format!(
+                "{joint}[[glue.trapped]]\npiece = \"shelf 1\"\nbetween = \"case side left, shelf 1\""
+            )),
+            "case side left, shelf 1",
+            "trapped between two others or more",
+            "at least two other pieces",
+        ),
+        (
+            glue(&format!(
+                "{joint}[[glue.trapped]]\npiece = \"shelf 2\"\nbetween = \"case side left, shelf 1\""
+            )),
+            "shelf 2",
+            "no joint names `shelf 2`",
+            "did you mean `shelf 1`?",
+        ),
+    ];
+    for (text, place, what, remedy) in &rows {
+        refused(text, place, what, remedy);
+    }
+    refused(
+        &INSTALL.replace("\"20mm, 290mm\"", "\"-1mm, 290mm\""),
+        "-1mm",
+        "a screw at -1.0 mm is off the part, which is 300.0 mm wide",
+        "give places on the part",
+    );
+}

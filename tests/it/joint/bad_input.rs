@@ -217,3 +217,217 @@ fn every_problem_is_told_at_once() {
     assert_eq!(problems.len(), 3);
     assert!(problems[2].remedy.contains("did you mean `shelf`?"));
 }
+
+/// What is left of the mistakes a joint can hold: each at its place, with its reason and its remedy.
+#[test]
+fn every_other_mistake_is_told_at_its_place() {
+    let joint = |kind: &str, keys: &str| format!("[[joints.{kind}]]\n{keys}\n");
+    let tenon = |keys: &str| {
+        joint(
+            "mortise_and_tenon",
+            &format!("into = \"side\"\npiece = \"batten\"\n{keys}"),
+        )
+    };
+    let grooves = |keys: &str| {
+        joint(
+            "panel_in_grooves",
+            &format!("panel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\n{keys}"),
+        )
+    };
+    let crossing = |keys: &str| {
+        joint(
+            "cross_grain",
+            &format!("part = \"panel\"\nonto = \"side\"\n{keys}"),
+        )
+    };
+    let overlay = |keys: &str| {
+        joint(
+            "overlay",
+            &format!("door = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\n{keys}"),
+        )
+    };
+    let bottom = |keys: &str| {
+        joint(
+            "drawer_bottom",
+            &format!("bottom = \"panel\"\nside = \"side\"\nback = \"batten\"\n{keys}"),
+        )
+    };
+    let rows: [(String, &str, &[&str]); 22] = [
+        (
+            tenon("at = \"10mm\"\ndepth = \"10mm\"\nface = \"end\""),
+            "end",
+            &[
+                "a mortise runs along the grain",
+                "\"inside\" or \"outside\"",
+            ],
+        ),
+        (
+            tenon("at = \"10mm\"\ndepth = \"10mm\"\ntenon_length = \"10.1mm\""),
+            "10.1mm",
+            &[
+                "10.1 mm long but its mortise 10.0 mm deep",
+                "shorter than the mortise",
+            ],
+        ),
+        (
+            tenon("at = \"656mm\"\ndepth = \"10mm\""),
+            "656mm",
+            &[
+                "the mortise lies outside `side`, which is 700 mm long",
+                "reference end",
+            ],
+        ),
+        (
+            tenon("at = \"-1mm\"\ndepth = \"10mm\""),
+            "-1mm",
+            &["the mortise lies outside", "reference end"],
+        ),
+        (
+            tenon("at = \"10mm\"\ndepth = \"10mm\"\ntenon_thickness = \"21mm\""),
+            "mortise_and_tenon",
+            &["45.0 x 21.0 mm, is larger than the end of `batten`, 45.0 x 20.0 mm"],
+        ),
+        (
+            tenon("at = \"10mm\"\ndepth = \"10mm\"\ncheek = \"14mm\""),
+            "14mm",
+            &[
+                "a mortise 6.7 mm wide, 14.0 mm from the reference, leaves no cheek",
+                "a third of the wood",
+            ],
+        ),
+        (
+            tenon("at = \"10mm\"\ndepth = \"10mm\"\ntenon_thickness = \"20mm\""),
+            "side",
+            &["leaves no cheek in `side`, 20.0 mm there", "thinner"],
+        ),
+        (
+            grooves("cut = \"panel\""),
+            "panel_in_grooves",
+            &[
+                "the panel is to be cut but the groove's depth is not told",
+                "give `depth`",
+            ],
+        ),
+        (
+            grooves("groove_width = \"20.5mm\""),
+            "20.5mm",
+            &[
+                "the groove is 20.5 mm wide but `side` is 20.0 mm thick",
+                "thinned to a tongue",
+            ],
+        ),
+        (
+            crossing("design = \"glue the middle\""),
+            "cross_grain",
+            &[
+                "how much of the middle is glued is not told",
+                "give `glue_over`",
+            ],
+        ),
+        (
+            crossing("design = \"glue\"\nglue_over = \"50mm\""),
+            "cross_grain",
+            &["`glue_over` goes with design", "leave it out"],
+        ),
+        (
+            crossing("design = \"float\"\nglue_over = \"50mm\""),
+            "cross_grain",
+            &["`glue_over` goes with design", "leave it out"],
+        ),
+        (
+            crossing("glue_over = \"321mm\""),
+            "cross_grain",
+            &["is no longer than the joint", "shorter than the joint"],
+        ),
+        (
+            crossing("width = \"321mm\""),
+            "cross_grain",
+            &[
+                "the joint is 321 mm long but `panel` is 320 mm wide",
+                "within the part's own width",
+            ],
+        ),
+        (
+            crossing("from_fixed = \"321mm\""),
+            "321mm",
+            &[
+                "a screw 321 mm from the fixed point lies outside a joint 320 mm long",
+                "within the joint",
+            ],
+        ),
+        (
+            overlay("doors = 0"),
+            "0",
+            &["0 doors stand side by side", "give 1 to 20 doors"],
+        ),
+        (
+            overlay("doors = 21"),
+            "21",
+            &["21 doors stand side by side", "give 1 to 20 doors"],
+        ),
+        (
+            overlay("doors = 3\nheld = \"hinge\""),
+            "3",
+            &["3 doors stand side by side", "1 or 2 hinged doors"],
+        ),
+        (
+            bottom("run = \"20mm\""),
+            "20mm",
+            &[
+                "the run is no longer than the back is thick",
+                "from the front groove",
+            ],
+        ),
+        (
+            bottom("run = \"310mm\"\nengagement = \"20mm\""),
+            "20mm",
+            &[
+                "20.0 mm of the bottom cannot stay under a back 20.0 mm thick",
+                "smaller `engagement`",
+            ],
+        ),
+        (
+            joint(
+                "groove",
+                "into = \"side\"\npiece = \"panel\"\nfrom = \"10.5mm\"\ndepth = \"6mm\"",
+            ),
+            "10.5mm",
+            &[
+                "the groove lies outside the thickness of `side`, 20.0 mm",
+                "reference edge or face",
+            ],
+        ),
+        (
+            joint(
+                "rabbet",
+                "back = \"panel\"\nframe = \"side\"\nopening = \"320mm\"",
+            ),
+            "panel",
+            &[
+                "320.0 mm wide today and the opening 320.0 mm: it falls through",
+                "lies on both steps",
+            ],
+        ),
+    ];
+    for (text, at, words) in &rows {
+        refused(text, at, words);
+    }
+    // A dado deeper than what stands in it is long, which no usual part is.
+    let text = format!("{DADO}at = \"100mm\"\ndepth = \"6mm\"\n");
+    let short = [
+        part("side", 700.0, 300.0, 20.0),
+        part("shelf", 6.0, 290.0, 18.0),
+    ];
+    let problems = read(&text, &short).map(|plans| plans.len()).unwrap_err();
+    assert_eq!(problems.len(), 1);
+    assert!(
+        problems[0]
+            .message
+            .contains("6.0 mm deep but `shelf` is 6.0 mm long")
+    );
+    assert!(
+        problems[0]
+            .remedy
+            .contains("shallower than the piece is long")
+    );
+}

@@ -74,6 +74,100 @@ fn a_guest_that_moves_with_its_host_keeps_its_gap() {
     near(fit.gap_mm(&motion, WET, TODAY, 98.0), 2.0 * 1.02);
 }
 
+/// Sizes that no cut changes hold or do not hold, whatever is cut: then no cut will do, but the limits that can be met are still told.
+#[test]
+fn what_no_cut_can_change_is_met_or_not() {
+    let still = Motion::still(3, 3);
+    let known = |part, size| term(part, Size::Known(mm(size)));
+    let told = |guest: f64| {
+        fit(
+            vec![known(0, 100.0)],
+            vec![known(1, guest)],
+            1.0,
+            Greatest::Gap(mm(1.5)),
+        )
+        .cut_interval(&still, &DAYS)
+    };
+    for (guest, possible) in [
+        (99.5, true),
+        (98.5, true),
+        (99.6, false),
+        (98.4, false),
+        (90.0, false),
+    ] {
+        assert_eq!(told(guest).is_possible(), possible, "{guest}");
+    }
+    assert_eq!(told(99.0).choose(Aim::Middle), None);
+    // The gap can be had, the hold of 12 mm in a reach of 10 mm cannot: the least cut that keeps the gap is still told.
+    let held = fit(
+        vec![term(0, Size::Cut)],
+        vec![known(1, 40.0)],
+        1.0,
+        Greatest::Any,
+    );
+    let never = Fit {
+        host: vec![known(2, 10.0), term(0, Size::Cut)],
+        greatest: Greatest::Holding {
+            reach: term(0, Size::Cut),
+            least: mm(-29.0),
+        },
+        ..held.clone()
+    };
+    // gap = 10 + cut - 40, at most cut + 29: 10 - 40 <= 29 always holds.
+    assert!(never.cut_interval(&still, &DAYS).is_possible());
+    let never = Fit {
+        greatest: Greatest::Holding {
+            reach: term(0, Size::Cut),
+            least: mm(31.0),
+        },
+        ..never
+    };
+    let found = never.cut_interval(&still, &DAYS);
+    assert!(!found.is_possible());
+    near(found.least_mm, 30.5);
+    assert_eq!(found.choose(Aim::Middle), Some(found.least_mm));
+    // The same with the guest to cut: 40 - cut keeps 0.5 up to 39.5, and reaches 40 - cut + 1 where 5 more are wanted.
+    let guest = Fit {
+        host: vec![known(2, 40.0)],
+        guest: vec![term(0, Size::Cut)],
+        ..held
+    };
+    near(guest.cut_interval(&still, &DAYS).greatest_mm, 39.5);
+    let unmet = Fit {
+        host: vec![known(2, 40.0), term(0, Size::Cut)],
+        guest: vec![term(0, Size::Cut), term(0, Size::Cut)],
+        greatest: Greatest::Holding {
+            reach: known(1, 30.0),
+            least: mm(5.0),
+        },
+        ..guest.clone()
+    };
+    near(unmet.cut_interval(&still, &DAYS).least_mm, 15.0);
+    near(unmet.cut_interval(&still, &DAYS).greatest_mm, 39.5);
+}
+
+/// Every part that a fit looks at is named: what makes room, what fills it, and what it reaches into.
+#[test]
+fn a_fit_names_its_parts() {
+    let known = |part| term(part, Size::Known(mm(10.0)));
+    let plain = fit(vec![known(3), known(1)], vec![known(0)], 1.0, Greatest::Any);
+    assert_eq!(
+        plain.parts().collect::<Vec<_>>(),
+        [PartId(3), PartId(1), PartId(0)]
+    );
+    let holding = Fit {
+        greatest: Greatest::Holding {
+            reach: known(2),
+            least: mm(5.0),
+        },
+        ..plain
+    };
+    assert_eq!(
+        holding.parts().collect::<Vec<_>>(),
+        [PartId(3), PartId(1), PartId(0), PartId(2)]
+    );
+}
+
 /// No day, no answer.
 #[test]
 fn no_day_has_no_extremes() {
