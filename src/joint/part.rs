@@ -75,12 +75,6 @@ impl Motion {
         }
     }
 
-    /// How many days.
-    #[must_use]
-    pub const fn days(&self) -> usize {
-        self.days
-    }
-
     const fn start(&self, part: PartId, axis: Axis) -> usize {
         (part.0 * 3 + axis as usize) * self.days
     }

@@ -84,14 +84,8 @@ impl Recipe for FloatingTenons {
             );
             return None;
         }
-        let Some(first) = at.first().copied() else {
-            site.problem(
-                self.at.span(),
-                "no place of a tenon is told",
-                "write the places, such as \"20mm, 120mm\"",
-            );
-            return None;
-        };
+        // A list of lengths holds one at least.
+        let first = *at.first()?;
         let fixed = fixed?.unwrap_or(first);
         let fixed_span = self
             .fixed

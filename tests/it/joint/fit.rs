@@ -168,6 +168,18 @@ fn a_fit_names_its_parts() {
     );
 }
 
+/// A motion at rest is one size for every part, axis and day.
+#[test]
+fn parts_at_rest_keep_their_size() {
+    let still = Motion::still(2, 5);
+    for part in [PartId(0), PartId(1)] {
+        for axis in [Axis::Length, Axis::Width, Axis::Thickness] {
+            assert_eq!(still.ratios(part, axis), [1.0; 5]);
+            assert_eq!(still.ratio(part, axis, 4), 1.0);
+        }
+    }
+}
+
 /// No day, no answer.
 #[test]
 fn no_day_has_no_extremes() {
