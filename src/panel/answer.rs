@@ -10,7 +10,7 @@ use super::shape::PanelShape;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
-/// Starts looked at for the first placing, and for each of the others.
+/// Starts looked at for the first placing, and for each of the others where the first took more.
 const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
 
@@ -86,13 +86,18 @@ impl Panel {
         let mut placings: Vec<PanelShape> = Vec::new();
         let mut known = Vec::new();
         let mut list_is_proven = first.complete;
+        let steps_for_others = if first.complete {
+            STEPS_FOR_FIRST
+        } else {
+            STEPS_FOR_OTHERS
+        };
         let mut next = first.best;
         while let Some(placing) = next {
             known.push(self.faults(&placing));
             placings.push(self.shape(&placing));
             next = None;
             if placings.len() < count {
-                let search = search(self, &known, STEPS_FOR_OTHERS, &mut met);
+                let search = search(self, &known, steps_for_others, &mut met);
                 list_is_proven &= search.complete;
                 next = search.best;
             }

@@ -111,7 +111,20 @@ fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<
         let subsets = Subsets::of(&chosen);
         // Filling the tables costs about as much as so many starts.
         steps += (sets << sets) as u64 / 4;
+        let subset = |holds: &dyn Fn(usize) -> bool| {
+            (0..sets)
+                .filter(|&set| holds(set))
+                .fold(0, |mask, set| mask | 1 << set)
+        };
+        let class = &chosen.class;
         let mut walk = Walk {
+            alike: (0..sets)
+                .map(|set| subset(&|other| class[other] == class[set]))
+                .collect(),
+            no_lower: (0..sets)
+                .map(|first| subset(&|other| class[other] >= first))
+                .collect(),
+            spare: (0..=sets).map(|_| Vec::new()).collect(),
             remembered: chosen.repeats_shapes().then(HashSet::new),
             whole: pieces,
             pieces: &chosen,
@@ -197,8 +210,8 @@ struct Start {
     seam: f64,
     /// Bow of the last leaf, and its key.
     last: Option<(f64, usize)>,
-    /// Where the far end of the panel may yet stand.
-    end: (f64, f64),
+    /// Slopes that the line to the far end of the panel may yet have.
+    slope: (f64, f64),
     /// Class of the first set.
     first_class: usize,
     /// The greatest cup that one of the sets has by itself.
@@ -217,12 +230,20 @@ impl Default for Start {
             bow: 0.0,
             seam: 0.0,
             last: None,
-            end: (f64::NEG_INFINITY, f64::INFINITY),
+            slope: (f64::NEG_INFINITY, f64::INFINITY),
             first_class: 0,
             own_cup: 0.0,
             shapes: 0,
         }
     }
+}
+
+/// A set that may be laid next, and the least that can come of it.
+struct Next {
+    least: f64,
+    set: usize,
+    state: usize,
+    laid: Start,
 }
 
 struct Walk<'a, 'k> {
@@ -233,8 +254,13 @@ struct Walk<'a, 'k> {
     /// The states with the chosen faces up.
     pieces: &'a Pieces<'a>,
     subsets: &'a Subsets,
+    /// For each set those that measure alike, and for each class the sets of no lower one, as members of a subset.
+    alike: Vec<usize>,
+    no_lower: Vec<usize>,
     best: Best<'k>,
     order: Vec<(usize, usize)>,
+    /// Room for what may be laid next, by the number of sets laid.
+    spare: Vec<Vec<Next>>,
     steps: u64,
     most_steps: u64,
     /// The least that a branch left open could score.
@@ -249,50 +275,63 @@ impl Walk<'_, '_> {
                 .offer(&self.order, faults, self.pieces.weights.of(faults));
             return;
         }
-        let mut next: Vec<(f64, usize, usize, Start)> = Vec::new();
+        let mut next = std::mem::take(&mut self.spare[self.order.len()]);
+        next.clear();
         for set in members(in_hand) {
-            let class = self.pieces.class[set];
             // Of sets that measure alike the first in the list is laid first.
-            if members(in_hand & ((1 << set) - 1))
-                .any(|earlier| self.pieces.class[earlier] == class)
-            {
+            if in_hand & self.alike[set] & ((1 << set) - 1) != 0 {
                 continue;
             }
             let first_class = if self.order.is_empty() {
-                class
+                self.pieces.class[set]
             } else {
                 start.first_class
             };
             let rest = in_hand & !(1 << set);
             // Turned half round, a panel ends with the set it began with: the end of the higher class lies right.
             let right = if rest == 0 { 1 << set } else { rest };
-            if members(right).all(|last| self.pieces.class[last] < first_class) {
+            if right & self.no_lower[first_class] == 0 {
                 continue;
             }
             for state in 0..self.pieces.sets[set].len() {
                 self.steps += 1;
                 if let Some((least, mut laid)) = self.laid(rest, start, set, state) {
                     laid.first_class = first_class;
-                    next.push((least, set, state, laid));
+                    next.push(Next {
+                        least,
+                        set,
+                        state,
+                        laid,
+                    });
                 }
             }
         }
-        next.sort_by(|a, b| a.0.total_cmp(&b.0));
-        for (least, set, state, laid) in next {
-            if least >= self.best.limit() {
+        let mut ranks: Vec<usize> = (0..next.len()).collect();
+        ranks.sort_by(|&a, &b| next[a].least.total_cmp(&next[b].least));
+        for rank in ranks {
+            let Next {
+                least,
+                set,
+                state,
+                laid,
+            } = &next[rank];
+            if *least >= self.best.limit() {
                 break;
             }
             if self.steps > self.most_steps {
-                self.open = self.open.min(least);
+                self.open = self.open.min(*least);
                 break;
             }
-            if self.was_looked_at(in_hand & !(1 << set), &laid) {
+            let rest = in_hand & !(1 << set);
+            if self.was_looked_at(rest, laid) {
                 continue;
             }
-            self.order.push((set, self.pieces.sets[set][state].state));
-            self.step(in_hand & !(1 << set), &laid);
+            self.order
+                .push((*set, self.pieces.sets[*set][*state].state));
+            self.step(rest, laid);
             self.order.pop();
         }
+        self.spare[self.order.len()] = next;
     }
 
     fn was_looked_at(&mut self, in_hand: usize, start: &Start) -> bool {
@@ -344,9 +383,9 @@ impl Walk<'_, '_> {
         let chain = start.chain.with(piece.width, piece.end_z, piece.turn);
         let ahead = chain.z + chain.turn * self.subsets.width[rest];
         let (low, high) = self.subsets.rise[rest];
-        let mut end = (
-            start.end.0.max(ahead + low - 1e-9),
-            start.end.1.min(ahead + high + 1e-9),
+        let mut slope = (
+            start.slope.0.max((ahead + low - 1e-9) / width),
+            start.slope.1.min((ahead + high + 1e-9) / width),
         );
         let mut least = flat + weights.cup * own_cup;
         if weights.cup > 0.0 && room.is_finite() {
@@ -354,11 +393,15 @@ impl Walk<'_, '_> {
             for &point in &piece.tube {
                 let (x, z) = start.chain.place(point);
                 if x > 0.0 {
-                    end.0 = end.0.max((z - cup) * width / x);
-                    end.1 = end.1.min((z + cup) * width / x);
+                    if z - cup > slope.0 * x {
+                        slope.0 = (z - cup) / x;
+                    }
+                    if z + cup < slope.1 * x {
+                        slope.1 = (z + cup) / x;
+                    }
                 }
             }
-            if end.0 > end.1 {
+            if slope.0 > slope.1 {
                 return None;
             }
             // The end stands nearest to where this set's own points want it.
@@ -367,9 +410,7 @@ impl Walk<'_, '_> {
                 .iter()
                 .map(|&point| {
                     let (x, z) = start.chain.place(point);
-                    let away = |end: f64| x * end / width - z;
-                    let (low, high) = (away(end.0), away(end.1));
-                    low.max(-high).max(0.0)
+                    (x * slope.0 - z).max(z - x * slope.1)
                 })
                 .fold(own_cup, f64::max);
             least = flat + weights.cup * own;
@@ -381,7 +422,7 @@ impl Walk<'_, '_> {
                 bow,
                 seam,
                 last: Some((piece.last_bow, piece.last_key)),
-                end,
+                slope,
                 first_class: start.first_class,
                 own_cup: start.own_cup.max(piece.own_cup),
                 shapes: start.shapes << 8 | piece.shape as u128,
