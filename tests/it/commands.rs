@@ -562,3 +562,86 @@ fn every_other_command_in_the_texts_is_one_that_ci_runs() {
     }
     assert!(counted >= 20, "only {counted} commands were found");
 }
+
+/// The files a job names lie beside it, wherever one stands: a table of woods that is there is read, by a path of its own or a whole one; one
+/// that is not, or does not read, is told by its name with the remedy, and so is a logger's.
+#[test]
+fn a_job_takes_its_files_from_beside_itself() {
+    let folder = tempfile::tempdir().unwrap();
+    let elsewhere = tempfile::tempdir().unwrap();
+    let place = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let job = |species: &str, air: &str| {
+        let text = format!(
+            "format = 1\n[job]\nname = \"A board\"\nspecies = \"{species}\"\n[places.shop]\n{air}\n[places.home]\nseasons = {{ winter = \"30%\", summer = \"50%\", temperature = \"20C\" }}\n\
+             [schedule]\nmeasured = 2026-09-14\ndelivered = 2026-10-26\n[[parts]]\nname = \"board\"\nspecies = \"pear of the orchard\"\nthickness = \"20 mm\"\nwidth = \"200 mm\"\nlength = \"900 mm\"\nmoisture = \"9%\"\nrings = {{ sawn = \"flat\" }}\n"
+        );
+        fs::write(place("job.toml"), text).unwrap();
+    };
+    let air = "air = { temperature = \"18C\", humidity = \"55%\" }";
+    let woods = "species,radial_percent,tangential_percent\nPear of the orchard,4.6,9.1\n";
+    fs::write(place("woods.csv"), woods).unwrap();
+    fs::write(
+        place("bad.csv"),
+        "species,radial_percent,tangential_percent\nPear,4.6,much\n",
+    )
+    .unwrap();
+    let path = place("job.toml");
+    for named in ["woods.csv".to_owned(), place("woods.csv")] {
+        job(&named, air);
+        let output = heartside(
+            elsewhere.path(),
+            &["forecast", &path, "--draws", "64", "--json"],
+        );
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        let told: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let part = &told["parts"][0];
+        // 9.1 % of the green width over 30 %: the width moves by some 2 mm between 6 and 9 % (linear shrinkage, Wood Handbook ch. 13).
+        let moves =
+            part["width_wettest_mm"].as_f64().unwrap() - part["width_driest_mm"].as_f64().unwrap();
+        assert!((0.5..4.0).contains(&moves), "{moves}");
+    }
+    job("lost.csv", air);
+    fails(elsewhere.path(), &["forecast", &path], 3, &["lost.csv"]);
+    job("bad.csv", air);
+    fails(
+        elsewhere.path(),
+        &["forecast", &path],
+        2,
+        &["bad.csv", "much"],
+    );
+    job("woods.csv", "logger = { file = \"lost-log.csv\" }");
+    fails(elsewhere.path(), &["forecast", &path], 3, &["lost-log.csv"]);
+    fs::write(place("log.csv"), "nothing, of, use\n").unwrap();
+    job("woods.csv", "logger = { file = \"log.csv\" }");
+    fails(elsewhere.path(), &["forecast", &path], 2, &["log.csv"]);
+}
+
+/// The demo writes over nothing that is not its own: a job of that name changed by hand, or a folder in its way, is told and left.
+#[test]
+fn the_demo_leaves_what_was_changed_by_hand() {
+    let folder = tempfile::tempdir().unwrap();
+    let made = folder.path().join("own");
+    fs::create_dir(&made).unwrap();
+    let job = made.join("hall-sideboard.toml");
+    fs::write(&job, "format = 1\n").unwrap();
+    let args = ["demo", "--out", "own", "--draws", "64"];
+    fails(
+        folder.path(),
+        &args,
+        2,
+        &[
+            "hall-sideboard.toml",
+            "not the built-in job any more",
+            "another folder with --out",
+        ],
+    );
+    assert_eq!(fs::read_to_string(&job).unwrap(), "format = 1\n");
+    fs::remove_file(&job).unwrap();
+    fs::create_dir(&job).unwrap();
+    fails(
+        folder.path(),
+        &args,
+        2,
+        &["hall-sideboard.toml", "in the way", "--out"],
+    );
+}

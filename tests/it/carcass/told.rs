@@ -621,3 +621,142 @@ fn every_mistake_about_a_section_points_at_its_place_and_tells_the_remedy() {
         "give places on the part",
     );
 }
+
+/// A shelf as told is the shelf that the room loads: part loads and single ones, lippings, ends that are housed or fixed, supports it only
+/// lies on, a divider up to the next.
+#[test]
+fn a_shelf_is_loaded_as_it_is_told() {
+    use heartside::carcass::{
+        Bearing, Divider, Lipping, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning,
+        load_together,
+    };
+    use heartside::units::{Force, Length, LineLoad};
+    let told = sections(
+        r#"
+[[shelves]]
+part = "shelf"
+supports = "900mm, 10mm, 500mm"
+ends = "housed"
+housed_share = "40%"
+loads = [
+    { from = "100mm", to = "300mm", load = "0.5N/mm" },
+    { at = "700mm", force = "60N" },
+]
+lipping = [{ width = "20mm", height = "38mm", below_top = "2mm", stiffness = "14GPa" }]
+divider = [{ at = "250mm", to = "top", fastened = false }]
+allowed = "3mm"
+[[shelves]]
+part = "top"
+ends = "fixed"
+loose = true
+load = "0.2N/mm"
+own_weight = false
+"#,
+    );
+    let parts = parts();
+    let mut problems = Problems::default();
+    let plans: Vec<_> = told
+        .shelves
+        .iter()
+        .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
+        .collect();
+    let pa = |gpa: f64| Stress::from_mpa(1000.0 * gpa).unwrap();
+    let load = |value: f64| LineLoad::from_newtons_per_mm(value).unwrap();
+    let support = |at: f64, turning, bearing| ShelfSupport {
+        turning,
+        bearing,
+        ..ShelfSupport::at(mm(at))
+    };
+    let lower = Shelf {
+        board: ShelfBoard::new(mm(254.0), mm(19.05), pa(11.0))
+            .unwrap()
+            .with_lipping(Lipping {
+                width: mm(20.0),
+                height: mm(38.0),
+                below_top: mm(2.0),
+                modulus: pa(14.0),
+            })
+            .unwrap()
+            // As it hangs, with 9 % of water.
+            .with_own_weight(0.55 * 1.09)
+            .unwrap(),
+        length: mm(914.4),
+        supports: vec![
+            support(10.0, Turning::Housed(0.4), Bearing::BothWays),
+            support(500.0, Turning::Free, Bearing::BothWays),
+            support(900.0, Turning::Housed(0.4), Bearing::BothWays),
+        ],
+        loads: vec![
+            ShelfLoad::Partial {
+                from: mm(100.0),
+                to: mm(300.0),
+                load: load(0.5),
+            },
+            ShelfLoad::Point {
+                at: mm(700.0),
+                force: Force::from_newtons(60.0).unwrap(),
+            },
+        ],
+    };
+    let upper = Shelf {
+        board: ShelfBoard::new(mm(300.0), mm(12.0), pa(11.0)).unwrap(),
+        length: mm(900.0),
+        supports: vec![
+            support(0.0, Turning::Fixed, Bearing::CarriesOnly),
+            support(900.0, Turning::Fixed, Bearing::CarriesOnly),
+        ],
+        loads: vec![ShelfLoad::Even(load(0.2))],
+    };
+    let divider = Divider {
+        push_only: true,
+        ..Divider::between(0, 1, mm(250.0))
+    };
+    let by_hand = load_together(&[lower, upper], &[divider]).unwrap();
+    let found = answer_shelves(&plans, &parts, wood);
+    for (found, by_hand) in found.iter().zip(&by_hand.shelves) {
+        let found = found.as_ref().unwrap();
+        assert_eq!(found.loaded.sag, by_hand.sag);
+        assert_eq!(found.loaded.load, by_hand.load);
+        assert_eq!(found.loaded.reactions, by_hand.reactions);
+        // What is tied is not thinned alone.
+        assert_eq!(found.least_thickness, None);
+    }
+    let first = found[0].as_ref().unwrap();
+    assert_eq!(first.dividers, by_hand.dividers);
+    assert!(first.dividers[0].push.newtons() > 0.0);
+    assert_eq!(first.allowed, mm(3.0));
+    assert!(first.keeps && first.loaded.sag > Length::ZERO);
+    let loaded = heartside::carcass::told::load_parts(&plans, &parts, &wood).unwrap();
+    assert_eq!(loaded[1].sag, by_hand.shelves[1].sag);
+}
+
+/// One shelf that cannot be answered does not hide another; one tied to a shelf that is not told is refused.
+#[test]
+fn a_shelf_that_fails_hides_no_other() {
+    let told = sections(
+        r#"
+[[shelves]]
+part = "shelf"
+load = "0.2N/mm"
+divider = [{ at = "250mm", to = "bottom" }]
+[[shelves]]
+part = "top"
+load = "0.2N/mm"
+"#,
+    );
+    let parts = parts();
+    let mut problems = Problems::default();
+    let plans: Vec<_> = told
+        .shelves
+        .iter()
+        .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
+        .collect();
+    let found = answer_shelves(&plans, &parts, wood);
+    let words = found[0].as_ref().unwrap_err().to_string();
+    assert!(
+        words.contains("part number 1") && words.contains("the 2 given"),
+        "{words}"
+    );
+    assert!(found[1].is_ok());
+    assert!(heartside::carcass::told::load_parts(&plans, &parts, &wood).is_none());
+}

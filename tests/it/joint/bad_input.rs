@@ -431,3 +431,100 @@ fn every_other_mistake_is_told_at_its_place() {
             .contains("shallower than the piece is long")
     );
 }
+
+/// What just fits is taken: a tenon as large as its rail, cuts that end where their part ends, a panel groove as wide as the stile, a
+/// board's own width.
+#[test]
+fn what_just_fits_is_taken() {
+    let tenon =
+        "[[joints.mortise_and_tenon]]\ninto = \"side\"\npiece = \"batten\"\ndepth = \"40mm\"\n";
+    for text in [
+        format!("{tenon}at = \"655mm\"\ntenon_width = \"45mm\""),
+        format!("{tenon}at = \"0mm\"\ntenon_length = \"40mm\""),
+        format!("{tenon}at = \"10mm\"\ncheek = \"0mm\""),
+        "[[joints.mortise_and_tenon]]\ninto = \"side\"\npiece = \"panel\"\nat = \"10mm\"\ndepth = \"40mm\"\ntenon_thickness = \"10mm\"".to_owned(),
+        format!("{DADO}at = \"0mm\"\ndepth = \"6mm\""),
+        format!("{DADO}at = \"682mm\"\ndepth = \"6mm\""),
+        "[[joints.groove]]\ninto = \"side\"\npiece = \"panel\"\nfrom = \"10mm\"\ndepth = \"6mm\"".to_owned(),
+        "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"length\"\nat = \"680mm\"\ndepth = \"6mm\"".to_owned(),
+        "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"length\"\nat = \"0mm\"\ndepth = \"6mm\"".to_owned(),
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ngroove_width = \"20mm\"".to_owned(),
+        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ndepth = \"6mm\"".to_owned(),
+        "[[joints.cross_grain]]\npart = \"batten\"\nonto = \"side\"\nwidth = \"45mm\"\nfrom_fixed = \"45mm\"\nglue_over = \"45mm\"".to_owned(),
+        "[[joints.cross_grain]]\npart = \"panel\"\nonto = \"side\"\nwidth = \"200mm\"".to_owned(),
+        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 2\nheld = \"hinge\"".to_owned(),
+        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 20".to_owned(),
+    ] {
+        let found = read(&text, &parts());
+        assert!(found.is_ok(), "{text}: {found:#?}");
+    }
+    for (text, at) in [
+        ("at = \"-0.1mm\"", "-0.1mm"),
+        ("at = \"680.1mm\"", "680.1mm"),
+    ] {
+        refused(
+            &format!(
+                "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"length\"\n{text}\ndepth = \"6mm\"\n"
+            ),
+            at,
+            &[
+                "the channel lies outside `side`, which is 700 mm long",
+                "reference end",
+            ],
+        );
+    }
+    refused(
+        "[[joints.breadboard_end]]\ntop = \"shelf\"\nend = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"20mm\"\n",
+        "20mm",
+        &[
+            "a tenon 20.0 mm thick has no place in `batten`, 20.0 mm thick",
+            "a third of the end",
+        ],
+    );
+    refused(
+        "[[joints.breadboard_end]]\ntop = \"panel\"\nend = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"10.1mm\"\n",
+        "10.1mm",
+        &["a tenon 10.1 mm thick has no place", "a third of the end"],
+    );
+}
+
+/// Joints that would bear one name are told apart by a number, and so are their fits and bonds.
+#[test]
+fn joints_of_one_name_are_numbered() {
+    let one = format!("{DADO}name = \"shelf dado\"\nat = \"100mm\"\ndepth = \"6mm\"\n");
+    let other = format!("{DADO}name = \"second dado\"\nat = \"300mm\"\ndepth = \"6mm\"\n");
+    let text = [
+        &one,
+        &other,
+        &one.replace("100mm", "500mm"),
+        &one.replace("100mm", "600mm"),
+    ]
+    .map(String::as_str)
+    .concat();
+    let plans = read(&text, &parts()).unwrap();
+    let names: Vec<&str> = plans.iter().map(|plan| plan.name.as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "shelf dado",
+            "second dado",
+            "shelf dado (2)",
+            "shelf dado (3)"
+        ]
+    );
+    for plan in &plans {
+        let own = plan
+            .fits
+            .iter()
+            .map(|fit| &fit.name)
+            .chain(plan.bonds.iter().map(|bond| &bond.name));
+        for name in own {
+            assert!(
+                name.starts_with(plan.name.as_str()),
+                "{name} of {}",
+                plan.name
+            );
+            assert_eq!(name.contains('('), plan.name.contains('('));
+        }
+    }
+}

@@ -124,3 +124,48 @@ fn sliding_dovetail_bonds_by_hand() {
         (PartId(0), Axis::Width)
     );
 }
+
+/// Where nothing is told: the tenon is a third of its rail and ends 1.5 mm before the bottom of its mortise, of a shallow one a quarter;
+/// its mortise lies in the middle (common practice, no source).
+#[test]
+fn a_tenon_by_the_usual_thirds() {
+    let parts = [
+        part("stile", 700.0, 60.0, 24.0),
+        part("rail", 400.0, 50.0, 21.0),
+    ];
+    for (depth, long) in [(40.0, 38.5), (4.0, 3.0)] {
+        let plan = plan(
+            &format!(
+                "[[joints.mortise_and_tenon]]\ninto = \"stile\"\npiece = \"rail\"\nat = \"10mm\"\ndepth = \"{depth}mm\"\n"
+            ),
+            &parts,
+        );
+        let sizes = plan.still_cuts_mm(2);
+        let found: Vec<(f64, f64, f64)> = plan
+            .housings
+            .iter()
+            .map(|cut| {
+                let mm = |setting: heartside::joint::Setting| setting.length(&sizes).mm();
+                (mm(cut.from_reference), mm(cut.width), mm(cut.depth))
+            })
+            .collect();
+        let [along, across, stays] = found[..] else {
+            panic!("three cuts")
+        };
+        near(along.0, 10.0);
+        assert!(along.1 > 50.0 && along.1 < 52.0, "{along:?}");
+        near(along.2, depth);
+        near(across.0, 8.5);
+        assert!(across.1 >= 7.0 && across.1 < 7.3, "{across:?}");
+        near(across.2, depth);
+        near(stays.0, 7.0);
+        near(stays.1, 7.0);
+        near(stays.2, long);
+        let bond = &plan.bonds[0];
+        near(bond.width.mm(), 50.0);
+        near(bond.band.mm(), depth);
+        near(bond.from_fixed.mm(), 25.0);
+        near(bond.moves.extent.mm(), 7.0);
+        near(bond.holds.extent.mm(), 17.0);
+    }
+}

@@ -8,6 +8,7 @@ mod figure;
 mod job_section;
 mod search;
 mod table;
+mod wood;
 
 use heartside::movement::{Face, Rings, Shrinkage};
 use heartside::panel::{

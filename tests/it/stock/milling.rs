@@ -6,7 +6,8 @@ use heartside::chance::{Verdict, normal_chance};
 use heartside::movement::Direction;
 use heartside::stock::{
     Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, PartWanted, ResawPlan,
-    Wanted, assign, assign_within, forecast_pack, milling, outturn, part_allowance, serve_boards,
+    Wanted, assign, assign_within, forecast_pack, milling, outturn, outturn_of, part_allowance,
+    serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -500,6 +501,60 @@ fn the_leaf_that_is_more_likely_to_yield_serves_first() {
     );
     assert_eq!(forecast.serving.leaf_of, [Some(1)]);
     assert_abs_diff_eq!(forecast.serving.cost, 1.0 - chances[1], epsilon = 1e-12);
+}
+
+// By hand: flattened whole, a bow of 50 mm takes 50 + 2 x 0.4 mm of 50.8 and nothing is left to saw: each leaf lacks (0 - 1.6)/2 mm. A
+// tenth of the length takes 0.5 mm, and two leaves of (50.8 - 1.3 - 1.6)/2 mm come out of it.
+#[test]
+fn a_board_that_flattening_uses_up_yields_nothing() {
+    let mut order = order(0.0);
+    order.board = Board {
+        bow: mm(-50.0),
+        twist: Length::ZERO,
+        ..plank()
+    };
+    let wanted = Wanted {
+        leaves: 2,
+        thickness: mm(19.0),
+        length: mm(240.0),
+        width: mm(200.0),
+        kerf: mm(1.6),
+        clean_up: mm(0.4),
+    };
+    let found = outturn_of(&order, &wanted).unwrap();
+    for none in &found[..2] {
+        assert_eq!((none.chance, none.verdict), (0.0, Verdict::Redo));
+        assert_abs_diff_eq!(none.board_loss.mm(), 50.8, epsilon = 1e-9);
+        assert_abs_diff_eq!(none.rough_leaf.mm(), -0.8, epsilon = 1e-9);
+        assert_eq!(none.left.high, Length::ZERO);
+    }
+    let short = &found[2];
+    assert_eq!(short.first_cut, FirstCut::CrossCutBoard);
+    assert_abs_diff_eq!(short.board_loss.mm(), 1.3, epsilon = 1e-9);
+    assert_abs_diff_eq!(
+        short.rough_leaf.mm(),
+        (50.8 - 1.3 - 1.6) / 2.0,
+        epsilon = 1e-9
+    );
+    assert_eq!(short.verdict, Verdict::Holds);
+    assert_abs_diff_eq!(
+        short.saves_over(&found[0]).mm(),
+        short.left.middle.mm(),
+        epsilon = 1e-12
+    );
+    let cut_twice = &found[4];
+    assert_abs_diff_eq!(
+        cut_twice.saves_over(short).mm(),
+        cut_twice.left.middle.mm() - short.left.middle.mm(),
+        epsilon = 1e-12
+    );
+    // Leaves sawn out of a flattened board keep no bow of it: of 23.95 mm the two clean-up cuts are taken, and what is locked in.
+    assert!((22.0..=23.15).contains(&short.left.middle.mm()));
+    let none = Wanted {
+        leaves: 0,
+        ..wanted
+    };
+    assert!(outturn_of(&order, &none).is_err());
 }
 
 // By hand: twist is levelled on the diagonals, half the lift of the corner, and goes with length times width: 3 mm are 1.5 at full size,
