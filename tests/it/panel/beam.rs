@@ -3,7 +3,9 @@
 use super::{in_order, leaf, mm, panel};
 use approx::assert_relative_eq;
 use heartside::panel::{
-    CLAMP_NEWTONS, FaceUp, Figure, Leaf, LeafWood, clamps, felt, force_to_hold_straight,
+    CLAMP_NEWTONS, FaceUp, Figure, Leaf, LeafWood, Strip, WAVE_LEFT, adds_bows, clamps,
+    composite_curvature, felt, force_factor, force_to_close_seam, force_to_hold_straight,
+    panel_twist,
 };
 use heartside::units::{Curvature, Force, Length, Stress};
 use proptest::prelude::*;
@@ -135,6 +137,44 @@ fn seam_force_between_opposite_leaves_presses_each_straight() {
         alone.newtons(),
         max_relative = 1e-12
     );
+}
+
+/// Exact, from the table of beams: the middle force 48 E I d/L^3 bends a straight beam to d s (3 - 4 s^2), s = x/L; a circular bow is
+/// 4 d s (1 - s); what is left of it, d s (1 - 2 s)^2, is greatest at s = 1/6: 2/27.
+#[test]
+fn the_wave_that_one_force_leaves_by_the_table_of_beams() {
+    let left = |s: f64| 4.0 * s * (1.0 - s) - s * (3.0 - 4.0 * s * s);
+    let greatest = (0..=6000)
+        .map(|i| left(f64::from(i) / 12_000.0))
+        .fold(0.0, f64::max);
+    assert_relative_eq!(WAVE_LEFT, greatest, max_relative = 1e-12);
+    assert_relative_eq!(left(1.0 / 6.0), greatest, max_relative = 1e-12);
+}
+
+/// Where nothing is stiff or nothing is bowed there is nothing to hold: no bow, no twist, no force.
+#[test]
+fn nothing_has_no_bow_and_takes_no_force() {
+    let strip = |weight: f64, bow: f64| Strip {
+        bending_weight: weight,
+        curvature: Curvature::of_rise(mm(bow), mm(900.0)),
+    };
+    for none in [
+        &[][..],
+        &[strip(0.0, 3.0)],
+        &[strip(0.0, 3.0), strip(0.0, -1.0)],
+    ] {
+        assert_eq!(composite_curvature(none).per_mm(), 0.0);
+        assert_eq!(force_factor(none), 0.0);
+    }
+    assert_eq!(force_factor(&[strip(5.0, 0.0), strip(2.0, 0.0)]), 0.0);
+    assert_eq!(panel_twist(&[], mm(900.0), mm(300.0)), mm(0.0));
+    assert_eq!(panel_twist(&[(0.0, 1e-6)], mm(900.0), mm(300.0)), mm(0.0));
+    for (one, other) in [(0.0, 5.0), (5.0, 0.0), (0.0, 0.0)] {
+        let force = force_to_close_seam(strip(one, 3.0), strip(other, -3.0), mm(900.0));
+        assert_eq!(force, Force::ZERO);
+    }
+    assert!(force_to_close_seam(strip(5.0, 3.0), strip(5.0, -3.0), mm(900.0)).newtons() > 0.0);
+    assert!(!adds_bows(1.0) && adds_bows(1.001));
 }
 
 #[test]

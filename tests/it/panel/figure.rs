@@ -396,3 +396,26 @@ fn every_error_names_its_leaves_and_its_remedy() {
         );
     }
 }
+
+/// Turned half round on the bench a panel shows its leaves from the other side, its rows and leaves the other way about; turned twice it is
+/// as it was.
+#[test]
+fn a_panel_turned_half_round_shows_its_other_ends() {
+    use EndForward::{Far, Near};
+    use FaceUp::{Back, Marked};
+    let placing = Placing {
+        rows: vec![
+            vec![laid(0, Marked, Near), laid(1, Back, Far)],
+            vec![laid(2, Back, Near), laid(3, Marked, Near)],
+        ],
+    };
+    let turned = placing.turned_round();
+    assert_eq!(
+        turned.rows,
+        [
+            [laid(3, Marked, Far), laid(2, Back, Far)],
+            [laid(1, Back, Near), laid(0, Marked, Far)],
+        ]
+    );
+    assert_eq!(turned.turned_round(), placing);
+}
