@@ -9,7 +9,7 @@ use heartside::movement::{Direction, Rings};
 use heartside::stock::{
     Bend, Board, BoardForecast, BoardOrder, Caution, Drying, EveningOut, HollowOn, Known,
     LeafForecast, Leaves, LockedIn, Lying, MeasuredLeaf, ResawPlan, RestPlan, Slice, StrainBand,
-    Warp, WhenRead, forecast_pack, pinch, spiral_grain_lift, spiral_grain_twist,
+    TestStrip, Warp, WhenRead, forecast_pack, pinch, spiral_grain_lift, spiral_grain_twist,
 };
 use heartside::units::{Angle, Length, Strain};
 
@@ -476,4 +476,47 @@ fn the_chance_of_a_pinch_is_that_of_the_gaussians() {
             assert_abs_diff_eq!(chance_percent, 100.0 * by_hand, epsilon = 1e-6);
         }
     }
+}
+
+/// A long strip tells of the strain along the grain, a slice across the board of the one across it, and neither of the other.
+#[test]
+fn a_strip_tells_of_its_own_direction() {
+    let strip = |bend, length: f64, gap: f64| TestStrip {
+        bend,
+        ..TestStrip::of_gap(mm(length), mm(50.8), mm(1.6), mm(gap))
+    };
+    let with = |strips: &[TestStrip]| {
+        let mut order = order(plank());
+        order.strips = strips.to_vec();
+        one(order)
+    };
+    let (along, across) = (
+        strip(Bend::Along, 600.0, 2.1),
+        strip(Bend::Across, 190.0, 1.0),
+    );
+    let narrowed = |found: &BoardForecast| {
+        (
+            found.along.narrowed_percent > 50.0,
+            found.across.narrowed_percent > 50.0,
+        )
+    };
+    assert_eq!(narrowed(&with(&[])), (false, false));
+    assert_eq!(narrowed(&with(std::slice::from_ref(&along))), (true, false));
+    assert_eq!(
+        narrowed(&with(std::slice::from_ref(&across))),
+        (false, true)
+    );
+    let both = with(&[along, across]);
+    assert_eq!(narrowed(&both), (true, true));
+    // kappa = 4 gap/L^2 = 3 a (H + k)/H^2 by hand, the prior eight times as wide.
+    let a = |gap: f64, length: f64| 4e6 * gap / length.powi(2) * 50.8_f64.powi(2) / (3.0 * 52.4);
+    let middles = [both.along, both.across].map(|found| found.at_the_cut.middle_microstrain);
+    assert!(
+        (middles[0] / a(2.1, 600.0) - 1.0).abs() < 0.05,
+        "{middles:?}"
+    );
+    assert!(
+        (middles[1] / a(1.0, 190.0) - 1.0).abs() < 0.1,
+        "{middles:?}"
+    );
 }
