@@ -103,3 +103,55 @@ fn leaves_are_checked_against_the_rule() {
     let stray = TOLD.replace("pith_depth", "pith_offset");
     assert!(one(&stray).message.contains("without its depth"));
 }
+
+/// All that a leaf may tell is kept as told, and what a panel names of woods is every wood of it.
+#[test]
+fn a_leaf_keeps_all_that_it_is_told() {
+    use heartside::movement::{Face, Rings};
+    use heartside::panel::{EndForward, FaceUp};
+    use heartside::units::Length;
+    let text = r#"
+[[panels]]
+name = "lid"
+figure = "random"
+species = "walnut, black"
+best = 12
+leaves = [
+    { leaf = "A1", width = "150 mm", thickness = "9 mm", length = "900 mm", bow = "-3 mm", crook = "1.5 mm", twist = "-2 mm", cup = "0.4 mm", pith_depth = "80 mm", pith_offset = "-15 mm", species = "oak, white", pair = "a", show_face = "back", marked_side = "heart" },
+    { leaf = "A2", width = "140 mm", thickness = "9 mm", length = "900 mm", bow = "2 mm", pair = "a" },
+]
+"#;
+    let plan = read(text).unwrap().remove(0);
+    assert_eq!(plan.best, 12);
+    let mm = Length::computed_mm;
+    let leaves = plan.leaves().unwrap();
+    let one = &leaves[0];
+    assert_eq!(
+        [one.width, one.thickness, one.length, one.bow],
+        [150.0, 9.0, 900.0, -3.0].map(mm)
+    );
+    assert_eq!([one.crook, one.twist, one.cup], [1.5, -2.0, 0.4].map(mm));
+    assert_eq!(
+        one.rings,
+        Some(Rings::Pith {
+            depth: mm(80.0),
+            offset: mm(-15.0)
+        })
+    );
+    assert_eq!(one.marked_side, Some(Face::Heart));
+    assert_eq!(one.show_face, Some(FaceUp::Back));
+    assert_eq!(one.species.as_deref(), Some("oak, white"));
+    assert_eq!(one.pair.as_deref(), Some("a"));
+    let other = &leaves[1];
+    assert_eq!([other.crook, other.twist, other.cup], [mm(0.0); 3]);
+    assert_eq!(
+        (other.rings, other.marked_side, other.show_face),
+        (None, None, None)
+    );
+    assert_eq!(
+        plan.species_named().collect::<Vec<_>>(),
+        ["walnut, black", "oak, white"]
+    );
+    assert_eq!(EndForward::BOTH.map(EndForward::word), ["near", "far"]);
+    assert_eq!(FaceUp::BOTH.map(FaceUp::word), ["marked", "back"]);
+}

@@ -2,12 +2,13 @@
 
 use super::{micro, mm, percent, plank, walnut};
 use approx::assert_abs_diff_eq;
+use heartside::air::AirState;
 use heartside::chance::{Verdict, normal_chance};
-use heartside::movement::Direction;
+use heartside::movement::{Direction, Rings};
 use heartside::stock::{
-    Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, PartWanted, ResawPlan,
-    Wanted, assign, assign_within, forecast_pack, milling, outturn, outturn_of, part_allowance,
-    serve_boards,
+    Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, Lying, PartWanted,
+    ResawPlan, RestPlan, Wanted, assign, assign_within, forecast_pack, milling, outturn,
+    outturn_of, part_allowance, serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -555,6 +556,62 @@ fn a_board_that_flattening_uses_up_yields_nothing() {
         ..wanted
     };
     assert!(outturn_of(&order, &none).is_err());
+}
+
+// Where the board needs no flattening the leaves of the outturn are those of the forecast, with all that bends them: what is locked in,
+// what evens out, the rings; the worst of them is told.
+#[test]
+fn the_outturn_of_a_flat_board_is_the_forecast_of_its_leaves() {
+    for (a, across, offset) in [
+        (300.0, 1800.0, 0.0),
+        (-300.0, -1800.0, 40.0),
+        (150.0, -900.0, -20.0),
+    ] {
+        let mut order = order(a);
+        order.board = Board {
+            twist: Length::ZERO,
+            rings: Some(Rings::Pith {
+                depth: mm(45.0),
+                offset: mm(offset),
+            }),
+            ..plank()
+        };
+        order.locked_in_across = Some(micro(across));
+        order.rest = Some(RestPlan {
+            air: AirState::computed(20.0, 30.0),
+            lying: Lying::Stickered,
+            days: 1,
+            weight: None,
+        });
+        let forecast = forecast_pack(std::slice::from_ref(&order))
+            .unwrap()
+            .remove(0);
+        let wanted = Wanted {
+            leaves: 2,
+            thickness: mm(15.0),
+            length: mm(2400.0),
+            width: mm(200.0),
+            kerf: mm(1.6),
+            clean_up: Length::ZERO,
+        };
+        let found = outturn_of(&order, &wanted).unwrap();
+        let lefts: Vec<f64> = forecast
+            .leaves
+            .iter()
+            .map(|leaf| {
+                part_allowance(leaf, mm(2400.0), mm(200.0), Length::ZERO)
+                    .left
+                    .middle
+                    .mm()
+            })
+            .collect();
+        let worst = lefts.iter().copied().fold(f64::INFINITY, f64::min);
+        assert_abs_diff_eq!(found[0].left.middle.mm(), worst, epsilon = 1e-3);
+        assert!(
+            (lefts[0] - lefts[1]).abs() > 0.05,
+            "the rings tell them apart: {lefts:?}"
+        );
+    }
 }
 
 // By hand: twist is levelled on the diagonals, half the lift of the corner, and goes with length times width: 3 mm are 1.5 at full size,

@@ -289,6 +289,12 @@ fn what_no_strain_explains_is_the_discrepancy_over_its_variance() {
     assert_relative_eq!(found.chi_square, 12.0, max_relative = 1e-12);
     assert_eq!(found.degrees, 3);
     assert_abs_diff_eq!(found.limit, 7.815, epsilon = 1e-3);
+    // A number that the readings show by a millionth of itself is fitted all the same.
+    let faint: Vec<Seen> = one
+        .iter()
+        .map(|reading| seen(&[(1, 1e-6)], reading.value, 0.5))
+        .collect();
+    assert_eq!(contradiction(&faint).map(|found| found.degrees), Some(3));
     // The same numbers in coefficients of any size.
     let scaled: Vec<Seen> = one
         .iter()
@@ -305,21 +311,26 @@ fn what_no_strain_explains_is_the_discrepancy_over_its_variance() {
 // its degrees; readings that agree are taken at their word.
 #[test]
 fn a_contradiction_widens_the_error_until_the_strips_agree() {
-    let posterior = |gaps: [f64; 2], error: f64| {
+    let posterior = |gaps: &[f64], error: f64| {
         let mut belief = vague(DRY);
-        let strips = gaps.map(|gap| TestStrip {
-            error: mm(error),
-            ..strip(gap)
-        });
+        let strips: Vec<TestStrip> = gaps
+            .iter()
+            .map(|gap| TestStrip {
+                error: mm(error),
+                ..strip(*gap)
+            })
+            .collect();
         let found = belief.learn_strips(0, &strips, Curvature::ZERO).unwrap();
         (belief.at_the_cut(0), found)
     };
-    let (apart, found) = posterior([1.0, 3.0], 0.25);
-    // Chi-square 2^2/(2 x 0.25^2) = 32 on one degree.
-    let widened = 0.25 * 32.0_f64.sqrt();
-    assert_relative_eq!(found.unwrap().chi_square, 32.0, max_relative = 1e-9);
-    let (told, agrees) = posterior([1.0, 3.0], widened);
-    assert_eq!(agrees, None);
-    assert_relative_eq!(apart.mean(), told.mean(), max_relative = 1e-9);
-    assert_relative_eq!(apart.deviation(), told.deviation(), max_relative = 1e-9);
+    // Chi-square 2^2/(2 x 0.25^2) = 32 on one degree; 6/0.25^2 = 96 on two.
+    for (gaps, chi_square, degrees) in [(&[1.0, 3.0][..], 32.0, 1.0), (&[1.0, 1.0, 4.0], 96.0, 2.0)]
+    {
+        let (apart, found) = posterior(gaps, 0.25);
+        assert_relative_eq!(found.unwrap().chi_square, chi_square, max_relative = 1e-9);
+        let (told, agrees) = posterior(gaps, 0.25 * (chi_square / degrees).sqrt());
+        assert_eq!(agrees, None);
+        assert_relative_eq!(apart.mean(), told.mean(), max_relative = 1e-9);
+        assert_relative_eq!(apart.deviation(), told.deviation(), max_relative = 1e-9);
+    }
 }
