@@ -179,10 +179,22 @@ fn a_leaf_at_rest_in_its_own_air_has_nothing_to_wait_for() {
     let mut still = order(plank(), AirState::computed(20.0, 50.0), Lying::Stickered);
     let moisture = equilibrium_moisture(AirState::computed(20.0, 50.0));
     still.board.moisture = Reading::Single(moisture);
+    // Rings cup on the way to another moisture, and there is none.
+    still.board.rings = Some(Rings::Pith {
+        depth: mm(30.0),
+        offset: mm(15.0),
+    });
     let forecast = one(still);
     assert_eq!(forecast.rests[0].day_90, Some(0));
     assert!(forecast.rests[0].still_to_lose[0].grams().abs() < 1e-6);
     assert!(forecast.rests[0].bow_to_come[0].mm().abs() < 1e-9);
+    for rest in &forecast.rests {
+        assert!(
+            rest.cup_to_come
+                .iter()
+                .all(|to_come| to_come.mm().abs() < 1e-6)
+        );
+    }
 }
 
 fn close(found: f64, by_hand: f64, share: f64, whole: f64) {
