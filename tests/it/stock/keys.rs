@@ -1,7 +1,9 @@
 //! `[[boards]]` of a job file.
 
 use heartside::moisture::meter::Reading;
-use heartside::stock::{BoardKeys, BoardPlan, Drying, Leaves, Lying, WhenRead, forecast_pack};
+use heartside::stock::{
+    Bend, BoardKeys, BoardPlan, Drying, Leaves, Lying, WhenRead, forecast_pack,
+};
 use heartside::units::told::Problems;
 
 fn read(text: &str) -> (Option<BoardPlan>, Vec<String>) {
@@ -36,6 +38,10 @@ fn a_board_is_read_with_everything_it_may_tell() {
     assert!(matches!(&plan.plan.leaves, Leaves::Thicknesses(list) if list.len() == 2));
     assert_eq!(plan.strips.len(), 2);
     assert_eq!(plan.strips[1].read, WhenRead::Rested);
+    assert_eq!(
+        (plan.strips[0].bend, plan.strips[1].bend),
+        (Bend::Along, Bend::Across)
+    );
     assert_eq!(plan.strips[0].thickness, plan.board.thickness);
     assert_eq!(plan.lying, Lying::MarkedFaceUp);
     assert_eq!(plan.parts[0].count, 2);
