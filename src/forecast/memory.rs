@@ -1,18 +1,32 @@
 //! What was solved before, kept by whoever asks again and again about nearly the same job.
 
+use super::panels::Matched;
 use crate::air::AirYear;
 use crate::moisture::{GridRange, Slab, SlabKey, Stay, TrackGrid};
+use crate::panel::Panel;
 use crate::units::MoistureContent;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Moisture grids by everything that decides them, up to so many bytes; the one not used for longest goes first.
+/// Moisture grids by everything that decides them, up to so many bytes, and the placings found of the last few panels; what was
+/// not used for longest goes first.
 ///
-/// A forecast with a memory is that without one, to the byte: a grid is found again only where every input is equal,
-/// and it is then the very grid that solving would give.
+/// A forecast with a memory is that without one, to the byte: a grid or a placing is found again only where every input is
+/// equal, and it is then the very one that solving or searching would give.
 #[derive(Debug)]
 pub struct Memory {
     most_bytes: usize,
     kept: Mutex<Vec<(Asked, Arc<TrackGrid>)>>,
+    panels: Mutex<Vec<(PanelAsked, Arc<Matched>)>>,
+}
+
+/// Most panels whose placings are kept: some kilobytes each.
+const MOST_PANELS: usize = 16;
+
+/// Everything that decides the placings of a panel.
+#[derive(Debug, Clone, PartialEq)]
+struct PanelAsked {
+    panel: Panel,
+    count: usize,
 }
 
 /// Everything that decides a grid.
@@ -35,7 +49,42 @@ impl Memory {
         Self {
             most_bytes,
             kept: Mutex::new(Vec::new()),
+            panels: Mutex::new(Vec::new()),
         }
+    }
+
+    /// How many panels' placings are kept.
+    #[must_use]
+    pub fn panels(&self) -> usize {
+        self.panels
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .len()
+    }
+
+    /// The best so many placings of a panel.
+    pub(super) fn matched(&self, panel: &Panel, count: usize) -> Arc<Matched> {
+        if self.most_bytes == 0 {
+            return Arc::new(Matched::of(panel, count));
+        }
+        let asked = PanelAsked {
+            panel: panel.clone(),
+            count,
+        };
+        let lock = || self.panels.lock().unwrap_or_else(PoisonError::into_inner);
+        let take = |kept: &mut Vec<(PanelAsked, Arc<Matched>)>| {
+            let place = kept.iter().position(|(known, _)| *known == asked)?;
+            Some(kept.remove(place).1)
+        };
+        let known = take(&mut lock());
+        // Searched without the lock, since a search can take seconds.
+        let matched = known.unwrap_or_else(|| Arc::new(Matched::of(panel, count)));
+        let mut kept = lock();
+        take(&mut kept);
+        kept.push((asked, Arc::clone(&matched)));
+        let over = kept.len().saturating_sub(MOST_PANELS);
+        kept.drain(..over);
+        matched
     }
 
     /// How many grids are kept.

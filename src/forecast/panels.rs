@@ -1,6 +1,7 @@
 //! Panels matched from leaves: the best placings, what bookmatching does, and the panel through the year.
 
 use super::evaluate::Desk;
+use super::memory::Memory;
 use super::prepare::Prepared;
 use crate::job::{Job, JobErrors};
 use crate::moisture::MoistureTrack;
@@ -35,6 +36,26 @@ pub struct PanelStudy {
     pub year: Option<PanelYear>,
 }
 
+/// The placings found of a panel.
+#[derive(Debug, Clone)]
+pub(super) struct Matched {
+    pub best: BestPlacings,
+    pub flag: Option<BookmatchFlag>,
+}
+
+impl Matched {
+    /// Searches the best so many placings, and for pairs what bookmatching does against slip-matching.
+    pub fn of(panel: &Panel, count: usize) -> Self {
+        Self {
+            best: panel.best(count),
+            flag: match panel.figure() {
+                Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(),
+                Figure::FourPiece | Figure::Random => None,
+            },
+        }
+    }
+}
+
 /// Studies every panel of a job. `desk` holds the middle draw on every day.
 ///
 /// # Errors
@@ -44,6 +65,7 @@ pub fn studies(
     species: &SpeciesTable,
     prepared: &Prepared,
     desk: &Desk,
+    memory: &Memory,
 ) -> Result<Vec<PanelStudy>, JobErrors> {
     let mut problems = Problems::default();
     let mut found = Vec::with_capacity(job.panels.len());
@@ -106,25 +128,23 @@ pub fn studies(
                 continue;
             }
         };
-        let best = panel.best(plan.best);
-        let flag = match plan.figure {
-            Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(),
-            Figure::FourPiece | Figure::Random => None,
-        };
-        let year = track.zip(best.placings.first()).map(|(track, first)| {
-            let days = MoistureTrack {
-                first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
-                mean_percent: track.mean_percent[settled..].to_vec(),
-                slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
-            };
-            panel.through_the_year(&first.placing, &days)
-        });
+        let matched = memory.matched(&panel, plan.best);
+        let year = track
+            .zip(matched.best.placings.first())
+            .map(|(track, first)| {
+                let days = MoistureTrack {
+                    first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
+                    mean_percent: track.mean_percent[settled..].to_vec(),
+                    slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
+                };
+                panel.through_the_year(&first.placing, &days)
+            });
         found.push(PanelStudy {
             name: plan.name.clone(),
             part: plan.part.as_ref().map(|(name, _)| name.clone()),
             panel,
-            best,
-            flag,
+            best: matched.best.clone(),
+            flag: matched.flag.clone(),
             rules,
             year,
         });

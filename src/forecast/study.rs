@@ -136,7 +136,7 @@ impl<'a> Study<'a> {
         memory: &Memory,
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        let panels = panels::studies(job, species, prepared, &self.desk)?;
+        let panels = panels::studies(job, species, prepared, &self.desk, memory)?;
         let mut standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
             self.desk.tracks[part].mean_percent.clone()
         })?;

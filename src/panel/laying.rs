@@ -36,7 +36,7 @@ impl Default for MoistureChange {
 }
 
 /// Leaves to be laid into one panel under a figure's rule.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Panel {
     leaves: Vec<Leaf>,
     figure: Figure,
@@ -47,7 +47,7 @@ pub struct Panel {
     lines: Vec<Vec<LaidLines>>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct LaidLines {
     pub ring: Line,
     pub set: Line,

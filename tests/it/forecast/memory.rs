@@ -67,6 +67,42 @@ fn a_small_memory_forgets_and_answers_the_same() {
     assert_eq!(none.grids(), 0);
 }
 
+/// A panel is searched once for as long as nothing of it changes; one leaf's bow searches it anew.
+#[test]
+fn placings_are_found_again_and_are_those_that_would_be_searched() {
+    let memory = Memory::new(64_000_000);
+    let leaf = |name: &str, bow: &str| {
+        format!(
+            "{{ leaf = \"{name}\", width = \"120 mm\", thickness = \"10 mm\", length = \"700 mm\", bow = \"{bow}\" }}"
+        )
+    };
+    let with = |bow: &str, wide: &str| {
+        let leaves = [leaf("A", "3 mm"), leaf("B", bow), leaf("C", "-1 mm")].join(", ");
+        format!(
+            "{}\n[[panels]]\nname = \"door\"\nfigure = \"random\"\nspecies = \"cherry, black\"\nleaves = [{leaves}]\n",
+            small(&[("width = \"400 mm\"", wide)])
+        )
+    };
+    let text = with("2 mm", "width = \"400 mm\"");
+    assert_eq!(recalled(&text, &memory), json_of(&text));
+    let searched = memory.panels();
+    let wider = with("2 mm", "width = \"410 mm\"");
+    assert_eq!(recalled(&wider, &memory), json_of(&wider));
+    assert_eq!(
+        memory.panels(),
+        searched,
+        "a part's width is nothing to the panel"
+    );
+    let other = with("-2 mm", "width = \"400 mm\"");
+    assert_eq!(recalled(&other, &memory), json_of(&other));
+    assert_eq!(memory.panels(), searched + 1);
+    assert_eq!(recalled(&text, &memory), json_of(&text));
+    for step in 0..20 {
+        recalled(&with(&format!("{step} mm"), "width = \"400 mm\""), &memory);
+    }
+    assert_eq!(memory.panels(), 16);
+}
+
 const WIDER: (&str, &str) = ("width = \"400 mm\"", "width = \"410 mm\"");
 
 const CHANGES: [(&str, &str); 6] = [
