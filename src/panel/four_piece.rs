@@ -173,7 +173,7 @@ mod tests {
     use crate::units::Length;
 
     /// Eight leaves, their two sets in every order and state told here a second time: none beats the bound, and without
-    /// cup the bound is not far below.
+    /// cup the bound is not far below; and the search finds the best of them.
     #[test]
     fn no_four_piece_match_beats_the_bound() {
         let mm = Length::computed_mm;
@@ -232,6 +232,9 @@ mod tests {
                 least = least.min(panel.shape(&placing).score);
             }
         }
+        let found = panel.best(1);
+        assert!(found.first_is_proven);
+        assert!((found.placings[0].score - least).abs() < 1e-9);
         assert!(bound <= least, "{bound} above {least}");
         assert!(bound > 0.5 * least, "{bound} far below {least}");
     }

@@ -307,3 +307,50 @@ fn the_face_line_rises_by_the_cup() {
     }
     assert!(panel.face_line(&panel.as_listed(), 1).is_empty());
 }
+
+/// Rings are circles about the pith: as jointed, every point of one drawn ring lies equally far from it, the rings a quarter
+/// of the thickness apart and all inside the leaf.
+#[test]
+fn drawn_rings_are_circles_about_the_pith() {
+    for (depth, offset) in [(60.0, 20.0), (12.0, -45.0), (30.0, 90.0), (-5.0, 95.0)] {
+        let one = ringed(leaf("A", 150.0, 0.0), depth, offset, Face::Bark);
+        let panel = panel(vec![one], Figure::Random);
+        let placing = Placing {
+            rows: vec![vec![laid(0, FaceUp::Marked, EndForward::Near)]],
+        };
+        let view = panel.end_view(&placing, 0, 0.0);
+        let thickness = panel.leaves()[0].thickness.mm();
+        let pith = (75.0 + offset, -(thickness + depth));
+        let rings = &view.leaves[0].rings_mm;
+        let away = |p: &(f64, f64)| (p.0 - pith.0).hypot(p.1 - pith.1);
+        let mut radii: Vec<f64> = rings.iter().map(|ring| away(&ring[0])).collect();
+        for ring in rings {
+            assert!(ring.len() > 1);
+            for point in ring {
+                assert!((away(point) - away(&ring[0])).abs() < 1e-9);
+                assert!((-1e-9..=150.0 + 1e-9).contains(&point.0));
+                assert!((-thickness - 1e-9..=1e-9).contains(&point.1));
+            }
+        }
+        radii.sort_by(f64::total_cmp);
+        radii.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        let corners = [
+            (0.0, 0.0),
+            (150.0, 0.0),
+            (0.0, -thickness),
+            (150.0, -thickness),
+        ];
+        let farthest = corners.iter().map(away).fold(0.0, f64::max);
+        let apart = radii[1] - radii[0];
+        for two in radii.windows(2) {
+            let count = (two[1] - two[0]) / apart;
+            assert!((count - 1.0).abs() < 1e-6, "{two:?}");
+        }
+        // A ring that only grazes a corner is too short to draw.
+        assert!(farthest - radii[radii.len() - 1] < 2.01 * apart);
+        let beside = (pith.0 - 75.0).abs() - 75.0;
+        let above = (-thickness - pith.1).max(pith.1).max(0.0);
+        assert!(radii[0] - beside.max(0.0).hypot(above) < 2.01 * apart);
+        assert!((apart - thickness / 4.0).abs() < 1e-9 || farthest / apart > 40.0);
+    }
+}

@@ -101,6 +101,21 @@ fn a_four_piece_match_is_two_panels() {
     assert!(shape.adds_bows);
 }
 
+/// Where two rows meet end to end their faces step by what their own cups differ: two leaves whose cups rise by `c` make one arc
+/// of `4 c` (a pair of double width, the rise with the width squared) beside a row that is flat, wherever its seam is.
+#[test]
+fn rows_meet_with_the_step_of_their_cups() {
+    for (one, other) in [(150.0, 150.0), (110.0, 190.0), (225.0, 75.0)] {
+        let mut leaves = four();
+        (leaves[0].width, leaves[1].width) = (mm(one), mm(other));
+        (leaves[2].width, leaves[3].width) = (mm(150.0), mm(150.0));
+        (leaves[2].cup, leaves[3].cup) = (mm(0.2), mm(0.2));
+        let shape = panel(leaves, Figure::FourPiece).best(1).placings.remove(0);
+        let step = shape.butt_misfit.unwrap().mm();
+        assert!((step - 0.8).abs() < 0.02, "{one} and {other}: {step}");
+    }
+}
+
 #[test]
 fn show_faces_are_respected() {
     let mut leaves = four();
