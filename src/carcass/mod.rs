@@ -55,6 +55,6 @@ pub use shelf::{
 };
 pub use shelf_limits::{greatest_span, keeps_to, least_thickness};
 pub use straighten::{
-    Divider, DividerForce, Grip, HeldCase, HeldPanel, PanelFace, REMAINS_LEAST, REMAINS_MOST,
-    Support, SupportForce, SupportedPanel, straighten, straighten_together,
+    Divider, DividerForce, Grip, HeldCase, HeldPanel, PanelFace, Support, SupportForce,
+    SupportedPanel, straighten, straighten_together,
 };

@@ -3,13 +3,8 @@
 
 use super::beam::{self, Curve, Fault, Hold, Sense};
 use super::{BowedPanel, CarcassError, JointHold, JointLoad};
+use crate::panel::{KEPT_LEAST, KEPT_MOST};
 use crate::units::{Force, Length, Stress};
-
-/// Share of the first force still there after months along the grain: the
-/// lesser value (Wood Handbook ch. 5, from memory).
-pub const REMAINS_LEAST: f64 = 0.60;
-/// The greater value (Wood Handbook ch. 5, from memory).
-pub const REMAINS_MOST: f64 = 0.70;
 
 /// Which forces a support can give.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -379,7 +374,7 @@ fn ground(index: usize, one: &SupportedPanel, support: &Support) -> Hold {
 }
 
 fn after_months(force: Force) -> [Force; 2] {
-    [force * REMAINS_LEAST, force * REMAINS_MOST]
+    [force * KEPT_LEAST, force * KEPT_MOST]
 }
 
 fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bool]) -> HeldPanel {
@@ -424,7 +419,7 @@ fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bo
         stress: panel.face_stress(moment),
         stress_at: Length::computed_mm(stress_at - start),
         energy_n_mm: curve.energy(),
-        bow_if_freed: [panel.bow() * REMAINS_LEAST, panel.bow() * REMAINS_MOST],
+        bow_if_freed: [panel.bow() * KEPT_LEAST, panel.bow() * KEPT_MOST],
         start_mm: start,
         curve: HeldCurve(curve.clone()),
     }

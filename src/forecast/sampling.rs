@@ -8,11 +8,11 @@ use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Desk, Outcome, evaluate};
 use super::prepare::Prepared;
 use crate::air::{equilibrium_percent, equilibrium_slope};
-use crate::carcass::{REMAINS_LEAST, REMAINS_MOST};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN};
 use crate::job::{Job, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::Rings;
+use crate::panel::{KEPT_LEAST, KEPT_MOST};
 use crate::units::notation::the;
 use rayon::prelude::*;
 
@@ -105,8 +105,8 @@ fn bent_parts(job: &Job) -> Vec<usize> {
 /// What remains of a stress along the grain after months, where a standard normal number stands: the two ends that are told
 /// of it are its 5 and 95 %.
 fn remains(z: f64) -> f64 {
-    let reach = 0.5 * (REMAINS_MOST - REMAINS_LEAST) / NINE_IN_TEN;
-    f64::midpoint(REMAINS_LEAST, REMAINS_MOST) + reach * z
+    let reach = 0.5 * (KEPT_MOST - KEPT_LEAST) / NINE_IN_TEN;
+    f64::midpoint(KEPT_LEAST, KEPT_MOST) + reach * z
 }
 
 impl Inputs {

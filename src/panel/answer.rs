@@ -7,7 +7,7 @@ use super::force_words::felt;
 use super::laying::Panel;
 use super::search::search;
 use super::shape::PanelShape;
-use crate::units::notation::shown;
+use crate::units::notation::{force_shown, shown};
 use crate::units::{Length, UnitSystem};
 
 /// Starts looked at for the first placing, and for each of the others where the first took more.
@@ -163,8 +163,8 @@ impl BookmatchFlag {
             format!("Neither bookmatching nor slip-matching these leaves a bow over {over}.")
         } else if self.adds_bows() {
             format!(
-                "Bookmatching these adds their bows: {book_bow} over {over}; slip-matched it would be {slip_bow}, and the figure would not mirror. Holding the bookmatched panel flat takes {:.0} N at its middle, {}.",
-                book.hold_flat.newtons(),
+                "Bookmatching these adds their bows: {book_bow} over {over}; slip-matched it would be {slip_bow}, and the figure would not mirror. Holding the bookmatched panel flat takes {} at its middle, {}.",
+                force_shown(book.hold_flat, system),
                 felt(book.hold_flat)
             )
         } else if adds_bows(slip.force_factor) {

@@ -59,4 +59,4 @@ pub use score::Weights;
 pub use shape::{PanelShape, RowShape, Seam};
 pub use views::{EdgeView, EndView, EndViewLeaf};
 pub use wood::{UnknownWood, settle_woods};
-pub use year::{BowTrend, KEPT_AFTER_MONTHS, PanelAt, PanelYear};
+pub use year::{BowTrend, KEPT_AFTER_MONTHS, KEPT_LEAST, KEPT_MOST, PanelAt, PanelYear};

@@ -7,9 +7,13 @@ use crate::moisture::MoistureTrack;
 use crate::movement::{Direction, RingStrains, Section};
 use crate::units::{Curvature, Length, MoistureContent};
 
-/// Share of its elastic force that a bowed panel held flat keeps after months: relaxation along the
-/// grain to 60-70 % (Wood Handbook ch. 5, from memory). So much of the bow comes back when it is let go.
-pub const KEPT_AFTER_MONTHS: f64 = 0.65;
+/// Share of its first force that wood held along the grain still gives after months, the lesser value: relaxation to 60-70 %
+/// (Wood Handbook ch. 5, from memory).
+pub const KEPT_LEAST: f64 = 0.60;
+/// The greater value.
+pub const KEPT_MOST: f64 = 0.70;
+/// The middle of both: so much of a bow comes back when a panel held flat for months is let go.
+pub const KEPT_AFTER_MONTHS: f64 = f64::midpoint(KEPT_LEAST, KEPT_MOST);
 
 /// A bow that changes by less than this is one that stays.
 const STAYS_MM: f64 = 0.1;
