@@ -201,6 +201,21 @@ fn a_leaf_with_the_pith_inside_is_a_finding() {
     assert_eq!(panel.shape(&in_order(&[FaceUp::Marked])).cup.mm(), 0.0);
 }
 
+/// Rings of a wood that nobody named give no cup, and the answer says so by the leaf's name.
+#[test]
+fn rings_of_an_unnamed_wood_are_a_finding() {
+    let unnamed = Leaf {
+        wood: heartside::panel::LeafWood::default(),
+        ..ringed(leaf("A", 150.0, 0.0), 60.0, 0.0, Face::Bark)
+    };
+    let panel = panel(vec![unnamed], Figure::Random);
+    assert_eq!(
+        panel.notes(),
+        ["The species of `A` is not told: its rings give no cup here."]
+    );
+    assert_eq!(panel.shape(&in_order(&[FaceUp::Marked])).cup.mm(), 0.0);
+}
+
 #[test]
 fn drawn_sections_touch_edge_to_edge_and_carry_their_rings() {
     let panel = panel(
