@@ -201,6 +201,40 @@ fn a_leaf_with_the_pith_inside_is_a_finding() {
     assert_eq!(panel.shape(&in_order(&[FaceUp::Marked])).cup.mm(), 0.0);
 }
 
+/// Whose sides are taken as those of one cut: leaves that are a pair by the figure or by their label, even where the rings of
+/// only one were told; free leaves without a label are no pair, and each is taken by itself.
+#[test]
+fn marked_sides_are_of_one_cut_only_where_leaves_pair() {
+    let free = |name: &str, depth: f64| Leaf {
+        marked_side: None,
+        ..ringed(leaf(name, 150.0, 1.0), depth, 0.0, Face::Bark)
+    };
+    let sides = |leaves: Vec<Leaf>, figure| {
+        let panel = panel(leaves, figure);
+        let sides: Vec<Option<Face>> = panel.leaves().iter().map(|leaf| leaf.marked_side).collect();
+        (sides, panel.notes().join(" "))
+    };
+    let (bark, heart) = (Some(Face::Bark), Some(Face::Heart));
+    let two = vec![free("A", 71.0), free("B", 60.0)];
+    let (alone, note) = sides(two.clone(), Figure::Random);
+    assert_eq!(alone, [bark, bark]);
+    assert!(note.contains("the bark side of `A`, `B`"), "{note}");
+    let labelled: Vec<Leaf> = two
+        .iter()
+        .map(|leaf| Leaf {
+            pair: Some("p".to_owned()),
+            ..leaf.clone()
+        })
+        .collect();
+    // B lay nearer the pith, so its fresh face is its bark side.
+    assert_eq!(sides(labelled, Figure::Random).0, [heart, bark]);
+    assert_eq!(sides(two, Figure::Bookmatch).0, [heart, bark]);
+    let one_told = vec![free("A", 71.0), leaf("B", 150.0, 1.0)];
+    let (pair, note) = sides(one_told, Figure::Bookmatch);
+    assert_eq!(pair, [bark, heart]);
+    assert!(note.contains("taken as two leaves of one cut"), "{note}");
+}
+
 /// Rings of a wood that nobody named give no cup, and the answer says so by the leaf's name.
 #[test]
 fn rings_of_an_unnamed_wood_are_a_finding() {
