@@ -86,7 +86,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         Panel::new(leaves, figure, change, Weights::default()).map_err(|error| about(&error))?;
     let best = panel.best(usize::from(args.best));
     let flag = match figure {
-        Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(),
+        Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(&best),
         Figure::FourPiece | Figure::Random => None,
     };
     let answer = PanelAnswer {

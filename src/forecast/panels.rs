@@ -46,13 +46,12 @@ pub(super) struct Matched {
 impl Matched {
     /// Searches the best so many placings, and for pairs what bookmatching does against slip-matching.
     pub fn of(panel: &Panel, count: usize) -> Self {
-        Self {
-            best: panel.best(count),
-            flag: match panel.figure() {
-                Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(),
-                Figure::FourPiece | Figure::Random => None,
-            },
-        }
+        let best = panel.best(count);
+        let flag = match panel.figure() {
+            Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(&best),
+            Figure::FourPiece | Figure::Random => None,
+        };
+        Self { best, flag }
     }
 }
 

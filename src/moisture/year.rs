@@ -190,20 +190,29 @@ pub(super) fn follow_from(
     let mut state = SlabState::new(slab, cells, initial);
     let mut sums = vec![0.0; state.cells_percent().len()];
     let mut track = MoistureTrack::default();
-    track.restart(
-        stays
-            .first()
-            .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
-    );
+    track.restart(first_day(stays));
+    each_day(stays, |airs| {
+        let (mean, slope) = live_day(&mut state, airs, &mut sums);
+        track.push(mean, slope);
+    });
+    track
+}
+
+/// Day of the year on which the first stay begins.
+fn first_day(stays: &[Stay<'_>]) -> usize {
+    stays
+        .first()
+        .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR)
+}
+
+/// The air of one day after another, stay after stay.
+fn each_day(stays: &[Stay<'_>], mut live: impl FnMut(&[SurfaceAir])) {
     for stay in stays {
         let almanac = Almanac::of_stay(stay);
         for day in 0..stay.days {
-            let airs = almanac.day(stay.from_day_of_year + day);
-            let (mean, slope) = live_day(&mut state, airs, &mut sums);
-            track.push(mean, slope);
+            live(almanac.day(stay.from_day_of_year + day));
         }
     }
-    track
 }
 
 /// A change of one percent at the start is forgotten once it is less than this anywhere, percent.
@@ -225,31 +234,24 @@ pub(super) fn follow_with_memory(
     let (mut state, mut wetter) = (at(initial_percent), at(initial_percent + probe));
     let mut sums = vec![0.0; state.cells_percent().len()];
     let (mut track, mut added) = (MoistureTrack::default(), MoistureTrack::default());
-    let first_day = stays
-        .first()
-        .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR);
-    track.restart(first_day);
-    added.restart(first_day);
+    track.restart(first_day(stays));
+    added.restart(first_day(stays));
     let mut remembered = true;
-    for stay in stays {
-        let almanac = Almanac::of_stay(stay);
-        for day in 0..stay.days {
-            let airs = almanac.day(stay.from_day_of_year + day);
-            let (mean, slope) = live_day(&mut state, airs, &mut sums);
-            track.push(mean, slope);
-            if remembered {
-                let (wet_mean, wet_slope) = live_day(&mut wetter, airs, &mut sums);
-                added.push((wet_mean - mean) / probe, (wet_slope - slope) / probe);
-                remembered = state
-                    .cells_percent()
-                    .iter()
-                    .zip(wetter.cells_percent())
-                    .any(|(dry, wet)| (wet - dry).abs() > FORGOTTEN_PERCENT * probe);
-            } else {
-                added.push(0.0, 0.0);
-            }
+    each_day(stays, |airs| {
+        let (mean, slope) = live_day(&mut state, airs, &mut sums);
+        track.push(mean, slope);
+        if remembered {
+            let (wet_mean, wet_slope) = live_day(&mut wetter, airs, &mut sums);
+            added.push((wet_mean - mean) / probe, (wet_slope - slope) / probe);
+            remembered = state
+                .cells_percent()
+                .iter()
+                .zip(wetter.cells_percent())
+                .any(|(dry, wet)| (wet - dry).abs() > FORGOTTEN_PERCENT * probe);
+        } else {
+            added.push(0.0, 0.0);
         }
-    }
+    });
     (track, added)
 }
 

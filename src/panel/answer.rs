@@ -115,16 +115,19 @@ impl Panel {
     }
 
     /// What bookmatching does to the bows beside slip-matching, for leaves that pair; `None` where either rule
-    /// cannot be kept.
+    /// cannot be kept. `best` are this panel's own best placings, so that no figure is searched twice.
     #[must_use]
-    pub fn bookmatch_flag(&self) -> Option<BookmatchFlag> {
-        let best = |figure| {
+    pub fn bookmatch_flag(&self, best: &BestPlacings) -> Option<BookmatchFlag> {
+        let first = |figure| {
+            if figure == self.figure() {
+                return best.placings.first().cloned();
+            }
             let panel = self.with_figure(figure).ok()?;
             panel.best(1).placings.into_iter().next()
         };
         Some(BookmatchFlag {
-            bookmatched: best(Figure::Bookmatch)?,
-            slip_matched: best(Figure::SlipMatch)?,
+            bookmatched: first(Figure::Bookmatch)?,
+            slip_matched: first(Figure::SlipMatch)?,
             length: self.leaf_length(),
             rings_told: self.leaves().iter().any(|leaf| leaf.rings.is_some()),
         })

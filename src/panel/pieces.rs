@@ -173,11 +173,15 @@ impl<'a> Pieces<'a> {
         }
     }
 
-    /// Bow, cup and greatest seam misfit of a whole order.
-    pub fn faults(&self, order: &[(usize, usize)]) -> Faults {
-        let pieces = || order.iter().map(|&(set, state)| &self.sets[set][state]);
+    /// The pieces of an order, from left to right.
+    pub fn laid(&self, order: &[(usize, usize)]) -> impl Iterator<Item = &Piece<'a>> + Clone {
+        order.iter().map(|&(set, state)| &self.sets[set][state])
+    }
+
+    /// Bow, twist and greatest seam misfit of a whole order; its cup left at 0.
+    pub fn flat_faults(&self, order: &[(usize, usize)]) -> Faults {
         let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
-        for piece in pieces() {
+        for piece in self.laid(order) {
             bow += piece.bow;
             seam = seam.max(piece.inner_misfit);
             if let Some(last) = last {
@@ -187,9 +191,20 @@ impl<'a> Pieces<'a> {
         }
         Faults {
             bow,
-            cup: cup(pieces().flat_map(|piece| piece.lines.iter().copied())),
+            cup: 0.0,
             twist: self.twist,
             seam,
+        }
+    }
+
+    /// All faults of a whole order.
+    pub fn faults(&self, order: &[(usize, usize)]) -> Faults {
+        let lines = self
+            .laid(order)
+            .flat_map(|piece| piece.lines.iter().copied());
+        Faults {
+            cup: cup(lines),
+            ..self.flat_faults(order)
         }
     }
 }

@@ -6,7 +6,6 @@
 use super::bows::least_of_all;
 use super::line::Chain;
 use super::pieces::{Piece, Pieces};
-use super::score::Faults;
 use super::search::Best;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -197,32 +196,16 @@ impl Cooling<'_> {
 
     /// The score, its cup held at quarters of each face alone, where that is at most the limit.
     fn score_below(&self, order: &[(usize, usize)], limit: f64) -> Option<f64> {
-        let pieces = || {
-            order
-                .iter()
-                .map(|&(set, state)| &self.pieces.sets[set][state])
-        };
         let weights = &self.pieces.weights;
-        let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
-        let mut end = Chain::default();
-        for piece in pieces() {
-            bow += piece.bow;
-            seam = seam.max(piece.inner_misfit);
-            if let Some(last) = last {
-                seam = seam.max(f64::abs(piece.first_bow - last));
-            }
-            last = Some(piece.last_bow);
-            end = end.with(piece.width, piece.end_z, piece.turn);
-        }
-        let flat = weights.of(Faults {
-            bow,
-            cup: 0.0,
-            twist: self.pieces.twist,
-            seam,
-        });
+        // Most changes are refused here.
+        let flat = weights.of(self.pieces.flat_faults(order));
         if flat > limit {
             return None;
         }
+        let pieces = || self.pieces.laid(order);
+        let end = pieces().fold(Chain::default(), |chain, piece| {
+            chain.with(piece.width, piece.end_z, piece.turn)
+        });
         let slope = if end.x > 0.0 { end.z / end.x } else { 0.0 };
         let (mut chain, mut score) = (Chain::default(), flat);
         for piece in pieces() {

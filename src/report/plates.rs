@@ -81,13 +81,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .collect();
     let mut groups = Vec::new();
     let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
-        if !sketches.is_empty() {
-            groups.push(SketchGroup {
-                heading,
-                span,
-                sketches,
-            });
-        }
+        groups.extend(SketchGroup::of(heading, span, sketches));
     };
     let joints = super::joint_plates::joints(forecast, &mut ids, show);
     add("Joints", Span::Half, joints);

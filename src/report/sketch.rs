@@ -62,7 +62,16 @@ pub struct SketchGroup<'a> {
     pub sketches: Vec<Sketch<'a>>,
 }
 
-impl SketchGroup<'_> {
+impl<'a> SketchGroup<'a> {
+    /// A group; none where there is nothing to draw.
+    pub(super) fn of(heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>) -> Option<Self> {
+        (!sketches.is_empty()).then_some(Self {
+            heading,
+            span,
+            sketches,
+        })
+    }
+
     /// Draws them all.
     pub(super) fn draw(&self) -> PlateGroup {
         PlateGroup {

@@ -43,13 +43,7 @@ pub(super) fn groups<'a>(
     let standing = &forecast.standing;
     let mut groups = Vec::new();
     let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
-        if !sketches.is_empty() {
-            groups.push(SketchGroup {
-                heading,
-                span,
-                sketches,
-            });
-        }
+        groups.extend(SketchGroup::of(heading, span, sketches));
     };
     let boards = || forecast.boards.iter();
     let leaves = boards()

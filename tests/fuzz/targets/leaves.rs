@@ -43,7 +43,7 @@ fuzz_target!(|text: &str| {
                         assert!(size.mm().is_finite());
                     }
                 }
-                if let Some(flag) = panel.bookmatch_flag() {
+                if let Some(flag) = panel.bookmatch_flag(&best) {
                     assert!(
                         !flag
                             .words(heartside::units::UnitSystem::Metric)

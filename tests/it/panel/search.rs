@@ -385,7 +385,14 @@ fn the_same_leaves_always_give_the_same_answer() {
 #[test]
 fn the_flag_tells_both_ways() {
     let leaves = vec![leaf("A", 150.0, 9.0), leaf("B", 150.0, 8.0)];
-    let flag = panel(leaves, Figure::Bookmatch).bookmatch_flag().unwrap();
+    let book = panel(leaves, Figure::Bookmatch);
+    let flag = book.bookmatch_flag(&book.best(1)).unwrap();
+    let slip = book.with_figure(Figure::SlipMatch).unwrap();
+    assert_eq!(
+        slip.bookmatch_flag(&slip.best(3)).as_ref(),
+        Some(&flag),
+        "whichever of the two was searched first"
+    );
     assert!(flag.adds_bows());
     let words = flag.words(heartside::units::UnitSystem::Metric);
     assert!(
