@@ -225,6 +225,7 @@ impl CandidatesFigure {
             );
         }
         let mut placing = Placing::new(frame);
+        placing.take_curve(&super::along::traced(left, right, |_| level));
         for line in &drawn {
             placing.take_curve(line);
         }
