@@ -136,14 +136,25 @@ pub mod joint;
 
 pub mod carcass;
 
+#[cfg_attr(
+    not(feature = "job"),
+    allow(
+        dead_code,
+        reason = "a job is then built in code, and no key of a file is read"
+    )
+)]
 pub mod job;
 
 pub mod forecast;
 
+#[cfg(feature = "chart")]
 pub mod chart;
 
+#[cfg(feature = "report")]
 pub mod report;
 
+#[cfg(feature = "page")]
 pub mod page;
 
+#[cfg(feature = "cli")]
 pub mod cli;
