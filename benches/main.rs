@@ -11,6 +11,7 @@ mod joint;
 mod moisture;
 mod page;
 mod panel;
+mod piece;
 mod species;
 mod stock;
 mod whole;
