@@ -21,7 +21,9 @@ mod head;
 mod names;
 mod parts;
 mod picture;
+mod piece_plans;
 mod places;
+mod plinth;
 #[cfg(feature = "job")]
 mod read;
 mod room;
@@ -43,6 +45,7 @@ pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
+pub use plinth::Plinth;
 #[cfg(feature = "job")]
 pub use read::{read, read_bytes};
 #[cfg(feature = "job")]

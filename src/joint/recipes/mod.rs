@@ -4,9 +4,11 @@
 //! [`Recipe::expand`]. One line in the table below makes it known to the job
 //! file, its schema and the near-miss suggestions; how it is done stands in the room above.
 
+use super::joined::Pairing;
 use super::part::PartFacts;
 use super::plan::JointPlan;
 use super::recipe_reader::RecipeReader;
+use crate::piece::{Network, Piece};
 use crate::units::spanned::{Placed, Problems};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -41,7 +43,7 @@ mod travel;
 pub mod words;
 
 macro_rules! recipes {
-    ($($(#[$doc:meta])* $key:ident: $Type:ident;)+) => {
+    ($($(#[$doc:meta])* $key:ident: $Type:ident, $pairing:ident;)+) => {
         $(pub use $key::$Type;)+
 
         /// The `[joints]` of a job file: a list for each kind of joint.
@@ -58,11 +60,22 @@ macro_rules! recipes {
 
             /// Expands every joint, in the order of the file; what is wrong is noted in `problems`.
             #[must_use]
-            pub fn read(&self, parts: &[PartFacts], problems: &mut Problems) -> Vec<JointPlan> {
+            pub fn read(
+                &self,
+                parts: &[PartFacts],
+                piece: &Piece,
+                problems: &mut Problems,
+            ) -> Vec<JointPlan> {
                 let mut plans = Vec::new();
+                let network = Network::new(&piece.bodies, &piece.contacts, &piece.openings);
                 $(for joint in &self.$key {
-                    let mut site = RecipeReader::new(parts, problems, joint.span());
-                    plans.extend(joint.get().expand(&mut site));
+                    let keys = joint.get();
+                    let mut site =
+                        RecipeReader::in_piece(parts, piece, &network, problems, joint.span());
+                    for pair in site.pairs(&keys.piece, &keys.into, Pairing::$pairing) {
+                        site.take_pair(pair);
+                        plans.extend(keys.expand(&mut site));
+                    }
                 })+
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
@@ -75,43 +88,43 @@ macro_rules! recipes {
 
 recipes! {
     /// A board's end set into a channel across another board.
-    dado: Dado;
+    dado: Dado, Meeting;
     /// A channel along the grain that takes the thickness of a board.
-    groove: Groove;
+    groove: Groove, Meeting;
     /// A solid panel floating in the grooves of a frame.
-    frame_and_panel: FrameAndPanel;
+    frame_and_panel: FrameAndPanel, Between;
     /// A solid back lying in steps along the edges of the case.
-    rabbet: Rabbet;
+    rabbet: Rabbet, Between;
     /// Boards side by side, each fastened at its middle.
-    tongue_and_groove: TongueAndGroove;
+    tongue_and_groove: TongueAndGroove, Meeting;
     /// A tenon glued into a mortise across the grain.
-    mortise_and_tenon: MortiseAndTenon;
+    mortise_and_tenon: MortiseAndTenon, Meeting;
     /// A row of loose tenons, tight at the fixed point, with clearance elsewhere.
-    floating_tenons: FloatingTenons;
+    floating_tenons: FloatingTenons, Meeting;
     /// A narrow board across the end of a wide top, fixed in the middle.
-    breadboard_end: BreadboardEnd;
+    breadboard_end: BreadboardEnd, Meeting;
     /// A batten screwed across a wide board.
-    cleat: Cleat;
+    cleat: Cleat, Meeting;
     /// A door or drawer front set inside an opening.
-    inset: Inset;
+    inset: Inset, InOpening;
     /// A drawer box in its opening.
-    drawer: Drawer;
+    drawer: Drawer, InOpening;
     /// A solid drawer bottom, fixed at the front and free at the back.
-    drawer_bottom: DrawerBottom;
+    drawer_bottom: DrawerBottom, Meeting;
     /// A door lying over the case, with a reveal beside it.
-    overlay: Overlay;
+    overlay: Overlay, InOpening;
     /// A front flush with its case, or stepped back, and how that drifts.
-    front_reveal: FrontReveal;
+    front_reveal: FrontReveal, InOpening;
     /// A tapered dovetail key across a board, glued at one end.
-    sliding_dovetail: SlidingDovetail;
+    sliding_dovetail: SlidingDovetail, Meeting;
     /// A button that holds a top to its apron and slides in a groove.
-    table_top_button: TableTopButton;
+    table_top_button: TableTopButton, Meeting;
     /// A screw in a slot.
-    screw_slot: ScrewSlot;
+    screw_slot: ScrewSlot, Meeting;
     /// A strip of solid wood glued along an edge or across an end.
-    edge_banding: EdgeBanding;
+    edge_banding: EdgeBanding, Meeting;
     /// Two boards fixed on each other with their grain crossing.
-    cross_grain: CrossGrain;
+    cross_grain: CrossGrain, Meeting;
 }
 
 /// Gives joints that ended up with the same name a number, so that every answer can be distinguished.

@@ -10,6 +10,7 @@
 //! General Conference on Weights and Measures, 1901).
 
 mod air;
+mod bare;
 mod choice;
 mod cursor;
 mod error;
@@ -21,6 +22,7 @@ mod read;
 mod scale;
 
 pub use air::{humidity, moisture, percent, temperature};
+pub use bare::length_in;
 pub use choice::{nearest, one_of};
 pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};
