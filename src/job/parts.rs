@@ -75,7 +75,8 @@ pub(super) struct PartKeys {
 }
 
 /// What holds for every part that does not say otherwise.
-#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct DefaultKeys {
     /// The wood.

@@ -4,12 +4,14 @@ use crate::piece::{Piece, SpaceAxis};
 use crate::units::notation::millimetres;
 use crate::units::spanned::{Problems, Spanned};
 use crate::units::{Bounds, Length};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// The base that the piece stands on: a frame set back under it, leveled with shims on the floor and screwed to the piece.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct PlinthKeys {
     /// From the floor to its top.

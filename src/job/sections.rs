@@ -92,7 +92,7 @@ impl JobFile {
         };
         problems.read_bare_in(
             head.as_ref()
-                .map_or_else(UnitSystem::default, |head| head.show),
+                .map_or_else(UnitSystem::default, |head| head.units),
         );
         let places = self.check_places(problems);
         let names: Vec<String> = places.iter().map(|(name, _)| name.clone()).collect();

@@ -5,6 +5,7 @@ use super::orientation::{FaceName, Grain, Lies, Orientation};
 use super::plan::{At, CopyPlan, GroupPlan, OpeningPlan};
 use super::space::BoxFace;
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
@@ -13,7 +14,8 @@ use std::ops::Range;
 macro_rules! with_places {
     ($(#[$doc:meta])* $vis:vis struct $Keys:ident { $($(#[$key_doc:meta])* $key_vis:vis $key:ident: $Type:ty,)* }) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, serde::Deserialize, schemars::JsonSchema)]
+        #[derive(Debug, Clone, serde::Deserialize)]
+        #[cfg_attr(feature = "job", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields)]
         $vis struct $Keys {
             $($(#[$key_doc])* $key_vis $key: $Type,)*
@@ -103,7 +105,8 @@ with_places! {
 }
 
 /// The opening in which a door, a drawer or a front sits.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct OpeningKeys {
     /// The part that bounds it on the left.

@@ -467,7 +467,7 @@ impl<'de> Deserialize<'de> for RawNames {
 
 impl<'de> Deserialize<'de> for Names {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let raw = toml::Spanned::<RawNames>::deserialize(deserializer)?;
+        let raw = serde_spanned::Spanned::<RawNames>::deserialize(deserializer)?;
         let span = raw.span();
         let one = |text: String, value| Spanned {
             text,
@@ -494,6 +494,7 @@ impl<'de> Deserialize<'de> for Names {
     }
 }
 
+#[cfg(feature = "job")]
 impl schemars::JsonSchema for Names {
     fn inline_schema() -> bool {
         true

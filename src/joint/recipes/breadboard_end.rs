@@ -172,6 +172,7 @@ impl Recipe for BreadboardEnd {
         });
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![("pins".into(), u32::try_from(pins.len()).unwrap_or(0))],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: pins,

@@ -146,6 +146,10 @@ impl Recipe for Cleat {
         }
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![(
+                "screws with washers".into(),
+                u32::try_from(places.len()).unwrap_or(0),
+            )],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places,

@@ -124,6 +124,7 @@ impl Recipe for CrossGrain {
         )?;
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Crossing,
                 onto,

@@ -174,6 +174,7 @@ impl Recipe for Dado {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Channel,
                 into,

@@ -84,6 +84,7 @@ impl Recipe for Drawer {
         )?;
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Opening, frame, side, Hold::Below),
             trial: "the empty drawer runs the whole way under one finger".into(),
             fits: vec![Fit {

@@ -133,6 +133,7 @@ impl Recipe for DrawerBottom {
         let fits = std::iter::once(edge).chain(travel.fits()).collect();
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![("screw".into(), 1)],
             drawing: Drawing::new(Scheme::Under, back, bottom, Hold::Edge),
             trial: "the bottom slides in the side grooves by hand".into(),
             fits,

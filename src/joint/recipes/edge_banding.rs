@@ -50,6 +50,7 @@ impl Recipe for EdgeBanding {
         let run = facts.size(axis).min(band.length);
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Rim {
                     along_grain: axis == Axis::Length,

@@ -174,6 +174,7 @@ impl Recipe for FloatingTenons {
         }
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![("loose tenons".into(), u32::try_from(at.len()).unwrap_or(0))],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: at,

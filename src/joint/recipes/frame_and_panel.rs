@@ -257,6 +257,7 @@ impl Recipe for FrameAndPanel {
         housings.extend(rail_given.map(|rail| grooved(rail, site.facts(rail).thickness)));
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Grooves,
                 frame,

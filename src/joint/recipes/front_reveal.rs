@@ -115,6 +115,7 @@ impl Recipe for FrontReveal {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Front, case, front, Hold::Edge),
             trial: "a straightedge across the case and the closed front, with feeler stock of the step given for today".into(),
             fits: vec![fit],

@@ -82,6 +82,7 @@ impl Recipe for Groove {
         )?;
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Channel, into, piece, Hold::Dry),
             trial: format!(
                 "the edge of {} slides in a trial groove by hand and does not rattle",

@@ -138,6 +138,7 @@ impl Recipe for Inset {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Opening,
                 into,
@@ -319,6 +320,7 @@ impl Inset {
         }
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Opening, into, piece, held_at),
             trial: format!(
                 "the gap beside {} with feeler stock of the gap given for today",

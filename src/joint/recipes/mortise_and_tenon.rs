@@ -237,6 +237,7 @@ impl Recipe for MortiseAndTenon {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Mortise,
                 into,

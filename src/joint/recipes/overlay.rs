@@ -119,6 +119,7 @@ impl Recipe for Overlay {
         }
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Over {
                     count: doors as usize,

@@ -115,6 +115,7 @@ impl Recipe for Rabbet {
         let step = Term::cut(frame, Axis::Thickness);
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Rabbets,
                 frame,

@@ -89,6 +89,7 @@ impl Recipe for ScrewSlot {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![("screw".into(), 1)],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: vec![fixed, fixed + from_fixed],

@@ -162,6 +162,7 @@ impl Recipe for SlidingDovetail {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Slide,
                 into,

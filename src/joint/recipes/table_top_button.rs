@@ -152,6 +152,7 @@ impl Recipe for TableTopButton {
         };
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: vec![("button with screw".into(), 1)],
             drawing: Drawing::new(Scheme::Button, apron, top, Hold::Dry),
             trial:
                 "the button's tongue slides in the groove and draws the top down without rocking"

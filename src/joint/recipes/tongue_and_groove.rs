@@ -90,6 +90,7 @@ impl Recipe for TongueAndGroove {
         )?;
         Some(JointPlan {
             bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Row, onto, board, Hold::Centre),
             trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
             fits: vec![Fit {
