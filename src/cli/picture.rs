@@ -53,8 +53,6 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         output.text(&drawn.svg_file())?;
         return Ok(ExitCode::SUCCESS);
     }
-    std::fs::create_dir_all(&args.out)
-        .map_err(|error| Failure::writing(&args.out.display().to_string(), &error))?;
     let folder = args.out.clone().unwrap_or_else(|| {
         let stem = Path::new(&args.job).file_stem().filter(|_| args.job != "-");
         let stem = stem.map_or_else(|| "job".into(), |stem| stem.to_string_lossy());
