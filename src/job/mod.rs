@@ -12,6 +12,7 @@
 //! given with its source, most are judgement, and every one can be given again under `[chance]`. The figures of the demo are
 //! invented.
 
+mod beginnings;
 mod chance;
 mod check;
 mod checked;
@@ -38,6 +39,7 @@ mod sections;
 mod shape;
 mod spreads;
 
+pub use beginnings::{Beginning, BeginningKind};
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};

@@ -545,6 +545,22 @@ impl<'a> RecipeReader<'a> {
         Some(joined::part_axis(self.piece, met.into, along))
     }
 
+    /// The axes of the piece and of the part it goes into along the longer side of their contact.
+    #[must_use]
+    pub fn along_contact(&self) -> [Axis; 2] {
+        let Some(met) = self.met() else {
+            return [Axis::Length, Axis::Length];
+        };
+        let [first, second] = met.contact.axis().others();
+        let shared = met.contact.shared;
+        let along = if shared.size(first) >= shared.size(second) {
+            first
+        } else {
+            second
+        };
+        [met.piece, met.into].map(|body| joined::part_axis(self.piece, body, along))
+    }
+
     fn axis_or(
         &mut self,
         given: Option<&Spanned<AxisWord>>,

@@ -184,7 +184,15 @@ impl Inset {
         let (min, max, hinge) = (min?, max?, hinge?);
         site.ordered(min, max)?;
         let single = matches!(opening.occupant, Occupant::Body(_));
-        let body = *opening.bodies.first()?;
+        let named = |body: &&usize| {
+            site.joined()
+                .is_some_and(|joined| joined.piece_bodies.contains(body))
+        };
+        let body = *opening
+            .bodies
+            .iter()
+            .find(named)
+            .or(opening.bodies.first())?;
         let name = site.name_or(
             self.name.as_ref(),
             format!("{} in its opening", opening.name),
@@ -193,8 +201,7 @@ impl Inset {
         let mut held_at = Hold::Centre;
         for along in [SpaceAxis::X, SpaceAxis::Z] {
             let own_axis = site.axis_of(body, along);
-            if !opening.is_bounded(along) || (single && only.is_some_and(|word| word.0 != own_axis))
-            {
+            if !opening.is_bounded(along) || only.is_some_and(|word| word.0 != own_axis) {
                 continue;
             }
             let around = site.opening_terms(opening, along);
@@ -212,9 +219,7 @@ impl Inset {
                 "upright"
             };
             let (mut part, cut, dimension, design) = if single {
-                let size = given.or_else(|| {
-                    opening.sized[along as usize].then(|| opening.filled.size(along).length())
-                });
+                let size = given;
                 let dimension = if own_axis == Axis::Length {
                     "long"
                 } else {
@@ -236,23 +241,21 @@ impl Inset {
                     terms.push(Term::known(trimmed.part, trimmed.axis, total - one));
                 }
                 terms.push(Term::cut(trimmed.part, trimmed.axis));
-                let cut = if trimmed.axis == Axis::Width {
-                    "outer stile or rail"
-                } else {
-                    "door"
+                let cut = match (terms.len(), trimmed.axis) {
+                    (1, _) => "front",
+                    (_, Axis::Width) => "outer stile",
+                    _ => "door",
                 };
-                let dimension = if trimmed.axis == Axis::Width {
-                    "wide"
-                } else {
+                let dimension = if trimmed.axis == Axis::Length {
                     "long"
+                } else {
+                    "wide"
                 };
                 (
                     terms,
                     cut,
                     dimension,
-                    Some(given.map_or(one, |size| {
-                        size - (opening.filled.size(along).length() - one)
-                    })),
+                    given.map(|size| size - (opening.filled.size(along).length() - one)),
                 )
             };
             let hinged = opening.hinge.map(|side| side.0);

@@ -24,18 +24,28 @@ mod breadboard_end;
 mod cleat;
 mod cross_grain;
 mod dado;
+mod dado_and_tenons;
+mod dovetail;
+mod dowels;
 mod drawer;
 mod drawer_bottom;
 mod edge_banding;
+mod edge_glue;
+mod fixed;
 mod floating_tenons;
 mod frame_and_panel;
 mod front_reveal;
 mod groove;
+mod half_lap;
+mod hinged;
 mod inset;
+mod mitre;
 mod mortise_and_tenon;
 mod overlay;
+mod plinth;
 mod rabbet;
 mod screw_slot;
+mod screwed;
 mod sliding_dovetail;
 mod table_top_button;
 mod tongue_and_groove;
@@ -72,10 +82,12 @@ macro_rules! recipes {
                     let keys = joint.get();
                     let mut site =
                         RecipeReader::in_piece(parts, piece, &network, problems, joint.span());
+                    let mut of_entry = Vec::new();
                     for pair in site.pairs(&keys.piece, &keys.into, Pairing::$pairing) {
                         site.take_pair(pair);
-                        plans.extend(keys.expand(&mut site));
+                        of_entry.extend(keys.expand(&mut site));
                     }
+                    plans.extend(merged(of_entry));
                 })+
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
@@ -125,6 +137,60 @@ recipes! {
     edge_banding: EdgeBanding, Meeting;
     /// Two boards fixed on each other with their grain crossing.
     cross_grain: CrossGrain, Meeting;
+    /// Two boards that cross and share the notch.
+    half_lap: HalfLap, Meeting;
+    /// A board's end in a dado, with loose tenons that go deeper.
+    dado_and_tenons: DadoAndTenons, Meeting;
+    /// A row of dowels glued into both parts.
+    dowels: Dowels, Meeting;
+    /// The base screwed under a case.
+    plinth: PlinthJoint, Meeting;
+    /// Tails of one board in the pins of another.
+    dovetail: Dovetail, Meeting;
+    /// Two boards glued edge to edge.
+    edge_glue: EdgeGlue, Meeting;
+    /// Two ends cut at half the angle between them.
+    mitre: Mitre, Meeting;
+    /// Two parts held by screws in round holes.
+    screwed: Screwed, Meeting;
+    /// A door or lid on its hinges.
+    hinged: Hinged, InOpening;
+}
+
+/// Joints of one entry that differ only in where they are cut are one joint with several cuts.
+fn merged(plans: Vec<JointPlan>) -> Vec<JointPlan> {
+    let bare = |plan: &JointPlan| {
+        let mut fits = plan.fits.clone();
+        fits.iter_mut().for_each(|fit| fit.name.clear());
+        let mut bonds = plan.bonds.clone();
+        bonds.iter_mut().for_each(|bond| bond.name.clear());
+        (fits, bonds, plan.drawing.clone())
+    };
+    let mut merged: Vec<JointPlan> = Vec::new();
+    for plan in plans {
+        let Some(first) = merged.iter_mut().find(|known| bare(known) == bare(&plan)) else {
+            merged.push(plan);
+            continue;
+        };
+        for cut in plan.housings {
+            let alike = |known: &&mut super::Housing| {
+                let mut same = (**known).clone();
+                same.count = cut.count;
+                same == cut
+            };
+            match first.housings.iter_mut().find(alike) {
+                Some(known) => known.count += cut.count,
+                None => first.housings.push(cut),
+            }
+        }
+        first.bodies.extend(plan.bodies);
+        for note in plan.notes {
+            if !first.notes.contains(&note) {
+                first.notes.push(note);
+            }
+        }
+    }
+    merged
 }
 
 /// Gives joints that ended up with the same name a number, so that every answer can be distinguished.
