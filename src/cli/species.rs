@@ -100,6 +100,7 @@ const fn how(status: Status) -> &'static str {
         Status::Seen => "read in its table",
         Status::Memory => "from memory",
         Status::Derived => "worked out",
+        Status::Judgement => "by judgement",
         Status::Measured => "measured",
         Status::Given => "as given",
     }

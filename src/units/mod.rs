@@ -18,6 +18,7 @@
 pub mod bounds;
 pub mod notation;
 mod quantity;
+mod region;
 pub mod told;
 
 pub use bounds::{Bounds, RangeError};
@@ -25,6 +26,8 @@ pub use quantity::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
     STANDARD_GRAVITY, Strain, Stress, Temperature,
 };
+
+pub use region::Region;
 
 /// Which way lengths are shown first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
