@@ -13,6 +13,7 @@ mod desk;
 mod emc;
 mod failure;
 mod files;
+mod finishes;
 mod fit;
 mod forecast;
 mod glueup;
@@ -22,6 +23,7 @@ mod match_leaves;
 mod new;
 mod output;
 mod paperwork;
+mod places;
 mod resaw;
 mod resaw_flags;
 mod rest;
@@ -32,6 +34,7 @@ mod shelf;
 mod species;
 mod straighten;
 mod validate;
+mod woods;
 
 pub use desk::Desk;
 pub use failure::Failure;
@@ -66,6 +69,8 @@ enum Command {
     Validate(validate::Args),
     Forecast(forecast::Args),
     Species(species::Args),
+    Finishes(finishes::Args),
+    Places(places::Args),
     Emc(emc::Args),
     Board(board::Args),
     Resaw(Box<resaw::Args>),
@@ -93,6 +98,8 @@ impl Command {
             Self::Validate(args) => validate::run(args, desk),
             Self::Forecast(args) => forecast::run(args, desk),
             Self::Species(args) => species::run(args, desk),
+            Self::Finishes(args) => finishes::run(args, desk),
+            Self::Places(args) => places::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
             Self::Board(args) => board::run(args, desk),
             Self::Resaw(args) => resaw::run(&args, desk),

@@ -1,11 +1,10 @@
 //! `heartside species`: the woods the program knows, or the record of one.
 
-use super::files::read_text;
+use super::woods::WoodFlags;
 use super::{Desk, Failure};
-use crate::species::{Mechanical, Resolved, Sourced, Species, SpeciesTable, Status};
+use crate::species::{Mechanical, Resolved, Sourced, Species, Status};
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Map, Value, json};
-use std::borrow::Cow;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
@@ -14,23 +13,8 @@ use std::process::ExitCode;
 pub struct Args {
     /// Common name in either order, a name of the trade, or the Latin name; all woods without it.
     name: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
-}
-
-/// The table of woods, with a maker's own in front when a file is named.
-///
-/// # Errors
-/// [`Failure`] when the file cannot be read or holds a fault.
-pub fn table(path: Option<&str>) -> Result<Cow<'static, SpeciesTable>, Failure> {
-    let Some(path) = path else {
-        return Ok(Cow::Borrowed(SpeciesTable::built_in()));
-    };
-    let origin = if path == "-" { "standard input" } else { path };
-    SpeciesTable::with_user_csv(&read_text(path)?, origin)
-        .map(Cow::Owned)
-        .map_err(|error| Failure::input(format!("error: {error}")))
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 /// Answers the command.
@@ -38,7 +22,7 @@ pub fn table(path: Option<&str>) -> Result<Cow<'static, SpeciesTable>, Failure> 
 /// # Errors
 /// [`Failure`] when the name means no wood or several, or the table cannot be read.
 pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
-    let table = table(args.species_table.as_deref())?;
+    let table = args.woods.table()?;
     let (woods, plain): (Vec<&Species>, String) = match &args.name {
         None => (table.all().iter().collect(), list(table.all())),
         Some(name) => {

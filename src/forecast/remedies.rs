@@ -289,7 +289,7 @@ impl Bench<'_> {
         let mut changed = base.clone();
         let model = &mut changed.parts[part.0];
         model.shrinkage = Shrinkage::of(wood);
-        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
+        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads(), wood.source_spread);
         let words = format!(
             "make {} of a calmer wood, such as {}",
             the(&model.facts.name),

@@ -10,8 +10,8 @@ use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::stock::BoardPlan;
-use crate::units::UnitSystem;
 use crate::units::told::Problem;
+use crate::units::{Region, UnitSystem};
 use std::ops::Range;
 
 /// A checked job: everything the file tells, in plain typed fields.
@@ -21,6 +21,8 @@ pub struct Job {
     pub name: String,
     /// Which way lengths are shown first.
     pub show: UnitSystem,
+    /// Where the maker works: what a yard's name of a wood means.
+    pub region: Option<Region>,
     /// Seed of the draws.
     pub seed: u64,
     /// How many draws.

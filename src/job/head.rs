@@ -2,9 +2,9 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
-use crate::units::UnitSystem;
 use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::told::{Name, Problems, ReadNotation, Told};
+use crate::units::{Region, UnitSystem};
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -21,6 +21,8 @@ pub(super) struct JobKeys {
     name: Told<Name>,
     /// Which way lengths are shown first, "inch" or "metric"; metric unless told.
     show: Option<Told<UnitSystem>>,
+    /// Where you work, "US", "UK", "EU" or "AU": what a yard's name of a wood means, and the words of the shop. "US" when not given.
+    region: Option<Told<Region>>,
     /// Seed of the draws; the same seed gives the same answers. 1 unless told.
     seed: Option<Told<Whole>>,
     /// How many draws bands and chances come from; 8192 unless told.
@@ -33,6 +35,7 @@ pub(super) struct JobKeys {
 pub(super) struct Head {
     pub(super) name: String,
     pub(super) show: UnitSystem,
+    pub(super) region: Option<Region>,
     pub(super) seed: u64,
     pub(super) draws: u32,
     pub(super) species_table: Option<FileNeeded>,
@@ -58,6 +61,7 @@ impl JobKeys {
     pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
         let name = problems.take(&self.name);
         let show = problems.take_optional(self.show.as_ref());
+        let region = problems.take_optional(self.region.as_ref());
         let seed = problems.take_optional(self.seed.as_ref());
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
         let species_table = match &self.species {
@@ -73,6 +77,7 @@ impl JobKeys {
         Some(Head {
             name: name?.0,
             show: show?.unwrap_or_default(),
+            region: region?,
             seed: seed?.map_or(1, |seed| seed.0),
             draws: draws?,
             species_table: species_table?,

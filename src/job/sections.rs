@@ -154,6 +154,7 @@ impl JobFile {
         Some(Job {
             name: head.name,
             show: head.show,
+            region: head.region,
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,

@@ -42,10 +42,10 @@ mod section;
 mod shrinkage;
 mod slope;
 
+pub use crate::species::Sawn;
 pub use error::RingsError;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
-pub use crate::species::Sawn;
 pub use rings::RingsTold;
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};

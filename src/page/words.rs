@@ -2,7 +2,7 @@
 
 use crate::air::places;
 use crate::carcass::GlueKind;
-use crate::moisture::exclusion_table;
+use crate::moisture;
 use crate::species::SpeciesTable;
 use crate::stock::Drying;
 use serde_json::{Value, json};
@@ -16,7 +16,7 @@ pub(super) fn words() -> Value {
             json!({ "name": wood.name, "also": also })
         })
         .collect();
-    let mut finishes: Vec<&str> = exclusion_table()
+    let mut finishes: Vec<&str> = moisture::finishes()
         .iter()
         .map(|row| row.finish.as_str())
         .collect();

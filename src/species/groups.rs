@@ -37,7 +37,9 @@ pub(super) struct TradeName {
 
 fn region(text: &str) -> Option<(Region, bool)> {
     let word = text.split(' ').next()?;
-    let region = Region::ALL.into_iter().find(|region| region.word() == word)?;
+    let region = Region::ALL
+        .into_iter()
+        .find(|region| region.word() == word)?;
     Some((region, text.ends_with("west")))
 }
 
@@ -81,9 +83,9 @@ pub(super) fn join(
         let record = match members[..] {
             [(record, _)] if !ask => species[record].name.clone(),
             _ => {
-                let elsewhere = runs
-                    .iter()
-                    .any(|other| other[0].trade_name == run[0].trade_name && other[0].region != run[0].region);
+                let elsewhere = runs.iter().any(|other| {
+                    other[0].trade_name == run[0].trade_name && other[0].region != run[0].region
+                });
                 let name = if elsewhere {
                     format!("{} ({})", run[0].trade_name, run[0].region)
                 } else {
@@ -119,7 +121,9 @@ impl Weighted<'_> {
             .members
             .iter()
             .filter_map(|(member, weight)| Some((pick(member)? * weight, *weight)))
-            .fold((0.0, 0.0), |(sum, all), (part, weight)| (sum + part, all + weight));
+            .fold((0.0, 0.0), |(sum, all), (part, weight)| {
+                (sum + part, all + weight)
+            });
         (weight > 0.0).then(|| Sourced::new(sum / weight, &self.source, Status::Derived))
     }
 
@@ -183,8 +187,7 @@ fn mean(
         .iter()
         .any(|(member, _)| member.fiber_saturation_percent.is_some())
     {
-        species.fiber_saturation_percent =
-            group.of(|member| Some(member.fiber_saturation().value));
+        species.fiber_saturation_percent = group.of(|member| Some(member.fiber_saturation().value));
     }
     species.basic_specific_gravity = group.of(|member| Some(member.basic_gravity().value));
     species.dry.modulus_mpa = f(|s| s.dry.modulus_mpa.as_ref());

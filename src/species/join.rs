@@ -5,10 +5,10 @@ use super::record::{
     AcrossGrain, ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Kind, Mechanical,
     MoistureEffects, PoissonRatios, Species, TotalShrinkage,
 };
-use super::witness::total_of_coefficient;
-use super::{groups, sheet};
 use super::sourced::{Sourced, Status};
 use super::tables::{self, CoefficientRow, MechanicalRow, NameRow, ShrinkageRow};
+use super::witness::total_of_coefficient;
+use super::{groups, sheet};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -129,7 +129,12 @@ pub(super) struct Join {
 
 impl Join {
     /// Records a row of another table belongs to: by name, and by Latin name where several woods share one name.
-    pub(super) fn each(&mut self, name: &str, latin: Option<&str>, mut put: impl FnMut(&mut Species)) {
+    pub(super) fn each(
+        &mut self,
+        name: &str,
+        latin: Option<&str>,
+        mut put: impl FnMut(&mut Species),
+    ) {
         for record in self.index.meant_by(name) {
             let species = &mut self.species[record];
             let same = match (latin, species.latin.as_deref()) {

@@ -365,6 +365,14 @@ impl NameIndex {
                     if let [record] = own[..] {
                         return Ok(record);
                     }
+                    // A table's name and a yard's name may hold the same words: the one written so is meant.
+                    let written = asked.trim();
+                    if let Some(record) = several
+                        .iter()
+                        .find(|record| self.shown[**record].0.eq_ignore_ascii_case(written))
+                    {
+                        return Ok(*record);
+                    }
                     return Err(self.several(asked, several));
                 }
             }

@@ -202,12 +202,17 @@ impl Join {
             };
             let known = self.index.record_named(&row.species);
             let spoken = known.and_then(|record| {
-                self.species[record].witnesses.iter().position(|other| {
+                let same = |other: &Witness| {
                     other.radial_percent.to_bits() == row.radial_percent.to_bits()
                         && other.tangential_percent.to_bits() == row.tangential_percent.to_bits()
                         && other.fiber_saturation_percent.to_bits()
                             == witness.fiber_saturation_percent.to_bits()
-                })
+                };
+                let heard = &self.species[record].witnesses;
+                heard
+                    .iter()
+                    .position(|other| same(other) && other.status == Status::Seen)
+                    .or_else(|| heard.iter().position(same))
             });
             match (known, spoken) {
                 (Some(record), Some(place)) => self.species[record].prefer(place),
@@ -229,15 +234,12 @@ impl Join {
     /// all where no table of the handbook has them.
     fn fill(&mut self, selected: &[SelectedRow]) {
         let database = tables::gravity().unwrap_or_default();
-        let named: Arc<str> = self.sources.of(
-            database
-                .first()
-                .map_or("Global Wood Density Database", |row| &row.source),
-        );
+        let named: Arc<str> = self.sources.of(database
+            .first()
+            .map_or("Global Wood Density Database", |row| &row.source));
         for row in selected {
-            let Some((gravity, record)) = row
-                .basic_gravity
-                .zip(self.index.record_named(&row.species))
+            let Some((gravity, record)) =
+                row.basic_gravity.zip(self.index.record_named(&row.species))
             else {
                 continue;
             };
@@ -321,8 +323,13 @@ impl Species {
         let witness = self.witnesses.remove(place);
         self.shrinkage = shrinkage(&witness, None);
         let saturation = witness.fiber_saturation_percent;
-        self.fiber_saturation_percent = ((saturation - 30.0).abs() > 1e-9)
-            .then(|| Sourced::new(saturation, &witness.source, saturation_status(&witness, saturation)));
+        self.fiber_saturation_percent = ((saturation - 30.0).abs() > 1e-9).then(|| {
+            Sourced::new(
+                saturation,
+                &witness.source,
+                saturation_status(&witness, saturation),
+            )
+        });
         self.witnesses.insert(0, witness);
     }
 }

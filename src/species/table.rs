@@ -108,8 +108,8 @@ impl SpeciesTable {
                 species.push(known.clone());
             }
         }
-        let index = NameIndex::of(&species, &join::built_in_names())
-            .with_yard_of(&built_in.held.index);
+        let index =
+            NameIndex::of(&species, &join::built_in_names()).with_yard_of(&built_in.held.index);
         Ok(Self::holding(species, index, front))
     }
 

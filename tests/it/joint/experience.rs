@@ -60,6 +60,7 @@ impl Case<'_> {
                 rings,
             },
             shrinkage: Shrinkage::of(wood),
+            source_spread: wood.source_spread,
             moistures: ThreeMoistures {
                 today: percent(today),
                 dry: percent(dry),
