@@ -275,20 +275,22 @@ impl PartKeys {
         let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
-        let rings = match (&rings_told, &self.rings, width, thickness) {
-            (Some(told), Some(keys), Some(width), Some(thickness)) => {
-                match told.rings(width, thickness) {
-                    Ok(rings) => Some(rings),
-                    Err(error) => {
-                        let words = error.to_string();
-                        let (message, remedy) = words
-                            .split_once("; ")
-                            .unwrap_or((&words, "measure the rings again"));
-                        problems.push(keys.span(), message, remedy);
-                        None
-                    }
+        let rings = match (&rings_told, width, thickness) {
+            (Some(told), Some(width), Some(thickness)) => match told.rings(width, thickness) {
+                Ok(rings) => Some(rings),
+                Err(error) => {
+                    let words = error.to_string();
+                    let (message, remedy) = words
+                        .split_once("; ")
+                        .unwrap_or((&words, "measure the rings again"));
+                    let at = self
+                        .rings
+                        .as_ref()
+                        .map_or(self.species.span(), Placed::span);
+                    problems.push(at, message, remedy);
+                    None
                 }
-            }
+            },
             _ => None,
         };
         Some(Part {

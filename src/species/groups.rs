@@ -93,7 +93,7 @@ pub(super) fn join(
                 };
                 let group = mean(name, &members, species, ask, note.clone());
                 let name = group.name.clone();
-                index.add(&name, None);
+                index.add_group(&name);
                 species.push(group);
                 name
             }

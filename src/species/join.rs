@@ -318,11 +318,6 @@ pub(super) fn join() -> (Vec<Species>, NameIndex) {
     join.moistures();
     join.fill_gaps();
     let (mut species, mut index) = (join.species, join.index);
-    let trade = groups::join(
-        &tables::trade_names().unwrap_or_default(),
-        &mut species,
-        &mut index,
-    );
     let mut sheet_names = Vec::new();
     for (sheet, others) in sheet::records() {
         index.add(&sheet.name, None);
@@ -330,6 +325,9 @@ pub(super) fn join() -> (Vec<Species>, NameIndex) {
         sheet_names.extend(others.into_iter().map(|name| (name, sheet.name.clone())));
         species.push(sheet);
     }
+    let mut rows = tables::trade_names().unwrap_or_default();
+    rows.retain(|row| !sheet_names.iter().any(|(name, _)| *name == row.trade_name));
+    let trade = groups::join(&rows, &mut species, &mut index);
     index.set_yard(trade, &sheet_names);
     (species, index)
 }

@@ -1,7 +1,7 @@
 //! Which wood a name means.
 
 use super::groups::TradeName;
-use super::record::Species;
+use super::record::{Kind, Species};
 use super::sawing::{self, Sawn};
 use super::tables::NameRow;
 use crate::units::Region;
@@ -91,6 +91,11 @@ pub(super) fn words(name: &str) -> Vec<String> {
         .collect()
 }
 
+/// A yard's name: its words in their order.
+fn spoken(name: &str) -> String {
+    words(name).join(" ")
+}
+
 /// The same name in whatever order its words stand.
 pub(super) fn key(name: &str) -> String {
     let mut words = words(name);
@@ -113,6 +118,8 @@ pub(super) struct NameIndex {
     other_words: Vec<(Vec<String>, usize)>,
     /// Other names as they are written, each with its record.
     others_shown: Vec<(String, usize)>,
+    /// Records by their names exactly as written.
+    written: HashMap<String, usize>,
     /// What a yard's name means, by region.
     trade: HashMap<String, Vec<TradeName>>,
     /// Names of sheets.
@@ -150,6 +157,23 @@ const fn usages(region: Region) -> [Region; 4] {
     }
 }
 
+/// A Latin name, and each of several told together: `Quercus robur and Q. petraea`.
+fn each_latin(latin: &str) -> Vec<String> {
+    let mut all = vec![latin.to_owned()];
+    let genus = latin.split(' ').next().unwrap_or_default();
+    let parts: Vec<&str> = latin
+        .split(" and ")
+        .flat_map(|part| part.split(", "))
+        .collect();
+    if parts.len() > 1 {
+        all.extend(parts.iter().map(|part| match part.split_once(". ") {
+            Some((_, kind)) => format!("{genus} {kind}"),
+            None => (*part).to_owned(),
+        }));
+    }
+    all
+}
+
 fn note(map: &mut HashMap<String, Vec<usize>>, key: String, record: usize) {
     let records = map.entry(key).or_default();
     if !records.contains(&record) {
@@ -162,7 +186,11 @@ impl NameIndex {
     pub(super) fn of(species: &[Species], others: &[NameRow]) -> Self {
         let mut index = Self::default();
         for record in species {
-            index.add(&record.name, record.latin.as_deref());
+            if matches!(record.kind, Kind::Group { .. }) {
+                index.add_group(&record.name);
+            } else {
+                index.add(&record.name, record.latin.as_deref());
+            }
         }
         for other in others {
             index.add_other(&other.name, &other.species);
@@ -172,12 +200,11 @@ impl NameIndex {
 
     /// Adds the record at the next place.
     pub(super) fn add(&mut self, name: &str, latin: Option<&str>) {
-        let record = self.shown.len();
-        self.shown.push((name.to_owned(), words(name)));
+        let record = self.add_group(name);
         note(&mut self.names, key(name), record);
         note(&mut self.names, key(without_bracket(name)), record);
-        if let Some(latin) = latin {
-            note(&mut self.latin, key(latin), record);
+        for latin in latin.into_iter().flat_map(each_latin) {
+            note(&mut self.latin, key(&latin), record);
         }
     }
 
@@ -193,21 +220,23 @@ impl NameIndex {
         }
     }
 
+    /// Adds a group of the yard at the next place: it is found by that name as written, and by what the yard calls it.
+    pub(super) fn add_group(&mut self, name: &str) -> usize {
+        let record = self.shown.len();
+        self.shown.push((name.to_owned(), words(name)));
+        self.written.entry(name.to_owned()).or_insert(record);
+        record
+    }
+
     /// The record whose own name this is.
     pub(super) fn record_named(&self, name: &str) -> Option<usize> {
-        match self.names.get(&key(name))?[..] {
-            [record] => Some(record),
-            ref several => several
-                .iter()
-                .copied()
-                .find(|record| self.shown[*record].0 == name),
-        }
+        self.written.get(name).copied()
     }
 
     /// Takes up the names of the yard and of sheets.
     pub(super) fn set_yard(&mut self, trade: Vec<TradeName>, sheets: &[(String, String)]) {
         for name in trade {
-            self.trade.entry(key(&name.name)).or_default().push(name);
+            self.trade.entry(spoken(&name.name)).or_default().push(name);
         }
         self.sheets = sheets
             .iter()
@@ -231,7 +260,7 @@ impl NameIndex {
 
     /// The record of a yard's name, by region; with what it means elsewhere where no region was given.
     fn in_the_yard(&self, asked: &str, region: Option<Region>) -> Option<Meant> {
-        let rows = self.trade.get(&key(asked))?;
+        let rows = self.trade.get(&spoken(asked))?;
         let usage = usages(region.unwrap_or_default())
             .into_iter()
             .flat_map(|region| [(region, false), (region, true)])
@@ -309,6 +338,11 @@ impl NameIndex {
         if let Some(record) = own {
             return Some(Ok(Meant::plainly(*record)));
         }
+        if !self.trade.contains_key(asked)
+            && let Some(record) = self.written.get(asked)
+        {
+            return Some(Ok(Meant::plainly(*record)));
+        }
         let sheet = self
             .sheets
             .get(&whole)
@@ -364,14 +398,6 @@ impl NameIndex {
                     let own: Vec<usize> = several.iter().copied().filter(|r| *r < front).collect();
                     if let [record] = own[..] {
                         return Ok(record);
-                    }
-                    // A table's name and a yard's name may hold the same words: the one written so is meant.
-                    let written = asked.trim();
-                    if let Some(record) = several
-                        .iter()
-                        .find(|record| self.shown[**record].0.eq_ignore_ascii_case(written))
-                    {
-                        return Ok(*record);
                     }
                     return Err(self.several(asked, several));
                 }

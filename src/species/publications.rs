@@ -170,6 +170,7 @@ impl Join {
                     row.compression_along_mpa,
                 );
                 if species.dry_specific_gravity.is_none()
+                    && species.basic_specific_gravity.is_none()
                     && let Some(density) = row.density_12_percent_g_per_cm3
                 {
                     species.dry_specific_gravity = Some(Sourced::new(
@@ -230,9 +231,8 @@ impl Join {
         }
     }
 
-    /// Gravity of the selected rows, of the Global Wood Density Database by Latin name, and figures across the grain,
-    /// all where no table of the handbook has them.
-    fn fill(&mut self, selected: &[SelectedRow]) {
+    /// Gravity of the selected rows, and of the Global Wood Density Database by Latin name, where no table of the handbook has one.
+    fn gravities(&mut self, selected: &[SelectedRow]) {
         let database = tables::gravity().unwrap_or_default();
         let named: Arc<str> = self.sources.of(database
             .first()
@@ -244,7 +244,7 @@ impl Join {
                 continue;
             };
             let species = &mut self.species[record];
-            if species.basic_specific_gravity.is_none() {
+            if species.basic_specific_gravity.is_none() && species.dry_specific_gravity.is_none() {
                 let status = row.gravity_status.unwrap_or(row.status);
                 species.basic_specific_gravity = Some(Sourced::new(gravity, &named, status));
             }
@@ -252,6 +252,7 @@ impl Join {
         for row in &database {
             for species in &mut self.species {
                 if species.basic_specific_gravity.is_none()
+                    && species.dry_specific_gravity.is_none()
                     && species.latin.as_deref() == Some(row.latin.as_str())
                 {
                     species.basic_specific_gravity =
@@ -259,6 +260,10 @@ impl Join {
                 }
             }
         }
+    }
+
+    /// Stiffness and tension across the grain, where no table of the handbook has them.
+    fn across_the_grain(&mut self) {
         for row in tables::across().unwrap_or_default() {
             let source = self.sources.of(&row.source);
             let odd = row.note.as_deref().is_some_and(|note| note.contains("low"));
@@ -277,13 +282,13 @@ impl Join {
         }
         for row in tables::tension_across().unwrap_or_default() {
             let source = self.sources.of(&row.source);
-            let Some(record) = self.index.record_named(&row.species) else {
+            let Some((mean, record)) = row.mean_mpa.zip(self.index.record_named(&row.species))
+            else {
                 continue;
             };
             let species = &mut self.species[record];
             if species.dry.tension_across_mpa.is_none() {
-                species.dry.tension_across_mpa =
-                    Some(Sourced::new(row.mean_mpa, &source, row.status));
+                species.dry.tension_across_mpa = Some(Sourced::new(mean, &source, row.status));
             }
         }
     }
@@ -309,8 +314,9 @@ impl Join {
 
     /// Fills what no table of the handbook has.
     pub(super) fn fill_gaps(&mut self) {
+        self.gravities(&tables::selected().unwrap_or_default());
         self.tropix_strength(&tables::tropix().unwrap_or_default());
-        self.fill(&tables::selected().unwrap_or_default());
+        self.across_the_grain();
     }
 }
 

@@ -356,8 +356,8 @@ pub struct AcrossRow {
 pub struct TensionAcrossRow {
     /// Name of the record.
     pub species: String,
-    /// Mean, MPa.
-    pub mean_mpa: f64,
+    /// Mean, MPa; a standard gives its characteristic strength alone.
+    pub mean_mpa: Option<f64>,
     /// Lowest, MPa.
     pub low_mpa: Option<f64>,
     /// Highest, MPa.

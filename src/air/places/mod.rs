@@ -11,7 +11,8 @@
 //! `dwd.csv` holds 101 more in the same columns, worked out from the monthly CLIMAT reports of March 2003 to July 2021 in the
 //! open data of the German weather service. Data basis: Deutscher Wetterdienst. Their dew point is that of the mean
 //! vapour pressure; their humidity is the mean vapour pressure over the mean saturation pressure, without
-//! the swing of days. They are some 0.7 C warmer than the typical years.
+//! the swing of days. One printed humidity is far off its dew point, Buenos Aires in August (53 % against 71 %); printed humidities are
+//! not used. They are some 0.7 C warmer than the typical years.
 
 use crate::air::psychrometrics::saturation_pressure_pa_at;
 use crate::air::{AirState, AirYear};

@@ -1,10 +1,10 @@
 //! Which built-in places are near a point, and what their air does to wood, in words.
 
 use super::{Place, built_in, plain};
-use crate::air::equilibrium_moisture;
-use crate::units::Temperature;
+use crate::air::{AirState, equilibrium_moisture};
 use crate::units::notation::NotationError;
 use crate::units::told::ReadNotation;
+use crate::units::{RelativeHumidity, Temperature};
 
 /// Mean radius of the Earth, km.
 const EARTH_KM: f64 = 6371.0;
@@ -119,12 +119,17 @@ impl Place {
         ]
     }
 
+    /// EMC outdoors under a roof in a month, by the mean of its humidity, percent.
+    fn outdoor_emc(&self, month: usize) -> f64 {
+        let humidity = RelativeHumidity::computed_percent(self.printed_humidity_percent[month]);
+        equilibrium_moisture(AirState::new(self.months[month].temperature, humidity)).percent()
+    }
+
     /// Moisture that wood comes to outdoors under a roof in the driest and in the dampest month, percent.
     #[must_use]
     pub fn outdoor_emc_percent(&self) -> [f64; 2] {
-        self.months
-            .iter()
-            .map(|month| equilibrium_moisture(*month).percent())
+        (0..12)
+            .map(|month| self.outdoor_emc(month))
             .fold([f64::INFINITY, 0.0], |[low, high], emc| {
                 [low.min(emc), high.max(emc)]
             })
@@ -143,8 +148,9 @@ impl Place {
     /// The climate in words for a maker: winter, heated rooms in it, summer. Limits by judgement.
     #[must_use]
     pub fn climate_words(&self) -> String {
-        let [coldest, warmest] = self.extremes().map(|month| self.months[month]);
-        let cold = coldest.temperature.celsius();
+        let [coldest, warmest] = self.extremes();
+        let celsius = |month: usize| self.months[month].temperature.celsius();
+        let cold = celsius(coldest);
         let winter = match cold {
             c if c < -8.0 => "severe winters",
             c if c < 2.0 => "cold winters",
@@ -158,12 +164,12 @@ impl Place {
             h if h < 42.0 => "moderate heated rooms",
             _ => "damp heated rooms",
         };
-        let heat = match warmest.temperature.celsius() {
+        let heat = match celsius(warmest) {
             c if c >= 25.0 => "hot",
             c if c >= 18.0 => "warm",
             _ => "cool",
         };
-        let damp = match equilibrium_moisture(warmest).percent() {
+        let damp = match self.outdoor_emc(warmest) {
             m if m < 7.5 => "dry",
             m if m < 11.5 => "moderate",
             m if m < 14.5 => "humid",

@@ -4,5 +4,5 @@ mod command;
 mod figures;
 mod names;
 mod own_table;
-mod probe;
+mod publications;
 mod rows;
