@@ -19,6 +19,7 @@ pub mod bounds;
 pub mod notation;
 mod quantity;
 mod region;
+mod serial;
 pub mod told;
 
 pub use bounds::{Bounds, RangeError};
