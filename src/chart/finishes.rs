@@ -2,8 +2,8 @@
 
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
-use super::sheet::{Hand, Sheet};
+use super::layout::Frame;
+use super::sheet::{Sheet, TextStyle};
 use super::words::decimals;
 
 /// One finish with its coats.
@@ -36,7 +36,7 @@ impl FinishesFigure {
     pub fn draw(&self, id: &str) -> Figure {
         let height = HEAD + ROW * self.bars.len().max(1) as f64 + 14.0;
         let sheet = Sheet::new(id, WIDTH, height);
-        let note = Hand::new(Ink::Note, 11.5);
+        let note = TextStyle::new(Ink::Note, 11.5);
         let widest = self
             .bars
             .iter()

@@ -1,7 +1,7 @@
 //! `heartside finishes`: which finishes are known, with how many coats, and how much each slows the wood's moisture.
 
 use super::output::create;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::chart::{FigureIds, FinishBar, FinishesFigure};
 use crate::moisture::{ExclusionRow, Finish, board_slowed, finishes};
 use crate::species::Status;
@@ -23,7 +23,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when no finish fits the name, or the figure cannot be written.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let rows = match &args.name {
         None => finishes().iter().collect(),
         Some(name) => fitting(name)?,
@@ -41,7 +41,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         .iter()
         .map(|(row, slow)| object(row, *slow))
         .collect();
-    desk.answer(&json!({ "finishes": objects }), &words(&slowed))?;
+    output.answer(&json!({ "finishes": objects }), &words(&slowed))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -150,7 +150,7 @@ fn words(rows: &[(&ExclusionRow, f64)]) -> String {
     }
     format!(
         "{}\n\nKept out: share of bare wood's uptake that the finish prevents in 14 days at 90 % humidity, with its range where it is a judgement.\n\
-         Slows: how many times longer a 20 mm (3/4 in) board takes for nine tenths of a change, finished on both faces.\n\
+         Slows: how many times longer a 20 mm (3/4 in) board takes for 90 % of a change, finished on both faces.\n\
          A finish slows the change and never stops it. A name without coats is its first coat: `shellac` is one coat.",
         table.trim_fmt()
     )

@@ -1,7 +1,7 @@
 //! `heartside places`: the built-in places, by name, country or the nearest to a point.
 
 use super::rings::read_optional;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::air::places::{Coordinates, Place, nearest, search};
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Value, json};
@@ -27,7 +27,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the point cannot be read, or no place fits.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let near: Option<Coordinates> = read_optional("near", args.near.as_ref())?;
     let fitting = search(args.name.as_deref(), args.country.as_deref());
     if fitting.is_empty() {
@@ -48,7 +48,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         .iter()
         .map(|(distance, place)| object(*distance, place))
         .collect();
-    desk.answer(&json!({ "places": objects }), &words(&found))?;
+    output.answer(&json!({ "places": objects }), &words(&found))?;
     Ok(ExitCode::SUCCESS)
 }
 

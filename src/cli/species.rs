@@ -1,7 +1,7 @@
 //! `heartside species`: the woods the program knows, or the record of one.
 
 use super::woods::WoodFlags;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::species::{Kind, Mechanical, Resolved, Sourced, Species, Status};
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Map, Value, json};
@@ -21,7 +21,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the name means no wood or several, or the table cannot be read.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let table = args.woods.table()?;
     let mut cautions = Vec::new();
     let (woods, plain): (Vec<&Species>, String) = match &args.name {
@@ -34,14 +34,14 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             (vec![found.species], record(found.species))
         }
     };
-    let json = if desk.wants_json() {
+    let json = if output.wants_json() {
         json!({ "species": woods.iter().map(|wood| object(wood)).collect::<Vec<_>>() })
     } else {
         Value::Null
     };
-    desk.answer(&json, &plain)?;
+    output.answer(&json, &plain)?;
     for caution in cautions {
-        desk.say(&format!("Note: {caution}"));
+        output.say(&format!("Note: {caution}"));
     }
     Ok(ExitCode::SUCCESS)
 }

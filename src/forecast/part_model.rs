@@ -7,7 +7,7 @@ use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, Slab};
 use crate::movement::{Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
 
 /// One part, ready.
@@ -61,8 +61,8 @@ pub(super) fn model(
     let (finish, faces) = part
         .finish
         .as_ref()
-        .map_or((Finish::bare(), FinishedFaces::Both), |told| {
-            (told.finish, told.faces)
+        .map_or((Finish::bare(), FinishedFaces::Both), |given| {
+            (given.finish, given.faces)
         });
     let named = wood?;
     let wood = named.species;
@@ -78,7 +78,7 @@ pub(super) fn model(
     if part
         .finish
         .as_ref()
-        .is_some_and(|told| told.coats.is_none())
+        .is_some_and(|given| given.coats.is_none())
         && !finish.is_bare()
     {
         notes.push(format!("the coats are not given: taken as {finish}"));
@@ -92,13 +92,13 @@ pub(super) fn model(
     };
     if section.contains_pith() {
         notes.push(
-            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the greatest change"
+            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the maximum change"
                 .to_owned(),
         );
     }
     if part.moisture.percent() > shrinkage.fiber_saturation_percent {
         notes.push(format!(
-            "at {}% it is above fibre saturation, {:.0}% for this wood: nothing moves until it has dried below that",
+            "at {}% it is above fiber saturation, {:.0}% for this wood: nothing moves until it has dried below that",
             part.moisture.percent(),
             shrinkage.fiber_saturation_percent
         ));

@@ -15,11 +15,11 @@ const FROM_PERCENT: f64 = 8.0;
 const TO_PERCENT: f64 = 11.0;
 const CELSIUS: f64 = 20.0;
 
-static BARE_SECONDS: LazyLock<f64> = LazyLock::new(|| nine_tenths(Finish::bare()));
+static BARE_SECONDS: LazyLock<f64> = LazyLock::new(|| ninety_percent(Finish::bare()));
 
-/// Time for nine tenths of the change, s.
-fn nine_tenths(finish: Finish) -> f64 {
-    let Ok(slab) = Slab::bare(Length::computed_mm(THICKNESS_MM), GRAVITY) else {
+/// Time for 90 % of the change, s.
+fn ninety_percent(finish: Finish) -> f64 {
+    let Ok(slab) = Slab::bare(Length::from_mm_unchecked(THICKNESS_MM), GRAVITY) else {
         return f64::NAN;
     };
     let air = SurfaceAir::keeping(
@@ -38,11 +38,11 @@ fn nine_tenths(finish: Finish) -> f64 {
 }
 
 /// How many times longer than bare a board of 20 mm and middling weight, finished on both faces, takes for
-/// nine tenths of a change from 8 to 11 % at 20 C; 1 for bare wood.
+/// 90 % of a change from 8 to 11 % at 20 C; 1 for bare wood.
 #[must_use]
 pub fn board_slowed(finish: Finish) -> f64 {
     if finish.is_bare() {
         return 1.0;
     }
-    nine_tenths(finish) / *BARE_SECONDS
+    ninety_percent(finish) / *BARE_SECONDS
 }

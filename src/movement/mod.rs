@@ -46,7 +46,7 @@ pub use crate::species::Sawn;
 pub use error::RingsError;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
-pub use rings::RingsTold;
+pub use rings::GivenRings;
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{

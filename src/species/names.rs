@@ -157,7 +157,7 @@ const fn usages(region: Region) -> [Region; 4] {
     }
 }
 
-/// A Latin name, and each of several told together: `Quercus robur and Q. petraea`.
+/// A Latin name, and each of several given together: `Quercus robur and Q. petraea`.
 fn each_latin(latin: &str) -> Vec<String> {
     let mut all = vec![latin.to_owned()];
     let genus = latin.split(' ').next().unwrap_or_default();
@@ -208,7 +208,7 @@ impl NameIndex {
         }
     }
 
-    /// Adds another name of a record told by its own name.
+    /// Adds another name of a record given by its own name.
     fn add_other(&mut self, other: &str, name: &str) {
         let Some(records) = self.names.get(&key(name)) else {
             return;

@@ -2,7 +2,7 @@
 
 use crate::units::Angle;
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 /// How a board was sawn, where nothing nearer is known: straight rings at 0, 45 or 90 degrees.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

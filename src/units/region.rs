@@ -1,7 +1,7 @@
 //! Where a maker works: what its yards call a wood, and which words its shops use.
 
 use super::notation::{NotationError, one_of};
-use super::told::ReadNotation;
+use super::spanned::ReadNotation;
 use std::fmt;
 
 /// The region that decides what a yard's name means.

@@ -3,7 +3,7 @@
 use super::{Place, built_in, plain};
 use crate::air::{AirState, equilibrium_moisture};
 use crate::units::notation::NotationError;
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{RelativeHumidity, Temperature};
 
 /// Mean radius of the Earth, km.

@@ -54,16 +54,16 @@ fn every_place_is_a_plausible_one() {
 #[test]
 fn the_smooth_year_keeps_the_months() {
     for place in built_in() {
-        for (kept, told) in place
+        for (kept, given) in place
             .outdoor_year()
             .monthly_means()
             .iter()
             .zip(&place.months)
         {
-            assert!((kept.temperature.celsius() - told.temperature.celsius()).abs() < 1e-9);
+            assert!((kept.temperature.celsius() - given.temperature.celsius()).abs() < 1e-9);
             assert!(
-                (kept.humidity.percent() - told.humidity.percent()).abs() < 0.05,
-                "{place}: {kept:?} {told:?}"
+                (kept.humidity.percent() - given.humidity.percent()).abs() < 0.05,
+                "{place}: {kept:?} {given:?}"
             );
         }
     }
@@ -95,11 +95,11 @@ fn outdoor_wood_agrees_with_the_handbooks_cities() {
         ("Denver", 10.7, 9.4),
     ] {
         let months = find(city).unwrap().months;
-        for (month, told) in [(0, january), (6, july)] {
+        for (month, given) in [(0, january), (6, july)] {
             let here = equilibrium_moisture(months[month]).percent();
             assert!(
-                (here - told).abs() < 3.0,
-                "{city}, month {month}: {here}, told {told}"
+                (here - given).abs() < 3.0,
+                "{city}, month {month}: {here}, given {given}"
             );
         }
     }
@@ -145,7 +145,7 @@ fn a_near_miss_is_suggested_and_a_far_one_says_what_to_do() {
 #[test]
 fn the_nearest_place_comes_first() {
     use heartside::air::places::{Coordinates, nearest};
-    use heartside::units::told::ReadNotation;
+    use heartside::units::spanned::ReadNotation;
     let point = Coordinates::read("39.74,-104.99").unwrap();
     assert_eq!(Coordinates::read("39.74N 104.99W").unwrap(), point);
     let found = nearest(point);
