@@ -20,7 +20,7 @@ pub struct Job {
     /// The name of the piece.
     pub name: String,
     /// Which way lengths are shown first.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
     /// Where the maker works: what a yard's name of a wood means.
     pub region: Option<Region>,
     /// Seed of the draws.
