@@ -3,12 +3,11 @@
 use super::rings::{read, read_length, read_optional};
 use super::{Desk, Failure, both, species};
 use crate::carcass::{
-    AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
-    ShelfBoard, ShelfLoad, ShelfSupport, Turning, greatest_span, keeps_to, least_thickness,
-    load_shelf,
+    AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
+    ShelfSupport, Turning, greatest_span, keeps_to, least_thickness, load_shelf,
 };
 use crate::units::notation::{Lengths, Number, Percent, one_of};
-use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Stress};
+use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Refusal, Stress};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
@@ -120,7 +119,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn wrong(error: CarcassError) -> Failure {
+fn wrong(error: Refusal) -> Failure {
     Failure::input(format!("error: {error}"))
 }
 

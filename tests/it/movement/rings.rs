@@ -2,7 +2,7 @@
 
 use super::{board, cups, mm, moved, straight, strains};
 use approx::assert_abs_diff_eq;
-use heartside::movement::{Rings, RingsError, RingsKeys, RingsTold, Sawn};
+use heartside::movement::{Rings, RingsKeys, RingsTold, Sawn};
 use heartside::units::told::{Problems, ReadNotation};
 use heartside::units::{Angle, Length};
 use proptest::prelude::*;
@@ -15,7 +15,7 @@ fn angles(list: &[(f64, f64)]) -> RingsTold {
     )
 }
 
-fn read(told: &RingsTold) -> Result<Rings, RingsError> {
+fn read(told: &RingsTold) -> Result<Rings, heartside::units::Refusal> {
     told.rings(mm(300.0), mm(25.0))
 }
 
