@@ -4,7 +4,7 @@ use super::airs::Airs;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use jiff::civil::Date;
 
 /// What was found of one board.

@@ -5,13 +5,13 @@ use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::standing_draws::{Bending, ShelfSpread, StraightenSpread};
 use super::timeline::YEAR;
-use crate::carcass::told::{
+use crate::carcass::keys::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
 use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
 use crate::job::{Job, JobErrors};
 use crate::joint::{Motion, PartFacts, PartId};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Share of its way to the air of the place at which a part counts as settled.
 const SETTLED_SHARE: f64 = 0.9;
@@ -35,7 +35,7 @@ pub struct Standing {
     pub install: Option<InstallFinding>,
 }
 
-/// Days after delivery on which a part has gone nine tenths of its way to what it does once settled.
+/// Days after delivery on which a part has gone 90 % of its way to what it does once settled.
 fn settling_days(track: &[f64], delivered: usize) -> f64 {
     let start = track[delivered];
     // The settled year begins one year after delivery, on the same day of the year.

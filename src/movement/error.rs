@@ -12,14 +12,14 @@ refusals! {
     rise_beyond_half_circle(rise: Length, chord: Length) =
         "a rise of {rise:.1} over a chord of {chord:.1} is more than half a circle",
         "check that rise and chord are not swapped, or give the depth of the pith";
-    too_few_angles(told: usize) =
-        "{told} ring angle was told and two places are needed to find the pith",
+    too_few_angles(given: usize) =
+        "{given} ring angle was given and two places are needed to find the pith",
         "measure a second place, or say `flat`, `rift` or `quarter`";
     place_off_board(at: Length, half_width: Length) =
-        "a ring angle is told at {at:.1}, off the board",
+        "a ring angle is given at {at:.1}, off the board",
         "places run from the centre line, {half_width:.1} to either side";
     places_coincide(at: Length) =
-        "all ring angles are told at {at:.1}",
+        "all ring angles are given at {at:.1}",
         "measure at places well apart along the width";
     pith_above_bark_face(above: Length) =
         "this puts the pith {above:.1} above the heart-side face, beyond the bark-side face",

@@ -1,7 +1,7 @@
 //! What can be wrong with a list of leaves. Each names the leaf and what to do.
 
-use super::figure::Figure;
 use super::leaf::Leaf;
+use super::leaf_match::LeafMatch;
 use crate::units::notation::millimetres;
 use crate::units::{RangeError, Refusal, refusals};
 
@@ -13,10 +13,10 @@ refusals! {
         "two leaves are called `{leaf}`",
         "give each leaf its own name";
     not_by_fours(first: &str, second: &str, count: usize) =
-        "a four-piece match needs leaves by fours, and of {count} leaves the pair `{first}` and `{second}` is left over",
+        "a four-way match needs leaves by fours, and of {count} leaves the pair `{first}` and `{second}` is left over",
         "add a second pair, take this one out, or match with `bookmatch`";
-    odd_leaves(leaf: &str, count: usize, figure: Figure) =
-        "a {figure} needs pairs, and of {count} leaves `{leaf}` has no partner",
+    odd_leaves(leaf: &str, count: usize, leaf_match: LeafMatch) =
+        "a {leaf_match} needs pairs, and of {count} leaves `{leaf}` has no partner",
         "add the partner of `{leaf}`, take `{leaf}` out, or match with `random`";
     pair_missing(leaf: &str) =
         "leaf `{leaf}` has no pair while others have one",
@@ -26,7 +26,7 @@ refusals! {
 pub(super) fn out_of_range(leaf: &str, error: RangeError) -> Refusal {
     Refusal::new(
         error.to_string(),
-        "measure that size again, or write its unit anew",
+        "measure that size again, or write its unit again",
     )
     .at(format!("leaf `{leaf}`"))
 }
@@ -45,7 +45,7 @@ pub(super) fn crook_takes_all(leaf: &Leaf) -> Refusal {
 
 /// Edge-glued leaves must be one length.
 pub(super) fn unlike_length(first: &Leaf, second: &Leaf) -> Refusal {
-    let [one, other, least] =
+    let [one, other, min] =
         [first.length, second.length, first.length.min(second.length)].map(millimetres);
     Refusal::new(
         format!(
@@ -53,14 +53,14 @@ pub(super) fn unlike_length(first: &Leaf, second: &Leaf) -> Refusal {
             second.name, first.name
         ),
         format!(
-            "cut all leaves to one length, {least} here, then measure their bows again: a bow goes with the square of the length"
+            "cut all leaves to one length, {min} here, then measure their bows again: a bow goes with the square of the length"
         ),
     )
 }
 
 /// The leaves of a pair must be one thickness.
 pub(super) fn unlike_thickness(first: &Leaf, second: &Leaf) -> Refusal {
-    let [one, other, least] = [
+    let [one, other, min] = [
         first.thickness,
         second.thickness,
         first.thickness.min(second.thickness),
@@ -72,7 +72,7 @@ pub(super) fn unlike_thickness(first: &Leaf, second: &Leaf) -> Refusal {
             first.name, second.name
         ),
         format!(
-            "plane both to one thickness, {least} here, and measure their bows again, or match them with `random`"
+            "plane both to one thickness, {min} here, and measure their bows again, or match them with `random`"
         ),
     )
 }
@@ -90,18 +90,20 @@ pub(super) fn pair_not_two(pair: &str, leaves: &[&str]) -> Refusal {
     )
 }
 
-/// The show faces told cannot both be up under the figure's rule.
-pub(super) fn show_faces_clash(first: &str, second: &str, figure: Figure) -> Refusal {
-    let remedy = match figure {
-        Figure::SlipMatch => {
-            "a slip-match shows the marked face of one leaf and the back of its partner: change one of the two, or bookmatch them"
+/// The show faces given cannot both be up under the match's rule.
+pub(super) fn show_faces_clash(first: &str, second: &str, leaf_match: LeafMatch) -> Refusal {
+    let remedy = match leaf_match {
+        LeafMatch::SlipMatch => {
+            "a slip-match shows the sawn face of one leaf and the back of its partner: change one of the two, or bookmatch them"
         }
         _ => {
             "a bookmatch shows the same face of both leaves: change one of the two, or slip-match them"
         }
     };
     Refusal::new(
-        format!("the show faces told for `{first}` and `{second}` cannot both be up in a {figure}"),
+        format!(
+            "the show faces given for `{first}` and `{second}` cannot both be up in a {leaf_match}"
+        ),
         remedy,
     )
 }

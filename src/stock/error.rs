@@ -5,7 +5,7 @@ use crate::units::{Length, RangeError, Refusal, refusals};
 refusals! {
     no_leaves() =
         "the plan asks for no leaf",
-        "say how many leaves, or their thicknesses from the marked face";
+        "say how many leaves, or their thicknesses from the bark face";
     board_too_thin(leaves: usize, thickness: Length, planed: Length, room: Length, kerf: Length) =
         "{leaves} leaves do not come out of {thickness:.1}: after {planed:.1} of planing, {room:.1} are left, and each cut takes {kerf:.1}",
         "ask for fewer or thinner leaves, or use a thinner blade";
@@ -23,7 +23,7 @@ refusals! {
         "use one of some 600 mm, or a third of the board";
     no_such_leaf(leaf: usize, leaves: usize) =
         "leaf {leaf} was measured and the plan has {leaves}",
-        "leaves are numbered from 1 at the marked face";
+        "leaves are numbered from 1 at the bark face";
     gap_too_wide(gap: Length, length: Length) =
         "a reading of {gap:.1} over {length:.1} is no shallow arc",
         "check both, and their units";

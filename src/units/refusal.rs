@@ -2,7 +2,7 @@
 
 use super::bounds::RangeError;
 use super::notation::NotationError;
-use super::told::Problem;
+use super::spanned::Problem;
 use std::fmt;
 use std::ops::Range;
 

@@ -32,7 +32,7 @@ refusals! {
         "`{cell}` tells a unit and so does its header `{header}`",
         "keep the unit in one of the two places";
     no_depth(header: &str) =
-        "`{header}` is told without the pith's depth",
+        "`{header}` is given without the pith's depth",
         "write `pith_depth` too, from the heart-side face square to the pith, or leave both out";
     name_twice(leaf: &str) =
         "the leaf `{leaf}` stands there a second time",
@@ -59,7 +59,7 @@ pub(super) fn missing(column: &str) -> Refusal {
         "leaf" => Refusal::new("the leaf has no name", "write the one you marked on it"),
         "bow" => Refusal::new(
             "the bow is missing",
-            "lay a straightedge or a string along the leaf and write the gap at its middle, negative when the marked face is round, `0 mm` when it is straight",
+            "lay a straightedge or a string along the leaf and write the gap at its middle, negative when the sawn face is round, `0 mm` when it is straight",
         ),
         _ => Refusal::new("the cell is empty", "measure it and write it"),
     }
