@@ -7,7 +7,7 @@ use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::{Lengths, shown};
+use crate::units::notation::{Flag, Lengths, shown};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
@@ -36,6 +36,8 @@ pub struct Cleat {
     pub screw: Option<Told<Length>>,
     /// "float" unless told: "glue" and "glue the middle" are judged as a bond.
     pub design: Option<Told<DesignWord>>,
+    /// Whether something else holds the pair flat where it is glued, such as the case under a top; false unless given.
+    pub held_flat: Option<Told<Flag>>,
     /// How much is glued about the fixed point, with "glue the middle"; 60 mm unless told.
     pub glue_over: Option<Told<Length>>,
     /// The day it is cut.
@@ -51,6 +53,7 @@ impl Recipe for Cleat {
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let design = site.take_optional(self.design.as_ref());
         let glue_over = site.length_or_none(self.glue_over.as_ref(), Bounds::WIDTH);
+        let held_flat = site.take_optional(self.held_flat.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let (part, cleat, places, screw) = (part?, cleat?, places?.0, screw?);
         let (cleat_at, glue_over) = (cleat_at?, glue_over?);
@@ -162,6 +165,7 @@ impl Recipe for Cleat {
                 moves: BondSide::on_face(part, Axis::Width, wide),
                 holds: BondSide::on_face(cleat, Axis::Length, batten),
                 both_faces: false,
+                held_flat: held_flat?.is_some_and(|answer| answer.0),
                 width: run,
                 band: batten.width,
                 design,

@@ -146,6 +146,7 @@ impl Recipe for Dado {
                 moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, guest, run),
                 holds: BondSide::around(into, Axis::Width, host, guest.thickness, run),
                 both_faces: false,
+                held_flat: false,
                 width: run,
                 band: guest.thickness,
                 design: Design::Glued,

@@ -164,6 +164,7 @@ impl Recipe for SlidingDovetail {
                 moves,
                 holds,
                 both_faces: false,
+                held_flat: false,
                 width: run,
                 band: guest.thickness,
                 design,
