@@ -65,17 +65,13 @@ pub fn finding(
     let mut if_not_kept: Vec<String> = fits
         .iter()
         .map(|fit| (&fit.joint, fit.verdict, fit.holds_chance_percent))
-        .chain(bonds.iter().map(|bond| {
-            (
-                &bond.joint,
-                bond.verdict,
-                100.0 - bond.split_chance_percent,
-            )
-        }))
+        .chain(
+            bonds
+                .iter()
+                .map(|bond| (&bond.joint, bond.verdict, 100.0 - bond.split_chance_percent)),
+        )
         .filter(|(_, verdict, _)| *verdict != Verdict::Holds)
-        .map(|(joint, _, chance)| {
-            format!("{joint}: holds in {} even so.", in_hundred(chance))
-        })
+        .map(|(joint, _, chance)| format!("{joint}: holds in {} even so.", in_hundred(chance)))
         .collect();
     for (bound, end, side) in [(dry, 0, "drier"), (wet, 1, "damper")] {
         if let Some(bound) = bound {
