@@ -51,7 +51,6 @@ impl Study<'_> {
             Vec::new()
         };
         bonds::finding(
-            prepared,
             &asked,
             joint,
             bond,

@@ -364,7 +364,6 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> 
 /// The finding on one bond: `better_wood` are the remedies that were forecast anew, `middle` is the middle draw, `cloud` all of them.
 #[must_use]
 pub fn finding(
-    prepared: &Prepared,
     asked: &AskedBond,
     joint: &JointPlan,
     bond: &BondPlan,
@@ -411,7 +410,7 @@ pub fn finding(
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
         screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
-        design: design_words(bond.design, prepared.show),
+        design: design_words(bond.design, asked.show),
         verdict: judged.verdict,
         reason: judged.reason,
         by_length: judged.by_length,

@@ -54,7 +54,7 @@ impl Ply {
         };
         let modulus = match axis {
             Axis::Length => mpa(wood.modulus_mpa().value),
-            Axis::Width => mpa(mean_over(section, |angle| across(angle))),
+            Axis::Width => mpa(mean_over(section, across)),
             Axis::Thickness => mpa(mean_over(section, |angle| across(90.0 - angle))),
         };
         let shear_modulus = if axis == Axis::Length || square == Axis::Length {
