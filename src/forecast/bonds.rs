@@ -5,7 +5,7 @@ use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
 use crate::chance::{Verdict, in_hundred};
 use crate::joint::bond::{
-    SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT, SURELY_GLUED_PERCENT, cup_verdict,
+    SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT, SURELY_GLUED_PERCENT, cup_verdict,
 };
 use crate::joint::{
     Across, Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened,
@@ -137,7 +137,7 @@ pub struct JudgedBond {
     pub reason: String,
     /// Bond length against chance.
     pub by_length: Vec<BondAtLength>,
-    /// What would mend it.
+    /// How to fix it.
     pub remedies: Vec<Remedy>,
 }
 
@@ -172,7 +172,7 @@ impl AskedBond {
 
     /// How to let it float, as its joint allows.
     fn floating(&self, slot: &Slot) -> String {
-        let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+        let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
         let room = self.shown(slot.travel + margin);
         match self.loosened {
             Loosened::Slots => format!(
@@ -184,7 +184,7 @@ impl AskedBond {
                 "leave it dry: hold it at one place and give it {room} of room in all at the other end"
             ),
             Loosened::NarrowerTenon => format!(
-                "leave the tenon dry, with {room} of room at its edges in all, and peg it through a slotted hole"
+                "leave the tenon dry, with {room} of clearance at its edges in all, and peg it through a slotted hole"
             ),
         }
     }
@@ -226,7 +226,7 @@ impl AskedBond {
 
 /// Judges a bond from its line, its design, the middle draw and all draws.
 #[must_use]
-pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> JudgedBond {
+pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -> JudgedBond {
     let line = &asked.line;
     let (driest, wettest) = (middle.driest, middle.wettest);
     let glued = asked.glued();
@@ -235,12 +235,12 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let split = if floats {
         SplitChance::NONE
     } else {
-        split_chance(line, glued, cloud)
+        split_chance(line, glued, samples)
     };
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
-    let by_chance = Verdict::of_demand(split.percent(), SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT);
+    let by_chance = Verdict::of_demand(split.percent(), SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT);
     let verdict = if floats {
         Verdict::Holds
     } else {
@@ -253,10 +253,10 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
             })
             .and(cup_verdict(designed.cup, glued))
     };
-    let few = &cloud[..cloud.len().min(TABLE_DRAWS)];
+    let few = &samples[..samples.len().min(TABLE_DRAWS)];
     let whole = line.judge(line.width, driest, wettest);
     let advice_length = longest_glue(line, driest, wettest, few);
-    let shortest = Length::computed_mm(SHORTEST_GLUE_MM).min(line.width);
+    let shortest = Length::from_mm_unchecked(SHORTEST_GLUE_MM).min(line.width);
     let torn_off = !still && line.judge(shortest, driest, wettest).end_shear_share > 1.0;
     let advice = match advice_length {
         Some(_) if torn_off => Advice::Float,
@@ -267,9 +267,9 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let longest = advice_length.filter(|_| advice == Advice::GlueMiddle);
     let surely_glued = advice == Advice::Glue
         && (still || whole.end_shear_share <= 1.0)
-        && split_chance(line, line.width, cloud).percent() <= SURELY_GLUED_PERCENT;
+        && split_chance(line, line.width, samples).percent() <= SURELY_GLUED_PERCENT;
     let glue_middle = longest;
-    let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+    let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
     let residue = line.width * most.ratio();
     let wet_set = if floats {
@@ -281,7 +281,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let remedies = if verdict == Verdict::Holds {
         Vec::new()
     } else {
-        loosenings(asked, glue_middle, &slot, cloud)
+        loosenings(asked, glue_middle, &slot, samples)
     };
     JudgedBond {
         held_fraction: line.lag.held_fraction(line.width),
@@ -307,13 +307,13 @@ fn loosenings(
     asked: &AskedBond,
     glue_middle: Option<Length>,
     slot: &Slot,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
     if let Some(length) = glue_middle {
         remedies.push(Remedy {
             what: asked.partly_glued(length),
-            holds_chance_percent: 100.0 - split_chance(&asked.line, length, cloud).percent(),
+            holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
         });
     }
@@ -361,18 +361,18 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> 
     }
 }
 
-/// The finding on one bond: `better_wood` are the remedies that were forecast anew, `middle` is the middle draw, `cloud` all of them.
+/// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them.
 #[must_use]
 pub fn finding(
     asked: &AskedBond,
     joint: &JointPlan,
     bond: &BondPlan,
-    (middle, cloud): (&BondOutcome, &[BondOutcome]),
+    (middle, samples): (&BondOutcome, &[BondOutcome]),
     better_wood: Vec<Remedy>,
     survives: Option<[f64; 2]>,
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
-    let mut judged = judge(asked, middle, cloud);
+    let mut judged = judge(asked, middle, samples);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
         judged
@@ -438,7 +438,7 @@ fn reason(
             Loosened::Slots => "it floats: the slots take the movement",
             Loosened::Dry => "it is left dry: the free end takes the movement",
             Loosened::NarrowerTenon => {
-                "it is left dry: the room at the tenon's edges takes the movement"
+                "it is left dry: the clearance at the tenon's edges takes the movement"
             }
         }
         .into();
@@ -460,7 +460,7 @@ fn reason(
     let percent = split.percent();
     if !asked.same_grain || percent > SPLIT_HOLDS_PERCENT {
         add(format!(
-            "in {} such joints the wood splits",
+            "in {} of these joints the wood splits",
             in_hundred(percent)
         ));
         if (split.by_stress - split.by_strain).abs() > CRITERIA_APART {
@@ -503,17 +503,17 @@ fn longest_glue(
     line: &BondLine,
     driest: Strain,
     wettest: Strain,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Option<Length> {
     let worse = driest.abs().max(wettest.abs());
     let holds = |length: Length| {
         cup_verdict(line.cup_over(length, worse), length) == Verdict::Holds
-            && split_chance(line, length, cloud).percent() <= SPLIT_HOLDS_PERCENT
+            && split_chance(line, length, samples).percent() <= SPLIT_HOLDS_PERCENT
     };
     if holds(line.width) {
         return Some(line.width);
     }
-    let shortest = Length::computed_mm(SHORTEST_GLUE_MM).min(line.width);
+    let shortest = Length::from_mm_unchecked(SHORTEST_GLUE_MM).min(line.width);
     if !holds(shortest) {
         return None;
     }
@@ -533,7 +533,7 @@ fn table(
     line: &BondLine,
     driest: Strain,
     wettest: Strain,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Vec<BondAtLength> {
     const LENGTHS_MM: [f64; 8] = [25.0, 50.0, 75.0, 100.0, 150.0, 200.0, 300.0, 450.0];
     LENGTHS_MM
@@ -541,10 +541,10 @@ fn table(
         .filter(|mm| *mm < line.width.mm())
         .chain([line.width.mm()])
         .map(|mm| {
-            let glued = Length::computed_mm(mm);
+            let glued = Length::from_mm_unchecked(mm);
             BondAtLength {
                 glued_mm: mm,
-                split_chance_percent: split_chance(line, glued, cloud).percent(),
+                split_chance_percent: split_chance(line, glued, samples).percent(),
                 end_shear_share: line.judge(glued, driest, wettest).end_shear_share,
             }
         })

@@ -28,7 +28,7 @@ pub const ROLLING_SHEAR_SHARE: f64 = 0.23;
 /// A glued design holds while its chance of splitting is no greater, percent.
 pub const SPLIT_HOLDS_PERCENT: f64 = 5.0;
 /// Beyond this chance of splitting, percent, it is to be redone.
-pub const SPLIT_REDO_PERCENT: f64 = 30.0;
+pub const SPLIT_FAILS_PERCENT: f64 = 30.0;
 /// A joint that floats is said to hold glued as well only up to this chance of splitting, percent.
 pub const SURELY_GLUED_PERCENT: f64 = 1.0;
 /// Length at each end of a glued line over which its shear is averaged before it is held against a strength that was itself
@@ -43,7 +43,7 @@ pub const CUP_IGNORED_MM: f64 = 0.4;
 /// Over how much length a pair may cup by one: beyond this it is marginal, judgement.
 pub const CUP_MARGINAL: f64 = 500.0;
 /// Beyond this it is to be redone, judgement.
-pub const CUP_REDO: f64 = 200.0;
+pub const CUP_FAILS: f64 = 200.0;
 
 /// What a bond is made of: the plies, the length along which they are glued and the wood it stresses.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -144,7 +144,7 @@ impl BondLine {
     }
 
     /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
-    /// ply B at its driest (negative: it wants to shrink) and at its wettest.
+    /// ply B at its driest (negative: it shrinks when free) and at its wettest.
     #[must_use]
     pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
         let lag = self
@@ -155,7 +155,7 @@ impl BondLine {
         let held_b = self.holding.map_or(0.0, |_| held[1]);
         // Where A wants to be shorter than B it is stretched and B pressed, and the other way round.
         let (shorter, longer) = ((-driest.ratio()).max(0.0), wettest.ratio().max(0.0));
-        // What is pressed beyond the limit stays pressed, and is missing when the wood wants to shrink again.
+        // What is pressed beyond the limit stays pressed, and is missing when the wood shrinks when free again.
         let set = |pressed: f64| (pressed - SET_STRAIN).max(0.0);
         let tension = [
             shorter * held[0] + set(longer * held[0]),
@@ -208,8 +208,8 @@ pub fn moves_with(band: Length, reach: Length, glued: Length) -> f64 {
 /// The verdict of a cup over a glued length.
 #[must_use]
 pub fn cup_verdict(cup: Length, glued: Length) -> Verdict {
-    let marginal = (glued / CUP_MARGINAL).max(Length::computed_mm(CUP_IGNORED_MM));
-    let fails = (glued / CUP_REDO).max(Length::computed_mm(CUP_IGNORED_MM));
+    let marginal = (glued / CUP_MARGINAL).max(Length::from_mm_unchecked(CUP_IGNORED_MM));
+    let fails = (glued / CUP_FAILS).max(Length::from_mm_unchecked(CUP_IGNORED_MM));
     Verdict::of_demand(cup.mm(), marginal.mm(), fails.mm())
 }
 
@@ -253,7 +253,7 @@ pub struct Slot {
 
 impl Slot {
     /// The slot for a screw so far from the fixed point, for the strains of the driest and the wettest time counted from today;
-    /// `margin` is the room at both its ends together.
+    /// `margin` is the clearance at both its ends together.
     #[must_use]
     pub fn new(
         from_fixed: Length,
