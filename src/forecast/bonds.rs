@@ -103,7 +103,7 @@ pub struct AskedBond {
     /// From the fixed point to the farthest screw.
     pub from_fixed: Length,
     /// Which way lengths are shown first in what is said of it.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
 }
 
 /// What is judged of a bond, whoever asks: a job or a single command.
@@ -153,7 +153,7 @@ impl AskedBond {
     }
 
     fn shown(&self, length: Length) -> String {
-        shown(length, self.show)
+        shown(length, self.units)
     }
 
     /// How to glue only so much of it, as its joint allows: a middle between slots, an end of a channel, a part of a tenon.
@@ -357,7 +357,7 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> 
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
-        show: prepared.show,
+        units: prepared.units,
     }
 }
 
@@ -410,7 +410,7 @@ pub fn finding(
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
         screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
-        design: design_words(bond.design, asked.show),
+        design: design_words(bond.design, asked.units),
         verdict: judged.verdict,
         reason: judged.reason,
         by_length: judged.by_length,
@@ -418,11 +418,11 @@ pub fn finding(
     }
 }
 
-fn design_words(design: Design, show: UnitSystem) -> String {
+fn design_words(design: Design, units: UnitSystem) -> String {
     match design {
         Design::Asked => "glued whole (asked)".into(),
         Design::Glued => "glued whole".into(),
-        Design::GluedOver(length) => format!("glued over {}", shown(length, show)),
+        Design::GluedOver(length) => format!("glued over {}", shown(length, units)),
         Design::Floating => "floating".into(),
     }
 }
@@ -446,7 +446,7 @@ fn reason(
     let mut words = if asked.same_grain {
         format!(
             "grain runs with grain: both parts move together to within {}",
-            asked.shown(residue)
+            asked.unitsn(residue)
         )
     } else {
         String::new()
@@ -480,7 +480,7 @@ fn reason(
     if cup_verdict(cup_free, asked.glued()) != Verdict::Holds {
         add(format!(
             "where nothing else holds the pair flat it cups by some {}",
-            asked.shown(cup_free)
+            asked.unitsn(cup_free)
         ));
     }
     if judged.takes_set() {
@@ -492,7 +492,7 @@ fn reason(
         add(format!(
             "the {season} side presses the wood by {:.1} %, beyond what springs back: some {} come back as a gap or a check in the {back} season",
             100.0 * judged.compression.ratio(),
-            asked.shown(wet_set)
+            asked.unitsn(wet_set)
         ));
     }
     words

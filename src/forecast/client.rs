@@ -26,7 +26,7 @@ pub fn finding(
     fits: &[FitFinding],
     bonds: &[BondFinding],
     parts: &[PartFinding],
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> ClientFinding {
     // A joint that fails is changed before it goes to a client, and so is one that no room that people live in would suit.
     let kept = |verdict: Verdict, range: [f64; 2]| {
@@ -81,7 +81,7 @@ pub fn finding(
             ));
         }
     }
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let mut expect = Vec::new();
     for fit in fits
         .iter()
