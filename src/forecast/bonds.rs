@@ -446,7 +446,7 @@ fn reason(
     let mut words = if asked.same_grain {
         format!(
             "grain runs with grain: both parts move together to within {}",
-            asked.unitsn(residue)
+            asked.shown(residue)
         )
     } else {
         String::new()
@@ -480,7 +480,7 @@ fn reason(
     if cup_verdict(cup_free, asked.glued()) != Verdict::Holds {
         add(format!(
             "where nothing else holds the pair flat it cups by some {}",
-            asked.unitsn(cup_free)
+            asked.shown(cup_free)
         ));
     }
     if judged.takes_set() {
@@ -492,7 +492,7 @@ fn reason(
         add(format!(
             "the {season} side presses the wood by {:.1} %, beyond what springs back: some {} come back as a gap or a check in the {back} season",
             100.0 * judged.compression.ratio(),
-            asked.unitsn(wet_set)
+            asked.shown(wet_set)
         ));
     }
     words
