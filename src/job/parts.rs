@@ -283,15 +283,11 @@ impl PartKeys {
             (Some(given), Some(width), Some(thickness)) => match given.rings(width, thickness) {
                 Ok(rings) => Some(rings),
                 Err(error) => {
-                    let words = error.to_string();
-                    let (message, remedy) = words
-                        .split_once("; ")
-                        .unwrap_or((&words, "measure the rings again"));
                     let at = self
                         .rings
                         .as_ref()
                         .map_or(self.species.span(), Placed::span);
-                    problems.push(at, message, remedy);
+                    problems.refuse(at, &error);
                     None
                 }
             },

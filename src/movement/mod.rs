@@ -43,7 +43,6 @@ mod shrinkage;
 mod slope;
 
 pub use crate::species::Sawn;
-pub use error::RingsError;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
 pub use rings::GivenRings;
