@@ -63,7 +63,8 @@ impl Callouts {
             .iter()
             .map(|callout| name_style(callout.fault).width(&callout.text))
             .fold(60.0, f64::max);
-        widest + GAP + 10.0
+        // Room for a font that is wider than Helvetica.
+        widest * 1.15 + GAP + 10.0
     }
 
     /// Height that the longer column takes.

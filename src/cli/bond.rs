@@ -1,13 +1,18 @@
 //! `heartside bond`: may two parts be glued with their grain crossing?
 
 use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Failure, Output, both, species};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::chart::capital;
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
-use crate::joint::bond::{ROLLING_SHEAR_SHARE, STRENGTH_COV};
-use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
-use crate::movement::{Layer, Rings, Sawn, Section, Shrinkage};
+use crate::job::Spreads;
+use crate::joint::bond::ROLLING_SHEAR_SHARE;
+use crate::joint::{
+    Across, Axis, BondLine, Design, Loosened, Ply, ShearLag, SplitSpread, defaults,
+};
+use crate::movement::{Layer, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
+use crate::species::Species;
 use crate::units::notation::percent_shown;
 use crate::units::{Bounds, Length, MoistureContent, Stress, UnitSystem};
 use serde_json::json;
@@ -35,9 +40,16 @@ pub struct Args {
     /// The second part's grain runs with the first's, as in an edge joint.
     #[arg(long)]
     same_grain: bool,
+    /// Something else holds the pair flat, such as the case under a top: it cannot cup.
+    #[arg(long)]
+    held_flat: bool,
     /// How far the joint reaches along the grain of the first part; as far as it is long unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     band: Option<String>,
+    /// How far the first part itself reaches along its grain: wood beside a narrow joint moves with it; as far as the joint
+    /// unless given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    reach: Option<String>,
     /// Moisture when it is glued.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     from: String,
@@ -56,9 +68,8 @@ pub struct Args {
     /// From the fixed point to the farthest screw; half the joint unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     from_fixed: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     rings: RingFlags,
 }
@@ -94,6 +105,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         text.map(|text| read_length(flag, text, bounds)).transpose()
     };
     let band = length("band", args.band.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(width);
+    let reach = length("reach", args.reach.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(band);
     let glue_over = length("glue-over", args.glue_over.as_ref(), Bounds::WIDTH)?;
     let screw = read_optional::<Length>("screw", args.screw.as_ref())?
         .unwrap_or(Length::from_mm_unchecked(defaults::SCREW_MM));
@@ -106,25 +118,24 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             "error: --glue-over is longer than the joint; make it shorter than --width",
         ));
     }
-    let rings = if args.rings.is_given() {
-        args.rings.rings(width, thickness)?
-    } else {
-        Sawn::Flat.rings()
-    };
-    let table = species::table(args.species_table.as_deref())?;
-    let find = |flag: &str, name: &str| {
-        table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
-    };
-    let (wood, holder) = (find("species", &args.species)?, find("to", &args.to)?);
-    let part = |wood, thickness, rings| SinglePart {
+    let table = args.woods.table()?;
+    let (found, to) = (
+        named(&table, "species", &args.species)?,
+        named(&table, "to", &args.to)?,
+    );
+    let rings = args.rings.rings_or_flat(width, thickness, &found)?;
+    let (wood, holder) = (found.species, to.species);
+    let mut cautions = found.cautions;
+    cautions.extend(to.cautions);
+    cautions.dedup();
+    let part = |wood: &Species, thickness, rings| SinglePart {
         section: Section {
             width,
             thickness,
             rings,
         },
         shrinkage: Shrinkage::of(wood),
+        source_spread: wood.source_spread,
         moistures,
     };
     let holds_axis = if args.same_grain {
@@ -141,54 +152,60 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         part(wood, thickness, rings),
         part(holder, to_thickness, holder_rings),
     ];
-    let angle =
-        |rings: Rings, thickness: Length| rings.angle_at(0.0, thickness.mm() / 2.0).degrees();
-    let plies = (
+    let plies = [
         Ply::of(
             wood,
             Axis::Width,
             Axis::Thickness,
-            angle(rings, thickness),
+            &parts[0].section,
             thickness,
         ),
         Ply::of(
             holder,
             holds_axis,
             Axis::Thickness,
-            angle(holder_rings, to_thickness),
+            &parts[1].section,
             to_thickness,
         ),
-    );
+    ];
+    let driest = moistures.dry.percent();
+    let spreads = Spreads::default();
     let line = BondLine {
-        lag: ShearLag::new(plies.0, plies.1, 0.0),
+        lag: ShearLag::new(plies[0], plies[1], 0.0),
         width,
-        thickness,
-        across_b: args.same_grain.then_some(to_thickness),
+        moving: Across::of(wood, Axis::Width, &plies[0], driest),
+        holding: Across::of(holder, holds_axis, &plies[1], driest),
+        stiffer: [1.0; 2],
+        spread: SplitSpread::new(spreads.strength_cov, spreads.stiffness_cov),
+        layers: (!args.held_flat).then(|| {
+            plies.map(|ply| Layer {
+                thickness: ply.thickness,
+                modulus: ply.modulus,
+            })
+        }),
         band,
-        // The first part is taken to run on beside the joint as far as it can matter.
-        reach: band + width,
+        reach,
         shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
-        strength_cov: STRENGTH_COV,
     };
     let asked = AskedBond {
         line,
         design: glue_over.map_or(Design::Glued, Design::GluedOver),
         same_grain: args.same_grain,
-        layers: Some([&plies.0, &plies.1].map(|ply| Layer {
-            thickness: ply.thickness,
-            modulus: ply.modulus,
-        })),
         loosened: Loosened::Slots,
         screw,
         from_fixed,
         units: UnitSystem::Metric,
     };
     let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
-    let mut rules = Ply::rules_used(wood, Axis::Width);
-    rules.extend(Ply::rules_used(holder, holds_axis));
-    rules.extend(Shrinkage::rules_used(wood, false));
+    let mut rules: Vec<String> = Ply::rules_used(wood, Axis::Width)
+        .into_iter()
+        .chain(Ply::rules_used(holder, holds_axis))
+        .chain(Shrinkage::rules_used(wood, false))
+        .map(str::to_owned)
+        .collect();
     rules.sort_unstable();
     rules.dedup();
+    rules.splice(0..0, cautions);
     let object = json!({
         "species": wood.name,
         "to": holder.name,
@@ -197,7 +214,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "verdict": judged.verdict,
         "advice": judged.advice.key(),
         "reason": judged.reason,
-        "split_chance_percent": judged.split_percent,
+        "split_chance_percent": judged.split.percent(),
+        "split_by_stress_chance_percent": 100.0 * judged.split.by_stress,
+        "split_by_strain_chance_percent": 100.0 * judged.split.by_strain,
         "glue_middle_mm": judged.glue_middle.map(Length::mm),
         "slot_mm": judged.slot.length.mm(),
         "slot_travel_mm": judged.slot.travel.mm(),
@@ -207,6 +226,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "same_grain": args.same_grain,
         "residue_mm": judged.residue.mm(),
         "tension_strain": judged.designed.tension.ratio(),
+        "tension_mpa": judged.designed.stress.mpa(),
+        "tension_strength_mpa": judged.designed.strength.mpa(),
         "compression_strain": judged.designed.compression.ratio(),
         "cup_free_mm": judged.cup_free.mm(),
         "wet_set_mm": judged.wet_set.mm(),

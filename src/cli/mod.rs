@@ -12,6 +12,7 @@ mod demo;
 mod emc;
 mod failure;
 mod files;
+mod finishes;
 mod fit;
 mod forecast;
 mod glueup;
@@ -23,6 +24,7 @@ mod new;
 mod output;
 mod paperwork;
 mod picture;
+mod places;
 mod resaw;
 mod resaw_flags;
 mod rest;
@@ -34,6 +36,7 @@ mod species;
 mod straighten;
 mod streams;
 mod validate;
+mod woods;
 
 pub use failure::Failure;
 pub use streams::Output;
@@ -70,6 +73,8 @@ enum Command {
     Picture(picture::Args),
     Forecast(forecast::Args),
     Species(species::Args),
+    Finishes(finishes::Args),
+    Places(places::Args),
     Emc(emc::Args),
     Board(board::Args),
     Resaw(Box<resaw::Args>),
@@ -99,6 +104,8 @@ impl Command {
             Self::Picture(args) => picture::run(&args, output),
             Self::Forecast(args) => forecast::run(args, output),
             Self::Species(args) => species::run(args, output),
+            Self::Finishes(args) => finishes::run(args, output),
+            Self::Places(args) => places::run(args, output),
             Self::Emc(args) => emc::run(args, output),
             Self::Board(args) => board::run(args, output),
             Self::Resaw(args) => resaw::run(&args, output),

@@ -5,8 +5,8 @@
 //! does not hide the next: every section collects its [`Problem`]s and all of
 //! them are shown at once.
 
-use super::UnitSystem;
 use super::notation::NotationError;
+use super::{Refusal, UnitSystem};
 use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 #[cfg(feature = "job")]
 use std::borrow::Cow;
@@ -118,6 +118,11 @@ impl Problems {
             message: message.into(),
             remedy: remedy.into(),
         });
+    }
+
+    /// Notes what a room refuses, at the place in the file that it is about.
+    pub fn refuse(&mut self, span: Range<usize>, refusal: &Refusal) {
+        self.list.push(refusal.in_file(span));
     }
 
     /// The value, or `None` after noting why it could not be read.

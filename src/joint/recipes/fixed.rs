@@ -46,6 +46,7 @@ impl Fixed<'_> {
                 screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: self.run / 2.0,
                 loosened: Loosened::Slots,
+                held_flat: true,
             }]
         } else {
             Vec::new()

@@ -50,6 +50,7 @@ impl Recipe for PlinthJoint {
             screw: self.screw.clone(),
             design: None,
             glue_over: None,
+            held_flat: None,
             on: self.on.clone(),
         };
         let mut plan = cleat.expand(site)?;
