@@ -11,12 +11,12 @@ use super::places::PlaceKeys;
 use super::plinth::PlinthKeys;
 use super::schedule::ScheduleKeys;
 use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Joints, PartFacts};
+use crate::joint::{Behind, JointPlan, Joints, PartFacts};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
 use crate::stock::BoardKeys;
 use crate::units::UnitSystem;
-use crate::units::notation::Whole;
+use crate::units::notation::{Whole, millimetres};
 use crate::units::spanned::{Placed, Problems, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -156,7 +156,10 @@ impl JobFile {
             }
         };
         let mut below = problems.beside();
-        let joints = self.joints.read(&known, placed, &mut below);
+        let mut joints = self.joints.read(&known, placed, &mut below);
+        for joint in parts.iter().flat_map(|parts| uneven(parts, &joints)).collect::<Vec<_>>() {
+            joints[joint.0].notes.push(joint.1);
+        }
         let straighten = each(&self.straighten, |panel, span| {
             panel.read(span, &known, &mut below)
         });
@@ -262,6 +265,37 @@ impl JobFile {
             .map(|(_, name, place)| (name, place))
             .collect()
     }
+}
+
+/// What to say of joints whose housing takes a part of two thicknesses: by joint.
+fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
+    let mut notes = Vec::new();
+    for (index, joint) in joints.iter().enumerate() {
+        let mut taken: Vec<usize> = joint
+            .housings
+            .iter()
+            .filter(|cut| cut.behind == Behind::Bottom)
+            .filter_map(|cut| cut.takes.map(|part| part.0))
+            .collect();
+        taken.dedup();
+        for part in taken {
+            let Some([from, to]) = parts[part].thickness_from_to else {
+                continue;
+            };
+            notes.push((
+                index,
+                format!(
+                    "`{}` is {} to {} thick: measure it where it goes in and cut that housing to it, or cut all for {} and scrape up to {} off the thick places",
+                    parts[part].name,
+                    millimetres(from),
+                    millimetres(to),
+                    millimetres(from),
+                    millimetres(to - from)
+                ),
+            ));
+        }
+    }
+    notes
 }
 
 /// Every table of a list, each read even when another is wrong.
