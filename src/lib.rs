@@ -17,6 +17,7 @@
 //! | [`air`] | vapour, equilibrium moisture, a year of air, rooms | Hyland and Wexler, *Wood Handbook* Eq. 4-5, EN 15026, ISO 13788, typical-year weather files, two measured houses |
 //! | [`moisture`] | a board's moisture through thickness and time, finishes | Siau 1984, Crank, *Wood Handbook* Table 16-3 |
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |
+//! | [`rings`] | where the pith is, from a photo of the end grain | concentric rings fitted to line directions, measured on sawn discs |
 //! | [`stock`] | resawing, locked-in strain, test strips, rest, milling | elementary beams; priors by judgement, held against a published scale |
 //! | [`panel`] | bookmatch, slip-match and the placing that moves least | composite beams, the section map chained |
 //! | [`joint`] | fits, bonds, the wood left, and the trade's joints made of them | shear-lag, Getty 1998, ISO 13910, *Wood Handbook* ch. 5 |
@@ -127,6 +128,7 @@ pub mod air;
 pub mod moisture;
 
 pub mod movement;
+pub mod rings;
 
 pub mod stock;
 

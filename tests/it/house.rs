@@ -5,8 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms in their order: a room uses only those before it.
-const ROOMS: [&str; 17] = [
-    "units", "numerics", "chance", "species", "air", "moisture", "movement", "stock", "panel",
+const ROOMS: [&str; 18] = [
+    "units", "numerics", "chance", "species", "air", "moisture", "movement", "rings", "stock", "panel",
     "joint", "carcass", "job", "forecast", "chart", "report", "page", "cli",
 ];
 
