@@ -1,7 +1,7 @@
 //! `heartside fit`: one fit without a job file.
 
 use super::bond::three_moistures;
-use super::rings::{RingFlags, read_length};
+use super::ring_flags::{RingFlags, read_length};
 use super::{Desk, Failure, both, species};
 use crate::chance::{Verdict, in_hundred};
 use crate::forecast::{SinglePart, single_fit};

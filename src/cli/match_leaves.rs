@@ -2,7 +2,7 @@
 
 use super::files::read_text;
 use super::output::create;
-use super::rings::read;
+use super::ring_flags::read;
 use super::{Desk, Failure, species};
 use crate::chart::{CandidatesFigure, FigureIds};
 use crate::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};

@@ -25,6 +25,7 @@ mod paperwork;
 mod resaw;
 mod resaw_flags;
 mod rest;
+mod ring_flags;
 mod rings;
 mod room;
 mod serve;
@@ -68,6 +69,7 @@ enum Command {
     Species(species::Args),
     Emc(emc::Args),
     Board(board::Args),
+    Rings(Box<rings::Args>),
     Resaw(Box<resaw::Args>),
     Rest(rest::Args),
     Match(match_leaves::Args),
@@ -95,6 +97,7 @@ impl Command {
             Self::Species(args) => species::run(args, desk),
             Self::Emc(args) => emc::run(args, desk),
             Self::Board(args) => board::run(args, desk),
+            Self::Rings(args) => rings::run(*args, desk),
             Self::Resaw(args) => resaw::run(&args, desk),
             Self::Rest(args) => rest::run(&args, desk),
             Self::Match(args) => match_leaves::run(args, desk),

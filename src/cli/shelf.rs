@@ -1,6 +1,6 @@
 //! `heartside shelf`: how far a shelf sags, now and after years.
 
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use super::{Desk, Failure, both, species};
 use crate::carcass::{
     AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,

@@ -27,7 +27,10 @@ impl<const N: usize> SquareTransform<N> {
     /// When `N` is not a power of two of 2 or more.
     #[must_use]
     pub fn new() -> Self {
-        assert!(N.is_power_of_two() && N >= 2, "the side must be a power of two");
+        assert!(
+            N.is_power_of_two() && N >= 2,
+            "the side must be a power of two"
+        );
         let bits = N.trailing_zeros();
         Self {
             turns: (0..N / 2)

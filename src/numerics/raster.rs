@@ -212,9 +212,16 @@ fn mirrored(row: &[f32], reach: usize, padded: &mut Vec<f32>) {
 
 fn running_mean(padded: &[f32], radius: usize, edge: f64, out: &mut [f32]) {
     let share = 1.0 / (2.0 * radius as f64 + 1.0 + 2.0 * edge);
-    let mut sum: f64 = padded[1..2 * radius + 2].iter().copied().map(f64::from).sum();
+    let mut sum: f64 = padded[1..2 * radius + 2]
+        .iter()
+        .copied()
+        .map(f64::from)
+        .sum();
     for (at, out) in out.iter_mut().enumerate() {
-        let (before, after) = (f64::from(padded[at]), f64::from(padded[at + 2 * radius + 2]));
+        let (before, after) = (
+            f64::from(padded[at]),
+            f64::from(padded[at + 2 * radius + 2]),
+        );
         *out = (share * (sum + edge * (before + after))) as f32;
         sum += after - f64::from(padded[at + 1]);
     }

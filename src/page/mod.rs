@@ -22,6 +22,7 @@
 //! | `memory` | the last forecasts |
 //! | `guard` | who may ask, how much, and what an answer may load |
 //! | `patient` | a connection that does not wait for ever |
+//! | `photo` | photos to numbers, within limits |
 //! | `routes` | addresses |
 //! | `seats` | seats for connections, and who gives one up |
 //! | `serve` | the socket: patience, crowds, a clean end |
@@ -33,6 +34,7 @@ mod edits;
 mod guard;
 mod memory;
 mod patient;
+mod photo;
 mod places;
 mod routes;
 mod seats;
@@ -43,5 +45,6 @@ pub use answer::{Question, Wanted};
 pub use dropped::{Dropped, FileKind, FileRefused, FileTold, MonthTold};
 pub use edits::{Edit, EditError, apply};
 pub use guard::Patience;
+pub use photo::{MAX_PHOTO_BYTES, PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};
 pub use serve::serve;

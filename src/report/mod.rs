@@ -13,6 +13,7 @@ mod json;
 mod panel;
 mod plates;
 mod resaw;
+mod rings;
 mod setting;
 mod sketch;
 mod standing;
@@ -32,6 +33,7 @@ pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use rings::RingsAnswer;
 pub use sketch::{Sketch, SketchGroup};
 pub use standing::StandingAnswer;
 pub use story::{report_view, view_without_figures};

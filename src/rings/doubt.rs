@@ -118,7 +118,11 @@ fn covariance(
     let about = |residual: &Residual| {
         let turned = residual.normal - middle;
         let straight = pith.0[2] == 0.0;
-        if straight { 0.0 } else { turned.sin().atan2(turned.cos()) }
+        if straight {
+            0.0
+        } else {
+            turned.sin().atan2(turned.cos())
+        }
     };
     let fields: [&dyn Fn(&Residual) -> f64; 4] = [
         &|_| floor::TURN_DEG.to_radians(),
@@ -152,5 +156,8 @@ fn covariance(
 fn lower_root(m: [[f64; 2]; 2]) -> [[f64; 2]; 2] {
     let first = m[0][0].max(0.0).sqrt();
     let side = if first > 0.0 { m[1][0] / first } else { 0.0 };
-    [[first, 0.0], [side, (m[1][1] - side * side).max(0.0).sqrt()]]
+    [
+        [first, 0.0],
+        [side, (m[1][1] - side * side).max(0.0).sqrt()],
+    ]
 }

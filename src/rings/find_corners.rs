@@ -279,13 +279,21 @@ impl Small {
         for x in 0..self.width as i64 {
             let mut ys = (0..self.height as i64).filter(|&y| on(x, y));
             if let Some(first) = ys.next() {
-                columns.push((x as f64, first as f64 - 0.5, ys.last().unwrap_or(first) as f64 + 0.5));
+                columns.push((
+                    x as f64,
+                    first as f64 - 0.5,
+                    ys.last().unwrap_or(first) as f64 + 0.5,
+                ));
             }
         }
         for y in 0..self.height as i64 {
             let mut xs = (0..self.width as i64).filter(|&x| on(x, y));
             if let Some(first) = xs.next() {
-                rows.push((y as f64, first as f64 - 0.5, xs.last().unwrap_or(first) as f64 + 0.5));
+                rows.push((
+                    y as f64,
+                    first as f64 - 0.5,
+                    xs.last().unwrap_or(first) as f64 + 0.5,
+                ));
             }
         }
         let upper = robust_line(columns.iter().map(|c| (c.0, c.1)).collect())?;
@@ -412,7 +420,10 @@ fn sharpened(
             }
             let (along, across) = if flat { (at[0], at[1]) } else { (at[1], at[0]) };
             // Samples are rounded to whole pixels across the side.
-            points.push((along, (across.round() + best.1).clamp(across - reach as f64, across + reach as f64)));
+            points.push((
+                along,
+                (across.round() + best.1).clamp(across - reach as f64, across + reach as f64),
+            ));
         }
         points.sort_by(|one, other| one.0.total_cmp(&other.0));
         lines.push(robust_line(points)?);

@@ -15,15 +15,18 @@
 //! What it cannot do: strong saw marks, very fine rays and rings under 3 pixels can be taken for rings. The rings found are
 //! therefore drawn over the photo, and who knows the board says whether they follow.
 
+mod arcs;
 mod doubt;
 mod error;
 mod find_corners;
+mod notation;
 mod photo;
 mod pith;
 mod reading;
 mod refine;
 mod texture;
 
+pub use arcs::PhotoLines;
 pub use error::{CornersFault, RingsPhotoError};
 pub use find_corners::find_corners;
 pub use photo::{Corners, EndSize, MAX_PIXELS, MAX_SIDE_PX, MIN_BOARD_PX, Photo};

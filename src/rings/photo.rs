@@ -99,6 +99,17 @@ impl EndSize {
         Ok(Self { width, thickness })
     }
 
+    /// The size of an end of this width whose thickness is taken from the photo: its mean height over its mean width there.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn seen(width: Length, corners: &Corners) -> Result<Self, RingsPhotoError> {
+        let [tl, tr, br, bl] = corners.0;
+        let across = distance(tl, tr) + distance(bl, br);
+        let down = distance(tl, bl) + distance(tr, br);
+        Self::new(width, width * (down / across))
+    }
+
     /// Across the face.
     #[must_use]
     pub const fn width(&self) -> Length {
@@ -197,11 +208,17 @@ impl FlatEnd {
         let map = corners.section_to_photo(size)?;
         let [tl, tr, br, bl] = corners.0;
         let own_px_per_mm = (distance(tl, tr) + distance(bl, br)) / (2.0 * width);
-        let px_per_mm = (WORK_PIXELS / (width * thickness)).sqrt().min(own_px_per_mm);
+        let px_per_mm = (WORK_PIXELS / (width * thickness))
+            .sqrt()
+            .min(own_px_per_mm);
         let ratio = own_px_per_mm / px_per_mm;
         let sigma = 0.5 * (ratio * ratio - 1.0).max(0.0).sqrt();
         let (source, left, top) = around(photo, corners, (4.0 * sigma).ceil() as usize + 2);
-        let source = if sigma > 0.05 { source.blurred(sigma) } else { source };
+        let source = if sigma > 0.05 {
+            source.blurred(sigma)
+        } else {
+            source
+        };
         let columns = (width * px_per_mm).round().max(1.0) as usize;
         let rows = (thickness * px_per_mm).round().max(1.0) as usize;
         let raster = Raster::from_fn(columns, rows, |column, row| {

@@ -117,6 +117,8 @@ pub(super) struct Evidence {
 
 /// Lines within this of a reading's rings are taken away before the next reading is sought, and those beyond the second left whole; degrees.
 const DAMPED: (f64, f64) = (12.0, 22.0);
+/// Rings turned less than this are the same rings, degrees.
+const OTHER: f64 = 15.0;
 /// Candidates that are tried further, and how far apart they are on the sphere.
 const CANDIDATES: usize = 4;
 const APART: f64 = 0.12;
@@ -139,7 +141,10 @@ impl Evidence {
                 + share * window.energy_at(normal + FRAC_PI_2);
             sum += window.weight * clear * (0.25 + 0.75 * energy).ln();
         }
-        let near = pith.nearness(self.half_width_mm).max(f64::MIN_POSITIVE).ln();
+        let near = pith
+            .nearness(self.half_width_mm)
+            .max(f64::MIN_POSITIVE)
+            .ln();
         sum / all + near / self.windows.len() as f64 - rays.penalty()
     }
 
@@ -162,12 +167,24 @@ impl Evidence {
         }
     }
 
-    /// The pith that explains the lines best, how they were taken, and its score by the lines of `judge`.
-    pub(super) fn best(&self, judge: &Self) -> Best {
+    /// The pith that explains the lines best and how they were taken.
+    pub(super) fn best(&self) -> Option<Best> {
+        self.best_of(self, None)
+    }
+
+    /// The pith that explains the lines best that another one leaves, with other rings than that one: its score is by all lines.
+    pub(super) fn second(&self, first: &Pith) -> Option<Best> {
+        self.without(first).best_of(self, Some(first))
+    }
+
+    fn best_of(&self, judge: &Self, first: Option<&Pith>) -> Option<Best> {
         let thinned = self.thinned();
         let search = Search::new(&thinned);
         let points = hemisphere();
-        let scores: Vec<[f64; 2]> = points.par_iter().map(|point| search.scores(point)).collect();
+        let scores: Vec<[f64; 2]> = points
+            .par_iter()
+            .map(|point| search.scores(point))
+            .collect();
         let mut candidates = Vec::new();
         for (which, rays) in Rays::BOTH.into_iter().enumerate() {
             let mut order: Vec<usize> = (0..points.len()).collect();
@@ -177,7 +194,10 @@ impl Evidence {
                 if kept.len() == CANDIDATES {
                     break;
                 }
-                if kept.iter().all(|other| other.dot(&pith).abs() < APART.cos()) {
+                if kept
+                    .iter()
+                    .all(|other| other.dot(&pith).abs() < APART.cos())
+                {
                     kept.push(pith);
                 }
             }
@@ -185,27 +205,38 @@ impl Evidence {
         }
         let tried: Vec<Best> = candidates
             .into_par_iter()
-            .map(|(pith, rays)| {
+            .filter_map(|(pith, rays)| {
                 let pith = thinned.refined(pith, rays, 6);
+                if first.is_some_and(|first| self.apart(first, &pith) < OTHER.to_radians()) {
+                    return None;
+                }
                 let score = judge.score(&pith, rays);
-                Best { pith, rays, score }
+                Some(Best { pith, rays, score })
             })
             .collect();
-        // Without a candidate, which cannot be, the middle of the board.
-        let start = Best {
-            pith: Pith([0.0, 0.0, 1.0]),
-            rays: Rays::Some,
-            score: f64::NEG_INFINITY,
-        };
         let best = tried
             .into_iter()
-            .fold(start, |best, next| if next.score > best.score { next } else { best });
+            .reduce(|best, next| if next.score > best.score { next } else { best })?;
         let pith = self.refined(best.pith, best.rays, 20);
-        Best {
+        Some(Best {
             pith,
             score: judge.score(&pith, best.rays),
             ..best
+        })
+    }
+
+    /// How far the rings of two piths are turned against each other: root of the mean square over the windows, radians.
+    fn apart(&self, one: &Pith, other: &Pith) -> f64 {
+        let (mut sum, mut all) = (0.0, 0.0);
+        for window in &self.windows {
+            let [normal, against] = [one, other].map(|pith| {
+                let [dx, dz] = pith.toward(window.at);
+                dz.atan2(dx)
+            });
+            sum += window.weight * half_turn(normal - against).powi(2);
+            all += window.weight;
         }
+        (sum / all).sqrt()
     }
 
     /// The evidence without the lines that a pith explains.
@@ -215,9 +246,7 @@ impl Evidence {
             let [dx, dz] = pith.toward(window.at);
             let normal = dz.atan2(dx);
             for (bin, energy) in window.energy.iter_mut().enumerate() {
-                let off = half_turn(bin as f64 * BIN - normal)
-                    .abs()
-                    .to_degrees();
+                let off = half_turn(bin as f64 * BIN - normal).abs().to_degrees();
                 let kept = ((off - DAMPED.0) / (DAMPED.1 - DAMPED.0)).clamp(0.0, 1.0);
                 *energy *= kept as f32;
             }
@@ -279,7 +308,10 @@ impl<'a> Search<'a> {
                 *sum += clear * f64::from(value);
             }
         }
-        let near = pith.nearness(self.evidence.half_width_mm).max(f64::MIN_POSITIVE).ln()
+        let near = pith
+            .nearness(self.evidence.half_width_mm)
+            .max(f64::MIN_POSITIVE)
+            .ln()
             / self.evidence.windows.len() as f64;
         std::array::from_fn(|k| sums[k] / self.all + near - Rays::BOTH[k].penalty())
     }
@@ -292,7 +324,11 @@ fn turn_of(dx: f64, dz: f64) -> usize {
     // Over 0 to 1: pi/4 r + r (1 - r) (0.2447 + 0.0663 r), off by 0.0015 at most.
     let octant = ratio * (PI / 4.0 + (1.0 - ratio) * (0.2447 + 0.0663 * ratio));
     let quarter = if az > ax { FRAC_PI_2 - octant } else { octant };
-    let half = if (dx < 0.0) == (dz < 0.0) { quarter } else { PI - quarter };
+    let half = if (dx < 0.0) == (dz < 0.0) {
+        quarter
+    } else {
+        PI - quarter
+    };
     (half * (TURNS as f64 / PI) + 0.5) as usize % TURNS
 }
 

@@ -85,13 +85,16 @@ pub fn read_rings(
         windows,
         half_width_mm: size.width().mm() / 2.0,
     };
-    let best = evidence.best(&evidence);
-    let rest = evidence.without(&best.pith);
-    let second = rest.best(&evidence);
-    let gap = best.score - second.score;
+    let best = evidence.best().ok_or(RingsPhotoError::Blank)?;
     let mut readings = vec![RingsReading::of(&evidence, &best, size)];
-    if gap < CLOSE {
-        readings.push(RingsReading::of(&rest, &second, size));
+    let second = evidence.second(&best.pith);
+    let gap = second.map_or(best.score, |second| best.score - second.score);
+    if let Some(second) = second.filter(|_| gap < CLOSE) {
+        readings.push(RingsReading::of(
+            &evidence.without(&best.pith),
+            &second,
+            size,
+        ));
     }
     let first = &readings[0];
     let mut caveats = Vec::new();
@@ -112,6 +115,14 @@ pub fn read_rings(
         gap,
         caveats,
     })
+}
+
+impl RingsPhoto {
+    /// Puts the reading first whose rings curve as the maker says the board was held.
+    pub fn prefer(&mut self, bark: BarkFace) {
+        self.readings
+            .sort_by_key(|reading| reading.bark_face().0 != bark);
+    }
 }
 
 impl RingsReading {
@@ -135,7 +146,10 @@ impl RingsReading {
     fn place(&self, pith: &Pith) -> Option<[f64; 2]> {
         let half = self.size.width().mm() / 2.0;
         let [a, b, c] = pith.0;
-        let (x, z) = (half * a / c, half * b / c + self.size.thickness().mm() / 2.0);
+        let (x, z) = (
+            half * a / c,
+            half * b / c + self.size.thickness().mm() / 2.0,
+        );
         let far = Bounds::PITH_DEPTH.greatest / 2.0;
         (x.abs() < far && z.abs() < far).then_some([x, z])
     }
@@ -146,6 +160,17 @@ impl RingsReading {
     pub fn pith(&self) -> Option<(Length, Length)> {
         self.place(&self.pith)
             .map(|[x, z]| (Length::computed_mm(x), Length::computed_mm(z)))
+    }
+
+    /// Where the rings have their center, straight ones about a pith `far` half widths away: millimetres as [`Self::pith`].
+    pub(super) fn center_mm(&self, far: f64) -> [f64; 2] {
+        let half = self.size.width().mm() / 2.0;
+        let [a, b, c] = self.pith.0;
+        let away = c.max(1.0 / far);
+        [
+            half * a / away,
+            half * b / away + self.size.thickness().mm() / 2.0,
+        ]
     }
 
     /// From the middle of the section to the pith.
@@ -227,7 +252,11 @@ impl RingsReading {
                 .map_or(f64::INFINITY, |place| part(place).mm());
             // Through infinity, away from the middle.
             if sample.beyond || value.is_infinite() {
-                if middle < 0.0 { f64::NEG_INFINITY } else { f64::INFINITY }
+                if middle < 0.0 {
+                    f64::NEG_INFINITY
+                } else {
+                    f64::INFINITY
+                }
             } else {
                 value
             }

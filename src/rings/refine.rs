@@ -57,7 +57,12 @@ fn peak(window: &Window, near: f64) -> (f64, f64) {
 
 impl Evidence {
     /// What the windows say about a pith near this one.
-    pub(super) fn residuals(&self, pith: &Pith, rays: Rays, tangents: &[[f64; 3]; 2]) -> Vec<Residual> {
+    pub(super) fn residuals(
+        &self,
+        pith: &Pith,
+        rays: Rays,
+        tangents: &[[f64; 3]; 2],
+    ) -> Vec<Residual> {
         let mut residuals = Vec::with_capacity(2 * self.windows.len());
         for window in &self.windows {
             let [dx, dz] = pith.toward(window.at);
@@ -106,7 +111,11 @@ impl Evidence {
             }
             let step = times(&inverse, pull);
             let length = step[0].hypot(step[1]);
-            let cap = if length > MAX_STEP { MAX_STEP / length } else { 1.0 };
+            let cap = if length > MAX_STEP {
+                MAX_STEP / length
+            } else {
+                1.0
+            };
             pith = pith.moved(&tangents, step.map(|part| cap * part));
             if length < 1e-9 {
                 break;

@@ -67,7 +67,9 @@ pub(super) fn windows(end: &FlatEnd, size: &EndSize) -> Option<Vec<Window>> {
             raster = raster.blurred(0.75_f64.sqrt()).halved();
             px_per_mm /= 2.0;
         }
-        windows.extend(level_windows(&raster, px_per_mm, level, size, &spread, &transform));
+        windows.extend(level_windows(
+            &raster, px_per_mm, level, size, &spread, &transform,
+        ));
     }
     Some(windows)
 }
@@ -77,7 +79,11 @@ pub(super) fn windows(end: &FlatEnd, size: &EndSize) -> Option<Vec<Window>> {
 fn evened(raster: &Raster, sigma: f64) -> Option<Raster> {
     let about = raster.zip(&raster.blurred(sigma), |value, mean| value - mean);
     let deviation = about.zip(&about, |a, b| a * b).blurred(sigma);
-    let mut sorted: Vec<f32> = deviation.values().iter().map(|v| v.max(0.0).sqrt()).collect();
+    let mut sorted: Vec<f32> = deviation
+        .values()
+        .iter()
+        .map(|v| v.max(0.0).sqrt())
+        .collect();
     let middle = sorted.len() / 2;
     let median = *sorted.select_nth_unstable_by(middle, f32::total_cmp).1;
     if median < 0.05 {
@@ -103,7 +109,11 @@ impl Spread {
         for v in 0..=SIDE / 2 {
             for column in 0..SIDE {
                 // Of the two halves of row 0, which mirror each other, one counts.
-                let u = if column > SIDE / 2 { column as f64 - SIDE as f64 } else { column as f64 };
+                let u = if column > SIDE / 2 {
+                    column as f64 - SIDE as f64
+                } else {
+                    column as f64
+                };
                 let cycles = u.hypot(v as f64);
                 if cycles < CYCLES.0 || cycles > CYCLES.1 || (v == 0 && u < 0.0) {
                     continue;
@@ -139,7 +149,11 @@ impl Spread {
             *energy /= noise;
         }
         let mean = energy.iter().sum::<f32>() / BINS as f32;
-        if mean > 0.0 { energy.map(|value| value / mean) } else { [1.0; BINS] }
+        if mean > 0.0 {
+            energy.map(|value| value / mean)
+        } else {
+            [1.0; BINS]
+        }
     }
 }
 

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 /// The rooms in their order: a room uses only those before it.
 const ROOMS: [&str; 18] = [
-    "units", "numerics", "chance", "species", "air", "moisture", "movement", "rings", "stock", "panel",
-    "joint", "carcass", "job", "forecast", "chart", "report", "page", "cli",
+    "units", "numerics", "chance", "species", "air", "moisture", "movement", "rings", "stock",
+    "panel", "joint", "carcass", "job", "forecast", "chart", "report", "page", "cli",
 ];
 
 fn root() -> &'static Path {

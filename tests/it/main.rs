@@ -28,6 +28,7 @@ mod panel;
 mod pictures;
 mod ranges;
 mod report;
+mod rings;
 mod species;
 mod stock;
 mod texts;
