@@ -18,9 +18,9 @@ pub fn symmetric_eigen(matrix: [[f64; 3]; 3]) -> [(f64, [f64; 3]); 3] {
             for row in &mut a {
                 (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);
             }
-            for k in 0..3 {
-                (a[p][k], a[q][k]) = (cos * a[p][k] - sin * a[q][k], sin * a[p][k] + cos * a[q][k]);
-            }
+            let (one, other) = (a[p], a[q]);
+            a[p] = std::array::from_fn(|k| cos * one[k] - sin * other[k]);
+            a[q] = std::array::from_fn(|k| sin * one[k] + cos * other[k]);
             for row in &mut axes {
                 (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);
             }

@@ -282,7 +282,7 @@ impl Small {
                 columns.push((
                     x as f64,
                     first as f64 - 0.5,
-                    ys.last().unwrap_or(first) as f64 + 0.5,
+                    ys.next_back().unwrap_or(first) as f64 + 0.5,
                 ));
             }
         }
@@ -292,7 +292,7 @@ impl Small {
                 rows.push((
                     y as f64,
                     first as f64 - 0.5,
-                    xs.last().unwrap_or(first) as f64 + 0.5,
+                    xs.next_back().unwrap_or(first) as f64 + 0.5,
                 ));
             }
         }

@@ -31,7 +31,7 @@ impl Photo {
     /// [`RingsPhotoError::Size`] when it is empty or larger than [`MAX_SIDE_PX`] and [`MAX_PIXELS`] allow, or when
     /// `rgb` does not hold three numbers for each pixel.
     pub fn new(width: usize, height: usize, rgb: Vec<u8>) -> Result<Self, RingsPhotoError> {
-        let pixels = width.checked_mul(height).unwrap_or(usize::MAX);
+        let pixels = width.saturating_mul(height);
         let fits = (1..=MAX_SIDE_PX).contains(&width)
             && (1..=MAX_SIDE_PX).contains(&height)
             && pixels <= MAX_PIXELS;

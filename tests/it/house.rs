@@ -5,9 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms in their order: a room uses only those before it.
-const ROOMS: [&str; 18] = [
+const ROOMS: [&str; 19] = [
     "units", "numerics", "chance", "species", "air", "moisture", "movement", "rings", "stock",
-    "panel", "joint", "carcass", "job", "forecast", "chart", "report", "page", "cli",
+    "panel", "piece", "joint", "carcass", "job", "forecast", "chart", "report", "page", "cli",
 ];
 
 fn root() -> &'static Path {

@@ -50,7 +50,7 @@ impl Known {
                 count += 1.0;
             }
         }
-        (sum / count as f64).sqrt()
+        (sum / count).sqrt()
     }
 
     fn heart_is_low(&self) -> bool {
