@@ -2,8 +2,8 @@
 
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
-use super::sheet::{Hand, Point, Sheet};
+use super::layout::Frame;
+use super::sheet::{Point, Sheet, TextStyle};
 use crate::rings::PhotoLines;
 
 /// One reading's rings.
@@ -34,8 +34,8 @@ pub struct RingsPhotoFigure {
 
 const WIDTH: f64 = 760.0;
 const SIDE: f64 = 16.0;
-const HEAD: Hand = Hand::new(Ink::Letter, 13.5).bold();
-const WORDS: Hand = Hand::new(Ink::Letter, 12.5);
+const HEAD: TextStyle = TextStyle::new(Ink::Letter, 13.5).bold();
+const WORDS: TextStyle = TextStyle::new(Ink::Letter, 12.5);
 
 impl RingsPhotoFigure {
     /// The figure with this id.

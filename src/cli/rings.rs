@@ -3,7 +3,7 @@
 use super::files::read_limited;
 use super::output::create;
 use super::ring_flags::{read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Failure, Output, species};
 use crate::movement::{RingStrains, Shrinkage};
 use crate::page::{MAX_PHOTO_BYTES, read_photo, small_picture};
 use crate::report::RingsAnswer;
@@ -52,7 +52,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the photo cannot be read, a flag is wrong or no end is found in the photo.
-pub fn run(mut args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(mut args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut stray = args.photo.take();
     let width = words_of_length("width", &args.width, &mut stray)?;
     let thickness = words_of_length("thickness", &args.thickness, &mut stray)?;
@@ -114,7 +114,7 @@ pub fn run(mut args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             .draw("rings");
         create(file, figure.svg_file().as_bytes())?;
     }
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 

@@ -9,7 +9,7 @@
 //! tested as exact, the rest by its order of convergence.
 //!
 //! Only the kernels for pictures allocate. Slices that belong together must have the lengths
-//! told with each function.
+//! given with each function.
 
 mod dense;
 mod eigen;

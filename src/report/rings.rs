@@ -42,7 +42,7 @@ impl RingsAnswer<'_> {
     }
 
     fn length(&self, mm: f64) -> String {
-        shown(Length::computed_mm(mm), self.system)
+        shown(Length::from_mm_unchecked(mm), self.system)
     }
 
     /// The answer for machines: metric, keys end in their unit.
@@ -125,7 +125,7 @@ impl RingsAnswer<'_> {
                 let at = |share: f64| {
                     format!(
                         "{}:{:.1}deg",
-                        length(Length::computed_mm(share * half)),
+                        length(Length::from_mm_unchecked(share * half)),
                         reading.angle_degrees(share, bark).middle
                     )
                 };

@@ -10,7 +10,7 @@ const SMALL: usize = 320;
 const FRAME: f64 = 0.05;
 /// Rounds of sorting the pixels into end and background.
 const ROUNDS: usize = 8;
-/// Share of the found figure that must be of the end's color, and the figure's least share of the picture.
+/// Share of the found figure that must be of the end's color, and the figure's minimum share of the picture.
 const FILLED: f64 = 0.9;
 const MIN_AREA: f64 = 0.04;
 

@@ -3,7 +3,7 @@
 use super::photo::Corners;
 use super::reading::BarkFace;
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 const CORNERS: &str = "write eight numbers in pixels with commas between, x and y of the top left, top right, bottom right and bottom left corner";
 

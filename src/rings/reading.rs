@@ -13,7 +13,7 @@ use crate::units::{Angle, Bounds, Length};
 const FAINT: f64 = 0.16;
 /// Score between two readings below which the eye must choose.
 const CLOSE: f64 = 0.04;
-/// Rings of a pith surely farther than this, in millimetres, are too straight to be told from long grain and saw marks.
+/// Rings of a pith surely farther than this, in millimetres, are too straight to be given from long grain and saw marks.
 const STRAIGHT_MM: f64 = 500.0;
 
 /// Which way up the board was in the photo.
@@ -150,7 +150,7 @@ impl RingsReading {
             half * a / c,
             half * b / c + self.size.thickness().mm() / 2.0,
         );
-        let far = Bounds::PITH_DEPTH.greatest / 2.0;
+        let far = Bounds::PITH_DEPTH.max / 2.0;
         (x.abs() < far && z.abs() < far).then_some([x, z])
     }
 
@@ -159,7 +159,7 @@ impl RingsReading {
     #[must_use]
     pub fn pith(&self) -> Option<(Length, Length)> {
         self.place(&self.pith)
-            .map(|[x, z]| (Length::computed_mm(x), Length::computed_mm(z)))
+            .map(|[x, z]| (Length::from_mm_unchecked(x), Length::from_mm_unchecked(z)))
     }
 
     /// Where the rings have their center, straight ones about a pith `far` half widths away: millimetres as [`Self::pith`].
@@ -227,7 +227,10 @@ impl RingsReading {
             BarkFace::Up => (-z, x),
             BarkFace::Down => (z - self.size.thickness().mm(), -x),
         };
-        Some((Length::computed_mm(depth), Length::computed_mm(offset)))
+        Some((
+            Length::from_mm_unchecked(depth),
+            Length::from_mm_unchecked(offset),
+        ))
     }
 
     /// Depth of the pith below the heart-side face; negative above it. An end of the band that is not known is infinite.

@@ -2,7 +2,7 @@
 
 use heartside::rings::{Corners, EndSize, Photo, find_corners, read_rings};
 use heartside::units::Length;
-use heartside::units::told::ReadNotation as _;
+use heartside::units::spanned::ReadNotation as _;
 
 fn size(width: f64, thickness: f64) -> Result<EndSize, String> {
     let length = |mm| Length::from_mm(mm).unwrap();

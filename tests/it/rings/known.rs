@@ -118,7 +118,7 @@ fn ring_directions_are_right_within_a_few_degrees() {
     assert!(median(off.clone()) <= 2.4, "{off:?}");
 }
 
-/// Written anew from the same description, two programs find the same pith.
+/// Written again from the same description, two programs find the same pith.
 #[test]
 fn the_prototype_of_the_method_found_the_same() {
     for end in KNOWN.iter().filter(|end| end.number("ref_gap") > 0.05) {
