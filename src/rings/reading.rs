@@ -13,7 +13,7 @@ use crate::units::{Angle, Bounds, Length};
 const FAINT: f64 = 0.16;
 /// Score between two readings below which the eye must choose.
 const CLOSE: f64 = 0.04;
-/// Rings of a pith surely farther than this, in millimetres, are too straight to be given from long grain and saw marks.
+/// Rings of a pith surely farther than this, in millimetres, are too straight to be distinguished from long grain and saw marks.
 const STRAIGHT_MM: f64 = 500.0;
 
 /// Which way up the board was in the photo.

@@ -39,7 +39,7 @@ pub(super) struct Window {
     pub(super) ray_share: f64,
     /// Which scale it is of; 0 the finest.
     pub(super) level: usize,
-    /// The energy of residual bows that run in each direction, counterclockwise from the right, bin `k` at `k BIN`; of mean 1.
+    /// The energy of waves that run in each direction, counterclockwise from the right, bin `k` at `k BIN`; of mean 1.
     pub(super) energy: [f32; BINS],
 }
 

@@ -25,7 +25,7 @@ fn corners_are_read_in_their_order_and_refused_with_the_reason() {
         ("10,20,12,138,508,140,510,22", "counterclockwise"),
         ("10,20,510,22,12,138,508,140", "no board's end"),
         ("10,20,510,20,508,20,12,138", "no board's end"),
-        ("10,20,110,22,108,60,12,58", "100 pixels wide"),
+        ("10,20,110,22,108,60,12,58", "96 pixels wide"),
     ] {
         let error = Corners::read(text).unwrap_err().to_string();
         assert!(error.contains(word), "`{text}`: {error}");
