@@ -8,9 +8,10 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Only the kernels for pictures allocate. Slices that belong together must have the lengths
+//! Only the kernels for pictures and a Cholesky factor allocate. Slices that belong together must have the lengths
 //! given with each function.
 
+mod cholesky;
 mod dense;
 mod eigen;
 mod fourier;
@@ -22,6 +23,7 @@ mod root;
 mod slope;
 mod tridiagonal;
 
+pub use cholesky::Cholesky;
 pub use dense::solve_dense;
 pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
