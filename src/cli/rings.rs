@@ -3,7 +3,8 @@
 use super::files::read_limited;
 use super::output::create;
 use super::ring_flags::{read, read_length, read_optional};
-use super::{Failure, Output, species};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output};
 use crate::movement::{RingStrains, Shrinkage};
 use crate::page::{MAX_PHOTO_BYTES, read_photo, small_picture};
 use crate::report::RingsAnswer;
@@ -46,6 +47,8 @@ pub struct Args {
     /// Moisture content later.
     #[arg(long, value_name = "PERCENT", requires = "species")]
     to: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 /// Answers the command.
@@ -152,10 +155,8 @@ fn change(args: &Args) -> Result<Option<(String, RingStrains)>, Failure> {
         read::<MoistureContent>("from", from)?,
         read::<MoistureContent>("to", to)?,
     );
-    let table = species::table(None)?;
-    let wood = table
-        .find(name)
-        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let table = args.woods.table()?;
+    let wood = named(&table, "species", name)?.species;
     let strains = RingStrains::of(&Shrinkage::of(wood), from, to);
     Ok(Some((
         format!("{} to {} %", from.percent(), to.percent()),
