@@ -310,8 +310,8 @@ impl Answer {
         json!({
             "supports_mm": held.supports.iter().map(|s| s.at.mm()).collect::<Vec<_>>(),
             "forces_n": forces(held),
-            "forces_after_months_n_low": remaining(0),
-            "forces_after_months_n_high": remaining(1),
+            "forces_after_months_low_n": remaining(0),
+            "forces_after_months_high_n": remaining(1),
             "lost_supports": lost,
             "forces_felt": held.supports.iter().map(|s| felt(s.against_crown)).collect::<Vec<_>>(),
             "leftover_mm": held.leftover.mm(),
@@ -321,8 +321,8 @@ impl Answer {
             "stress_at_mm": held.stress_at.mm(),
             "stress_held_everywhere_mpa": self.panel.stress_held_everywhere().mpa(),
             "bending_strength_mpa": self.strength.map(Stress::mpa),
-            "bow_if_freed_after_months_mm_low": held.bow_if_freed[0].mm(),
-            "bow_if_freed_after_months_mm_high": held.bow_if_freed[1].mm(),
+            "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
+            "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
             "clamps": self.closing.iter().map(|one| json!({
                 "at_mm": one.at.mm(),
                 "together_n": one.together.newtons(),

@@ -34,6 +34,8 @@ impl Study<'_> {
         let cut_mm = judged.cut_mm;
         let cut_day = prepared.cut_day(joint);
         let verdict = Verdict::of_chance(judged.holds_percent);
+        let least = judged.least.about(outcome.least_mm);
+        let greatest = judged.greatest.about(outcome.greatest_mm);
         let always = fit.when == crate::joint::When::Always;
         let home = fit.guest.first().map(|term| {
             view.bench
@@ -68,13 +70,13 @@ impl Study<'_> {
             gap_today_mm: fit.gap_mm(&self.desk.motion, cut_day, cut_day, cut_mm),
             gap_allowed_least_mm: fit.least.mm(),
             gap_allowed_greatest_mm: fits::allowed_greatest_mm(fit, cut_mm),
-            gap_least_mm: outcome.least_mm,
-            gap_least_low_mm: judged.least.low,
-            gap_least_high_mm: judged.least.high,
+            gap_least_mm: least.middle,
+            gap_least_low_mm: least.low,
+            gap_least_high_mm: least.high,
             gap_least_on: self.date(outcome.least_at),
-            gap_greatest_mm: outcome.greatest_mm,
-            gap_greatest_low_mm: judged.greatest.low,
-            gap_greatest_high_mm: judged.greatest.high,
+            gap_greatest_mm: greatest.middle,
+            gap_greatest_low_mm: greatest.low,
+            gap_greatest_high_mm: greatest.high,
             gap_greatest_on: self.date(outcome.greatest_at),
             held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,
