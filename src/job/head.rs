@@ -3,7 +3,7 @@
 use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
 use crate::units::UnitSystem;
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::notation::{DayOrder, NotationError, Whole, one_of};
 use crate::units::told::{Name, Problems, ReadNotation, Told};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -27,6 +27,8 @@ pub(super) struct JobKeys {
     seed: Option<Told<Whole>>,
     /// How many draws bands and chances come from; 8192 unless told.
     draws: Option<Told<Whole>>,
+    /// Whether 11/5/2026 is "day first" or "month first"; needed only where dates are written so.
+    date_order: Option<Told<DayOrder>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
     species: Option<Told<Name>>,
 }
@@ -60,6 +62,7 @@ impl JobKeys {
     pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
         let name = problems.take(&self.name);
         let show = problems.take_optional(self.show.as_ref());
+        let date_order = problems.take_optional(self.date_order.as_ref());
         let seed = problems.take_optional(self.seed.as_ref());
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
         let species_table = match &self.species {
@@ -72,6 +75,8 @@ impl JobKeys {
                 })
             }),
         };
+        // The walk along the schema has read the dates by it.
+        date_order?;
         Some(Head {
             name: name?.0,
             show: show?.unwrap_or_default(),
