@@ -137,7 +137,7 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
     };
     let guest = length("guest", args.guest.as_ref(), Bounds::BOARD_LENGTH)?;
     let opening = length("opening", args.opening.as_ref(), Bounds::BOARD_LENGTH)?;
-    let depth = length("depth", args.depth.as_ref(), Bounds::DEPTH)?;
+    let depth = length("depth", args.depth.as_ref(), Bounds::CUT_DEPTH)?;
     let told = |flag: &str, size: Option<Length>| {
         size.ok_or_else(|| {
             Failure::input(format!(
@@ -301,8 +301,12 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     );
     let judged = &answer.judged;
     let verdict = Verdict::of_chance(judged.holds_percent);
+    let least = judged.least.about(answer.middle.least_mm);
+    let greatest = judged.greatest.about(answer.middle.greatest_mm);
     let held = match fit.greatest {
-        Greatest::Holding { least, .. } => Some(answer.middle.spare_loose_mm + least.mm()),
+        Greatest::Holding { least, .. } => {
+            Some((answer.middle.spare_loose_mm + least.mm()).max(0.0))
+        }
         Greatest::Any | Greatest::Gap(_) => None,
     };
     let mut rules = Shrinkage::rules_used(wood, false);
@@ -318,12 +322,12 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "gap_today_mm": answer.gaps_mm[0],
         "gap_driest_mm": answer.gaps_mm[1],
         "gap_wettest_mm": answer.gaps_mm[2],
-        "gap_least_mm": answer.middle.least_mm,
-        "gap_least_low_mm": judged.least.low,
-        "gap_least_high_mm": judged.least.high,
-        "gap_greatest_mm": answer.middle.greatest_mm,
-        "gap_greatest_low_mm": judged.greatest.low,
-        "gap_greatest_high_mm": judged.greatest.high,
+        "gap_least_mm": least.middle,
+        "gap_least_low_mm": least.low,
+        "gap_least_high_mm": least.high,
+        "gap_greatest_mm": greatest.middle,
+        "gap_greatest_low_mm": greatest.low,
+        "gap_greatest_high_mm": greatest.high,
         "held_least_mm": held,
         "survives_humidity_percent": answer.survives_humidity_percent,
         "holds_chance_percent": judged.holds_percent,
@@ -337,6 +341,8 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
             format!("The {}, as told, is", fit.words.cut)
+        } else if judged.cut_mm <= 0.0 && verdict == Verdict::Redo {
+            format!("No {} of any size holds; the nearest is", fit.words.cut)
         } else {
             format!("Cut the {}", fit.words.cut)
         },
@@ -352,7 +358,9 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     if answer.gaps_mm.iter().any(|gap| *gap < 0.0) {
         text.push_str(" A gap below zero is no room at all: it presses.");
     }
-    if let Some(held) = held {
+    if held.is_some_and(|held| held <= 0.0) {
+        text.push_str("\nAt the driest nothing of the guest is left in its groove.");
+    } else if let Some(held) = held {
         let _never_fails = write!(
             text,
             "\nAt the driest {} of the guest is still in each groove.",

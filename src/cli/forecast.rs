@@ -132,7 +132,7 @@ pub fn compute_and_write(
 /// [`Failure`] when standard output cannot take it.
 pub fn tell(forecast: &Forecast, folder: &Path, desk: &mut Desk<'_>) -> Result<(), Failure> {
     if desk.wants_json() {
-        desk.text(&report::json(forecast))?;
+        desk.json(&report::json(forecast))?;
     } else {
         desk.text(&report::summary(forecast))?;
     }

@@ -104,11 +104,11 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
     }
 }
 
-/// Least that stays held where a depth holds the guest: reach less the greatest gap, mm.
+/// Least that stays held where a depth holds the guest: reach less the greatest gap, mm; zero where it slips out.
 #[must_use]
 pub fn held_least_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
     match &fit.greatest {
-        Greatest::Holding { least, .. } => Some(outcome.loose_for(cut_mm) + least.mm()),
+        Greatest::Holding { least, .. } => Some((outcome.loose_for(cut_mm) + least.mm()).max(0.0)),
         Greatest::Any | Greatest::Gap(_) => None,
     }
 }

@@ -40,6 +40,7 @@ mod part_model;
 mod premises;
 mod prepare;
 mod ranking;
+mod ready;
 mod remedies;
 mod sampling;
 mod setup;
@@ -72,6 +73,7 @@ pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
 pub use prepare::Prepared;
+pub use ready::Ready;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
 pub use standing::Standing;
@@ -118,28 +120,27 @@ pub fn forecast_recalling(
     memory: &Memory,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    size::check(job)?;
-    let prepared = Prepared::recalling(job, species, airs, memory)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let study = Study::new(&prepared, &inputs, job, tick);
-    study.forecast(job, species, airs, memory)
+    let Ready {
+        prepared,
+        inputs,
+        desk,
+        panels,
+        boards,
+        standing,
+    } = Ready::recalling(job, species, airs, memory)?;
+    let study = Study::new(&prepared, &inputs, desk, job, tick);
+    let panels = panels::studies(panels, memory);
+    Ok(study.forecast(job, species, airs, memory, (panels, boards, standing)))
 }
 
 /// Answers only the sections of a job on the standing piece, by the middle draw.
 ///
 /// # Errors
-/// [`JobErrors`] at the places of unknown woods and finishes, and at sections that cannot be answered.
+/// [`JobErrors`] as [`Ready::new`].
 pub fn standing_piece(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
 ) -> Result<Standing, JobErrors> {
-    let prepared = Prepared::new(job, species, airs)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let all = DaySet::new((0..prepared.timeline.days()).collect());
-    let mut desk = Desk::new(&prepared, &all);
-    move_parts(&prepared, &inputs.middle(), &all, &mut desk);
-    standing::standing(job, &prepared, &desk.motion, &|part| {
-        desk.tracks[part].mean_percent.clone()
-    })
+    Ready::new(job, species, airs).map(|ready| ready.standing)
 }

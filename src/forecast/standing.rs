@@ -9,7 +9,7 @@ use crate::carcass::told::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
 use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
-use crate::job::{Job, JobErrors};
+use crate::job::Job;
 use crate::joint::{Motion, PartFacts, PartId};
 use crate::units::told::Problems;
 use std::fmt::Display;
@@ -76,17 +76,14 @@ pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mu
     found.shelf_spread = bending.shelves(&found.shelves);
 }
 
-/// Answers the sections of a job on the standing piece. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
-///
-/// # Errors
-/// [`JobErrors`] at the sections that cannot be answered.
-pub fn standing(
+/// Answers the sections of a job on the standing piece, and notes those that cannot be answered. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
+pub(super) fn standing(
     job: &Job,
     prepared: &Prepared,
     motion: &Motion,
     moisture: &dyn Fn(usize) -> Vec<f64>,
-) -> Result<Standing, JobErrors> {
-    let mut problems = Problems::default();
+    problems: &mut Problems,
+) -> Standing {
     let facts: Vec<PartFacts> = prepared
         .parts
         .iter()
@@ -102,7 +99,7 @@ pub fn standing(
         match answer {
             Ok(finding) => found.straighten.push(finding),
             Err(error) => note(
-                &mut problems,
+                problems,
                 plan.span.clone(),
                 &facts[plan.part.0].name,
                 &error,
@@ -117,7 +114,7 @@ pub fn standing(
         match answer {
             Ok(finding) => found.shelves.push(finding),
             Err(error) => note(
-                &mut problems,
+                problems,
                 plan.span.clone(),
                 &facts[plan.part.0].name,
                 &error,
@@ -130,7 +127,7 @@ pub fn standing(
                 found.stage_pictures = stage_pictures(&plan.piece, &plan.terms, &stages);
                 found.glueup = Some((plan.piece.clone(), stages));
             }
-            Err(error) => note(&mut problems, plan.span.clone(), "the glue-up", &error),
+            Err(error) => note(problems, plan.span.clone(), "the glue-up", &error),
         }
     }
     if let Some(plan) = &job.install {
@@ -143,12 +140,8 @@ pub fn standing(
             .collect();
         match plan.answer(&facts, motion, &settling, job.schedule.delivered) {
             Ok(finding) => found.install = Some(finding),
-            Err(error) => note(&mut problems, plan.span.clone(), "the installation", &error),
+            Err(error) => note(problems, plan.span.clone(), "the installation", &error),
         }
     }
-    if problems.is_empty() {
-        Ok(found)
-    } else {
-        Err(job.error(problems.into_sorted()))
-    }
+    found
 }

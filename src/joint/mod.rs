@@ -42,6 +42,7 @@ pub mod fit;
 pub mod part;
 pub mod plan;
 pub mod recipes;
+mod sense;
 pub mod site;
 
 pub use bond::{Advice, BondJudgement, BondLine, Ply, ShearLag, Slot};

@@ -61,7 +61,7 @@ impl Recipe for PanelInGrooves {
             .as_ref()
             .map_or(Some(None), |told| site.part(told).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
         let cut = site.take_optional(self.cut.as_ref());
         let held = site.take_optional(self.held.as_ref());
