@@ -1,16 +1,16 @@
-//! Panels matched from leaves: the best placings, what bookmatching does, and the panel through the year.
+//! Panels matched from leaves: the best layouts, what bookmatching does, and the panel through the year.
 
-use super::evaluate::Desk;
+use super::evaluate::Workspace;
 use super::memory::Memory;
 use super::prepare::Prepared;
 use crate::job::Job;
 use crate::moisture::MoistureTrack;
 use crate::panel::{
-    BestPlacings, BookmatchFlag, Figure, MoistureChange, Panel, PanelYear, Weights, settle_woods,
+    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
 };
 use crate::species::SpeciesTable;
 use crate::units::MoistureContent;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Moisture at which leaves are taken to be glued where neither the panel nor its part tells one.
 const GLUED_AT_PERCENT: f64 = 9.0;
@@ -26,36 +26,36 @@ pub struct PanelStudy {
     pub part: Option<String>,
     /// The panel.
     pub panel: Panel,
-    /// Its best placings.
-    pub best: BestPlacings,
+    /// Its best layouts.
+    pub best: BestLayouts,
     /// What bookmatching does against slip-matching.
     pub flag: Option<BookmatchFlag>,
     /// Rules that stood in for missing values.
     pub rules: Vec<String>,
-    /// The best placing through the settled year at home, where the panel becomes a part of the job.
+    /// The best layout through the settled year at home, where the panel becomes a part of the job.
     pub year: Option<PanelYear>,
 }
 
-/// The placings found of a panel.
+/// The layouts found of a panel.
 #[derive(Debug, Clone)]
 pub(super) struct Matched {
-    pub best: BestPlacings,
+    pub best: BestLayouts,
     pub flag: Option<BookmatchFlag>,
 }
 
 impl Matched {
-    /// Searches the best so many placings, and for pairs what bookmatching does against slip-matching.
+    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching.
     pub fn of(panel: &Panel, count: usize) -> Self {
         let best = panel.best(count);
-        let flag = match panel.figure() {
-            Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(&best),
-            Figure::FourPiece | Figure::Random => None,
+        let flag = match panel.leaf_match() {
+            LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+            LeafMatch::FourWay | LeafMatch::Random => None,
         };
         Self { best, flag }
     }
 }
 
-/// A panel whose leaves are known, before its best placings are searched.
+/// A panel whose leaves are known, before its best layouts are searched.
 pub(super) struct LaidPanel {
     name: String,
     part: Option<String>,
@@ -66,13 +66,13 @@ pub(super) struct LaidPanel {
     days: Option<MoistureTrack>,
 }
 
-/// Lays out every panel of a job, and notes unknown woods and leaves that cannot make the panel. `desk` holds the middle
+/// Lays out every panel of a job, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
 /// draw on every day.
 pub(super) fn laid(
     job: &Job,
     species: &SpeciesTable,
     prepared: &Prepared,
-    desk: &Desk,
+    workspace: &Workspace,
     problems: &mut Problems,
 ) -> Vec<LaidPanel> {
     let mut found = Vec::with_capacity(job.panels.len());
@@ -84,7 +84,7 @@ pub(super) fn laid(
                 .position(|part| part.facts.name == *name)
         });
         let settled = prepared.timeline.settled();
-        let track = part.map(|index| &desk.tracks[index]);
+        let track = part.map(|index| &workspace.tracks[index]);
         let driest = track.map_or(DRIEST_PERCENT, |track| {
             track.mean_percent[settled..]
                 .iter()
@@ -124,7 +124,7 @@ pub(super) fn laid(
                 continue;
             }
         };
-        let panel = match Panel::new(leaves, plan.figure, change, Weights::default()) {
+        let panel = match Panel::new(leaves, plan.leaf_match, change, Weights::default()) {
             Ok(panel) => panel,
             Err(error) => {
                 problems.push(
@@ -152,15 +152,15 @@ pub(super) fn laid(
     found
 }
 
-/// Searches the best placings of every panel.
+/// Searches the best layouts of every panel.
 pub(super) fn studies(laid: Vec<LaidPanel>, memory: &Memory) -> Vec<PanelStudy> {
     laid.into_iter()
         .map(|laid| {
             let matched = memory.matched(&laid.panel, laid.best);
             let year = laid
                 .days
-                .zip(matched.best.placings.first())
-                .map(|(days, first)| laid.panel.through_the_year(&first.placing, &days));
+                .zip(matched.best.layouts.first())
+                .map(|(days, first)| laid.panel.through_the_year(&first.layout, &days));
             PanelStudy {
                 name: laid.name,
                 part: laid.part,

@@ -4,7 +4,7 @@
 
 use super::airs::Airs;
 use super::boards::{self, BoardStudy};
-use super::evaluate::{DaySet, Desk, move_parts};
+use super::evaluate::{DaySet, Workspace, move_parts};
 use super::memory::Memory;
 use super::panels::{self, LaidPanel};
 use super::prepare::Prepared;
@@ -13,7 +13,7 @@ use super::size;
 use super::standing::{self, Standing};
 use crate::job::{Job, JobErrors, check_species};
 use crate::species::SpeciesTable;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// A job with nothing wrong in it, ready to be drawn.
 pub struct Ready {
@@ -22,7 +22,7 @@ pub struct Ready {
     /// What its draws vary.
     pub(super) inputs: Inputs,
     /// The middle draw on every day.
-    pub(super) desk: Desk,
+    pub(super) workspace: Workspace,
     /// Its panels, not yet searched for the best arrangement.
     pub(super) panels: Vec<LaidPanel>,
     /// Its boards.
@@ -61,22 +61,22 @@ impl Ready {
         check_species(job, species)?;
         let prepared = Prepared::recalling(job, species, airs, memory)?;
         let inputs = Inputs::of(job, &prepared, airs);
-        let desk = middle(&prepared, &inputs);
+        let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
-        let panels = panels::laid(job, species, &prepared, &desk, &mut problems);
+        let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
         let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
         let standing = standing::standing(
             job,
             &prepared,
-            &desk.motion,
-            &|part| desk.tracks[part].mean_percent.clone(),
+            &workspace.motion,
+            &|part| workspace.tracks[part].mean_percent.clone(),
             &mut problems,
         );
         if problems.is_empty() {
             Ok(Self {
                 prepared,
                 inputs,
-                desk,
+                workspace,
                 panels,
                 boards,
                 standing,
@@ -115,9 +115,9 @@ pub(super) fn warnings(job: &Job, prepared: &Prepared, airs: &Airs) -> Vec<Strin
 }
 
 /// The parts moved by the middle draw through every day.
-pub(super) fn middle(prepared: &Prepared, inputs: &Inputs) -> Desk {
+pub(super) fn middle(prepared: &Prepared, inputs: &Inputs) -> Workspace {
     let all = DaySet::new((0..prepared.timeline.days()).collect());
-    let mut desk = Desk::new(prepared, &all);
-    move_parts(prepared, &inputs.middle(), &all, &mut desk);
-    desk
+    let mut workspace = Workspace::new(prepared, &all);
+    move_parts(prepared, &inputs.middle(), &all, &mut workspace);
+    workspace
 }

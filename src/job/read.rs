@@ -1,13 +1,13 @@
 //! From the text of a job file to a checked job.
 
-use super::GREATEST_BYTES;
+use super::MAX_BYTES;
 use super::checked::Job;
 use super::errors::JobErrors;
 use super::schema::whole_schema;
 use super::sections::JobFile;
 use super::shape::Shape;
 use super::syntax::syntax;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use serde::Deserialize;
 use toml::de::DeTable;
 
@@ -35,14 +35,14 @@ pub fn read_bytes(bytes: &[u8], origin: &str) -> Result<Job, JobErrors> {
 }
 
 fn check_size(bytes: usize, origin: &str) -> Result<(), JobErrors> {
-    if bytes <= GREATEST_BYTES {
+    if bytes <= MAX_BYTES {
         return Ok(());
     }
     Err(JobErrors::one(
         origin,
         "",
         0..0,
-        &format!("the job file has {bytes} bytes, and a job file has at most {GREATEST_BYTES}"),
+        &format!("the job file has {bytes} bytes, and a job file has at most {MAX_BYTES}"),
         "keep loggers and weather in files of their own and name them under [places]",
     ))
 }

@@ -5,7 +5,7 @@ use super::part::{Axis, PartFacts, PartId};
 use super::plan::{Housing, JointPlan, Setting};
 use crate::units::Length;
 use crate::units::notation::millimetres;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Joints at the two ends of a part that take more than this share of its length are cautioned (judgement: a housed or tenoned
 /// end takes a few percent of most parts).

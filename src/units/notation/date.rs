@@ -2,7 +2,7 @@
 
 use super::choice::one_of;
 use super::error::NotationError;
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use jiff::civil::Date;
 
 /// Which of two numbers before the year is the day.
@@ -76,7 +76,7 @@ fn year_of(word: &str) -> Option<i16> {
 ///
 /// # Errors
 /// [`NotationError`] when it is no date, when the year has fewer than four digits, and, with both days it could be, when day
-/// and month cannot be told apart.
+/// and month cannot be distinguished.
 pub fn date(text: &str, order: Option<DayOrder>) -> Result<Date, NotationError> {
     let text = text.trim();
     let no_date = || NotationError::new(text, "this is not a plain date", REMEDY);

@@ -87,7 +87,7 @@ proptest! {
     fn bands_of_a_fit_are_sorted(from in 4.0..16.0f64, dry in 4.0..16.0f64, wet in 4.0..16.0f64, still in any::<bool>()) {
         let [from, dry, wet] = if still { [from; 3] } else { [from, dry.min(wet), dry.max(wet)] }.map(|percent| format!("{percent:.1}%"));
         let answer = json(&[
-            "fit", "--guest", "300mm", "--opening", "303mm", "--thickness", "19mm", "--species", "walnut, black",
+            "fit", "--part", "300mm", "--opening", "303mm", "--thickness", "19mm", "--species", "walnut, black",
             "--from", &from, "--dry", &dry, "--wet", &wet, "--json",
         ]);
         let mut bands = 0;

@@ -195,6 +195,6 @@ proptest! {
     #[test]
     fn any_text_is_a_date_or_an_error(text in any::<String>()) {
         let _either = date(&text, None);
-        let _either = job::read(&format!("format = 1\nwidth = {text}"), "job.toml");
+        let _either = job::read(&format!("format = 2\nwidth = {text}"), "job.toml");
     }
 }

@@ -78,7 +78,7 @@ fn no_cut_is_below_zero() {
     let folder = tempfile::tempdir().unwrap();
     let args = [
         "fit",
-        "--guest",
+        "--part",
         "300mm",
         "--opening",
         "375mm",
@@ -99,7 +99,7 @@ fn no_cut_is_below_zero() {
     let words = said(&output);
     assert!(output.status.success(), "{words}");
     assert!(words.contains("No groove of any size holds"), "{words}");
-    assert!(words.contains("nothing of the guest is left"), "{words}");
+    assert!(words.contains("nothing of the part is left"), "{words}");
     assert!(
         !words.contains("deep -") && !words.contains("groove -") && !words.contains("driest -"),
         "{words}"
