@@ -7,9 +7,10 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing here allocates. Slices that belong together must have the lengths
+//! Nothing here allocates but a Cholesky factor. Slices that belong together must have the lengths
 //! given with each function.
 
+mod cholesky;
 mod dense;
 mod interpolate;
 mod legendre;
@@ -17,6 +18,7 @@ mod root;
 mod slope;
 mod tridiagonal;
 
+pub use cholesky::Cholesky;
 pub use dense::solve_dense;
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
