@@ -120,6 +120,7 @@ pub fn forecast_recalling(
     memory: &Memory,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
+    let species = &species.in_region(job.region);
     let Ready {
         prepared,
         inputs,

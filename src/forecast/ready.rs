@@ -58,6 +58,7 @@ impl Ready {
         memory: &Memory,
     ) -> Result<Self, JobErrors> {
         size::check(job)?;
+        let species = &species.in_region(job.region);
         check_species(job, species)?;
         let prepared = Prepared::recalling(job, species, airs, memory)?;
         let inputs = Inputs::of(job, &prepared, airs);
