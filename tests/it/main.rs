@@ -30,6 +30,7 @@ mod piece;
 mod ranges;
 mod report;
 mod rings;
+mod sense;
 mod species;
 mod stock;
 mod texts;
