@@ -31,7 +31,7 @@ const WIDTH: f64 = 640.0;
 const HEAD: f64 = 46.0;
 const ROW: f64 = 18.0;
 /// A name wider than this loses what is in its brackets; the table of numbers holds it whole.
-const WIDEST_NAME: f64 = 330.0;
+const WIDEST_NAME: f64 = 240.0;
 
 fn shown(name: &str, hand: TextStyle) -> String {
     let bare = match (name.split_once(" ("), name.split_once(')')) {
@@ -55,7 +55,8 @@ impl FinishesFigure {
             .iter()
             .map(|bar| note.width(&shown(&bar.name, note)))
             .fold(40.0, f64::max);
-        let (left, right) = (widest + 18.0, WIDTH - 44.0);
+        // Some fonts run wider than the one the widths are of.
+        let (left, right) = (1.15 * widest + 18.0, WIDTH - 44.0);
         let at = |percent: f64| left + (right - left) * percent.clamp(0.0, 100.0) / 100.0;
         sheet.text(
             note.hanging(),
