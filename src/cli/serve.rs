@@ -1,6 +1,7 @@
 //! `heartside serve`: the local page.
 
-use super::files::{read_bytes, read_job_bytes};
+use super::files::read_job_bytes;
+use super::job_files::named;
 use super::{Desk, Failure};
 use crate::job;
 use crate::page::{Given, Page, serve};
@@ -25,7 +26,10 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] when the job cannot be read, or the port is not free.
 pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
-    let given = args.job.as_deref().map(given).transpose()?;
+    let (given, refused) = match args.job.as_deref().map(given).transpose()? {
+        Some((given, refused)) => (Some(given), refused),
+        None => (None, None),
+    };
     let place = format!("127.0.0.1:{}", args.port);
     let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, args.port))
         .map_err(|error| cannot_listen(&place, &error))?;
@@ -36,6 +40,9 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let address = format!("http://127.0.0.1:{port}/");
     desk.answer(&json!({ "address": address }), &address)?;
     desk.say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
+    if let Some(words) = refused {
+        desk.say(&words);
+    }
     serve(listener, Page::new(port, given), asked_to_end())
         .map_err(|error| cannot_listen(&place, &error))?;
     Ok(ExitCode::SUCCESS)
@@ -56,8 +63,9 @@ fn cannot_listen(place: &str, error: &io::Error) -> Failure {
     }
 }
 
-/// A job file's text as it stands, right or wrong, with those of the files it names that are there.
-fn given(path: &str) -> Result<Given, Failure> {
+/// A job file's text as it stands, right or wrong, with those of the files it names that can be taken; the words say
+/// what is wrong with the others, and the page asks for them at the keys that name them.
+fn given(path: &str) -> Result<(Given, Option<String>), Failure> {
     let bytes = read_job_bytes(path)?;
     let read = job::read_bytes(&bytes, path);
     let text = String::from_utf8(bytes).map_err(|_| {
@@ -70,16 +78,14 @@ fn given(path: &str) -> Result<Given, Failure> {
         |name| name.to_string_lossy().into_owned(),
     );
     let base = Path::new(path).parent().unwrap_or(Path::new(""));
-    let named = read.map(|job| job.files()).unwrap_or_default();
-    // A file that is not there is told on the page, at the key that names it.
-    let files = named
-        .into_iter()
-        .filter_map(|file| {
-            let bytes = read_bytes(&base.join(&file.path).to_string_lossy()).ok()?;
-            Some((file.path, bytes))
-        })
-        .collect();
-    Ok(Given { name, text, files })
+    let Ok(job) = read else {
+        let files = Vec::new();
+        return Ok((Given { name, text, files }, None));
+    };
+    let named = named(&job, base);
+    let words = (!named.problems.is_empty()).then(|| job.error(named.problems).to_string());
+    let files = named.files.into_iter().collect();
+    Ok((Given { name, text, files }, words))
 }
 
 /// Comes when the process is asked to end: Ctrl-C, or the end signal of the system.

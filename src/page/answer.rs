@@ -5,7 +5,7 @@ use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::places::Document;
 use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
-use crate::job::{self, FileNeeded, FileUse, FilesError, Job, JobErrors};
+use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
@@ -218,27 +218,9 @@ impl Answerer {
         if !missing.is_empty() {
             return Err(job.error(missing));
         }
-        job.read_leaves(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
-            .map_err(told_at(job))?;
-        let Some(file) = &job.species_table else {
-            return Ok(Cow::Borrowed(SpeciesTable::built_in()));
-        };
-        let problem = |words: &str| {
-            let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "mend the file"));
-            job.error(vec![Problem {
-                span: file.span.clone(),
-                message: message.to_owned(),
-                remedy: remedy.to_owned(),
-            }])
-        };
-        let bytes = self
-            .bytes(file, key)
-            .map_err(|missing| job.error(vec![missing]))?;
-        let text = std::str::from_utf8(&bytes)
-            .map_err(|_| problem("the file is not UTF-8 text; save it as UTF-8"))?;
-        SpeciesTable::with_user_csv(text, &file.path)
-            .map(Cow::Owned)
-            .map_err(|error| problem(&error.to_string()))
+        let read = |file: &FileNeeded| self.bytes(file, key);
+        job.read_leaves(read).map_err(told_at(job))?;
+        job.woods(read).map_err(told_at(job))
     }
 
     /// The air of every place, read anew only when the places or their files changed.
@@ -248,7 +230,7 @@ impl Answerer {
             .unwrap_or_default();
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
-                .airs(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
+                .airs(|file| self.bytes(file, key))
                 .map_err(told_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
@@ -259,28 +241,19 @@ impl Answerer {
     fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
         let name = file.path.rsplit(['/', '\\']).next().unwrap_or(&file.path);
         let id = key.files.get(&file.path).or_else(|| key.files.get(name));
-        let problem = |message: String, remedy: String| Problem {
-            span: file.span.clone(),
-            message,
-            remedy,
-        };
-        let what = match &file.why {
-            FileUse::SpeciesTable => "your table of woods".to_owned(),
-            FileUse::Logger(place) => format!("the logger's file of `{place}`"),
-            FileUse::Weather(place) => format!("the weather file of `{place}`"),
-            FileUse::Leaves(panel) => format!("the leaves of `{panel}`"),
-        };
         match id {
-            None => Err(problem(
+            None => Err(file.problem(
                 format!("`{name}` is not here: a page reads no file of itself"),
-                format!("drop {what}, `{name}`, on this page"),
+                format!("drop {}, `{name}`, on this page", file.why),
             )),
-            Some(id) => self.dropped.bytes(id).ok_or_else(|| {
-                problem(
+            Some(id) => match self.dropped.bytes(id) {
+                Some(bytes) if bytes.len() > file.why.most_bytes() => Err(file.too_large()),
+                Some(bytes) => Ok(bytes),
+                None => Err(file.problem(
                     format!("`{name}` is no longer here: the program was started anew"),
-                    format!("drop {what}, `{name}`, on this page again"),
-                )
-            }),
+                    format!("drop {}, `{name}`, on this page again", file.why),
+                )),
+            },
         }
     }
 }

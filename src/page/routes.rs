@@ -1,7 +1,6 @@
 //! The addresses of the page.
 
 use super::answer::{Answerer, Question};
-use super::dropped::{GREATEST_FILE, id_of};
 use super::guard::{GREATEST_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
 use super::memory::Recent;
 use super::words::words;
@@ -55,7 +54,7 @@ impl Page {
                 .files
                 .into_iter()
                 .map(|(name, bytes)| {
-                    let id = id_of(&bytes);
+                    let id = report::digest(&bytes);
                     answerer.dropped.keep(id.clone(), bytes.into());
                     (name, id)
                 })
@@ -301,7 +300,7 @@ async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Bo
                 .work(&question)
                 .map(|worked| {
                     let html = worked.html();
-                    let id = id_of(html.as_bytes());
+                    let id = report::digest(html.as_bytes());
                     let stem = question.name.trim_end_matches(".toml").to_owned();
                     page.reports.put(id.clone(), Arc::new((stem, html)));
                     id
@@ -383,7 +382,7 @@ async fn file(
     body: Body,
 ) -> Response {
     let told = async {
-        let bytes: Bytes = whole(&headers, body, GREATEST_FILE, page.patience.body).await?;
+        let bytes: Bytes = whole(&headers, body, job::MOST_DATA_BYTES, page.patience.body).await?;
         worked(&page, move |page| {
             page.answerer.dropped.take(&named.name, bytes.into())
         })

@@ -631,7 +631,7 @@ fn the_demo_leaves_what_was_changed_by_hand() {
         2,
         &[
             "hall-sideboard.toml",
-            "not the built-in job any more",
+            "in the way",
             "another folder with --out",
         ],
     );

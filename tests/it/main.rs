@@ -15,6 +15,7 @@ mod coverage;
 mod crowd;
 mod faults;
 mod forecast;
+mod hostile;
 mod house;
 mod interrupted;
 mod job;
