@@ -16,6 +16,7 @@ use crate::species::SpeciesTable;
 use crate::units::told::Problems;
 use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// A job, ready.
@@ -103,12 +104,12 @@ impl Prepared {
 
     /// Sets what is believed of every board, narrowed by its off-cuts.
     fn believe(&mut self, job: &Job) {
+        let mut first_of_board: HashMap<&str, usize> = HashMap::new();
         for index in 0..self.parts.len() {
-            let first = |other: &usize| {
-                let (this, other) = (&job.parts[index].board, &job.parts[*other].board);
-                this.is_some() && this == other
+            self.parts[index].board = match &job.parts[index].board {
+                Some(board) => *first_of_board.entry(board).or_insert(index),
+                None => index,
             };
-            self.parts[index].board = (0..index).find(first).unwrap_or(index);
             self.parts[index].spread = ShrinkageSpread::of_wood(&job.chance.spreads);
         }
         for offcut in &job.chance.offcuts {
@@ -211,7 +212,15 @@ impl Prepared {
                 cut_on: Some(self.timeline.date(self.cut_day(joint))),
                 ..only
             }],
-            ..self.clone()
+            // The other joints of the job are not copied first: there may be thousands.
+            timeline: self.timeline,
+            parts: self.parts.clone(),
+            stocks: self.stocks.clone(),
+            assembled: self.assembled,
+            meter: self.meter,
+            strength_cov: self.strength_cov,
+            narrowed: self.narrowed.clone(),
+            show: self.show,
         }
     }
 

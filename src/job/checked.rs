@@ -172,7 +172,9 @@ impl Job {
                         error
                             .faults()
                             .iter()
-                            .for_each(|each| fault(&each.to_string()));
+                            .map(ToString::to_string)
+                            .chain(error.more())
+                            .for_each(|each| fault(&each));
                     }
                 }
             }

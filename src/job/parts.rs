@@ -1,12 +1,11 @@
 //! The parts of a job.
 
 use super::climate::PlaceId;
-use super::names::find_name;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
 use crate::movement::{Rings, RingsKeys, RingsTold};
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::notation::{Names, NotationError, Whole, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
@@ -175,7 +174,7 @@ pub(super) struct Around<'a> {
     /// The dates; `None` when they are wrong.
     pub(super) schedule: Option<&'a Schedule>,
     /// The names under `[places]` in their order, with the wrong ones.
-    pub(super) place_names: &'a [String],
+    pub(super) place_names: &'a Names<'a>,
 }
 
 impl PartKeys {
@@ -314,7 +313,7 @@ impl Around<'_> {
         usual: &str,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let find = |wanted: &str| self.place_names.iter().position(|name| name == wanted);
+        let find = |wanted: &str| self.place_names.find(wanted);
         let Some(told) = told else {
             // That the usual places are missing is said once, for the whole file.
             return find(usual).map(PlaceId);
@@ -330,9 +329,13 @@ impl Around<'_> {
         span: Range<usize>,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let names = self.place_names.iter().map(String::as_str);
-        let how = format!("[places.{wanted}]");
-        find_name("place", wanted, span, names, &how, problems).map(PlaceId)
+        let found = self.place_names.find(wanted).map(PlaceId);
+        if found.is_none() {
+            let how = format!("[places.{wanted}]");
+            let remedy = self.place_names.remedy("place", wanted, &how);
+            problems.push(span, format!("no place is named `{wanted}`"), remedy);
+        }
+        found
     }
 }
 

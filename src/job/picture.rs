@@ -1,11 +1,10 @@
 //! Problems as pictures: the line of the file with the wrong place marked.
 
+use crate::units::notation::MOST_LISTED;
 use crate::units::told::Problem;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
 use std::ops::Range;
 
-/// Most problems shown in full.
-const MOST: usize = 40;
 /// A line longer than this is told in words only.
 const LONGEST_LINE: usize = 2_000;
 
@@ -40,21 +39,24 @@ fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
     (line_start..line_end, start - line_start..end - line_start)
 }
 
-/// Shows every problem as a picture of its line in `source`, named by `origin`: what is wrong, where, and
+/// How many problems there are beyond those that are told, if any.
+pub(super) fn more(problems: &[Problem]) -> Option<String> {
+    let more = problems.len().saturating_sub(MOST_LISTED);
+    (more > 0).then(|| format!("and {more} more problems; correct these first"))
+}
+
+/// Shows the first problems as a picture of its line in `source`, named by `origin`: what is wrong, where, and
 /// what to write instead.
 #[must_use]
 pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
     let renderer = Renderer::plain();
     let mut pictures: Vec<String> = problems
         .iter()
-        .take(MOST)
+        .take(MOST_LISTED)
         .map(|problem| picture(&renderer, problem, source, origin))
         .collect();
-    if problems.len() > MOST {
-        pictures.push(format!(
-            "and {} more problems; mend these first",
-            problems.len() - MOST
-        ));
+    if let Some(words) = more(problems) {
+        pictures.push(words);
     }
     pictures.join("\n\n")
 }

@@ -9,6 +9,7 @@ use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
+use crate::units::notation::MOST_LISTED;
 use crate::units::told::Problem;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
@@ -266,9 +267,10 @@ fn told_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
 }
 
 fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
-    errors
+    let mut told: Vec<Told> = errors
         .problems()
         .iter()
+        .take(MOST_LISTED)
         .map(|problem| {
             let (line, column) = errors.place(problem);
             Told {
@@ -282,7 +284,16 @@ fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
                 picture: errors.picture(problem),
             }
         })
-        .collect()
+        .collect();
+    told.extend(errors.more().map(|words| Told {
+        at: Vec::new(),
+        line: 1,
+        column: 1,
+        picture: words.clone(),
+        remedy: String::new(),
+        what: words,
+    }));
+    told
 }
 
 /// The names under which answers speak of what the file tells, with its place in the file.

@@ -4,7 +4,7 @@ use super::words::{FixedWord, HeldSideWord, SlotWord};
 use crate::carcass::{
     FixedLine, Fixing, FloorDrops, HeldSide, InstallError, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
 };
-use crate::joint::{Axis, PartFacts, PartId, Site};
+use crate::joint::{Axis, PartId, Parts, Site};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Length};
@@ -168,7 +168,7 @@ impl InstallKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<InstallPlan> {
         let mut site = Site::new(parts, problems, span.clone());

@@ -8,7 +8,7 @@ use crate::carcass::{
     Shelf, ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to,
     least_thickness, load_together,
 };
-use crate::joint::{PartFacts, PartId, Site};
+use crate::joint::{PartFacts, PartId, Parts, Site};
 use crate::units::notation::{Flag, Lengths, Percent};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Force, Length, LineLoad, Stress};
@@ -141,7 +141,7 @@ impl ShelfKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<ShelfPlan> {
         let mut loads: Vec<Option<ShelfLoad>> = Vec::new();

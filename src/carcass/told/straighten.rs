@@ -4,7 +4,7 @@ use super::joint_hold::{HoldKeys, HoldPlan};
 use super::wood::PartWood;
 use super::words::{CrownWord, GripWord};
 use crate::carcass::{BowedPanel, CarcassError, Grip, PanelFace, Support};
-use crate::joint::{PartFacts, PartId, Site};
+use crate::joint::{PartFacts, PartId, Parts, Site};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Length, Stress};
@@ -126,7 +126,7 @@ impl StraightenKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<StraightenPlan> {
         let mut site = Site::new(parts, problems, span.clone());

@@ -24,6 +24,9 @@ pub(super) const COLUMNS: [&str; 14] = [
     "marked_side",
 ];
 
+/// Most characters of a header that are repeated in words about it.
+const LONGEST_SHOWN: usize = 60;
+
 /// How many of the columns every table has.
 const NEEDED: usize = 5;
 
@@ -58,7 +61,7 @@ pub(super) fn headers(
     record: &csv::StringRecord,
 ) -> Result<[Option<(usize, Header)>; 14], LeavesError> {
     let mut found: [Option<(usize, Header)>; 14] = std::array::from_fn(|_| None);
-    let mut faults = Vec::new();
+    let mut faults = LeavesError::default();
     for (place, written) in record.iter().enumerate() {
         let name = tidy(written);
         if name.is_empty() {
@@ -75,7 +78,7 @@ pub(super) fn headers(
         });
         match known {
             None => faults.push(LeavesFault::ColumnUnknown {
-                header: written.to_owned(),
+                header: written.chars().take(LONGEST_SHOWN).collect(),
                 nearest: nearest(without_unit(&name), COLUMNS)
                     .and_then(|near| COLUMNS.into_iter().find(|column| *column == near)),
             }),
@@ -98,9 +101,5 @@ pub(super) fn headers(
             faults.push(LeavesFault::ColumnMissing { column });
         }
     }
-    if faults.is_empty() {
-        Ok(found)
-    } else {
-        Err(LeavesError { faults })
-    }
+    faults.or(found)
 }

@@ -1,19 +1,59 @@
 //! What can be wrong with a table of leaves, in words that name the place and the remedy.
 
 use super::columns::{COLUMNS, USUAL_HEADER};
+use crate::units::notation::MOST_LISTED;
 use std::fmt;
 
-/// Everything wrong with a table of leaves, in the order of its rows.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// What is wrong with a table of leaves, in the order of its rows: the first [`MOST_LISTED`] faults, the others counted.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct LeavesError {
-    pub(super) faults: Vec<LeavesFault>,
+    faults: Vec<LeavesFault>,
+    more: usize,
 }
 
 impl LeavesError {
-    /// Every fault; at least one.
+    /// The first faults; at least one.
     #[must_use]
     pub fn faults(&self) -> &[LeavesFault] {
         &self.faults
+    }
+
+    /// How many more there are, in words.
+    #[must_use]
+    pub fn more(&self) -> Option<String> {
+        (self.more > 0).then(|| format!("and {} more faults; correct these first", self.more))
+    }
+
+    /// Adds a fault.
+    pub(super) fn push(&mut self, fault: LeavesFault) {
+        if self.faults.len() < MOST_LISTED {
+            self.faults.push(fault);
+        } else {
+            self.more += 1;
+        }
+    }
+
+    /// How many faults were found.
+    pub(super) const fn count(&self) -> usize {
+        self.faults.len() + self.more
+    }
+
+    /// The value, when nothing is wrong.
+    pub(super) fn or<T>(self, value: T) -> Result<T, Self> {
+        if self.faults.is_empty() {
+            Ok(value)
+        } else {
+            Err(self)
+        }
+    }
+}
+
+impl From<LeavesFault> for LeavesError {
+    fn from(fault: LeavesFault) -> Self {
+        Self {
+            faults: vec![fault],
+            more: 0,
+        }
     }
 }
 
@@ -204,6 +244,9 @@ impl fmt::Display for LeavesError {
                 f.write_str("\n")?;
             }
             fault.fmt(f)?;
+        }
+        if let Some(more) = self.more() {
+            write!(f, "\n{more}")?;
         }
         Ok(())
     }

@@ -14,6 +14,7 @@ use crate::movement::{Face, Rings};
 use crate::units::notation::{length, one_of};
 use crate::units::{Bounds, Length};
 use columns::{COLUMNS, Header, headers};
+use std::collections::HashSet;
 
 /// Reads a table of leaves.
 ///
@@ -21,9 +22,6 @@ use columns::{COLUMNS, Header, headers};
 /// [`LeavesError`] with every fault: its row, its column, the leaf, the reason and the remedy.
 pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let fault = |fault| LeavesError {
-        faults: vec![fault],
-    };
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -37,11 +35,12 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
             .map_or(true, |record| record.iter().any(|cell| !cell.is_empty()))
     });
     let first = match records.next() {
-        None => return Err(fault(LeavesFault::Empty)),
-        Some(record) => record.map_err(|error| fault(unreadable(&error)))?,
+        None => return Err(LeavesFault::Empty.into()),
+        Some(record) => record.map_err(|error| unreadable(&error))?,
     };
     let headers = headers(&first)?;
-    let mut faults = Vec::new();
+    let mut faults = LeavesError::default();
+    let mut names = HashSet::new();
     let mut leaves: Vec<Leaf> = Vec::new();
     for record in records {
         let record = match record {
@@ -57,24 +56,20 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
             cells: &record,
         };
         if let Some(leaf) = row.leaf(&mut faults) {
-            if leaves.iter().any(|known| known.name == leaf.name) {
+            if names.insert(leaf.name.clone()) {
+                leaves.push(leaf);
+            } else {
                 faults.push(LeavesFault::NameTwice {
                     row: row.row,
                     leaf: leaf.name,
                 });
-            } else {
-                leaves.push(leaf);
             }
         }
     }
-    if leaves.is_empty() && faults.is_empty() {
+    if leaves.is_empty() && faults.count() == 0 {
         faults.push(LeavesFault::NoLeaves);
     }
-    if faults.is_empty() {
-        Ok(leaves)
-    } else {
-        Err(LeavesError { faults })
-    }
+    faults.or(leaves)
 }
 
 fn unreadable(error: &csv::Error) -> LeavesFault {
@@ -116,8 +111,8 @@ impl Row<'_> {
             .map(|(_, cell)| cell.to_owned())
     }
 
-    fn leaf(&self, faults: &mut Vec<LeavesFault>) -> Option<Leaf> {
-        let before = faults.len();
+    fn leaf(&self, faults: &mut LeavesError) -> Option<Leaf> {
+        let before = faults.count();
         let name = self.words("leaf");
         let called = name.clone().unwrap_or_else(|| "unnamed".to_owned());
         if name.is_none() {
@@ -182,7 +177,7 @@ impl Row<'_> {
         let show_face = self.choice(&called, "show_face", "a face to show", &SHOW_FACES, faults);
         let marked_side = self.choice(&called, "marked_side", "a side", &SIDES, faults);
         let (Some(width), Some(thickness), Some(long), Some(bow), Some(name), true) =
-            (width, thickness, long, bow, name, faults.len() == before)
+            (width, thickness, long, bow, name, faults.count() == before)
         else {
             return None;
         };
@@ -208,7 +203,7 @@ impl Row<'_> {
         column: &'static str,
         what: &str,
         words: &[(&str, T)],
-        faults: &mut Vec<LeavesFault>,
+        faults: &mut LeavesError,
     ) -> Option<T> {
         let (_, cell) = self.header_and_cell(column)?;
         one_of(cell, what, words)
@@ -230,7 +225,7 @@ impl Row<'_> {
         leaf: &str,
         column: &'static str,
         bounds: Bounds,
-        faults: &mut Vec<LeavesFault>,
+        faults: &mut LeavesError,
     ) -> Option<Length> {
         let (header, cell) = self.header_and_cell(column)?;
         // A unit is letters or the marks of feet and inches; a number has neither.

@@ -21,7 +21,7 @@ mod read;
 mod scale;
 
 pub use air::{humidity, moisture, percent, temperature};
-pub use choice::{nearest, one_of};
+pub use choice::{MOST_LISTED, Names, listed, nearest, one_of};
 pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};
 pub use list::{lengths, ring_angles};
