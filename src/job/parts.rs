@@ -11,6 +11,7 @@ use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// Most pieces of one part.
@@ -251,14 +252,16 @@ impl PartKeys {
 
     /// Notes a board that two parts tell to be of different woods.
     pub(super) fn check_boards(parts: &[Placed<Self>], problems: &mut Problems) {
-        let mut boards: Vec<(&str, &str)> = Vec::new();
+        let mut boards: HashMap<&str, &str> = HashMap::new();
         for keys in parts.iter().map(Placed::get) {
             let Some(board) = &keys.board else { continue };
             let (name, wood) = (board.text().trim(), keys.species.text().trim());
-            match boards.iter().find(|(known, _)| *known == name) {
-                None => boards.push((name, wood)),
-                Some((_, known)) if known.eq_ignore_ascii_case(wood) => {}
-                Some((_, known)) => problems.push(
+            match boards.get(name) {
+                None => {
+                    boards.insert(name, wood);
+                }
+                Some(known) if known.eq_ignore_ascii_case(wood) => {}
+                Some(known) => problems.push(
                     board.span(),
                     format!(
                         "the board `{name}` is of {known} for one part and of {wood} for this one"

@@ -10,7 +10,7 @@ pub const MOST_LISTED: usize = 20;
 
 /// Words compared with words that are in no list, for all the lookups in one list together: enough for every slip in a
 /// job of a hundred parts, and soon over where a file makes a million of them.
-const MOST_COMPARED: usize = 200_000;
+const MOST_COMPARED: usize = 50_000;
 
 /// The word of the list that a maker most likely meant, if any is near.
 #[must_use]
@@ -35,14 +35,10 @@ pub fn nearest<'a>(text: &str, words: impl IntoIterator<Item = &'a str>) -> Opti
 
 /// The first words of a list with commas between, and how many more there are.
 #[must_use]
-pub fn listed<T: fmt::Display>(words: impl IntoIterator<Item = T>) -> String {
+pub fn listed<T: fmt::Display>(words: impl ExactSizeIterator<Item = T>) -> String {
     let mut text = String::new();
-    let mut more = 0_usize;
-    for (index, word) in words.into_iter().enumerate() {
-        if index >= MOST_LISTED {
-            more += 1;
-            continue;
-        }
+    let more = words.len().saturating_sub(MOST_LISTED);
+    for (index, word) in words.take(MOST_LISTED).enumerate() {
         let comma = if index == 0 { "" } else { ", " };
         let _always = write!(text, "{comma}{word}");
     }
