@@ -19,6 +19,7 @@
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |
 //! | [`stock`] | resawing, locked-in strain, test strips, rest, milling | elementary beams; priors by judgement, held against a published scale |
 //! | [`panel`] | bookmatch, slip-match and the placing that moves least | composite beams, the section map chained |
+//! | [`piece`] | where each part sits: boxes, contacts, openings, chains that must close | exact geometry |
 //! | [`joint`] | fits, bonds, the wood left, and the trade's joints made of them | shear-lag, Getty 1998, ISO 13910, *Wood Handbook* ch. 5 |
 //! | [`carcass`] | panels pulled straight, shelves, glue-up stages, work on site | slender beams, NDS 3.5.2, *Wood Handbook* ch. 5 and on fastenings |
 //! | [`job`] | the job file of one piece | - |
@@ -131,6 +132,8 @@ pub mod movement;
 pub mod stock;
 
 pub mod panel;
+
+pub mod piece;
 
 pub mod joint;
 
