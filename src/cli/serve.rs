@@ -14,7 +14,8 @@ use std::process::ExitCode;
 /// Serves the local page: the same answers in a browser on this machine.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// A job file to open the page with; files that it names are read once, now.
+    /// A job file to open the page with; files that it names are read once, now. The address then ends in letters that
+    /// only you are told.
     job: Option<String>,
     /// The port of the page; 0 takes any that is free.
     #[arg(long, value_name = "PORT", default_value_t = 8417)]
@@ -37,15 +38,32 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         .local_addr()
         .map_err(|error| cannot_listen(&place, &error))?
         .port();
-    let address = format!("http://127.0.0.1:{port}/");
+    let mut page = Page::new(port, given);
+    let mut address = format!("http://127.0.0.1:{port}/");
+    if args.job.is_some() {
+        let token = token()?;
+        address.push_str(&format!("{token}/"));
+        page = page.with_token(token);
+    }
     desk.answer(&json!({ "address": address }), &address)?;
     desk.say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
     if let Some(words) = refused {
         desk.say(&words);
     }
-    serve(listener, Page::new(port, given), asked_to_end())
-        .map_err(|error| cannot_listen(&place, &error))?;
+    serve(listener, page, asked_to_end()).map_err(|error| cannot_listen(&place, &error))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// Letters that nobody can guess, for the address of a page that opens with a job.
+fn token() -> Result<String, Failure> {
+    let mut bytes = [0_u8; 16];
+    getrandom::fill(&mut bytes).map_err(|error| Failure::File {
+        act: "read",
+        path: "the system's random numbers".to_owned(),
+        reason: error.to_string(),
+        broken_pipe: false,
+    })?;
+    Ok(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
 }
 
 fn cannot_listen(place: &str, error: &io::Error) -> Failure {

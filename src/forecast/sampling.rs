@@ -369,17 +369,21 @@ impl Inputs {
         }
     }
 
-    /// All draws of a job for some cuts, in the order of their numbers.
+    /// All draws of a job for some cuts, in the order of their numbers; `tick` hears how many were done since it last
+    /// did, and may end them.
+    ///
+    /// # Errors
+    /// What `tick` ended them with.
     #[must_use]
-    pub fn cloud(
+    pub fn cloud<E: Send>(
         &self,
         prepared: &Prepared,
         set: &DaySet,
         cuts_mm: &[f64],
         seed: u64,
         draws: u32,
-        tick: &(dyn Fn(u64) + Sync),
-    ) -> Cloud {
+        tick: &(dyn Fn(u64) -> Result<(), E> + Sync),
+    ) -> Result<Cloud, E> {
         let source = Draws::sobol(seed, self.list.len());
         let count = draws as usize;
         let mut first = Outcome::default();
@@ -395,12 +399,12 @@ impl Inputs {
                     let block = cloud.block(BLOCK.min(count - begins), |draw, outcome| {
                         worker.evaluate(begins + draw, cuts_mm, outcome);
                     });
-                    tick((count - begins).min(BLOCK) as u64);
-                    block
+                    tick((count - begins).min(BLOCK) as u64)?;
+                    Ok(block)
                 },
             )
-            .collect();
-        cloud.filled(blocks)
+            .collect::<Result<_, E>>()?;
+        Ok(cloud.filled(blocks))
     }
 
     fn worker<'a>(

@@ -21,6 +21,7 @@ use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
+use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
 use crate::units::Length;
 use crate::units::UnitSystem;
@@ -43,6 +44,7 @@ pub(super) struct Study<'a> {
     pub(super) cloud: Cloud,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
+    deadline: Deadline<'a>,
 }
 
 impl<'a> Study<'a> {
@@ -50,8 +52,10 @@ impl<'a> Study<'a> {
         prepared: &'a Prepared,
         inputs: &'a Inputs,
         job: &Job,
+        deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
-    ) -> Self {
+    ) -> Result<Self, Stopped> {
+        deadline.check()?;
         let all = DaySet::new((0..prepared.timeline.days()).collect());
         let fits = || {
             prepared
@@ -90,8 +94,11 @@ impl<'a> Study<'a> {
             &nominal,
             job.seed,
             job.draws,
-            tick,
-        );
+            &|done| {
+                tick(done);
+                deadline.check()
+            },
+        )?;
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
@@ -112,7 +119,7 @@ impl<'a> Study<'a> {
             &mut desk,
             &mut middle,
         );
-        Self {
+        Ok(Self {
             prepared,
             inputs,
             desk,
@@ -121,7 +128,8 @@ impl<'a> Study<'a> {
             cloud,
             cuts_mm,
             judged,
-        }
+            deadline,
+        })
     }
 
     pub(super) fn date(&self, day: usize) -> String {
@@ -196,11 +204,20 @@ impl<'a> Study<'a> {
                 glued.push((glued.len(), joint, bond));
             }
         }
-        let fits: Vec<FitFinding> = views.par_iter().map(|view| self.fit(view)).collect();
+        let stopped = |stopped| super::stopped_early(job, stopped);
+        let fits: Vec<FitFinding> = views
+            .par_iter()
+            .map(|view| self.deadline.check().map(|()| self.fit(view)))
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let bonds: Vec<BondFinding> = glued
             .into_par_iter()
-            .map(|(index, joint, bond)| self.bond(joint, bond, index, &curves, &bench))
-            .collect();
+            .map(|(index, joint, bond)| {
+                self.deadline.check()?;
+                Ok(self.bond(joint, bond, index, &curves, &bench))
+            })
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());

@@ -1,5 +1,5 @@
-//! Plain `f64` kernels that know no wood: tridiagonal and small dense
-//! systems, a bracketed root, Legendre polynomials, interpolation, and the
+//! Plain `f64` kernels that know no wood: systems of equations whose rows are
+//! tridiagonal or short, a bracketed root, Legendre polynomials, interpolation, and the
 //! best-fit slope of a quantity across a thickness.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
@@ -7,17 +7,19 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing here allocates. Slices that belong together must have the lengths
+//! Nothing but [`Rows`] allocates. Slices that belong together must have the lengths
 //! told with each function.
 
-mod dense;
+mod deadline;
+mod frontal;
 mod interpolate;
 mod legendre;
 mod root;
 mod slope;
 mod tridiagonal;
 
-pub use dense::solve_dense;
+pub use deadline::{Deadline, Stopped};
+pub use frontal::Rows;
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
 pub use root::bracketed_root;

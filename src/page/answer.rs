@@ -6,6 +6,7 @@ use super::memory::Recent;
 use super::places::Document;
 use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
 use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
+use crate::numerics::Deadline;
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
@@ -45,6 +46,14 @@ pub struct Question {
     /// Which figures are wanted.
     #[serde(default)]
     pub figures: Wanted,
+}
+
+impl Question {
+    /// How long its text and its changes are.
+    pub(super) fn bytes(&self) -> usize {
+        // A change is a line or so; more than a few are a text of their own.
+        self.text.len() + 1_000 * self.edits.len()
+    }
 }
 
 /// Which figures are wanted.
@@ -130,7 +139,7 @@ impl Default for Answerer {
 
 impl Answerer {
     /// The whole answer to a question, as JSON.
-    pub(super) fn answer(&self, question: &Question) -> Value {
+    pub(super) fn answer(&self, question: &Question, deadline: Deadline<'_>) -> Value {
         let (text, refused) = match edits::apply(&question.text, &question.edits) {
             Ok(text) => (text, None),
             Err(error) => (question.text.clone(), Some(error)),
@@ -144,7 +153,7 @@ impl Answerer {
         let mut problems = Vec::new();
         let mut items = Vec::new();
         let mut told = Value::Null;
-        match self.work(&asked) {
+        match self.work(&asked, deadline) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
                 told = forecast_told(&worked, &question.figures);
@@ -175,7 +184,11 @@ impl Answerer {
     ///
     /// # Errors
     /// [`JobErrors`] with everything that is wrong.
-    pub(super) fn work(&self, question: &Question) -> Result<Arc<Worked>, JobErrors> {
+    pub(super) fn work(
+        &self,
+        question: &Question,
+        deadline: Deadline<'_>,
+    ) -> Result<Arc<Worked>, JobErrors> {
         let text =
             edits::apply(&question.text, &question.edits).unwrap_or_else(|_| question.text.clone());
         let key = Key {
@@ -184,7 +197,8 @@ impl Answerer {
             files: question.files.clone(),
             draws: question.draws,
         };
-        self.worked.get_or(key.clone(), || self.work_out(&key))
+        self.worked
+            .get_or(key.clone(), || self.work_out(&key, deadline))
     }
 
     /// Everything wrong with a job, in places of its file.
@@ -192,7 +206,7 @@ impl Answerer {
         json!(problems_told(errors, Document::read(text).as_ref()))
     }
 
-    fn work_out(&self, key: &Key) -> Result<Worked, JobErrors> {
+    fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
         let mut job = job::read(&key.text, &key.name)?;
         let items = items(&job, &key.text);
         let species = self.files(&mut job, key)?;
@@ -201,7 +215,7 @@ impl Answerer {
         if let Some(draws) = key.draws {
             job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
         }
-        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, &|_| ())?;
+        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
         Ok(Worked {
             forecast,
             items,

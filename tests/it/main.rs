@@ -30,6 +30,7 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
+mod scaling;
 mod species;
 mod stock;
 mod texts;
