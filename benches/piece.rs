@@ -9,10 +9,6 @@ use heartside::units::Length;
 use heartside::units::notation::length;
 use heartside::units::told::{Problems, ReadNotation};
 
-fn main() {
-    divan::main();
-}
-
 fn part(
     name: String,
     turned: (Grain, Lies),

@@ -23,12 +23,17 @@ mod names;
 mod parts;
 mod picture;
 mod places;
+#[cfg(feature = "job")]
 mod read;
 mod room;
+#[cfg(feature = "job")]
 mod samples;
 mod schedule;
+#[cfg(feature = "job")]
 mod schema;
+#[cfg(feature = "job")]
 mod sections;
+#[cfg(feature = "job")]
 mod shape;
 mod spreads;
 
@@ -40,9 +45,12 @@ pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_TABLE_BYTES};
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
+#[cfg(feature = "job")]
 pub use read::{read, read_bytes};
+#[cfg(feature = "job")]
 pub use samples::{blank, demo};
 pub use schedule::Schedule;
+#[cfg(feature = "job")]
 pub use schema::schema;
 pub use spreads::{SpreadWords, Spreads};
 
