@@ -10,7 +10,7 @@ use heartside::units::{Duration, Length, LineLoad, Stress};
 use std::hint::black_box;
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn panel() -> BowedPanel {

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use crate::job::{FileNeeded, MOST_DATA_BYTES};
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::fs::{File, Metadata};
 use std::io::{self, Read};
 use std::path::Path;
@@ -61,7 +61,7 @@ pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-/// Why a file that a job names was not taken, told at the key that names it.
+/// Why a file that a job names was not taken, given at the key that names it.
 pub enum NotTaken {
     /// It is not there, or the system gives no reading.
     Unread(Problem),
@@ -118,7 +118,7 @@ pub fn read_named(base: &Path, file: &FileNeeded) -> Result<Vec<u8>, NotTaken> {
 /// [`Failure`] when it cannot be read.
 pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
-    let limit = crate::job::GREATEST_BYTES as u64 + 1;
+    let limit = crate::job::MAX_BYTES as u64 + 1;
     let read = if path == "-" {
         io::stdin().lock().take(limit).read_to_end(&mut bytes)
     } else {

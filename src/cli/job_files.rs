@@ -7,7 +7,7 @@ use crate::job::{
     FileNeeded, FilesError, Job, MOST_DATA_BYTES, read as read_job, read_bytes as read_job_bytes,
 };
 use crate::species::SpeciesTable;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::convert::Infallible;

@@ -2,7 +2,7 @@
 
 use super::files::read_job_bytes;
 use super::job_files::named;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::job;
 use crate::page::{Given, Page, serve};
 use serde_json::json;
@@ -15,7 +15,7 @@ use std::process::ExitCode;
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A job file to open the page with; files that it names are read once, now. The address then ends in letters that
-    /// only you are told.
+    /// only you are given.
     job: Option<String>,
     /// The port of the page; 0 takes any that is free.
     #[arg(long, value_name = "PORT", default_value_t = 8417)]
@@ -26,7 +26,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job cannot be read, or the port is not free.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let (given, refused) = match args.job.as_deref().map(given).transpose()? {
         Some((given, refused)) => (Some(given), refused),
         None => (None, None),
@@ -45,10 +45,11 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         address.push_str(&format!("{token}/"));
         page = page.with_token(token);
     }
-    desk.answer(&json!({ "address": address }), &address)?;
-    desk.say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
+    output.answer(&json!({ "address": address }), &address)?;
+    output
+        .say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
     if let Some(words) = refused {
-        desk.say(&words);
+        output.say(&words);
     }
     serve(listener, page, asked_to_end()).map_err(|error| cannot_listen(&place, &error))?;
     Ok(ExitCode::SUCCESS)

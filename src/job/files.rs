@@ -3,7 +3,7 @@
 use super::checked::{FileNeeded, FileUse, Job};
 use super::climate::FilesError;
 use crate::species::SpeciesTable;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::borrow::Cow;
 use std::fmt;
 

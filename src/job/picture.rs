@@ -1,13 +1,13 @@
 //! Problems as pictures: the line of the file with the wrong place marked.
 
 use crate::units::notation::MOST_LISTED;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 #[cfg(feature = "job")]
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
 #[cfg(feature = "job")]
 use std::ops::Range;
 
-/// A line longer than this is told in words only.
+/// A line longer than this is given in words only.
 #[cfg(feature = "job")]
 const LONGEST_LINE: usize = 2_000;
 
@@ -43,7 +43,7 @@ fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
     (line_start..line_end, start - line_start..end - line_start)
 }
 
-/// How many problems there are beyond those that are told, if any.
+/// How many problems there are beyond those that are given, if any.
 pub(super) fn more(problems: &[Problem]) -> Option<String> {
     let more = problems.len().saturating_sub(MOST_LISTED);
     (more > 0).then(|| format!("and {more} more problems; correct these first"))

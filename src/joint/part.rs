@@ -2,7 +2,7 @@
 
 use crate::units::Length;
 use crate::units::notation::Names;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use std::ops::{Deref, Range};
 
 /// The place of a part in its job.

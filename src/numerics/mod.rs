@@ -8,7 +8,7 @@
 //! tested as exact, the rest by its order of convergence.
 //!
 //! Nothing but [`Rows`] allocates. Slices that belong together must have the lengths
-//! told with each function.
+//! given with each function.
 
 mod deadline;
 mod frontal;

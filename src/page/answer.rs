@@ -11,7 +11,7 @@ use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use crate::units::notation::MOST_LISTED;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
@@ -40,7 +40,7 @@ pub struct Question {
     /// Ids of dropped files by the names under which the job speaks of them.
     #[serde(default)]
     pub files: BTreeMap<String, String>,
-    /// How many draws; as many as the job asks for unless told.
+    /// How many draws; as many as the job asks for unless given.
     #[serde(default)]
     pub draws: Option<u32>,
     /// Which figures are wanted.
@@ -83,7 +83,7 @@ impl Wanted {
 
 /// What is wrong at a place of the job file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub(super) struct Told {
+pub(super) struct Spanned {
     at: Vec<Value>,
     line: usize,
     column: usize,
@@ -152,17 +152,17 @@ impl Answerer {
         };
         let mut problems = Vec::new();
         let mut items = Vec::new();
-        let mut told = Value::Null;
+        let mut given = Value::Null;
         match self.work(&asked, deadline) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
-                told = forecast_told(&worked, &question.figures);
+                given = forecast_given(&worked, &question.figures);
             }
-            Err(errors) => problems = problems_told(&errors, document.as_ref()),
+            Err(errors) => problems = problems_given(&errors, document.as_ref()),
         }
-        // A text that is no TOML says so itself; any other refused change is told.
+        // A text that is no TOML says so itself; any other refused change is given.
         if let Some(error) = refused.filter(|_| document.is_some()) {
-            problems.push(Told {
+            problems.push(Spanned {
                 at: Vec::new(),
                 line: 1,
                 column: 1,
@@ -176,7 +176,7 @@ impl Answerer {
             "document": document.map_or(Value::Null, |document| document.values),
             "problems": problems,
             "items": items,
-            "forecast": told,
+            "forecast": given,
         })
     }
 
@@ -203,7 +203,7 @@ impl Answerer {
 
     /// Everything wrong with a job, in places of its file.
     pub(super) fn problems(errors: &JobErrors, text: &str) -> Value {
-        json!(problems_told(errors, Document::read(text).as_ref()))
+        json!(problems_given(errors, Document::read(text).as_ref()))
     }
 
     fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
@@ -223,7 +223,7 @@ impl Answerer {
         })
     }
 
-    /// Woods and leaves that the job keeps in files; every file that is not here is told at once.
+    /// Woods and leaves that the job keeps in files; every file that is not here is given at once.
     fn files(&self, job: &mut Job, key: &Key) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
         let missing: Vec<Problem> = job
             .files()
@@ -234,11 +234,11 @@ impl Answerer {
             return Err(job.error(missing));
         }
         let read = |file: &FileNeeded| self.bytes(file, key);
-        job.read_leaves(read).map_err(told_at(job))?;
-        job.woods(read).map_err(told_at(job))
+        job.read_leaves(read).map_err(given_at(job))?;
+        job.woods(read).map_err(given_at(job))
     }
 
-    /// The air of every place, read anew only when the places or their files changed.
+    /// The air of every place, read again only when the places or their files changed.
     fn airs(&self, job: &Job, key: &Key) -> Result<Arc<Airs>, JobErrors> {
         let places = Document::read(&key.text)
             .map(|document| document.values["places"].to_string())
@@ -246,7 +246,7 @@ impl Answerer {
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
                 .airs(|file| self.bytes(file, key))
-                .map_err(told_at(job))?;
+                .map_err(given_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
             ))
@@ -265,7 +265,7 @@ impl Answerer {
                 Some(bytes) if bytes.len() > file.why.most_bytes() => Err(file.too_large()),
                 Some(bytes) => Ok(bytes),
                 None => Err(file.problem(
-                    format!("`{name}` is no longer here: the program was started anew"),
+                    format!("`{name}` is no longer here: the program was started again"),
                     format!("drop {}, `{name}`, on this page again", file.why),
                 )),
             },
@@ -273,21 +273,21 @@ impl Answerer {
     }
 }
 
-fn told_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
+fn given_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
     |error| match error {
         FilesError::File { error, .. } => job.error(vec![error]),
         FilesError::Job(errors) => errors,
     }
 }
 
-fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
-    let mut told: Vec<Told> = errors
+fn problems_given(errors: &JobErrors, document: Option<&Document>) -> Vec<Spanned> {
+    let mut given: Vec<Spanned> = errors
         .problems()
         .iter()
         .take(MOST_LISTED)
         .map(|problem| {
             let (line, column) = errors.place(problem);
-            Told {
+            Spanned {
                 at: document
                     .map(|document| document.path_of(&problem.span))
                     .unwrap_or_default(),
@@ -299,7 +299,7 @@ fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
             }
         })
         .collect();
-    told.extend(errors.more().map(|words| Told {
+    given.extend(errors.more().map(|words| Spanned {
         at: Vec::new(),
         line: 1,
         column: 1,
@@ -307,7 +307,7 @@ fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
         remedy: String::new(),
         what: words,
     }));
-    told
+    given
 }
 
 /// The names under which answers speak of what the file tells, with its place in the file.
@@ -360,7 +360,7 @@ fn items(job: &Job, text: &str) -> Vec<Value> {
     items
 }
 
-fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
+fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);

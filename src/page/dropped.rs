@@ -12,8 +12,8 @@ use serde::Serialize;
 use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Greatest size of all files together, bytes; the oldest goes first.
-const GREATEST_ALL: usize = 320_000_000;
+/// Maximum size of all files together, bytes; the oldest goes first.
+const MAX_ALL: usize = 320_000_000;
 
 /// What a dropped file holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -29,9 +29,9 @@ pub enum FileKind {
     Species,
 }
 
-/// What the page is told of a dropped file.
+/// What the page is given of a dropped file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct FileTold {
+pub struct GivenFile {
     /// The file's id: the same bytes have the same id.
     pub id: String,
     /// Its name.
@@ -41,12 +41,12 @@ pub struct FileTold {
     /// What was read, in plain words.
     pub words: String,
     /// A file of air month by month, January first, where it tells a whole year.
-    pub months: Option<Vec<MonthTold>>,
+    pub months: Option<Vec<GivenMonth>>,
 }
 
 /// The mean air of a month.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct MonthTold {
+pub struct GivenMonth {
     /// Relative humidity, percent.
     pub humidity_percent: f64,
     /// Temperature, C.
@@ -86,14 +86,14 @@ impl FileRefused {
 /// The files dropped on the page, by their ids.
 pub struct Dropped {
     files: Mutex<Vec<(String, Arc<[u8]>)>>,
-    told: Recent<(String, String), Result<FileTold, FileRefused>>,
+    given: Recent<(String, String), Result<GivenFile, FileRefused>>,
 }
 
 impl Default for Dropped {
     fn default() -> Self {
         Self {
             files: Mutex::new(Vec::new()),
-            told: Recent::new(64),
+            given: Recent::new(64),
         }
     }
 }
@@ -103,21 +103,21 @@ impl Dropped {
     ///
     /// # Errors
     /// [`FileRefused`] in the words of the command line when it holds nothing the program reads.
-    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<FileTold, FileRefused> {
+    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<GivenFile, FileRefused> {
         let id = digest(&bytes);
         let question = (id.clone(), name.to_owned());
-        let told = match self.told.get(&question) {
-            Some(told) => told,
+        let given = match self.given.get(&question) {
+            Some(given) => given,
             None => {
-                let told = Arc::new(look(name, &id, &bytes));
-                self.told.put(question, Arc::clone(&told));
-                told
+                let given = Arc::new(look(name, &id, &bytes));
+                self.given.put(question, Arc::clone(&given));
+                given
             }
         };
-        if told.is_ok() {
+        if given.is_ok() {
             self.keep(id, bytes.into());
         }
-        (*told).clone()
+        (*given).clone()
     }
 
     /// Keeps bytes whose use is known; the oldest files go when all together are too large.
@@ -126,7 +126,7 @@ impl Dropped {
         files.retain(|(known, _)| *known != id);
         files.push((id, bytes));
         let mut total: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
-        while total > GREATEST_ALL && files.len() > 1 {
+        while total > MAX_ALL && files.len() > 1 {
             total -= files.remove(0).1.len();
         }
     }
@@ -142,8 +142,8 @@ impl Dropped {
     }
 }
 
-fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
-    let told = |kind, words| FileTold {
+fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
+    let given = |kind, words| GivenFile {
         id: id.to_owned(),
         name: name.to_owned(),
         kind,
@@ -155,7 +155,7 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
             let text = table_text(name, bytes)?;
             let table = SpeciesTable::with_user_csv(text, name)
                 .map_err(|error| FileRefused::of(&error.to_string()))?;
-            Ok(told(
+            Ok(given(
                 FileKind::Species,
                 format!("a table of {} woods of your own", table.own_count()),
             ))
@@ -164,11 +164,11 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
             let text = table_text(name, bytes)?;
             let leaves = leaves_csv::read(text)
                 .map_err(|error| FileRefused::of(&format!("`{name}`: {error}")))?;
-            Ok(told(FileKind::Leaves, format!("{} leaves", leaves.len())))
+            Ok(given(FileKind::Leaves, format!("{} leaves", leaves.len())))
         }
-        _ => air(name, bytes).map(|(kind, words, months)| FileTold {
+        _ => air(name, bytes).map(|(kind, words, months)| GivenFile {
             months,
-            ..told(kind, words)
+            ..given(kind, words)
         }),
     }
 }
@@ -206,10 +206,10 @@ fn table_kind(bytes: &[u8]) -> Option<FileKind> {
     }
 }
 
-/// What is told of a file of air: its kind, words, and its months.
-type AirTold = (FileKind, String, Option<Vec<MonthTold>>);
+/// What is given of a file of air: its kind, words, and its months.
+type GivenAir = (FileKind, String, Option<Vec<GivenMonth>>);
 
-fn air(name: &str, bytes: &[u8]) -> Result<AirTold, FileRefused> {
+fn air(name: &str, bytes: &[u8]) -> Result<GivenAir, FileRefused> {
     let reading = match weather_file::read(bytes, name, &Options::default()) {
         Ok(reading) => reading,
         Err(error) => {
@@ -260,7 +260,7 @@ fn air(name: &str, bytes: &[u8]) -> Result<AirTold, FileRefused> {
     let months = reading.year(name).ok().map(|year| {
         year.monthly_means()
             .iter()
-            .map(|air| MonthTold {
+            .map(|air| GivenMonth {
                 humidity_percent: air.humidity.percent(),
                 temperature_celsius: air.temperature.celsius(),
             })
@@ -281,16 +281,16 @@ fn range(months: &[MonthOfAir]) -> Option<String> {
             .sum::<f64>()
             / hours
     };
-    let least = months
+    let min = months
         .iter()
-        .map(|month| month.humidity_least_percent)
+        .map(|month| month.humidity_min_percent)
         .fold(f64::MAX, f64::min);
-    let greatest = months
+    let max = months
         .iter()
-        .map(|month| month.humidity_greatest_percent)
+        .map(|month| month.humidity_max_percent)
         .fold(f64::MIN, f64::max);
     Some(format!(
-        "humidity {:.0} % in the mean, from {least:.0} to {greatest:.0} %, at {:.0} C ({:.0} F)",
+        "humidity {:.0} % in the mean, from {min:.0} to {max:.0} %, at {:.0} C ({:.0} F)",
         mean(|month| month.humidity_percent),
         mean(|month| month.celsius),
         mean(|month| month.celsius) * 1.8 + 32.0

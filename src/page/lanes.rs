@@ -15,7 +15,7 @@ use std::time::Duration;
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::{Instant, timeout, timeout_at};
 
-/// Questions that may be asked at a time; more are told to come again.
+/// Questions that may be asked at a time; more are given to come again.
 const PLACES: usize = 64;
 /// Work after which a question is a heavy one.
 const QUICK_WORK: Duration = Duration::from_millis(700);
@@ -165,9 +165,9 @@ mod tests {
         run(async {
             // More often than there are turns: a turn that is lost would be missed.
             for _ in 0..100 {
-                let told = lanes.work(0, LONG, |_| -> u8 { panic!("meant") }).await;
+                let given = lanes.work(0, LONG, |_| -> u8 { panic!("meant") }).await;
                 assert_eq!(
-                    told.unwrap_err().status(),
+                    given.unwrap_err().status(),
                     StatusCode::INTERNAL_SERVER_ERROR
                 );
             }
@@ -195,8 +195,8 @@ mod tests {
         run(async {
             for bytes in [0, 1_000_000] {
                 let most = Duration::from_millis(100);
-                let told = lanes.work(bytes, most + QUICK_WORK, endless(&ended)).await;
-                assert_eq!(told.unwrap_err().status(), StatusCode::SERVICE_UNAVAILABLE);
+                let given = lanes.work(bytes, most + QUICK_WORK, endless(&ended)).await;
+                assert_eq!(given.unwrap_err().status(), StatusCode::SERVICE_UNAVAILABLE);
             }
             while ended.load(Ordering::SeqCst) < 2 {
                 tokio::time::sleep(Duration::from_millis(5)).await;

@@ -1,7 +1,7 @@
 //! The addresses of the page.
 
 use super::answer::{Answerer, Question};
-use super::guard::{GREATEST_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
+use super::guard::{MAX_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
 use super::lanes::Lanes;
 use super::memory::Recent;
 use super::words::words;
@@ -215,7 +215,7 @@ async fn question(page: &Page, headers: &HeaderMap, body: Body) -> Result<Questi
             "send it with Content-Type: application/json",
         ));
     }
-    let bytes = whole(headers, body, GREATEST_QUESTION, page.patience.body).await?;
+    let bytes = whole(headers, body, MAX_QUESTION, page.patience.body).await?;
     serde_json::from_slice(&bytes).map_err(|error| {
         refusal(
             StatusCode::BAD_REQUEST,
@@ -237,24 +237,24 @@ async fn worked<T: Send + 'static>(
 }
 
 async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer.answer(&question, deadline).to_string()
         })
         .await
     };
-    match told.await {
+    match given.await {
         Ok(text) => asset(JSON, text).await,
         Err(refusal) => refusal,
     }
 }
 
-/// Why a job cannot be told in full: everything that is wrong with it.
+/// Why a job cannot be given in full: everything that is wrong with it.
 fn unread(problems: &Value) -> Response {
     let body = json!({
         "what": "the job does not read",
-        "remedy": "mend what is listed",
+        "remedy": "fix what is listed",
         "problems": problems,
     });
     (
@@ -266,7 +266,7 @@ fn unread(problems: &Value) -> Response {
 }
 
 async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
@@ -277,14 +277,14 @@ async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) 
         .await?
         .map_err(|problems| unread(&problems))
     };
-    match told.await {
+    match given.await {
         Ok(text) => asset(JSON, text).await,
         Err(refusal) => refusal,
     }
 }
 
 async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
@@ -301,7 +301,7 @@ async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Bo
         .await?
         .map_err(|problems| unread(&problems))
     };
-    match told.await {
+    match given.await {
         Ok(id) => {
             asset(
                 JSON,
@@ -372,7 +372,7 @@ async fn file(
     headers: HeaderMap,
     body: Body,
 ) -> Response {
-    let told = async {
+    let given = async {
         let bytes: Bytes = whole(&headers, body, job::MOST_DATA_BYTES, page.patience.body).await?;
         worked(&page, bytes.len(), move |page, _| {
             page.answerer.dropped.take(&named.name, bytes.into())
@@ -386,8 +386,8 @@ async fn file(
             )
         })
     };
-    match told.await {
-        Ok(told) => asset(JSON, json!(told).to_string()).await,
+    match given.await {
+        Ok(given) => asset(JSON, json!(given).to_string()).await,
         Err(refusal) => refusal,
     }
 }

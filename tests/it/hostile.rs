@@ -246,7 +246,7 @@ fn job_naming(shop: &Shop, key: &str, path: &str) {
         "species" => text.replacen("[job]\n", &format!("[job]\nspecies = \"{path}\"\n"), 1),
         "leaves" => {
             text + &format!(
-                "\n[[panels]]\nname = \"lid\"\nfigure = \"random\"\nspecies = \"maple, sugar\"\nleaves_file = \"{path}\"\n"
+                "\n[[panels]]\nname = \"lid\"\nmatch = \"random\"\nspecies = \"maple, sugar\"\nleaves_file = \"{path}\"\n"
             )
         }
         key => {

@@ -19,7 +19,7 @@ const FLOOR: f64 = 0.15;
 /// No more is said of any input, bytes.
 const MOST_SAID: usize = 60_000;
 
-const HEAD: &str = "format = 1\n[job]\nname = \"Many\"\ndraws = 16\n\
+const HEAD: &str = "format = 2\n[job]\nname = \"Many\"\ndraws = 16\n\
     [places.shop]\nair = { temperature = \"18C\", humidity = \"55%\" }\n\
     [places.home]\nair = { temperature = \"20C\", humidity = \"40%\" }\n\
     [schedule]\nmeasured = 2026-10-05\ndelivered = 2026-11-20\n";
@@ -221,9 +221,9 @@ fn on_the_command_line() {
             "faults in a table of leaves",
             faulty_leaves,
             10_000,
-            &["match", "--figure", "random"],
+            &["match", "--match", "random"],
         ),
-        ("leaves", leaves, 25, &["match", "--figure", "random"]),
+        ("leaves", leaves, 25, &["match", "--match", "random"]),
         (
             "faults in a table of boards",
             faulty_boards,

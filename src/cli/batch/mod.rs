@@ -8,7 +8,7 @@ mod stream;
 pub use columns::Columns;
 pub use row::{Change, Form, Rows, Task, Unanswered};
 
-use super::{Desk, Failure, species};
+use super::{Failure, Output, species};
 use crate::units::notation::MOST_LISTED;
 use columns::ANSWERS;
 use std::fs::File;
@@ -39,7 +39,7 @@ pub struct Args {
     /// Ends with exit code 2 at the first row that cannot be read; the rows before it are answered.
     #[arg(long)]
     stop_on_error: bool,
-    /// How many threads work; as many as the machine has cores unless told. The answer is the same.
+    /// How many threads work; as many as the machine has cores unless given. The answer is the same.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
     /// Your own table of woods (CSV), which stands in front of the built-in one.
@@ -59,9 +59,9 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 /// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] when the columns are not told, the table cannot be read or written, or at the first malformed
+/// [`Failure`] when the columns are not given, the table cannot be read or written, or at the first malformed
 /// row with `--stop-on-error`.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.file == "-" && args.species_table.as_deref() == Some("-") {
         return Err(Failure::input(
             "error: standard input cannot be both the boards and --species-table; give one of them as a file",
@@ -80,7 +80,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     };
     let broken = |broken| failure(broken, name);
     let mut lines = Lines::new(input);
-    let form = if desk.wants_json() {
+    let form = if output.wants_json() {
         Form::Json
     } else {
         Form::Csv
@@ -92,7 +92,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             let head = lines.line().map_err(broken)?.ok_or_else(|| {
                 Failure::input(format!("error: {name} is empty; {}", columns::REMEDY))
             })?;
-            head_line(&head, name, form, desk)?
+            head_line(&head, name, form, output)?
         }
     };
     let task = Arc::new(Task {
@@ -106,22 +106,22 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         usize::from,
     );
     let rows = (0..threads).map(|_| Rows::new(Arc::clone(&task))).collect();
-    let (out, words) = desk.streams();
-    let mut told = 0;
+    let (out, words) = output.streams();
+    let mut given = 0;
     let passed = stream(lines, out, rows, args.stop_on_error, |row| {
-        if told < MOST_LISTED {
-            told += 1;
+        if given < MOST_LISTED {
+            given += 1;
             let _closed_is_fine = writeln!(words, "{row}");
         }
     })
     .map_err(broken)?;
     if passed.unanswered > 0 {
-        let first = if passed.unanswered > told as u64 {
-            format!("; the first {told} are listed")
+        let first = if passed.unanswered > given as u64 {
+            format!("; the first {given} are listed")
         } else {
             String::new()
         };
-        desk.say(&format!(
+        output.say(&format!(
             "{} of {} rows have no answer{first}",
             passed.unanswered, passed.rows
         ));
@@ -140,7 +140,7 @@ fn head_line(
     bytes: &[u8],
     name: &str,
     form: Form,
-    desk: &mut Desk<'_>,
+    output: &mut Output<'_>,
 ) -> Result<Columns, Failure> {
     let bare = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
     let line = std::str::from_utf8(bare).map_err(|_| {
@@ -161,7 +161,8 @@ fn head_line(
             head.extend(format!("{delimiter}{answer}").bytes());
         }
         head.extend(end.bytes());
-        desk.out()
+        output
+            .out()
             .write_all(&head)
             .map_err(|error| Failure::writing("standard output", &error))?;
     }

@@ -21,7 +21,7 @@ pub(super) const COLUMNS: [&str; 14] = [
     "species",
     "pair",
     "show_face",
-    "marked_side",
+    "sawn_side",
 ];
 
 /// Most characters of a header that are repeated in words about it.
@@ -30,7 +30,7 @@ const LONGEST_SHOWN: usize = 60;
 /// How many of the columns every table has.
 const NEEDED: usize = 5;
 
-const WORDS: [&str; 5] = ["leaf", "species", "pair", "show_face", "marked_side"];
+const WORDS: [&str; 5] = ["leaf", "species", "pair", "show_face", "sawn_side"];
 
 const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "inch", "inches", "ft", "feet"];
 

@@ -5,7 +5,7 @@ use std::cell::Cell;
 use std::collections::HashMap;
 use std::fmt::{self, Write as _};
 
-/// How many problems, names or columns are told one by one; the rest are counted.
+/// How many problems, names or columns are given one by one; the rest are counted.
 pub const MOST_LISTED: usize = 20;
 
 /// Words compared with words that are in no list, for all the lookups in one list together: enough for every slip in a

@@ -3,11 +3,11 @@
 mod commands;
 mod errors;
 mod frame;
+mod given;
 mod glueup;
 mod install;
 mod shelf;
 mod straighten;
-mod told;
 
 use heartside::carcass::{BowedPanel, Support};
 use heartside::units::{Length, Stress};
