@@ -181,7 +181,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         loosened: Loosened::Slots,
         screw,
         from_fixed,
-        show: UnitSystem::Metric,
+        units: UnitSystem::Metric,
     };
     let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
     let mut rules = Ply::rules_used(wood, Axis::Width);

@@ -92,7 +92,7 @@ pub struct AskedBond {
     /// From the fixed point to the farthest screw.
     pub from_fixed: Length,
     /// Which way lengths are shown first in what is said of it.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
 }
 
 /// What is judged of a bond, whoever asks: a job or a single command.
@@ -140,7 +140,7 @@ impl AskedBond {
     }
 
     fn shown(&self, length: Length) -> String {
-        shown(length, self.show)
+        shown(length, self.units)
     }
 
     /// How to glue only so much of it, as its joint allows: a middle between slots, an end of a channel, a part of a tenon.
@@ -344,7 +344,7 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
-        show: prepared.show,
+        units: prepared.units,
     }
 }
 
@@ -394,7 +394,7 @@ pub fn finding(
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
         screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
-        design: design_words(bond.design, prepared.show),
+        design: design_words(bond.design, prepared.units),
         verdict: judged.verdict,
         reason: judged.reason,
         by_length: judged.by_length,
@@ -402,11 +402,11 @@ pub fn finding(
     }
 }
 
-fn design_words(design: Design, show: UnitSystem) -> String {
+fn design_words(design: Design, units: UnitSystem) -> String {
     match design {
         Design::Asked => "glued whole (asked)".into(),
         Design::Glued => "glued whole".into(),
-        Design::GluedOver(length) => format!("glued over {}", shown(length, show)),
+        Design::GluedOver(length) => format!("glued over {}", shown(length, units)),
         Design::Floating => "floating".into(),
     }
 }

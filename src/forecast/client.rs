@@ -22,7 +22,7 @@ pub fn finding(
     fits: &[FitFinding],
     bonds: &[BondFinding],
     parts: &[PartFinding],
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> ClientFinding {
     let of_fits = fits.iter().filter_map(|fit| {
         Some(Bound {
@@ -60,7 +60,7 @@ pub fn finding(
             ));
         }
     }
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let mut expect = Vec::new();
     for fit in fits
         .iter()

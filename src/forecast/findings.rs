@@ -83,8 +83,8 @@ pub struct DrawnJoint {
 pub struct JobFinding {
     /// Name of the piece.
     pub name: String,
-    /// `inch` or `metric`: which way lengths are shown first.
-    pub show: &'static str,
+    /// `inch` or `mm`: which way lengths are shown first.
+    pub units: &'static str,
     /// First day of measuring.
     pub measured_on: String,
     /// Day of gluing up.

@@ -41,7 +41,7 @@ pub struct Prepared {
     /// What was measured to narrow the answers.
     pub narrowed: Narrowed,
     /// Which way lengths are shown first in what is said of it.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
 }
 
 impl Prepared {
@@ -89,7 +89,7 @@ impl Prepared {
             meter: belief::meter(job),
             strength_cov: job.chance.spreads.strength_cov,
             narrowed: Narrowed::default(),
-            show: job.show,
+            units: job.units,
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {

@@ -208,7 +208,7 @@ impl WhatIf<'_> {
     }
 
     fn length(&self, mm: f64) -> String {
-        shown(Length::from_mm_unchecked(mm), self.prepared.show)
+        shown(Length::from_mm_unchecked(mm), self.prepared.units)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {

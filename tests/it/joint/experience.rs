@@ -49,7 +49,7 @@ impl Case<'_> {
             loosened: Loosened::Slots,
             screw: mm(4.0),
             from_fixed: mm(self.width / 2.0),
-            show: UnitSystem::Metric,
+            units: UnitSystem::Metric,
         };
         let percent = MoistureContent::computed_percent;
         let (today, dry, wet) = self.moistures;
