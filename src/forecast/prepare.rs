@@ -10,7 +10,7 @@ use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
 use crate::chance::Instrument;
 use crate::job::{Job, JobErrors};
-use crate::joint::JointPlan;
+use crate::joint::{JointPlan, SplitSpread};
 use crate::moisture::Slab;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
@@ -36,8 +36,8 @@ pub struct Prepared {
     pub assembled: usize,
     /// The moisture meter.
     pub meter: Instrument,
-    /// Coefficient of variation of the strength across the grain.
-    pub strength_cov: f64,
+    /// How strength across the grain spreads.
+    pub split_spread: SplitSpread,
     /// What was measured to narrow the answers.
     pub narrowed: Narrowed,
     /// Which way lengths are shown first in what is said of it.
@@ -87,7 +87,10 @@ impl Prepared {
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
             meter: belief::meter(job),
-            strength_cov: job.chance.spreads.strength_cov,
+            split_spread: SplitSpread::new(
+                job.chance.spreads.strength_cov,
+                job.chance.spreads.stiffness_cov,
+            ),
             narrowed: Narrowed::default(),
             units: job.units,
         };
@@ -189,6 +192,22 @@ impl Prepared {
         }
     }
 
+    /// The same job without its joints: there may be thousands, and copies are made for each of them.
+    fn without_joints(&self) -> Self {
+        Self {
+            timeline: self.timeline,
+            parts: self.parts.clone(),
+            looked_at: self.looked_at.clone(),
+            stocks: self.stocks.clone(),
+            joints: Vec::new(),
+            assembled: self.assembled,
+            meter: self.meter,
+            split_spread: self.split_spread,
+            narrowed: self.narrowed.clone(),
+            units: self.units,
+        }
+    }
+
     /// The same job with one joint alone, its cut on the day it has in the job, and only its parts looked at.
     #[must_use]
     pub fn alone(&self, joint: &JointPlan, only: JointPlan) -> Self {
@@ -212,15 +231,7 @@ impl Prepared {
                 cut_on: Some(self.timeline.date(self.cut_day(joint))),
                 ..only
             }],
-            // The other joints of the job are not copied first: there may be thousands.
-            timeline: self.timeline,
-            parts: self.parts.clone(),
-            stocks: self.stocks.clone(),
-            assembled: self.assembled,
-            meter: self.meter,
-            strength_cov: self.strength_cov,
-            narrowed: self.narrowed.clone(),
-            show: self.show,
+            ..self.without_joints()
         }
     }
 

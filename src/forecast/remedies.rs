@@ -170,6 +170,7 @@ impl WhatIf<'_> {
         joint: &JointPlan,
         bond: &BondPlan,
         split_percent: f64,
+        driest_percent: [f64; 2],
     ) -> Vec<Remedy> {
         let only = JointPlan {
             fits: Vec::new(),
@@ -194,8 +195,8 @@ impl WhatIf<'_> {
             let Ok(samples) =
                 self.inputs
                     .samples::<Infallible>(&thin, self.set, &[], self.seed, DRAWS, &|_| Ok(()));
-            let asked = bonds::asked(&changed, bond);
-            let split = bonds::split_percent(&asked.line, asked.glued(), &samples.bond(0));
+            let asked = bonds::asked(&changed, bond, driest_percent);
+            let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
                     what,

@@ -374,7 +374,6 @@ impl Inputs {
     ///
     /// # Errors
     /// What `tick` ended them with.
-    #[must_use]
     pub fn samples<E: Send>(
         &self,
         prepared: &Prepared,

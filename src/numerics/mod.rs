@@ -7,9 +7,10 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing but [`Rows`] allocates. Slices that belong together must have the lengths
+//! Nothing allocates but [`Rows`] and a Cholesky factor. Slices that belong together must have the lengths
 //! given with each function.
 
+mod cholesky;
 mod deadline;
 mod frontal;
 mod interpolate;
@@ -18,6 +19,7 @@ mod root;
 mod slope;
 mod tridiagonal;
 
+pub use cholesky::Cholesky;
 pub use deadline::{Deadline, Stopped};
 pub use frontal::Rows;
 pub use interpolate::{interpolate, interpolate_periodic};

@@ -313,8 +313,10 @@ fn a_job_may_name_regular_files_of_bounded_size_only() {
             job_naming(&shop, key, path);
             for command in ["validate", "forecast"] {
                 let output = ends(shop.command(&[command, "named.toml"]));
-                let at = format!("named.toml:");
-                refused(&output, &[reason, &format!("\"{path}\""), &at, "help:"]);
+                refused(
+                    &output,
+                    &[reason, &format!("\"{path}\""), "named.toml:", "help:"],
+                );
             }
         }
     }

@@ -179,13 +179,11 @@ fn scales(what: &str, small: (f64, usize), large: (f64, usize)) {
     }
 }
 
+/// What makes an input of a size.
+type Make = fn(usize) -> String;
+
 /// A kind of input, how much of it is the smaller one, and the command that takes its file.
-type Case = (
-    &'static str,
-    fn(usize) -> String,
-    usize,
-    &'static [&'static str],
-);
+type Case = (&'static str, Make, usize, &'static [&'static str]);
 
 #[test]
 fn on_the_command_line() {
@@ -328,7 +326,7 @@ impl Server {
 #[test]
 fn through_the_page() {
     let server = Server::start();
-    let jobs: [(&str, fn(usize) -> String, usize); 3] = [
+    let jobs: [(&str, Make, usize); 3] = [
         ("unnamed joints", unnamed_joints, 100),
         ("unknown part names", unknown_parts, 2_250),
         ("unknown keys", unknown_keys, 18_750),
@@ -344,7 +342,7 @@ fn through_the_page() {
         });
         scales(what, small, large);
     }
-    let files: [(&str, fn(usize) -> String, usize); 4] = [
+    let files: [(&str, Make, usize); 4] = [
         ("cells in a logger's line", wide_logger, 250_000),
         ("unknown columns of woods", wide_table, 32_500),
         ("faults in a table of woods", many_woods, 10_000),
