@@ -2,12 +2,14 @@
 
 use super::bond::three_moistures;
 use super::rings::{RingFlags, read_length};
-use super::{Failure, Output, both, species};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::chance::{Verdict, in_hundred};
 use crate::forecast::{SinglePart, single_fit};
 use crate::joint::fit::FitWords;
 use crate::joint::{Aim, Axis, Fit, MaxGap, PartId, Size, Term, When, defaults};
 use crate::movement::{Sawn, Section, Shrinkage};
+use crate::species::Species;
 use crate::units::notation::millimetres;
 use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length, Temperature};
@@ -82,9 +84,8 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     temperature: String,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     rings: RingFlags,
 }
@@ -272,29 +273,27 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let temperature = Temperature::read(&args.temperature)
         .map_err(|error| Failure::input(format!("error: --temperature {error}")))?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
-    let rings = if args.rings.is_given() {
-        args.rings.rings(size, thickness)?
-    } else {
-        Sawn::Flat.rings()
+    let table = args.woods.table()?;
+    let found = named(&table, "species", &args.species)?;
+    let wood = found.species;
+    let rings = args.rings.rings_or_flat(size, thickness, &found)?;
+    let mut cautions = found.cautions;
+    let opening = match args.opening_species.as_deref() {
+        None => wood,
+        Some(name) => {
+            let opening = named(&table, "opening-species", name)?;
+            cautions.extend(opening.cautions);
+            opening.species
+        }
     };
-    let table = species::table(args.species_table.as_deref())?;
-    let find = |flag: &str, name: &str| {
-        table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
-    };
-    let wood = find("species", &args.species)?;
-    let opening = args
-        .opening_species
-        .as_deref()
-        .map_or(Ok(wood), |name| find("opening-species", name))?;
-    let part = |wood, rings| SinglePart {
+    let part = |wood: &Species, rings| SinglePart {
         section: Section {
             width: size,
             thickness,
             rings,
         },
         shrinkage: Shrinkage::of(wood),
+        source_spread: wood.source_spread,
         moistures,
     };
     let answer = single_fit(
@@ -308,10 +307,15 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         MaxGap::Holding { min, .. } => Some(answer.middle.spare_loose_mm + min.mm()),
         MaxGap::Any | MaxGap::Gap(_) => None,
     };
-    let mut rules = Shrinkage::rules_used(wood, false);
-    rules.extend(Shrinkage::rules_used(opening, true));
+    let mut rules: Vec<String> = Shrinkage::rules_used(wood, false)
+        .into_iter()
+        .chain(Shrinkage::rules_used(opening, true))
+        .map(str::to_owned)
+        .collect();
     rules.sort_unstable();
     rules.dedup();
+    cautions.dedup();
+    rules.splice(0..0, cautions);
     let object = json!({
         "species": wood.name,
         "host_species": opening.name,

@@ -38,7 +38,7 @@ pub fn studies(
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
         Vec::with_capacity(job.boards.len());
     for plan in &job.boards {
-        let wood = match species.find(&plan.species) {
+        let wood = match species.look_up(&plan.species) {
             Ok(wood) => Some(wood),
             Err(error) => {
                 problems.push(plan.species_span.clone(), error.message(), error.remedy());
@@ -64,17 +64,17 @@ pub fn studies(
                 found.map(PlaceId)
             }
         };
-        orders.push(wood.zip(place).map(|(wood, place)| {
+        orders.push(wood.zip(place).map(|(named, place)| {
+            let wood = named.species;
             let month = usize::from(today.month().unsigned_abs()) - 1;
             let air = airs.year(place).monthly_means()[month];
             let values = Wood {
                 shrinkage: crate::movement::Shrinkage::of(wood),
                 basic_gravity: wood.basic_gravity().value,
             };
-            let mut notes: Vec<String> = crate::movement::Shrinkage::rules_used(wood, true)
-                .into_iter()
-                .map(str::to_owned)
-                .collect();
+            let mut notes = named.cautions;
+            let rules = crate::movement::Shrinkage::rules_used(wood, true);
+            notes.extend(rules.into_iter().map(str::to_owned));
             notes.extend(wood.basic_gravity().rule.map(str::to_owned));
             let order = BoardOrder {
                 locked_in_spread: job.chance.spreads.locked_in,
@@ -117,14 +117,9 @@ pub fn studies(
                 }
             }
             Err(error) => {
-                let words = error.to_string();
-                let (message, remedy) = words
-                    .split_once("; ")
-                    .unwrap_or((&words, "fix the plan of this board"));
-                problems.push(
+                problems.refuse(
                     plan.span.clone(),
-                    format!("board `{}`: {message}", plan.name),
-                    remedy,
+                    &error.at(format!("board `{}`", plan.name)),
                 );
             }
         }

@@ -123,6 +123,7 @@ pub fn forecast_recalling(
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
     size::check(job)?;
+    let species = &species.in_region(job.region);
     let prepared = Prepared::recalling(job, species, airs, memory)?;
     let inputs = Inputs::of(job, &prepared, airs);
     let study = Study::new(&prepared, &inputs, job, deadline, tick)

@@ -71,6 +71,7 @@ impl Prepared {
             .unwrap_or(job.schedule.assembled);
         let timeline = Timeline::new(base, job.schedule.delivered);
         let mut problems = Problems::default();
+        let species = &species.in_region(job.region);
         let models: Vec<_> = job
             .parts
             .iter()
@@ -113,7 +114,10 @@ impl Prepared {
                 Some(board) => *first_of_board.entry(board).or_insert(index),
                 None => index,
             };
-            self.parts[index].spread = ShrinkageSpread::of_wood(&job.chance.spreads);
+            self.parts[index].spread = ShrinkageSpread::of_wood(
+                &job.chance.spreads,
+                self.parts[index].species.source_spread,
+            );
         }
         for offcut in &job.chance.offcuts {
             let part = &self.parts[offcut.part];
