@@ -243,7 +243,11 @@ fn names(folder: &Path) -> BTreeMap<String, u64> {
 fn job_naming(shop: &Shop, key: &str, path: &str) {
     let text = shop.text("piece.toml");
     let text = match key {
-        "species" => text.replacen("[job]\n", &format!("[job]\nspecies = \"{path}\"\n"), 1),
+        "species" => text.replacen(
+            "[job]\n",
+            &format!("[job]\nspecies_table = \"{path}\"\n"),
+            1,
+        ),
         "leaves" => {
             text + &format!(
                 "\n[[panels]]\nname = \"lid\"\nmatch = \"random\"\nspecies = \"maple, sugar\"\nleaves_file = \"{path}\"\n"

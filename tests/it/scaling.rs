@@ -212,7 +212,7 @@ fn on_the_command_line() {
         (
             "faults in a table of woods",
             many_woods,
-            10_000,
+            1_000,
             &["species", "pear", "--species-table"],
         ),
         (
@@ -221,11 +221,11 @@ fn on_the_command_line() {
             10_000,
             &["match", "--match", "random"],
         ),
-        ("leaves", leaves, 25, &["match", "--match", "random"]),
+        ("leaves", leaves, 10, &["match", "--match", "random"]),
         (
             "faults in a table of boards",
             faulty_boards,
-            10_000,
+            1_000,
             &["batch"],
         ),
     ];
@@ -307,7 +307,12 @@ impl Server {
         stream.write_all(body.as_bytes()).unwrap();
         let mut answer = Vec::new();
         stream.read_to_end(&mut answer).unwrap();
-        assert!(answer.starts_with(b"HTTP/1.1 200") || answer.starts_with(b"HTTP/1.1 422"));
+        let said = String::from_utf8_lossy(&answer[..answer.len().min(400)]);
+        assert!(
+            ["200", "422"].contains(&said.split(' ').nth(1).unwrap_or_default()),
+            "{path}, {} bytes: {said}",
+            body.len()
+        );
         (used(&self.child).1 - before, answer.len())
     }
 
@@ -345,7 +350,7 @@ fn through_the_page() {
     let files: [(&str, Make, usize); 4] = [
         ("cells in a logger's line", wide_logger, 250_000),
         ("unknown columns of woods", wide_table, 32_500),
-        ("faults in a table of woods", many_woods, 10_000),
+        ("faults in a table of woods", many_woods, 1_000),
         ("faults in a table of leaves", faulty_leaves, 10_000),
     ];
     for (what, make, count) in files {
