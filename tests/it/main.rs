@@ -31,6 +31,7 @@ mod piece;
 mod ranges;
 mod report;
 mod scaling;
+mod sense;
 mod species;
 mod stock;
 mod texts;
