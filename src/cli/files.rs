@@ -127,3 +127,20 @@ pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     read.map_err(|error| Failure::reading(path, &error))?;
     Ok(bytes)
 }
+
+/// Reads a file as bytes, or standard input for `-`, up to one byte more than `limit`, so that who takes the bytes can
+/// see that they are too many.
+///
+/// # Errors
+/// [`Failure`] when it cannot be read.
+pub fn read_limited(path: &str, limit: usize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let limit = limit as u64 + 1;
+    let read = if path == "-" {
+        io::stdin().lock().take(limit).read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+    };
+    read.map_err(|error| Failure::reading(path, &error))?;
+    Ok(bytes)
+}

@@ -1,6 +1,6 @@
 //! `heartside straighten`: a bowed panel forced straight by its supports.
 
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::carcass::{

@@ -15,6 +15,7 @@ mod lazy_figure;
 mod panel;
 mod plates;
 mod resaw;
+mod rings;
 mod setting;
 mod standing;
 mod standing_cards;
@@ -35,6 +36,7 @@ pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use rings::RingsAnswer;
 pub use standing::StandingAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{

@@ -30,7 +30,11 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
+<<<<<<< HEAD
 mod scaling;
+=======
+mod rings;
+>>>>>>> main
 mod sense;
 mod species;
 mod stock;
