@@ -19,6 +19,7 @@
 //! | `edits` | changes of a job file's text |
 //! | `places` | from a place in the text to the key that stands there |
 //! | `dropped` | files dropped on the page |
+//! | `lanes` | which question is worked on when |
 //! | `memory` | the last forecasts |
 //! | `guard` | who may ask, how much, and what an answer may load |
 //! | `patient` | a connection that does not wait for ever |
@@ -32,6 +33,7 @@ mod answer;
 mod dropped;
 mod edits;
 mod guard;
+mod lanes;
 mod memory;
 mod patient;
 mod photo;

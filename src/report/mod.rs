@@ -7,6 +7,7 @@
 
 mod cards;
 mod depth_plates;
+mod digest;
 mod html;
 mod joint_plates;
 mod json;
@@ -26,6 +27,7 @@ mod tables;
 mod text;
 mod view;
 
+pub use digest::digest;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use lazy_figure::{LazyFigure, SketchGroup};

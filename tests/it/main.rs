@@ -15,6 +15,7 @@ mod coverage;
 mod crowd;
 mod faults;
 mod forecast;
+mod hostile;
 mod house;
 mod interrupted;
 mod job;
@@ -29,7 +30,11 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
+<<<<<<< HEAD
+mod scaling;
+=======
 mod rings;
+>>>>>>> main
 mod sense;
 mod species;
 mod stock;
