@@ -1,7 +1,7 @@
 //! `heartside fit`: one fit without a job file.
 
 use super::bond::three_moistures;
-use super::rings::{RingFlags, read_length};
+use super::ring_flags::{RingFlags, read_length};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::chance::{Verdict, in_hundred};
@@ -138,7 +138,7 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
     };
     let part = length("part", args.part.as_ref(), Bounds::BOARD_LENGTH)?;
     let opening = length("opening", args.opening.as_ref(), Bounds::BOARD_LENGTH)?;
-    let depth = length("depth", args.depth.as_ref(), Bounds::DEPTH)?;
+    let depth = length("depth", args.depth.as_ref(), Bounds::CUT_DEPTH)?;
     let given = |flag: &str, size: Option<Length>| {
         size.ok_or_else(|| {
             Failure::input(format!(
@@ -303,8 +303,10 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     let judged = &answer.judged;
     let verdict = Verdict::of_chance(judged.holds_percent);
+    let min = judged.min.about(answer.middle.min_mm);
+    let max = judged.max.about(answer.middle.max_mm);
     let held = match fit.max {
-        MaxGap::Holding { min, .. } => Some(answer.middle.spare_loose_mm + min.mm()),
+        MaxGap::Holding { min, .. } => Some((answer.middle.spare_loose_mm + min.mm()).max(0.0)),
         MaxGap::Any | MaxGap::Gap(_) => None,
     };
     let mut rules: Vec<String> = Shrinkage::rules_used(wood, false)
@@ -325,12 +327,12 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "gap_today_mm": answer.gaps_mm[0],
         "gap_driest_mm": answer.gaps_mm[1],
         "gap_wettest_mm": answer.gaps_mm[2],
-        "gap_min_mm": answer.middle.min_mm,
-        "gap_min_low_mm": judged.min.low,
-        "gap_min_high_mm": judged.min.high,
-        "gap_max_mm": answer.middle.max_mm,
-        "gap_max_low_mm": judged.max.low,
-        "gap_max_high_mm": judged.max.high,
+        "gap_min_mm": min.middle,
+        "gap_min_low_mm": min.low,
+        "gap_min_high_mm": min.high,
+        "gap_max_mm": max.middle,
+        "gap_max_low_mm": max.low,
+        "gap_max_high_mm": max.high,
         "held_min_mm": held,
         "survives_humidity_percent": answer.survives_humidity_percent,
         "holds_chance_percent": judged.holds_percent,
@@ -344,6 +346,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
             format!("The {}, as given, is", fit.words.cut)
+        } else if judged.cut_mm <= 0.0 && verdict == Verdict::Fails {
+            format!("No {} of any size holds; the nearest is", fit.words.cut)
         } else {
             format!("Cut the {}", fit.words.cut)
         },
@@ -359,7 +363,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if answer.gaps_mm.iter().any(|gap| *gap < 0.0) {
         text.push_str(" A gap below zero is no room at all: it presses.");
     }
-    if let Some(held) = held {
+    if held.is_some_and(|held| held <= 0.0) {
+        text.push_str("\nAt the driest nothing of the part is left in its groove.");
+    } else if let Some(held) = held {
         let _never_fails = write!(
             text,
             "\nAt the driest {} of the part is still in each groove.",

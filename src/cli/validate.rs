@@ -2,7 +2,7 @@
 
 use super::job_files::load;
 use super::{Failure, Output};
-use crate::forecast::{PieceFinding, Prepared, piece_words};
+use crate::forecast::{PieceFinding, Ready, piece_words};
 use serde_json::json;
 use std::process::ExitCode;
 
@@ -19,16 +19,16 @@ pub struct Args {
 /// [`Failure`] with everything that is wrong.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
-    let prepared =
-        Prepared::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
-    let count =
-        |of: fn(&crate::joint::JointPlan) -> usize| prepared.joints.iter().map(of).sum::<usize>();
+    let ready = Ready::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
+    let count = |of: fn(&crate::joint::JointPlan) -> usize| {
+        ready.prepared.joints.iter().map(of).sum::<usize>()
+    };
     let (fits, bonds) = (
         count(|joint| joint.fits.len()),
         count(|joint| joint.bonds.len()),
     );
     let job = &loaded.job;
-    let mut notes: Vec<String> = loaded.airs.notes().map(str::to_owned).collect();
+    let mut notes = ready.warnings(job, &loaded.airs);
     notes.extend(job.bare.iter().map(|bare| {
         format!(
             "`{}` has no unit and is read as {}",
@@ -57,7 +57,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     for note in &notes {
         words.push_str("\nNote: ");
-        words.push_str(note);
+        words.push_str(&note);
     }
     output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)

@@ -1,7 +1,7 @@
 //! Boards to resaw: each pack forecast as one, so that what is measured on one board narrows its sisters.
 
 use super::airs::Airs;
-use crate::job::{Job, JobErrors, PlaceId};
+use crate::job::{Job, PlaceId};
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
 use crate::units::spanned::Problems;
@@ -24,17 +24,15 @@ pub struct BoardStudy {
     pub notes: Vec<String>,
 }
 
-/// Studies every board of a job. Leaves rest in the air that their place has in the month of `today`.
-///
-/// # Errors
-/// [`JobErrors`] for unknown woods and places, or plans that no board gives.
-pub fn studies(
+/// Studies every board of a job, and notes unknown woods and places and plans that no board gives. Leaves rest in the
+/// air that their place has in the month of `today`.
+pub(super) fn studies(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     today: Date,
-) -> Result<Vec<BoardStudy>, JobErrors> {
-    let mut problems = Problems::default();
+    problems: &mut Problems,
+) -> Vec<BoardStudy> {
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
         Vec::with_capacity(job.boards.len());
     for plan in &job.boards {
@@ -91,8 +89,8 @@ pub fn studies(
                 .filter(|other| job.boards[*other].pack.as_ref() == Some(name))
                 .collect(),
         };
-        // A pack is forecast once, with its first board.
-        if pack.first() != Some(&index) || !problems.is_empty() {
+        // A pack is forecast once, with its first board, and only whole.
+        if pack.first() != Some(&index) || pack.iter().any(|member| orders[*member].is_none()) {
             continue;
         }
         let together: Vec<BoardOrder> = pack
@@ -124,9 +122,5 @@ pub fn studies(
             }
         }
     }
-    if problems.is_empty() {
-        Ok(found.into_iter().flatten().collect())
-    } else {
-        Err(job.error(problems.into_sorted()))
-    }
+    found.into_iter().flatten().collect()
 }

@@ -2,7 +2,7 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::notation::{DayOrder, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
 use crate::units::{Region, UnitSystem};
 #[cfg(feature = "job")]
@@ -29,6 +29,8 @@ pub(super) struct JobKeys {
     seed: Option<Spanned<Whole>>,
     /// How many draws bands and chances come from; 8192 unless given.
     draws: Option<Spanned<Whole>>,
+    /// Whether 11/5/2026 is "day first" or "month first"; needed only where dates are written so.
+    date_order: Option<Spanned<DayOrder>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
     species_table: Option<Spanned<Name>>,
 }
@@ -63,6 +65,7 @@ impl JobKeys {
     pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
         let name = problems.take(&self.name);
         let units = problems.take_optional(self.units.as_ref());
+        let date_order = problems.take_optional(self.date_order.as_ref());
         let region = problems.take_optional(self.region.as_ref());
         let seed = problems.take_optional(self.seed.as_ref());
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
@@ -76,6 +79,8 @@ impl JobKeys {
                 })
             }),
         };
+        // The walk along the schema has read the dates by it.
+        date_order?;
         Some(Head {
             name: name?.0,
             units: units?.unwrap_or_default(),

@@ -18,6 +18,7 @@ mod check;
 mod checked;
 mod climate;
 mod errors;
+mod files;
 mod head;
 mod names;
 mod parts;
@@ -38,6 +39,7 @@ mod sections;
 #[cfg(feature = "job")]
 mod shape;
 mod spreads;
+mod syntax;
 
 pub use beginnings::{Beginning, BeginningKind};
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
@@ -45,6 +47,7 @@ pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
 pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
+pub use files::{MOST_DATA_BYTES, MOST_TABLE_BYTES};
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
 pub use plinth::Plinth;

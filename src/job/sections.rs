@@ -4,19 +4,19 @@ use super::chance::ChanceKeys;
 use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
-use super::names::{check_names, find_part};
+use super::names::check_names;
 use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
 use super::piece_plans::{Resolved, resolve};
 use super::places::PlaceKeys;
 use super::plinth::PlinthKeys;
 use super::schedule::ScheduleKeys;
 use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Behind, JointPlan, Joints, PartFacts};
+use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
 use crate::stock::BoardKeys;
 use crate::units::UnitSystem;
-use crate::units::notation::{Whole, millimetres};
+use crate::units::notation::{Names, Whole, millimetres};
 use crate::units::spanned::{Placed, Problems, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -96,7 +96,8 @@ impl JobFile {
         );
         let places = self.check_places(problems);
         let names: Vec<String> = places.iter().map(|(name, _)| name.clone()).collect();
-        let id = |wanted: &str| names.iter().position(|name| name == wanted).map(PlaceId);
+        let names = Names::new(names.iter().map(String::as_str));
+        let id = |wanted: &str| names.find(wanted).map(PlaceId);
         let (shop, home) = (id("shop"), id("home"));
         let schedule = match &self.schedule {
             Some(keys) => keys.get().read(keys.span(), problems),
@@ -155,9 +156,14 @@ impl JobFile {
                 self.parts.iter().zip(&known).map(rough).collect()
             }
         };
+        let known = Parts::new(&known);
         let mut below = problems.beside();
         let mut joints = self.joints.read(&known, placed, &mut below);
-        for joint in parts.iter().flat_map(|parts| uneven(parts, &joints)).collect::<Vec<_>>() {
+        for joint in parts
+            .iter()
+            .flat_map(|parts| uneven(parts, &joints))
+            .collect::<Vec<_>>()
+        {
             joints[joint.0].notes.push(joint.1);
         }
         let straighten = each(&self.straighten, |panel, span| {
@@ -188,7 +194,7 @@ impl JobFile {
         let panels = each(&self.panels, |panel, span| panel.read(span, problems));
         for panel in panels.iter().flatten() {
             if let Some((part, span)) = &panel.part {
-                find_part(part, span.clone(), &known, problems);
+                known.named(part, span.clone(), problems);
             }
         }
         let head = head?;

@@ -41,6 +41,7 @@ pub mod part;
 pub mod plan;
 pub mod recipe_reader;
 pub mod recipes;
+mod sense;
 pub mod shear_lag;
 pub mod split;
 
@@ -49,7 +50,7 @@ pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
 pub use joined::{Joined, Met, Pairing};
-pub use part::{Axis, Motion, PartFacts, PartId};
+pub use part::{Axis, Motion, PartFacts, PartId, Parts};
 pub use plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };

@@ -2,11 +2,11 @@
 
 use super::fit::Term;
 use super::joined::{self, Between, Joined, Met, Pairing};
-use super::part::{Axis, PartFacts, PartId};
+use super::part::{Axis, PartFacts, PartId, Parts};
 use super::plan::CutFace;
 use super::recipes::words::AxisWord;
 use crate::piece::{Contact, Network, Opening, Piece, SpaceAxis};
-use crate::units::notation::{millimetres, nearest};
+use crate::units::notation::millimetres;
 use crate::units::spanned::{Name, Names, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length};
 use std::ops::Range;
@@ -16,7 +16,7 @@ const AGREES_MM: f64 = 0.5;
 
 /// What a recipe reads while it expands: the parts it may name, where they are, and the problems it may find.
 pub struct RecipeReader<'a> {
-    parts: &'a [PartFacts],
+    parts: &'a Parts<'a>,
     piece: &'a Piece,
     network: &'a Network<'a>,
     problems: &'a mut Problems,
@@ -32,7 +32,7 @@ struct Named {
 
 impl<'a> RecipeReader<'a> {
     /// A reader for what is given at `span`, of parts whose places do not count.
-    pub fn new(parts: &'a [PartFacts], problems: &'a mut Problems, span: Range<usize>) -> Self {
+    pub fn new(parts: &'a Parts<'a>, problems: &'a mut Problems, span: Range<usize>) -> Self {
         static NOTHING: Piece = Piece::EMPTY;
         static NO_WAYS: Network<'static> = Network::EMPTY;
         Self::in_piece(parts, &NOTHING, &NO_WAYS, problems, span)
@@ -40,7 +40,7 @@ impl<'a> RecipeReader<'a> {
 
     /// A reader for the joint given at `span`, of parts that are placed.
     pub const fn in_piece(
-        parts: &'a [PartFacts],
+        parts: &'a Parts<'a>,
         piece: &'a Piece,
         network: &'a Network<'a>,
         problems: &'a mut Problems,
@@ -618,23 +618,7 @@ impl<'a> RecipeReader<'a> {
     /// Finds the part of a name, or notes that there is none, with the nearest name.
     pub fn part(&mut self, given: &Spanned<Name>) -> Option<PartId> {
         let name = self.problems.take(given)?;
-        if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
-            return Some(PartId(index));
-        }
-        let near = nearest(&name.0, self.parts.iter().map(|part| part.name.as_str()));
-        let known = self
-            .parts
-            .iter()
-            .map(|part| format!("`{}`", part.name))
-            .collect::<Vec<_>>()
-            .join(", ");
-        let remedy = near.map_or_else(
-            || format!("the parts are {known}; add one with [[parts]]"),
-            |near| format!("did you mean `{near}`? The parts are {known}"),
-        );
-        self.problems
-            .push(given.span(), format!("no part is named `{name}`"), remedy);
-        None
+        self.parts.named(&name.0, given.span(), self.problems)
     }
 
     /// A value, or a note of why it cannot be read.

@@ -57,7 +57,12 @@ impl Recipe for Dado {
             Bounds::LENGTH,
             site.from_reference(Axis::Length),
         );
-        let depth = site.length_of("depth", self.depth.as_ref(), Bounds::DEPTH, site.reach());
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let glued = site.take_optional(self.glued.as_ref());

@@ -46,8 +46,8 @@ impl Recipe for DadoAndTenons {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let tenons = site.take(&self.tenons);
         let width = site.length(&self.tenon_width, Bounds::WIDTH);
-        let beyond = site.length(&self.tenon_depth, Bounds::DEPTH);
-        let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
+        let beyond = site.length(&self.tenon_depth, Bounds::CUT_DEPTH);
+        let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::CUT_DEPTH);
         let dado = Dado {
             name: self.name.clone(),
             into: self.into.clone(),

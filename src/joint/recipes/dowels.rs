@@ -43,8 +43,8 @@ impl Recipe for Dowels {
         let (own, other) = (site.facts(piece), site.facts(into));
         let at = site.take(&self.at);
         let diameter = site.length(&self.diameter, Bounds::THICKNESS);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
-        let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
+        let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::CUT_DEPTH);
         let (at, diameter, depth) = (at?.0, diameter?, depth?);
         let piece_depth = piece_depth?.unwrap_or(depth);
         site.inside(

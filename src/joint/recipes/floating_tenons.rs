@@ -67,7 +67,7 @@ impl Recipe for FloatingTenons {
             .length_of_or_none("piece_at", self.piece_at.as_ref(), Bounds::LENGTH, follows)
             .map(Option::unwrap_or_default);
         let tenon = site.length(&self.tenon_width, Bounds::WIDTH);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
         let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let margin = site.length_or(self.margin.as_ref(), Bounds::DEPTH, defaults::TENON_ROOM_MM);

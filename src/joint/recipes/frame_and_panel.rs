@@ -64,7 +64,7 @@ impl Recipe for FrameAndPanel {
         let between = site.between(Axis::Width);
         let follows = between.as_ref().map(|(found, ..)| sum(&found.terms));
         let opening = site.length_of("opening", self.opening.as_ref(), Bounds::WIDTH, follows);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
         let cut = site.take_optional(self.cut.as_ref());
         let held = site.take_optional(self.held.as_ref());

@@ -51,7 +51,12 @@ impl Recipe for Groove {
         let across = face.map(CutFace::across);
         let follows = across.and_then(|axis| site.from_reference(axis));
         let from = site.length_of("from", self.from.as_ref(), Bounds::WIDTH, follows);
-        let depth = site.length_of("depth", self.depth.as_ref(), Bounds::DEPTH, site.reach());
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let given = site.length_or_none(self.width.as_ref(), Bounds::THICKNESS);
         let cut_on = site.take_optional(self.on.as_ref());
         let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::GROOVE.0);

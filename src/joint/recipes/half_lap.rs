@@ -57,7 +57,7 @@ impl Recipe for HalfLap {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.into_part()?, site.piece()?);
         let from = site.take_optional(self.notch_from.as_ref())?;
-        let given = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH)?;
+        let given = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH)?;
         let glued = site
             .take_optional(self.glued.as_ref())?
             .is_none_or(|flag| flag.0);

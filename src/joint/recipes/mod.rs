@@ -5,7 +5,7 @@
 //! file, its schema and the near-miss suggestions; how it is done stands in the room above.
 
 use super::joined::Pairing;
-use super::part::PartFacts;
+use super::part::Parts;
 use super::plan::JointPlan;
 use super::recipe_reader::RecipeReader;
 use crate::piece::{Network, Piece};
@@ -13,6 +13,7 @@ use crate::units::spanned::{Placed, Problems};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::{HashMap, HashSet};
 
 /// A joint of the trade.
 pub trait Recipe {
@@ -72,7 +73,7 @@ macro_rules! recipes {
             #[must_use]
             pub fn read(
                 &self,
-                parts: &[PartFacts],
+                parts: &Parts<'_>,
                 piece: &Piece,
                 problems: &mut Problems,
             ) -> Vec<JointPlan> {
@@ -92,6 +93,7 @@ macro_rules! recipes {
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
                 super::depth::check(&plans, parts, problems);
+                super::sense::check(&mut plans, parts, problems);
                 plans
             }
         }
@@ -195,24 +197,26 @@ fn merged(plans: Vec<JointPlan>) -> Vec<JointPlan> {
 
 /// Gives joints that ended up with the same name a number, so that every answer can be distinguished.
 fn name_apart(plans: &mut [JointPlan]) {
-    for index in 1..plans.len() {
-        let (before, rest) = plans.split_at_mut(index);
-        let plan = &mut rest[0];
+    let mut taken: HashSet<String> = HashSet::with_capacity(plans.len());
+    // The number that the last joint of a name was given.
+    let mut numbers: HashMap<String, usize> = HashMap::new();
+    for plan in plans {
+        if taken.insert(plan.name.clone()) {
+            continue;
+        }
         let base = plan.name.clone();
-        let mut number = 1;
-        while before.iter().any(|other| other.name == plan.name) {
-            number += 1;
+        let number = numbers.entry(base.clone()).or_insert(1);
+        while !taken.insert(plan.name.clone()) {
+            *number += 1;
             plan.name = format!("{base} ({number})");
         }
-        if number > 1 {
-            for name in plan
-                .fits
-                .iter_mut()
-                .map(|fit| &mut fit.name)
-                .chain(plan.bonds.iter_mut().map(|bond| &mut bond.name))
-            {
-                *name = name.replacen(&base, &plan.name, 1);
-            }
+        for name in plan
+            .fits
+            .iter_mut()
+            .map(|fit| &mut fit.name)
+            .chain(plan.bonds.iter_mut().map(|bond| &mut bond.name))
+        {
+            *name = name.replacen(&base, &plan.name, 1);
         }
     }
 }

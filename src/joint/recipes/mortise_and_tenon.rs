@@ -55,7 +55,12 @@ impl Recipe for MortiseAndTenon {
         let (into, piece) = (site.into_part(), site.piece());
         let tenon_width = site.length_or_none(self.tenon_width.as_ref(), Bounds::WIDTH);
         let tenon_thickness = site.length_or_none(self.tenon_thickness.as_ref(), Bounds::THICKNESS);
-        let depth = site.length_of("depth", self.depth.as_ref(), Bounds::DEPTH, site.reach());
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let face = site.face_or(self.face.as_ref(), CutFace::Edge);
         let cheek = site.length_or_none(self.cheek.as_ref(), Bounds::DEPTH);
         let long = site.length_or_none(self.tenon_length.as_ref(), Bounds::DEPTH);

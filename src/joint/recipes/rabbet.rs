@@ -57,7 +57,7 @@ impl Recipe for Rabbet {
         let follows = terms.as_ref().map(|terms| sum(terms));
         let opening = site.length_of("opening", self.opening.as_ref(), Bounds::WIDTH, follows);
         let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let held = site.take_optional(self.held.as_ref());
         let clearance = site.length_or(
             self.clearance.as_ref(),

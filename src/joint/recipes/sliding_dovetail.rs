@@ -61,7 +61,12 @@ impl Recipe for SlidingDovetail {
             Bounds::LENGTH,
             site.from_reference(Axis::Length),
         );
-        let depth = site.length_of("depth", self.depth.as_ref(), Bounds::DEPTH, site.reach());
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
         let end = site.take_optional(self.glued_end.as_ref());
