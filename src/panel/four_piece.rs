@@ -229,7 +229,7 @@ mod tests {
                     ],
                 };
                 assert!(panel.keeps_rule(&placing));
-                least = least.min(panel.shape(&placing).score);
+                least = least.min(panel.shape_as_beam(&placing).score);
             }
         }
         let found = panel.best(1);
