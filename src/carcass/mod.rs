@@ -18,6 +18,7 @@ mod best_places;
 mod caution;
 mod error;
 mod figure;
+pub mod frame;
 mod glueup;
 mod hold;
 mod install;

@@ -1,5 +1,5 @@
-//! Plain `f64` kernels that know no wood: tridiagonal and small dense
-//! systems, a bracketed root, Legendre polynomials, interpolation, and the
+//! Plain `f64` kernels that know no wood: tridiagonal, banded and dense
+//! systems, contacts that only push, a spline, a bracketed root, Legendre polynomials, interpolation, and the
 //! best-fit slope of a quantity across a thickness.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
@@ -7,19 +7,27 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing here allocates. Slices that belong together must have the lengths
+//! Nothing here allocates but the spline and the contacts, whose answers are lists. Slices that belong together must have the lengths
 //! told with each function.
 
+mod banded;
+mod complementarity;
 mod dense;
 mod interpolate;
 mod legendre;
+mod lu;
 mod root;
 mod slope;
+mod spline;
 mod tridiagonal;
 
+pub use banded::solve_banded;
+pub use complementarity::solve_complementarity;
 pub use dense::solve_dense;
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
+pub use lu::{factor_lu, solve_lu};
 pub use root::bracketed_root;
 pub use slope::{best_fit_slope, best_fit_slope_of};
+pub use spline::{spline_at, spline_bends};
 pub use tridiagonal::{solve_exchange, solve_tridiagonal};

@@ -8,6 +8,7 @@ mod install;
 mod shelf;
 mod straighten;
 mod told;
+mod whole_frame;
 
 use heartside::carcass::{BowedPanel, Support};
 use heartside::units::{Length, Stress};
