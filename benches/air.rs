@@ -7,10 +7,6 @@ use heartside::units::{MoistureContent, Temperature};
 use std::fmt::Write as _;
 use std::hint::black_box;
 
-fn main() {
-    divan::main();
-}
-
 /// A thousand states of air, in C and shares of saturation.
 fn states() -> Vec<(f64, f64)> {
     (0..1000)

@@ -16,11 +16,6 @@ const HEAD: &str =
     "species,width_mm,thickness_mm,from_percent,to_percent,pith_depth_mm,pith_offset_mm";
 const ROWS: usize = 100_000;
 
-fn main() {
-    memory();
-    divan::main();
-}
-
 /// Rows alike enough to be a list of boards: woods come in runs, sizes and moistures differ in every row.
 fn rows(count: usize, pith: bool) -> Vec<u8> {
     let woods = ["oak white", "walnut black", "maple sugar", "cherry black"];
@@ -132,7 +127,7 @@ fn peak_kib(child: &Child) -> Option<u64> {
 
 /// Prints the memory of a process that has been sent ten thousand rows, a million, ten million.
 #[expect(clippy::print_stdout, reason = "a bench tells its figure")]
-fn memory() {
+pub(crate) fn memory() {
     for count in [10_000_usize, 1_000_000, 10_000_000] {
         let child = Command::new(env!("CARGO_BIN_EXE_heartside"))
             .arg("batch")

@@ -9,10 +9,6 @@ use heartside::numerics::solve_dense;
 use heartside::units::{Duration, Length, LineLoad, Stress};
 use std::hint::black_box;
 
-fn main() {
-    divan::main();
-}
-
 fn mm(value: f64) -> Length {
     Length::computed_mm(value)
 }

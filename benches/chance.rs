@@ -9,14 +9,9 @@ const DRAWS: usize = 8192;
 const INPUTS: usize = 120;
 const ANSWERS: usize = 40;
 
-fn main() {
-    reference();
-    divan::main();
-}
-
 /// Runs the reference, or says that it cannot be run here.
 #[expect(clippy::print_stdout, reason = "a bench tells its figure")]
-fn reference() {
+pub(crate) fn reference() {
     let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/reference.py");
     let told = Command::new(&python).arg(script).output();

@@ -3,10 +3,6 @@
 use heartside::{job, units::notation};
 use std::hint::black_box;
 
-fn main() {
-    divan::main();
-}
-
 /// A file of nearly a megabyte: thousands of parts alike but in name.
 fn largest() -> String {
     let head = job::demo().split("[[parts]]").next().unwrap_or_default();

@@ -8,10 +8,6 @@ use heartside::joint::{
 };
 use heartside::units::{Length, Strain, Stress};
 
-fn main() {
-    divan::main();
-}
-
 const FITS: usize = 10_000;
 const YEAR: usize = 365;
 

@@ -2,7 +2,7 @@
 //! draw. The allocation columns show that a step and a draw allocate nothing.
 
 use divan::counter::ItemsCount;
-use divan::{AllocProfiler, Bencher, black_box};
+use divan::{Bencher, black_box};
 use heartside::air::{AirState, AirYear, Hemisphere};
 use heartside::moisture::{
     FaceExchange, Finish, GridRange, MoistureTrack, Profile, Slab, SlabState, Stay, SurfaceAir,
@@ -10,13 +10,6 @@ use heartside::moisture::{
 };
 use heartside::numerics::solve_tridiagonal;
 use heartside::units::{Duration, Length, MoistureContent, Temperature};
-
-#[global_allocator]
-static ALLOC: AllocProfiler = AllocProfiler::system();
-
-fn main() {
-    divan::main();
-}
 
 const HOURS_OF_TEN_YEARS: usize = 87_600;
 

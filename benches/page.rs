@@ -10,10 +10,6 @@ use std::io::{self, BufRead as _, BufReader, Read as _, Write as _};
 use std::net::{Ipv4Addr, TcpListener, TcpStream};
 use std::process::{Command, Stdio};
 
-fn main() {
-    divan::main();
-}
-
 /// A page at work and one connection to it.
 struct Line {
     port: u16,

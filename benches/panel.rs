@@ -11,10 +11,6 @@ use heartside::panel::{
 };
 use heartside::units::Length;
 
-fn main() {
-    divan::main();
-}
-
 fn mm(value: f64) -> Length {
     Length::computed_mm(value)
 }

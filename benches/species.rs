@@ -3,10 +3,6 @@
 use divan::black_box;
 use heartside::species::{SpeciesTable, tables};
 
-fn main() {
-    divan::main();
-}
-
 /// All built-in files, row by row; what the first look-up of a run costs besides the join.
 #[divan::bench]
 fn parse_every_file() -> usize {

@@ -9,10 +9,6 @@ use heartside::stock::{
 };
 use heartside::units::{Length, MoistureContent, Strain};
 
-fn main() {
-    divan::main();
-}
-
 fn mm(value: f64) -> Length {
     Length::computed_mm(value)
 }

@@ -10,10 +10,6 @@ use heartside::units::{Length, MoistureContent};
 use std::hint::black_box;
 use std::process::{Command, Stdio};
 
-fn main() {
-    divan::main();
-}
-
 fn airs(job: &Job) -> Option<Airs> {
     let airs = job
         .airs(|_| Err::<Vec<u8>, _>("no files here"))

@@ -19,6 +19,7 @@
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |
 //! | [`stock`] | resawing, locked-in strain, test strips, rest, milling | elementary beams; priors by judgement, held against a published scale |
 //! | [`panel`] | bookmatch, slip-match and the placing that moves least | composite beams, the section map chained |
+//! | [`piece`] | where each part sits: boxes, contacts, openings, chains that must close | exact geometry |
 //! | [`joint`] | fits, bonds, the wood left, and the trade's joints made of them | shear-lag, Getty 1998, ISO 13910, *Wood Handbook* ch. 5 |
 //! | [`carcass`] | panels pulled straight, shelves, glue-up stages, work on site | slender beams, NDS 3.5.2, *Wood Handbook* ch. 5 and on fastenings |
 //! | [`job`] | the job file of one piece | - |
@@ -28,73 +29,69 @@
 //! What was read in its source, what is recalled (*from memory*) and what is judgement is said at each number, and every
 //! forecast lists it again.
 //!
-//! # One thread, from air to a cut
+//! # Four answers, ten lines each
 //!
-//! A walnut door panel, 14 in wide and flat-sawn, stands at 9 % moisture in the shop and will live in a heated house. How
-//! deep must the grooves in its frame be cut today?
+//! **A width.** A walnut panel 14 in wide, flat-sawn, dries from 9 to 6 %:
 //!
 //! ```
-//! use heartside::air::{AirState, equilibrium_moisture};
-//! use heartside::joint::fit::FitWords;
-//! use heartside::joint::{Aim, Axis, Days, Fit, Greatest, Motion, PartId, Term, When};
 //! use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
-//! use heartside::species::SpeciesTable;
-//! use heartside::units::notation::{humidity, length, millimetres, moisture, temperature};
-//! use heartside::units::Length;
+//! use heartside::{species::SpeciesTable, units::Length};
 //!
-//! // Air to moisture: what thin wood comes to in the driest and in the wettest time of the house.
-//! let room = temperature("70F")?;
-//! let today = moisture("9%")?;
-//! let driest = equilibrium_moisture(AirState::new(room, humidity("26%")?));
-//! let wettest = equilibrium_moisture(AirState::new(room, humidity("55%")?));
-//! assert!((driest.percent() - 5.5).abs() < 0.05 && (wettest.percent() - 10.1).abs() < 0.05);
-//!
-//! // Moisture to movement: the wood's shrinkage, and the section with its rings.
 //! let walnut = Shrinkage::of(SpeciesTable::built_in().find("black walnut")?);
-//! let panel = Section {
-//!     width: length("14in")?,
-//!     thickness: length("5/8in")?,
-//!     rings: Rings::Pith { depth: length("3in")?, offset: Length::ZERO },
-//! };
-//! let width = |at| {
-//!     let moved = panel.moved(RingStrains::of(&walnut, today, at));
-//!     moved.map_or(panel.width, |moved| moved.width(Face::Bark))
-//! };
-//! assert_eq!(millimetres(width(driest)), "352.7 mm");
-//! assert_eq!(millimetres(width(wettest)), "356.5 mm");
-//!
-//! // Movement to a cut: a fit is a host less a guest on every day; here on three.
-//! let (panel_id, stile) = (PartId(0), PartId(1));
-//! let mut motion = Motion::still(2, 3);
-//! for (day, at) in [today, driest, wettest].into_iter().enumerate() {
-//!     motion.ratios_mut(panel_id, Axis::Width)[day] = width(at) / panel.width;
-//! }
-//! let groove = Term::cut(stile, Axis::Width);
-//! let fit = Fit {
-//!     name: "door panel in its frame".into(),
-//!     host: vec![Term::known(stile, Axis::Length, length("13 1/4in")?), groove, groove],
-//!     guest: vec![Term::known(panel_id, Axis::Width, panel.width)],
-//!     share: 0.5, // held at its centre: half of the room at either edge
-//!     least: length("1mm")?,
-//!     greatest: Greatest::Holding { reach: groove, least: length("5mm")? },
-//!     given: None,
-//!     aim: Aim::Least,
-//!     when: When::Always,
-//!     words: FitWords {
-//!         cut: "groove",
-//!         dimension: "deep",
-//!         gap: "room between the panel's edge and the bottom of the groove".into(),
-//!         too_tight: "the panel pushes the frame apart".into(),
-//!         too_loose: "the panel slips out of the groove".into(),
-//!     },
-//! };
-//! let days = Days { cut: 0, judged: 0..3 };
-//! let depth = fit.cut_interval(&motion, &days).choose(fit.aim).unwrap_or_default();
-//! // Half of what the panel stands over the opening at its widest, and 1 mm of room.
-//! assert_eq!(millimetres(Length::computed_mm(depth)), "11 mm");
+//! let rings = Rings::Pith { depth: "3in".parse()?, offset: Length::ZERO };
+//! let panel = Section { width: "14in".parse()?, thickness: "5/8in".parse()?, rings };
+//! let dried = RingStrains::of(&walnut, "9%".parse()?, "6%".parse()?);
+//! let moved = panel.moved(dried).ok_or("the pith is inside")?;
+//! assert_eq!(format!("{:.1}", moved.width(Face::Bark)), "353.1 mm");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
+//! **A cup**, read off the same map; positive: the face is hollow.
+//!
+//! ```
+//! use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
+//! use heartside::{species::SpeciesTable, units::Length};
+//!
+//! let oak = Shrinkage::of(SpeciesTable::built_in().find("white oak")?);
+//! let rings = Rings::Pith { depth: "60mm".parse()?, offset: Length::ZERO };
+//! let board = Section { width: "200mm".parse()?, thickness: "20mm".parse()?, rings };
+//! let dried = RingStrains::of(&oak, "12%".parse()?, "7%".parse()?);
+//! let cup = board.moved(dried).ok_or("the pith is inside")?.cup(Face::Bark);
+//! assert_eq!(format!("{cup:.2}"), "0.81 mm");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **A bow.** The upper half of a 50 mm board whose core is 3 % wetter than its shell, freed by the saw and dried:
+//!
+//! ```
+//! use heartside::movement::{curvature_of_moisture_slope, parabola_slope_percent_per_mm};
+//! use heartside::units::Length;
+//!
+//! let (board, middle): (Length, Length) = ("50mm".parse()?, "25mm".parse()?);
+//! let slope = parabola_slope_percent_per_mm(board, middle, board, 3.0);
+//! let along_the_grain = 0.1 / 100.0 / 30.0; // 0.1 % from 30 % to oven-dry
+//! let bend = curvature_of_moisture_slope(along_the_grain, -slope);
+//! assert_eq!(format!("{:.2}", bend.rise_over("1200mm".parse()?)), "0.72 mm");
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **A fit.** The first panel in a frame: today, in the driest and in the wettest time. How deep must the grooves be?
+//!
+//! ```
+//! use heartside::joint::{Aim, Axis, Days, Fit, Motion, PartId, Term};
+//!
+//! let (panel, stile) = (PartId(0), PartId(1));
+//! let motion = Motion::still(2, 3).with(panel, Axis::Width, &[1.0, 0.992, 1.003]);
+//! let groove = Term::cut(stile, Axis::Width);
+//! let opening = Term::known(stile, Axis::Length, "13 1/4in".parse()?);
+//! let width = Term::known(panel, Axis::Width, "14in".parse()?);
+//! let fit = Fit { share: 0.5, least: "1mm".parse()?, aim: Aim::Least, ..Fit::between(vec![opening, groove, groove], vec![width]) };
+//! let cuts = fit.cut_interval(&motion, &Days { cut: 0, judged: 0..3 });
+//! assert_eq!(cuts.choose(fit.aim).map(|depth| format!("{depth:.1} mm")), Some("11.1 mm".into()));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Without the default features these rooms and the forecast are all there is: no command line, no page, no charts.
 //! A whole job does the same with the moisture of every day instead of an equilibrium ([`moisture`]), with every part that
 //! counts, and with thousands of draws of all that a maker cannot know ([`forecast()`](forecast::forecast)):
 //!
@@ -132,18 +129,31 @@ pub mod stock;
 
 pub mod panel;
 
+pub mod piece;
+
 pub mod joint;
 
 pub mod carcass;
 
+#[cfg_attr(
+    not(feature = "job"),
+    allow(
+        dead_code,
+        reason = "a job is then built in code, and no key of a file is read"
+    )
+)]
 pub mod job;
 
 pub mod forecast;
 
+#[cfg(feature = "chart")]
 pub mod chart;
 
+#[cfg(feature = "report")]
 pub mod report;
 
+#[cfg(feature = "page")]
 pub mod page;
 
+#[cfg(feature = "cli")]
 pub mod cli;

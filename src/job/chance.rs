@@ -7,6 +7,7 @@ use crate::joint::PartFacts;
 use crate::units::notation::{NotationError, Number, Percent, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{Bounds, Length, MoistureContent};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
@@ -22,7 +23,8 @@ const MOST_READINGS: usize = 1_000;
 
 /// How far everything that a maker cannot know may lie off, and what was measured to narrow it. Everything may be
 /// left out; the usual figures stand in the report with their sources.
-#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct ChanceKeys {
     /// Coefficient of variation of shrinkage between boards of one wood; 15% unless told.
@@ -63,7 +65,8 @@ pub(super) struct ChanceKeys {
 }
 
 /// The meter's reading of a sample whose moisture was then found by drying it in an oven.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct MeterCheckKeys {
     /// What the meter read.
@@ -73,7 +76,8 @@ pub(super) struct MeterCheckKeys {
 }
 
 /// An off-cut of a part, measured at two moistures.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct OffcutKeys {
     /// The part whose board it was cut from.

@@ -5,6 +5,7 @@ use super::parts::take_count;
 use crate::units::UnitSystem;
 use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::told::{Name, Problems, ReadNotation, Told};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -14,7 +15,8 @@ const USUAL_DRAWS: u32 = 8_192;
 const MOST_DRAWS: u64 = 1_000_000;
 
 /// The piece as a whole.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct JobKeys {
     /// The name of the piece.

@@ -22,12 +22,17 @@ mod names;
 mod parts;
 mod picture;
 mod places;
+#[cfg(feature = "job")]
 mod read;
 mod room;
+#[cfg(feature = "job")]
 mod samples;
 mod schedule;
+#[cfg(feature = "job")]
 mod schema;
+#[cfg(feature = "job")]
 mod sections;
+#[cfg(feature = "job")]
 mod shape;
 mod spreads;
 
@@ -38,9 +43,12 @@ pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
+#[cfg(feature = "job")]
 pub use read::{read, read_bytes};
+#[cfg(feature = "job")]
 pub use samples::{blank, demo};
 pub use schedule::Schedule;
+#[cfg(feature = "job")]
 pub use schema::schema;
 pub use spreads::{SpreadWords, Spreads};
 

@@ -10,6 +10,7 @@ use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
@@ -20,7 +21,8 @@ const MOST_ALIKE: u64 = 10_000;
 const MOST_COATS: u64 = 20;
 
 /// One part of the piece, or several alike.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct PartKeys {
     /// The part's name, which joints use.
@@ -52,7 +54,8 @@ pub(super) struct PartKeys {
 }
 
 /// A finish.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct FinishKeys {
     /// Its kind, such as "urethane varnish".

@@ -1,12 +1,15 @@
 //! Problems as pictures: the line of the file with the wrong place marked.
 
 use crate::units::told::Problem;
+#[cfg(feature = "job")]
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
+#[cfg(feature = "job")]
 use std::ops::Range;
 
 /// Most problems shown in full.
 const MOST: usize = 40;
 /// A line longer than this is told in words only.
+#[cfg(feature = "job")]
 const LONGEST_LINE: usize = 2_000;
 
 /// Line and column of a byte, both counted from 1, the column in characters.
@@ -30,6 +33,7 @@ fn floor(text: &str, at: usize) -> usize {
 }
 
 /// The line a span begins on, as bytes, and the span within it.
+#[cfg(feature = "job")]
 fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
     let start = floor(text, span.start);
     let line_start = text[..start].rfind('\n').map_or(0, |end| end + 1);
@@ -44,11 +48,10 @@ fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
 /// what to write instead.
 #[must_use]
 pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
-    let renderer = Renderer::plain();
     let mut pictures: Vec<String> = problems
         .iter()
         .take(MOST)
-        .map(|problem| picture(&renderer, problem, source, origin))
+        .map(|problem| picture(problem, source, origin))
         .collect();
     if problems.len() > MOST {
         pictures.push(format!(
@@ -59,21 +62,38 @@ pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
     pictures.join("\n\n")
 }
 
-fn picture(renderer: &Renderer, problem: &Problem, source: &str, origin: &str) -> String {
-    let message = normalize_untrusted_str(&problem.message);
-    let remedy = normalize_untrusted_str(&problem.remedy);
+/// One problem in words alone, for a line too long to show and for a build without pictures.
+fn in_words(problem: &Problem, source: &str, place: &str) -> String {
+    let (line, column) = line_and_column(source, problem.span.start);
+    let Problem {
+        message, remedy, ..
+    } = problem;
+    format!("error: {message}\n --> {place}:{line}:{column}\n  = help: {remedy}")
+}
+
+#[cfg(not(feature = "job"))]
+fn picture(problem: &Problem, source: &str, origin: &str) -> String {
+    in_words(problem, source, origin)
+}
+
+#[cfg(feature = "job")]
+fn picture(problem: &Problem, source: &str, origin: &str) -> String {
+    let clean = |text: &str| normalize_untrusted_str(text).to_string();
+    let clear = Problem {
+        span: problem.span.clone(),
+        message: clean(&problem.message),
+        remedy: clean(&problem.remedy),
+    };
     let (line, within) = line_of(source, &problem.span);
-    let help = Level::HELP.message(remedy.clone());
-    let title = Level::ERROR.primary_title(message.clone());
     if source.is_empty() || line.len() > LONGEST_LINE {
-        let (line, column) = line_and_column(source, problem.span.start);
-        let place = normalize_untrusted_str(origin);
-        return format!("error: {message}\n --> {place}:{line}:{column}\n  = help: {remedy}");
+        return in_words(&clear, source, &clean(origin));
     }
+    let help = Level::HELP.message(clear.remedy);
+    let title = Level::ERROR.primary_title(clear.message);
     let number = line_and_column(source, line.start).0;
     let snippet = Snippet::source(&source[line])
         .line_start(number)
         .path(normalize_untrusted_str(origin))
         .annotation(AnnotationKind::Primary.span(within));
-    renderer.render(&[title.element(snippet).element(help)])
+    Renderer::plain().render(&[title.element(snippet).element(help)])
 }

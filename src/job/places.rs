@@ -9,12 +9,14 @@ use crate::air::{AirState, AirYear, Hemisphere, places};
 use crate::units::notation::{NotationError, one_of, temperature_shown};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{RelativeHumidity, Temperature, UnitSystem};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// A place and its air: tell it in exactly one way.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct PlaceKeys {
     /// The same air all year.
@@ -34,7 +36,8 @@ pub(super) struct PlaceKeys {
 }
 
 /// The same air all year.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct AirKeys {
     /// Its temperature.
@@ -44,7 +47,8 @@ struct AirKeys {
 }
 
 /// Winter and summer.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct SeasonsKeys {
     /// Relative humidity in the deepest winter.
@@ -62,7 +66,8 @@ struct SeasonsKeys {
 }
 
 /// Twelve months.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct MonthsKeys {
     /// Twelve relative humidities, January first.
@@ -72,7 +77,8 @@ struct MonthsKeys {
 }
 
 /// A logger's file.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 struct LoggerKeys {
     /// The file, from where the job file lies.

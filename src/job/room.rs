@@ -4,12 +4,14 @@ use crate::air::indoor::{Heating, HouseMoisture, Indoor};
 use crate::units::notation::Flag;
 use crate::units::told::{Problems, Told};
 use crate::units::{RelativeHumidity, Temperature};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// A room in outdoor air.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct IndoorKeys {
     /// The temperature that heating keeps; unless told, 20 C rising with warm weather (EN 15026).

@@ -2,6 +2,7 @@
 
 use crate::units::told::{Problems, Told};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
@@ -10,7 +11,8 @@ use std::ops::Range;
 const LONGEST_DAYS: i32 = 3_650;
 
 /// When the piece is made and when it moves. Dates are written bare: 2026-10-05.
-#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct ScheduleKeys {
     /// The day the parts were measured, for parts that tell no day of their own: today, for today's cuts.

@@ -14,15 +14,17 @@ use crate::panel::PanelKeys;
 use crate::stock::BoardKeys;
 use crate::units::notation::Whole;
 use crate::units::told::{Placed, Problems, Told};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// A job file: one piece of furniture, its parts, its joints and the air they live in.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
-#[schemars(title = "heartside job file")]
+#[cfg_attr(feature = "job", schemars(title = "heartside job file"))]
 pub(super) struct JobFile {
     /// The format of the file: 1.
     format: Told<Whole>,

@@ -109,7 +109,7 @@ pub struct Days {
     pub judged: Range<usize>,
 }
 
-/// Words of a fit, in the trade's terms, ready to stand in a sentence.
+/// Words of a fit, in the trade's terms, ready to stand in a sentence; plain ones by [`Default`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FitWords {
     /// What is cut, set or left, as a noun: `groove`, `dado`, `front`.
@@ -122,6 +122,18 @@ pub struct FitWords {
     pub too_tight: String,
     /// What happens when the gap exceeds its greatest.
     pub too_loose: String,
+}
+
+impl Default for FitWords {
+    fn default() -> Self {
+        Self {
+            cut: "size",
+            dimension: "",
+            gap: "gap".into(),
+            too_tight: "the part jams".into(),
+            too_loose: "the gap is too wide".into(),
+        }
+    }
 }
 
 /// One fit of a joint.
@@ -210,6 +222,23 @@ impl LineInCut {
 }
 
 impl Fit {
+    /// A gap between `host` and `guest` that may not fall below zero; the other fields are set with `..Fit::between(...)`.
+    #[must_use]
+    pub fn between(host: Vec<Term>, guest: Vec<Term>) -> Self {
+        Self {
+            name: String::new(),
+            host,
+            guest,
+            share: 1.0,
+            least: Length::ZERO,
+            greatest: Greatest::Any,
+            given: None,
+            aim: Aim::Middle,
+            when: When::Always,
+            words: FitWords::default(),
+        }
+    }
+
     fn gap_line(&self, motion: &Motion, day: usize, cut_day: usize) -> LineInCut {
         let mut line = LineInCut::ZERO;
         for term in &self.host {

@@ -75,6 +75,16 @@ impl Motion {
         }
     }
 
+    /// The same motion with `part` as many times its size today along `axis` on each day as `ratios` tells.
+    ///
+    /// # Panics
+    /// When there are not as many ratios as days.
+    #[must_use]
+    pub fn with(mut self, part: PartId, axis: Axis, ratios: &[f64]) -> Self {
+        self.ratios_mut(part, axis).copy_from_slice(ratios);
+        self
+    }
+
     const fn start(&self, part: PartId, axis: Axis) -> usize {
         (part.0 * 3 + axis as usize) * self.days
     }

@@ -4,13 +4,15 @@ use super::{RingsTold, Sawn};
 use crate::units::notation::RingAngles;
 use crate::units::told::{Problems, Told};
 use crate::units::{Bounds, Length};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// Where the rings of a board are: tell them in exactly one way. The section is seen bark side up;
 /// places along the width run from the centre line, positive to the right.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RingsKeys {
     /// Heart-side face square down to the pith.

@@ -7,12 +7,14 @@ use crate::movement::{Face, Rings};
 use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
 use crate::units::{Bounds, Length, MoistureContent};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// Leaves to be matched into a panel.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PanelKeys {
     /// The name of the panel in every answer.
@@ -34,7 +36,8 @@ pub struct PanelKeys {
 }
 
 /// One leaf as measured.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LeafKeys {
     /// What is written on it.

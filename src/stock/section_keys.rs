@@ -12,12 +12,14 @@ use crate::movement::RingsKeys;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::told::{Name, Placed, Told};
 use crate::units::{Length, Mass, MoistureContent, Strain};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// A board to resaw. Its marked face is the bark-side one; leaves are numbered from it.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BoardKeys {
     /// The board's name.
@@ -86,7 +88,8 @@ pub struct BoardKeys {
 }
 
 /// A test strip and its readings.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StripKeys {
     /// Length over which it was measured.
@@ -110,7 +113,8 @@ pub struct StripKeys {
 }
 
 /// A leaf that was sawn and measured.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LeafKeys {
     /// Its number, from 1 at the board's marked face.
@@ -126,7 +130,8 @@ pub struct LeafKeys {
 }
 
 /// A part wanted from a board's leaves.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PartWantedKeys {
     /// The part's name.

@@ -18,6 +18,7 @@
 pub mod bounds;
 pub mod notation;
 mod quantity;
+mod serial;
 pub mod told;
 
 pub use bounds::{Bounds, RangeError};

@@ -5,15 +5,20 @@
 //! [`Bounds`]. `computed_…` takes a value that the program computed from
 //! checked ones and does not check it again; it is for formulas, never for
 //! input.
+//!
+//! As text a quantity is its number and metric unit (`12.7 mm`; `{:.1}` rounds it). For `serde` it is its number in that unit, and
+//! is read from such a number or from shop notation (`"1/2in"`), both checked.
 
 use super::bounds::{Bounds, RangeError};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::fmt;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 
 /// Standard gravity, m/s2, which is also the newtons in a kilogram-force (3rd General Conference on Weights and Measures, 1901).
 pub const STANDARD_GRAVITY: f64 = 9.806_65;
 
 macro_rules! quantity {
-    ($(#[$doc:meta])* $name:ident, $bounds:ident, $from:ident, $computed:ident, $get:ident, $unit:literal) => {
+    ($(#[$doc:meta])* $name:ident, $bounds:ident, $from:ident, $computed:ident, $get:ident, $unit:literal, $key:literal, $shown:literal) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
         pub struct $name(f64);
@@ -21,6 +26,9 @@ macro_rules! quantity {
         impl $name {
             /// Zero of the quantity.
             pub const ZERO: $name = $name(0.0);
+
+            /// What the key of such a value ends in where it is written as data.
+            pub const KEY: &'static str = $key;
 
             #[doc = concat!("A value from outside, in ", $unit, ".")]
             ///
@@ -61,6 +69,22 @@ macro_rules! quantity {
             }
         }
 
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                self.0.fmt(f)?;
+                f.write_str($shown)
+            }
+        }
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_newtype_struct($key, &self.0)
+            }
+        }
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                super::serial::read(deserializer, Self::$from, Self::from_notation)
+            }
+        }
         impl Add for $name {
             type Output = Self;
             fn add(self, other: Self) -> Self {
@@ -113,51 +137,63 @@ macro_rules! quantity {
 
 quantity!(
     /// A length, signed: a size, an offset, a gap, the rise of a bow.
-    Length, LENGTH, from_mm, computed_mm, mm, "millimetres"
+    Length, LENGTH, from_mm, computed_mm, mm, "millimetres",
+    "mm", " mm"
 );
 quantity!(
     /// Moisture content of wood, percent of its oven-dry mass.
-    MoistureContent, MOISTURE, from_percent, computed_percent, percent, "percent of oven-dry mass"
+    MoistureContent, MOISTURE, from_percent, computed_percent, percent, "percent of oven-dry mass",
+    "percent", "%"
 );
 quantity!(
     /// Relative humidity of air, over liquid water at every temperature.
-    RelativeHumidity, HUMIDITY, from_percent, computed_percent, percent, "percent"
+    RelativeHumidity, HUMIDITY, from_percent, computed_percent, percent, "percent",
+    "percent", "%"
 );
 quantity!(
     /// Temperature of air or wood.
-    Temperature, TEMPERATURE, from_celsius, computed_celsius, celsius, "degrees Celsius"
+    Temperature, TEMPERATURE, from_celsius, computed_celsius, celsius, "degrees Celsius",
+    "c", " C"
 );
 quantity!(
     /// Change of length over length; swelling is positive.
-    Strain, STRAIN, from_ratio, computed_ratio, ratio, "length over length"
+    Strain, STRAIN, from_ratio, computed_ratio, ratio, "length over length",
+    "strain", ""
 );
 quantity!(
     /// One over the radius of a bend; positive when the lower face is hollow.
-    Curvature, CURVATURE, from_per_mm, computed_per_mm, per_mm, "one over millimetres"
+    Curvature, CURVATURE, from_per_mm, computed_per_mm, per_mm, "one over millimetres",
+    "per_mm", " 1/mm"
 );
 quantity!(
     /// An angle.
-    Angle, ANGLE, from_degrees, computed_degrees, degrees, "degrees"
+    Angle, ANGLE, from_degrees, computed_degrees, degrees, "degrees",
+    "degrees", " deg"
 );
 quantity!(
     /// Stress in wood, or its stiffness or strength.
-    Stress, STRESS, from_mpa, computed_mpa, mpa, "MPa (N/mm2)"
+    Stress, STRESS, from_mpa, computed_mpa, mpa, "MPa (N/mm2)",
+    "mpa", " MPa"
 );
 quantity!(
     /// A force.
-    Force, FORCE, from_newtons, computed_newtons, newtons, "newtons"
+    Force, FORCE, from_newtons, computed_newtons, newtons, "newtons",
+    "n", " N"
 );
 quantity!(
     /// A load spread evenly along a length.
-    LineLoad, LINE_LOAD, from_newtons_per_mm, computed_newtons_per_mm, newtons_per_mm, "newtons per millimetre"
+    LineLoad, LINE_LOAD, from_newtons_per_mm, computed_newtons_per_mm, newtons_per_mm, "newtons per millimetre",
+    "n_per_mm", " N/mm"
 );
 quantity!(
     /// A mass, as read on a scale.
-    Mass, MASS, from_grams, computed_grams, grams, "grams"
+    Mass, MASS, from_grams, computed_grams, grams, "grams",
+    "g", " g"
 );
 quantity!(
     /// A stretch of time.
-    Duration, DURATION, from_seconds, computed_seconds, seconds, "seconds"
+    Duration, DURATION, from_seconds, computed_seconds, seconds, "seconds",
+    "s", " s"
 );
 
 impl Length {

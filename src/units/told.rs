@@ -7,6 +7,7 @@
 
 use super::notation::NotationError;
 use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
+#[cfg(feature = "job")]
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
@@ -278,7 +279,7 @@ const fn toml_datetime_key() -> &'static str {
 
 impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let raw = toml::Spanned::<Raw>::deserialize(deserializer)?;
+        let raw = serde_spanned::Spanned::<Raw>::deserialize(deserializer)?;
         let span = raw.span();
         let remedy = || format!("write {}, in quotes", T::WHAT);
         let (text, value) = match raw.into_inner() {
@@ -304,6 +305,7 @@ impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
     }
 }
 
+#[cfg(feature = "job")]
 impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
     fn inline_schema() -> bool {
         true
@@ -326,7 +328,7 @@ impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
 /// A table of the file with its place.
 #[derive(Debug, Clone, PartialEq, serde::Deserialize)]
 #[serde(transparent)]
-pub struct Placed<T>(toml::Spanned<T>);
+pub struct Placed<T>(serde_spanned::Spanned<T>);
 
 impl<T> Placed<T> {
     /// The place in the file.
@@ -342,6 +344,7 @@ impl<T> Placed<T> {
     }
 }
 
+#[cfg(feature = "job")]
 impl<T: schemars::JsonSchema> schemars::JsonSchema for Placed<T> {
     fn inline_schema() -> bool {
         T::inline_schema()

@@ -26,6 +26,7 @@ mod numerics;
 mod page;
 mod panel;
 mod pictures;
+mod piece;
 mod ranges;
 mod report;
 mod species;

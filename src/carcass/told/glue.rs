@@ -8,12 +8,14 @@ use crate::joint::{PartFacts, Site};
 use crate::units::notation::{Flag, Percent, Whole, nearest};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Duration, Temperature};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// The glue-up: the glue, the hands, and every joint that is put together.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GlueKeys {
     /// The glue by its chemistry, such as "yellow PVA"; its open time comes from a general range.
@@ -43,7 +45,8 @@ pub struct GlueKeys {
 }
 
 /// A joint that is put together.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct GlueJointKeys {
     /// What it is called.
@@ -61,7 +64,8 @@ pub struct GlueJointKeys {
 }
 
 /// A trapped piece.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TrapKeys {
     /// The piece.

@@ -8,12 +8,14 @@ use crate::joint::{Axis, PartFacts, PartId, Site};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Length};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// Where the piece will stand, and how it is fastened.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct InstallKeys {
     /// Height of the standing piece.
@@ -34,7 +36,8 @@ pub struct InstallKeys {
 }
 
 /// A floor out of level, by the drops a level shows from the front left corner.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FloorKeys {
     /// How much lower it lies to the right; negative where higher.
@@ -50,7 +53,8 @@ pub struct FloorKeys {
 }
 
 /// Walls at both sides.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WallKeys {
     /// Widths from wall to wall at several heights.
@@ -66,7 +70,8 @@ pub struct WallKeys {
 }
 
 /// A part fastened along one line and free from it.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FasteningKeys {
     /// The part.
@@ -86,7 +91,8 @@ pub struct FasteningKeys {
 }
 
 /// A top that stands over its case.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct OverhangKeys {
     /// The top.

@@ -6,11 +6,13 @@ use crate::joint::Site;
 use crate::units::notation::Whole;
 use crate::units::told::Told;
 use crate::units::{Bounds, Length};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// The glue line or the screws of a joint: one of the two.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HoldKeys {
     /// Length of the glue line.

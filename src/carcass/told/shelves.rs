@@ -12,12 +12,14 @@ use crate::joint::{PartFacts, PartId, Site};
 use crate::units::notation::{Flag, Lengths, Percent};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Force, Length, LineLoad, Stress};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// A shelf under its load.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ShelfKeys {
     /// The part.
@@ -50,7 +52,8 @@ pub struct ShelfKeys {
 }
 
 /// A load on a part of a shelf (from, to, load) or at one place (at, force).
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LoadKeys {
     /// Where it begins.
@@ -66,7 +69,8 @@ pub struct LoadKeys {
 }
 
 /// A strip along an edge.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LippingKeys {
     /// Size front to back.
@@ -80,7 +84,8 @@ pub struct LippingKeys {
 }
 
 /// A divider between two shelves.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct ShelfDividerKeys {
     /// Its place from the reference end.

@@ -8,12 +8,14 @@ use crate::joint::{PartFacts, PartId, Site};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::told::{Name, Placed, Problems, Told};
 use crate::units::{Bounds, Length, Stress};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
 /// A bowed panel forced straight by its supports.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct StraightenKeys {
     /// The part that is bowed.
@@ -39,7 +41,8 @@ pub struct StraightenKeys {
 }
 
 /// One support.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SupportKeys {
     /// What it is called.
@@ -59,7 +62,8 @@ pub struct SupportKeys {
 }
 
 /// A divider between two parts that are straightened.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DividerKeys {
     /// What it is called.

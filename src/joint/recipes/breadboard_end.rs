@@ -13,6 +13,7 @@ use crate::units::notation::{Lengths, shown, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -20,7 +21,8 @@ use serde::Deserialize;
 ///
 /// The end keeps its length while the top's edges move in and out from the fixed pin: once or twice a year
 /// they are flush. The pins sit fast in the end and in slots of the top's tenon.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BreadboardEnd {
     /// A name of its own for the answers.

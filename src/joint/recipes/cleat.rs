@@ -11,13 +11,15 @@ use crate::units::notation::{Lengths, shown};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A batten across a wide board, its grain along the wide board's width.
 ///
 /// Screws through the batten's slots sit fast in the wide board, which carries them in and out.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cleat {
     /// A name of its own for the answers.

@@ -9,11 +9,13 @@ use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// Two boards fixed on each other with their grain crossing.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CrossGrain {
     /// A name of its own for the answers.

@@ -13,13 +13,15 @@ use crate::units::notation::{Flag, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A board's end set into a channel across another board.
 ///
 /// The channel's width runs along the grain of `into` and stays; the thickness of `piece` moves in it.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Dado {
     /// A name of its own for the answers.

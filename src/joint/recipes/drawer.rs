@@ -10,11 +10,13 @@ use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A drawer box in its opening: the height of its sides against the height of the opening.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Drawer {
     /// A name of its own for the answers.

@@ -9,11 +9,13 @@ use crate::joint::{Axis, defaults};
 use crate::units::Length;
 use crate::units::told::{Name, Told};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A strip of solid wood glued on a panel's edge.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EdgeBanding {
     /// A name of its own for the answers.

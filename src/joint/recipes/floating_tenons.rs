@@ -11,13 +11,15 @@ use crate::units::notation::{Lengths, shown, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A row of loose tenons along a joint in which `piece` moves against `into`.
 ///
 /// The mortises in `piece` are tight and the tenons glued into them; the room is in the mortises of `into`.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FloatingTenons {
     /// A name of its own for the answers.

@@ -10,6 +10,7 @@ use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -17,7 +18,8 @@ use serde::Deserialize;
 ///
 /// What carries the front runs along its grain from a stop and keeps its length; the case side between that stop and
 /// its front edge moves across its grain. A stop near the front keeps the reveal, one at the back lets it drift.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FrontReveal {
     /// A name of its own for the answers.

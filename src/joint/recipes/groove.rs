@@ -11,13 +11,15 @@ use crate::units::notation::the;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A channel along the grain of `into` that takes the thickness of `piece`.
 ///
 /// In a broad face the channel's width runs across the grain of `into`; in an edge it runs through its thickness.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Groove {
     /// A name of its own for the answers.

@@ -11,6 +11,7 @@ use crate::units::notation::{shown, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -18,7 +19,8 @@ use serde::Deserialize;
 ///
 /// Held at its centre, both gaps share the movement. Held at one edge (a hinge), that gap is set by the hinge and
 /// stays; all movement shows at the free edge, whose gap is the one judged.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Inset {
     /// A name of its own for the answers.

@@ -8,6 +8,7 @@ use super::part::PartFacts;
 use super::plan::JointPlan;
 use super::site::Site;
 use crate::units::told::{Placed, Problems};
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -44,7 +45,8 @@ macro_rules! recipes {
         $(pub use $key::$Type;)+
 
         /// The `[joints]` of a job file: a list for each kind of joint.
-        #[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+        #[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
         #[serde(deny_unknown_fields, default)]
         pub struct Joints {
             $($(#[$doc])* pub $key: Vec<Placed<$Type>>,)+

@@ -13,13 +13,15 @@ use crate::units::notation::Flag;
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A tenon on the end of `piece` in a mortise of `into`.
 ///
 /// The mortise's length runs along the grain of `into`, the tenon's width across the grain of `piece`.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MortiseAndTenon {
     /// A name of its own for the answers.

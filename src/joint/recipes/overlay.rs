@@ -11,6 +11,7 @@ use crate::units::notation::{Whole, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -18,7 +19,8 @@ use serde::Deserialize;
 ///
 /// Fronts fixed at their middles share the movement among the reveals. A hinged door keeps the reveal at its
 /// hinge and shows all movement at its free edge; two doors hinged outside show both of theirs where they meet.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Overlay {
     /// A name of its own for the answers.

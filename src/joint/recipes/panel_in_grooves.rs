@@ -13,6 +13,7 @@ use crate::units::notation::{shown, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -20,7 +21,8 @@ use serde::Deserialize;
 ///
 /// Held at its centre, both edges share the movement. Held at one edge, that edge stands at the bottom of its
 /// groove and the other shows all of it.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PanelInGrooves {
     /// A name of its own for the answers.

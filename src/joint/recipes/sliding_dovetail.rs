@@ -13,6 +13,7 @@ use crate::units::notation::{Flag, shown, the};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -20,7 +21,8 @@ use serde::Deserialize;
 ///
 /// A batten (its grain along the channel) keeps its length while the board moves; a shelf (its width along the
 /// channel) moves with the board, to within their woods and rings.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SlidingDovetail {
     /// A name of its own for the answers.

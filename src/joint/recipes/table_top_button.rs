@@ -9,6 +9,7 @@ use crate::joint::{Axis, defaults};
 use crate::units::told::{Name, Told};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
+#[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -17,7 +18,8 @@ use serde::Deserialize;
 /// The button stands inside the apron and its tongue points outward: as the top grows the tongue goes in and the
 /// shoulder nears the apron; as the top shrinks the tongue draws out. Buttons at aprons across the top's grain
 /// slide along their groove and need no fit.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TableTopButton {
     /// A name of its own for the answers.

@@ -7,10 +7,11 @@ use super::length::{length, rough_thickness};
 use super::{air, list, load, scale};
 use crate::units::told::ReadNotation;
 use crate::units::{
-    Angle, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity, Strain,
-    Stress, Temperature,
+    Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
+    Strain, Stress, Temperature,
 };
 use jiff::civil::Date;
+use std::str::FromStr;
 
 /// A thickness as sold, `8/4` or a length.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,6 +88,48 @@ reads! {
         |text: &str| list::ring_angles(text).map(Self);
     Date, "a date such as 2026-10-05, without quotes", true, read_date;
 }
+
+macro_rules! from_text {
+    ($($quantity:ty: $what:literal;)+) => {
+        $(impl FromStr for $quantity {
+            type Err = NotationError;
+            #[doc = concat!("Reads ", $what, ".")]
+            fn from_str(text: &str) -> Result<Self, NotationError> {
+                ReadNotation::read(text)
+            }
+        }
+        impl $quantity {
+            pub(in crate::units) fn from_notation(text: &str) -> Option<Result<Self, NotationError>> {
+                Some(ReadNotation::read(text))
+            }
+        })+
+    };
+}
+
+from_text! {
+    Length: "shop notation: `3/8in`, `8' 6 1/2in`, `10 mm`";
+    MoistureContent: "`9.5%`";
+    RelativeHumidity: "`58%`";
+    Temperature: "`64F`, `20C`";
+    Angle: "`20deg`";
+    Stress: "`11GPa`, `1.8Mpsi`";
+    Force: "`200N`, `45lbf`";
+    LineLoad: "`25lb/ft`, `0.4N/mm`";
+    Mass: "`1840g`, `4 lb 2 oz`";
+    Duration: "`90s`, `10 days`";
+}
+
+macro_rules! number_only {
+    ($($quantity:ty),+) => {
+        $(impl $quantity {
+            pub(in crate::units) const fn from_notation(_: &str) -> Option<Result<Self, NotationError>> {
+                None
+            }
+        })+
+    };
+}
+
+number_only!(Strain, Curvature);
 
 fn read_flag(text: &str) -> Result<Flag, NotationError> {
     match text.trim() {

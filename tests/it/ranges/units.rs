@@ -41,8 +41,70 @@ const QUANTITIES: [(Bounds, Kept); 12] = [
     }),
 ];
 
+/// Written as text and as data and read back, to the last bits; shop notation is read as data, too.
+fn comes_back<T>(value: T, bits: f64, of: fn(T) -> f64) -> Result<(), TestCaseError>
+where
+    T: Copy
+        + std::fmt::Display
+        + std::str::FromStr
+        + serde::Serialize
+        + serde::de::DeserializeOwned,
+    T::Err: std::fmt::Display,
+{
+    let near = |read: f64| (read - bits).abs() <= 4.0 * f64::EPSILON * bits.abs();
+    let fails = |error: &dyn std::fmt::Display| TestCaseError::fail(error.to_string());
+    let text = value.to_string();
+    let read: T = text.parse().map_err(|error| fails(&error))?;
+    prop_assert!(near(of(read)), "{} was read as {}", text, read);
+    let data = serde_json::to_string(&value).map_err(|error| fails(&error))?;
+    prop_assert!(data.parse::<f64>().is_ok(), "{} is no plain number", data);
+    for data in [data, format!("{text:?}")] {
+        let read: T = serde_json::from_str(&data).map_err(|error| fails(&error))?;
+        prop_assert!(near(of(read)), "{} was read as {}", data, read);
+    }
+    Ok(())
+}
+
+#[test]
+fn data_outside_the_table_is_refused_with_its_row() {
+    let error = serde_json::from_str::<Length>("1e9").unwrap_err();
+    assert!(error.to_string().contains("length"), "{error}");
+    let error = serde_json::from_str::<Length>("\"12\"").unwrap_err();
+    assert!(error.to_string().contains("unit"), "{error}");
+    assert_eq!(
+        serde_json::from_str::<Strain>("0.25").unwrap().ratio(),
+        0.25
+    );
+    assert!(serde_json::from_str::<Strain>("\"1/4\"").is_err());
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(512))]
+
+    #[test]
+    fn a_quantity_comes_back_from_text_and_from_data(share in 0.0..=1.0_f64) {
+        let at = |row: Bounds| (row.least + share * (row.greatest - row.least)).clamp(row.least, row.greatest);
+        let v = at(Bounds::LENGTH);
+        comes_back(Length::from_mm(v).unwrap(), v, Length::mm)?;
+        let v = at(Bounds::MOISTURE);
+        comes_back(MoistureContent::from_percent(v).unwrap(), v, MoistureContent::percent)?;
+        let v = at(Bounds::HUMIDITY);
+        comes_back(RelativeHumidity::from_percent(v).unwrap(), v, RelativeHumidity::percent)?;
+        let v = at(Bounds::TEMPERATURE);
+        comes_back(Temperature::from_celsius(v).unwrap(), v, Temperature::celsius)?;
+        let v = at(Bounds::ANGLE);
+        comes_back(Angle::from_degrees(v).unwrap(), v, Angle::degrees)?;
+        let v = at(Bounds::STRESS);
+        comes_back(Stress::from_mpa(v).unwrap(), v, Stress::mpa)?;
+        let v = at(Bounds::FORCE);
+        comes_back(Force::from_newtons(v).unwrap(), v, Force::newtons)?;
+        let v = at(Bounds::LINE_LOAD);
+        comes_back(LineLoad::from_newtons_per_mm(v).unwrap(), v, LineLoad::newtons_per_mm)?;
+        let v = at(Bounds::MASS);
+        comes_back(Mass::from_grams(v).unwrap(), v, Mass::grams)?;
+        let v = at(Bounds::DURATION);
+        comes_back(Duration::from_seconds(v).unwrap(), v, Duration::seconds)?;
+    }
 
     /// A value inside its row is kept to the last bit; one a hair outside, or none at all, is refused by name.
     #[test]
