@@ -1,5 +1,6 @@
 //! Tests of the room `carcass`.
 
+mod assembly;
 mod commands;
 mod errors;
 mod frame;

@@ -72,7 +72,8 @@ fn leaves_that_want_the_same_shape_take_it() {
 /// oak, 1000 x 400 and 800 x 600 mm, 20 mm thick; the first value is the sheet's own reduced model, the second the solid's.
 #[test]
 fn opposed_leaves_against_solid_elements() {
-    let cases: [(&[f64], f64, f64, &[(usize, f64, f64)]); 5] = [
+    type Line = (usize, f64, f64);
+    let cases: [(&[f64], f64, f64, &[Line]); 5] = [
         (&[1.0, -1.0], 1000.0, 400.0, &[(0, 0.406, 0.416)]),
         (
             &[1.0, -1.0, 1.0],
@@ -187,7 +188,7 @@ fn the_demos_slip_matched_pair_keeps_bow_at_its_edges() {
         )
     };
     let mut leaves = vec![leaf("A1", 1.0 / 16.0), leaf("A2", 3.0 / 64.0)];
-    settle_woods(&mut leaves, Some("maple, sugar"), &table).unwrap();
+    settle_woods(&mut leaves, Some("maple, sugar"), table).unwrap();
     let panel = panel(leaves, Figure::SlipMatch);
     let shape = panel.shape(&in_order(&[FaceUp::Marked, FaceUp::Back]));
     let edges = &shape.rows[0].line_bows;
