@@ -118,10 +118,10 @@ fn drain(mut output: ChildStdout) -> std::thread::JoinHandle<()> {
     })
 }
 
-/// Greatest memory a process has held so far, from the system; `None` where it does not tell.
+/// Maximum memory a process has held so far, from the system; `None` where it does not tell.
 fn peak_kib(child: &Child) -> Option<u64> {
-    let told = fs::read_to_string(format!("/proc/{}/status", child.id())).ok()?;
-    let line = told.lines().find(|line| line.starts_with("VmHWM"))?;
+    let given = fs::read_to_string(format!("/proc/{}/status", child.id())).ok()?;
+    let line = given.lines().find(|line| line.starts_with("VmHWM"))?;
     line.split_whitespace().nth(1)?.parse().ok()
 }
 

@@ -15,7 +15,7 @@ use heartside::units::{Duration, Length, LineLoad, Stress};
 use std::hint::black_box;
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn panel() -> BowedPanel {
@@ -310,7 +310,7 @@ fn turn_twelve_boards(bencher: divan::Bencher<'_, '_>) {
 
 /// A bookcase of six bays: two sides, bottom, top and a board on it, five dividers and six shelves, every joint square.
 fn sixteen_parts() -> AssemblyPiece {
-    let corner = |at: [f64; 3]| at.map(|mm| Coordinate::of(Length::computed_mm(mm)));
+    let corner = |at: [f64; 3]| at.map(|mm| Coordinate::of(Length::from_mm_unchecked(mm)));
     let mut piece = AssemblyPiece::default();
     let part = |piece: &mut AssemblyPiece, low: [f64; 3], high: [f64; 3]| {
         piece.parts.push(AssemblyPart {

@@ -14,8 +14,8 @@ const ANSWERS: usize = 40;
 pub(crate) fn reference() {
     let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/reference.py");
-    let told = Command::new(&python).arg(script).output();
-    match told {
+    let given = Command::new(&python).arg(script).output();
+    match given {
         Ok(output) if output.status.success() => println!(
             "reference of linear_job_of_40_answers: {}",
             String::from_utf8_lossy(&output.stdout).trim()

@@ -8,7 +8,7 @@ fn largest() -> String {
     let head = job::demo().split("[[parts]]").next().unwrap_or_default();
     let mut text = head.to_owned();
     let mut number = 0;
-    while text.len() < job::GREATEST_BYTES - 500 {
+    while text.len() < job::MAX_BYTES - 500 {
         number += 1;
         text.push_str(&format!(
             "[[parts]]\nname = \"slat {number}\"\nspecies = \"maple, sugar\"\nthickness = \"3/4in\"\nwidth = \"2 1/4in\"\nlength = \"30in\"\nmoisture = \"9%\"\nrings = {{ sawn = \"flat\" }}\n"

@@ -4,7 +4,7 @@ use divan::{Bencher, black_box};
 use heartside::joint::bond::STRENGTH_COV;
 use heartside::joint::fit::FitWords;
 use heartside::joint::{
-    Aim, Axis, BondLine, Days, Fit, Greatest, Motion, PartId, Ply, ShearLag, Size, Term, When,
+    Aim, Axis, BondLine, Days, Fit, MaxGap, Motion, PartId, Ply, ShearLag, Size, Term, When,
 };
 use heartside::units::{Length, Strain, Stress};
 
@@ -12,7 +12,7 @@ const FITS: usize = 10_000;
 const YEAR: usize = 365;
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 /// Three parts through a year of sine, each with its own lag.
@@ -39,20 +39,20 @@ fn panel(width: f64) -> Fit {
     let groove = term(0, Axis::Width, Size::Cut);
     Fit {
         name: String::new(),
-        host: vec![
+        opening: vec![
             term(1, Axis::Length, Size::Known(mm(330.0))),
             groove,
             groove,
         ],
-        guest: vec![term(2, Axis::Width, Size::Known(mm(width)))],
+        part: vec![term(2, Axis::Width, Size::Known(mm(width)))],
         share: 0.5,
-        least: mm(1.0),
-        greatest: Greatest::Holding {
+        min: mm(1.0),
+        max: MaxGap::Holding {
             reach: groove,
-            least: mm(5.0),
+            min: mm(5.0),
         },
         given: None,
-        aim: Aim::Least,
+        aim: Aim::Min,
         when: When::Always,
         words: FitWords {
             cut: "groove",

@@ -19,7 +19,7 @@ fn percent(value: f64) -> MoistureContent {
 
 /// A board 22 mm thick, bare below, finished above.
 fn board() -> Slab {
-    Slab::bare(Length::computed_mm(22.0), 0.51)
+    Slab::bare(Length::from_mm_unchecked(22.0), 0.51)
         .expect("inside the table of ranges")
         .with_faces(
             FaceExchange::Open(Finish::bare()),
@@ -189,7 +189,7 @@ fn draw_from_a_grid(bencher: Bencher) {
     bencher.bench_local(move || grid.at(black_box(1.3), black_box(0.8), &mut out));
 }
 
-/// A rest with its nine tenths.
+/// A rest with its 90 %.
 #[divan::bench]
 fn rest_of_a_leaf(bencher: Bencher) {
     let slab = board();

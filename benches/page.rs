@@ -46,8 +46,8 @@ impl Line {
             if line.trim().is_empty() {
                 break;
             }
-            if let Some(told) = line.to_lowercase().strip_prefix("content-length:") {
-                length = told.trim().parse().unwrap_or(0);
+            if let Some(given) = line.to_lowercase().strip_prefix("content-length:") {
+                length = given.trim().parse().unwrap_or(0);
             }
         }
         let mut answer = vec![0; length];
@@ -75,8 +75,8 @@ fn four(line: &Line) -> io::Result<Value> {
         "/answer",
         &keystroke("width", "16in", 256, &json!([])),
     )?;
-    let told: Value = serde_json::from_slice(&all)?;
-    let figures = told["forecast"]["figures"].as_array().cloned();
+    let given: Value = serde_json::from_slice(&all)?;
+    let figures = given["forecast"]["figures"].as_array().cloned();
     let ids: Vec<Value> = figures
         .unwrap_or_default()
         .iter()
@@ -123,7 +123,7 @@ fn a_width_changed_all_draws_four_figures(bencher: divan::Bencher<'_, '_>) {
     });
 }
 
-/// The reference for an answer: the least that a round trip takes.
+/// The reference for an answer: the minimum that a round trip takes.
 #[divan::bench(sample_count = 100, sample_size = 1)]
 fn an_empty_round_trip(bencher: divan::Bencher<'_, '_>) {
     let Ok(line) = Line::open() else { return };

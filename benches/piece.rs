@@ -7,7 +7,7 @@ use heartside::piece::{
 };
 use heartside::units::Length;
 use heartside::units::notation::length;
-use heartside::units::told::{Problems, ReadNotation};
+use heartside::units::spanned::{Problems, ReadNotation};
 
 fn part(
     name: String,
@@ -27,7 +27,7 @@ fn part(
         orientation: Orientation::new(turned.0.axis(), turned.1.axis())?,
         sizes: sizes.map(|size| {
             size.map(|mm| At {
-                value: Length::computed_mm(mm),
+                value: Length::from_mm_unchecked(mm),
                 span: 0..1,
             })
         }),

@@ -32,7 +32,7 @@ fn parse_every_file() -> usize {
         + rows(tables::names().ok().map(|r| r.len()))
 }
 
-/// A maker's row in front: copies the built-in records and indexes them anew.
+/// A maker's row in front: copies the built-in records and indexes them again.
 #[divan::bench]
 fn own_table_in_front() -> usize {
     let text = "species,radial_percent,tangential_percent\nPear,4.6,9.1\n";

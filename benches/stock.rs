@@ -10,7 +10,7 @@ use heartside::stock::{
 use heartside::units::{Length, MoistureContent, Strain};
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn order(number: u32) -> BoardOrder {

@@ -23,7 +23,7 @@ fn airs(job: &Job) -> Option<Airs> {
 /// A job of forty parts, each a door panel of its own width and moisture in a frame of the next, with forty joints.
 fn forty() -> String {
     let mut text = String::from(
-        "format = 1\n[job]\nname = \"Forty\"\nshow = \"metric\"\n\
+        "format = 2\n[job]\nname = \"Forty\"\nunits = \"mm\"\n\
          [places.shop]\nair = { temperature = \"18C\", humidity = \"55%\" }\n\
          [places.home]\nplace = \"Denver\"\nindoor = { heat_to = \"20C\" }\n\
          [schedule]\nmeasured = 2026-10-05\ndelivered = 2026-11-20\n",
@@ -46,7 +46,7 @@ fn forty() -> String {
     }
     for number in 0..40 {
         text.push_str(&format!(
-            "[[joints.panel_in_grooves]]\npanel = \"p{number}\"\nframe = \"p{}\"\nopening = \"{} mm\"\ngroove_width = \"12 mm\"\n",
+            "[[joints.frame_and_panel]]\npiece = \"p{number}\"\ninto = \"p{}\"\nopening = \"{} mm\"\ngroove_width = \"12 mm\"\n",
             (number + 1) % 40,
             230 + 3 * number,
         ));
@@ -71,10 +71,10 @@ fn section_of_one_board(bencher: divan::Bencher<'_, '_>) {
         .find("oak, white")
         .map(Shrinkage::of);
     let section = Section {
-        width: Length::computed_mm(300.0),
-        thickness: Length::computed_mm(25.0),
+        width: Length::from_mm_unchecked(300.0),
+        thickness: Length::from_mm_unchecked(25.0),
         rings: Rings::Pith {
-            depth: Length::computed_mm(100.0),
+            depth: Length::from_mm_unchecked(100.0),
             offset: Length::ZERO,
         },
     };

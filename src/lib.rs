@@ -18,13 +18,13 @@
 //! | [`moisture`] | a board's moisture through thickness and time, finishes | Siau 1984, Crank, *Wood Handbook* Table 16-3 |
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |
 //! | [`stock`] | resawing, locked-in strain, test strips, rest, milling | elementary beams; priors by judgement, held against a published scale |
-//! | [`panel`] | bookmatch, slip-match and the placing that moves least | composite beams, the section map chained |
+//! | [`panel`] | bookmatch, slip-match and the layout that moves minimum | composite beams, the section map chained |
 //! | [`piece`] | where each part sits: boxes, contacts, openings, chains that must close | exact geometry |
 //! | [`joint`] | fits, bonds, the wood left, and the trade's joints made of them | shear-lag, Getty 1998, ISO 13910, *Wood Handbook* ch. 5 |
 //! | [`carcass`] | panels pulled straight, shelves, glue-up stages, work on site | slender beams, NDS 3.5.2, *Wood Handbook* ch. 5 and on fastenings |
 //! | [`job`] | the job file of one piece | - |
 //! | [`forecast`] | all of it for one job, with chances | the chapters above |
-//! | [`chart`], [`report`], [`page`], [`cli`] | the answers drawn, told, on a local page, on the command line | - |
+//! | [`chart`], [`report`], [`page`], [`cli`] | the answers drawn, given, on a local page, on the command line | - |
 //!
 //! What was read in its source, what is recalled (*from memory*) and what is judgement is said at each number, and every
 //! forecast lists it again.
@@ -85,7 +85,7 @@
 //! let groove = Term::cut(stile, Axis::Width);
 //! let opening = Term::known(stile, Axis::Length, "13 1/4in".parse()?);
 //! let width = Term::known(panel, Axis::Width, "14in".parse()?);
-//! let fit = Fit { share: 0.5, least: "1mm".parse()?, aim: Aim::Least, ..Fit::between(vec![opening, groove, groove], vec![width]) };
+//! let fit = Fit { share: 0.5, minimum: "1mm".parse()?, aim: Aim::Minimum, ..Fit::between(vec![opening, groove, groove], vec![width]) };
 //! let cuts = fit.cut_interval(&motion, &Days { cut: 0, judged: 0..3 });
 //! assert_eq!(cuts.choose(fit.aim).map(|depth| format!("{depth:.1} mm")), Some("11.1 mm".into()));
 //! # Ok::<(), Box<dyn std::error::Error>>(())

@@ -25,8 +25,8 @@ const HOURS: usize = DAYS_IN_YEAR * 24;
 /// Most hours that may be missing: a week in all.
 const MOST_MISSING: usize = 7 * 24;
 
-/// Greatest humidity the form allows, percent; above 100 the air is saturated.
-const GREATEST_PERCENT: f64 = 110.0;
+/// Maximum humidity the form allows, percent; above 100 the air is saturated.
+const MAX_PERCENT: f64 = 110.0;
 
 /// What was read of an EPW file.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +49,7 @@ pub struct EpwReading {
     pub leap_day_rows: usize,
     /// Rows left out, by reason.
     pub rows_dropped: Dropped,
-    /// Least and greatest year of the rows.
+    /// Minimum and maximum year of the rows.
     pub years: Option<(i16, i16)>,
     /// Hours above saturation, which are taken as saturated.
     pub saturated_rows: usize,
@@ -256,8 +256,8 @@ impl Tally {
             return Err(DropReason::UnreadableTime);
         }
         if let Ok(year) = i16::try_from(year) {
-            let (least, greatest) = self.years.unwrap_or((year, year));
-            self.years = Some((least.min(year), greatest.max(year)));
+            let (min, max) = self.years.unwrap_or((year, year));
+            self.years = Some((min.min(year), max.max(year)));
         }
         if (month, day) == (2, 29) {
             return Ok(None);
@@ -297,7 +297,7 @@ impl Tally {
         if percent <= 0.0 {
             return Err(DropReason::HumidityZeroOrLess);
         }
-        if percent > GREATEST_PERCENT {
+        if percent > MAX_PERCENT {
             return Err(DropReason::HumidityAbove100);
         }
         self.saturated_rows += usize::from(percent > 100.0);

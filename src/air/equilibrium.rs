@@ -51,7 +51,7 @@ impl Isotherm {
 }
 
 /// Equilibrium moisture content of wood, percent, in air of `celsius` and of a relative humidity
-/// told as a fraction 0 to 1.
+/// given as a fraction 0 to 1.
 ///
 /// Hailwood-Horrobin, Wood Handbook (FPL-GTR-190) Eq. 4-5; within 0.07 % of every printed cell of
 /// its Table 4-2 that was read (30 to 200 F, 5 to 95 %). It is the in-between curve of wood in rooms: wood that

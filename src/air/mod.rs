@@ -4,7 +4,7 @@
 //! The room answers with an [`AirYear`], one year of states that repeats, from
 //! whatever a maker knows: one air, two seasons, twelve months, a built-in
 //! place ([`places`]), a logger's file ([`logger`]) or a weather file ([`epw`],
-//! told from a logger's by [`weather_file`]). Outdoor air becomes a room's by
+//! given from a logger's by [`weather_file`]). Outdoor air becomes a room's by
 //! [`indoor`]. A logger also gives its hours in the order of time, an
 //! [`AirSeries`], for following a board through the weather that was.
 //!

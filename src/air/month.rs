@@ -16,10 +16,10 @@ pub struct MonthOfAir {
     pub celsius: f64,
     /// Mean of the hours' relative humidity, percent.
     pub humidity_percent: f64,
-    /// Least hour, percent.
-    pub humidity_least_percent: f64,
-    /// Greatest hour, percent.
-    pub humidity_greatest_percent: f64,
+    /// Minimum hour, percent.
+    pub humidity_min_percent: f64,
+    /// Maximum hour, percent.
+    pub humidity_max_percent: f64,
     /// Mean vapour pressure, Pa.
     pub vapour_pressure_pa: f64,
     /// Mean of the hours' equilibrium moisture content, percent.
@@ -38,8 +38,8 @@ impl MonthOfAir {
             hours: hours.len(),
             celsius: mean(|state| state.temperature.celsius()),
             humidity_percent: mean(|state| state.humidity.percent()),
-            humidity_least_percent: hours.iter().map(percent).fold(f64::INFINITY, f64::min),
-            humidity_greatest_percent: hours.iter().map(percent).fold(0.0, f64::max),
+            humidity_min_percent: hours.iter().map(percent).fold(f64::INFINITY, f64::min),
+            humidity_max_percent: hours.iter().map(percent).fold(0.0, f64::max),
             vapour_pressure_pa: mean(|state| vapour_pressure_pa(*state)),
             equilibrium_percent: mean(|state| {
                 equilibrium_percent(state.temperature.celsius(), state.humidity.fraction())

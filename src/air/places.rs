@@ -56,7 +56,7 @@ impl fmt::Display for Place {
     }
 }
 
-/// A place that is not built in, or not told well enough.
+/// A place that is not built in, or not given well enough.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PlaceError {
     /// No built-in place has the name.

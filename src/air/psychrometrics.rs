@@ -10,7 +10,7 @@ use crate::units::Temperature;
 /// Air pressure of the standard atmosphere at sea level, Pa.
 pub const STANDARD_PRESSURE_PA: f64 = 101_325.0;
 
-/// Least and greatest temperature that a dew point is looked for in, C.
+/// Minimum and maximum temperature that a dew point is looked for in, C.
 const DEW_RANGE_CELSIUS: (f64, f64) = (-120.0, 140.0);
 
 /// Pressure of water vapour over liquid water in balance with it, in Pa.
@@ -53,18 +53,18 @@ pub fn vapour_pressure_pa(air: AirState) -> f64 {
 /// that this lies below -120 C, or for a pressure above that of water at 140 C.
 #[must_use]
 pub fn saturation_temperature(pascals: f64) -> Option<Temperature> {
-    let (least, greatest) = DEW_RANGE_CELSIUS;
-    let inside = saturation_pressure_pa_at(least)..=saturation_pressure_pa_at(greatest);
+    let (min, max) = DEW_RANGE_CELSIUS;
+    let inside = saturation_pressure_pa_at(min)..=saturation_pressure_pa_at(max);
     if !inside.contains(&pascals) {
         return None;
     }
     // Newton on ln p, whose slope is positive throughout; Magnus' formula starts it near.
     let log = pascals.ln();
     let magnus = log - 611.2_f64.ln();
-    let mut celsius = (243.12 * magnus / (17.62 - magnus)).clamp(least, greatest);
+    let mut celsius = (243.12 * magnus / (17.62 - magnus)).clamp(min, max);
     for _ in 0..50 {
         let miss = saturation_pressure_pa_at(celsius).ln() - log;
-        let next = (celsius - miss / saturation_log_slope(celsius)).clamp(least, greatest);
+        let next = (celsius - miss / saturation_log_slope(celsius)).clamp(min, max);
         let moved = (next - celsius).abs();
         celsius = next;
         if moved < 1e-10 {

@@ -14,11 +14,11 @@ const HOUR: i64 = 3600;
 /// Longest stretch, in hours, that is bridged when a record is asked for unbroken air: a month.
 const LONGEST_BRIDGE_HOURS: usize = 31 * 24;
 
-/// Greatest share of a record or a year that may be bridged.
-const GREATEST_BRIDGED_SHARE: f64 = 0.17;
+/// Maximum share of a record or a year that may be bridged.
+const MAX_BRIDGED_SHARE: f64 = 0.17;
 
 /// A gap shorter than this, or than three usual steps, is no gap, s.
-const LEAST_GAP: i64 = 6 * HOUR;
+const MIN_GAP: i64 = 6 * HOUR;
 
 /// One reading: seconds on the record's clock since 1970, temperature in C, humidity in percent.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -140,7 +140,7 @@ impl AirRecord {
         let first = readings.first()?.second;
         let last = readings.last()?.second;
         let usual_step = usual_step(readings);
-        let longest = LEAST_GAP.max(3 * usual_step);
+        let longest = MIN_GAP.max(3 * usual_step);
         // The ends stand for half a usual step, as between two readings.
         let half_step = usual_step / 2;
         let zero = (first - half_step + HOUR / 2).div_euclid(HOUR) * HOUR;
@@ -276,7 +276,7 @@ impl AirRecord {
         groups
     }
 
-    /// Unbroken hours from first to last, short gaps bridged and told.
+    /// Unbroken hours from first to last, short gaps bridged and given.
     ///
     /// # Errors
     /// [`RecordError::Broken`] when a gap is longer than a month or more than a sixth is gaps.
@@ -291,7 +291,7 @@ impl AirRecord {
         let total: usize = holes.iter().map(|(_, count)| count).sum();
         if let Some(longest) = longest
             && (longest.1 > LONGEST_BRIDGE_HOURS
-                || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64)
+                || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64)
         {
             return Err(RecordError::Broken {
                 longest: gap_of(longest),
@@ -308,7 +308,7 @@ impl AirRecord {
 
     /// The year of this record: each hour of the year is the mean of that hour in the years that
     /// have it (temperature and vapour pressure), 29 February left out; stretches of up to a month
-    /// that no year has are bridged and told.
+    /// that no year has are bridged and given.
     ///
     /// # Errors
     /// [`RecordError::YearNotCovered`] when more than that is missing.
@@ -332,7 +332,7 @@ impl AirRecord {
         let holes = holes(&hours, true);
         let total: usize = holes.iter().map(|(_, count)| count).sum();
         let too_long = holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS);
-        if too_long || total as f64 > GREATEST_BRIDGED_SHARE * hours.len() as f64 {
+        if too_long || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64 {
             let long = holes.iter().filter(|(_, count)| *count >= 24);
             return Err(RecordError::YearNotCovered {
                 missing: long.map(days_of).collect(),

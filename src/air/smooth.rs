@@ -5,14 +5,14 @@ use super::year::{DAYS_IN_YEAR, MONTH_DAYS};
 /// Between what a day's value must stay.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Limits {
-    pub(super) least: f64,
-    pub(super) greatest: f64,
+    pub(super) min: f64,
+    pub(super) max: f64,
 }
 
 impl Limits {
     pub(super) const NONE: Self = Self {
-        least: f64::NEG_INFINITY,
-        greatest: f64::INFINITY,
+        min: f64::NEG_INFINITY,
+        max: f64::INFINITY,
     };
 }
 
@@ -67,11 +67,7 @@ impl MonthCurve {
                 .map(|day| {
                     let limits = limits(day);
                     let swing = self.days[day] - mean;
-                    let bound = if swing < 0.0 {
-                        limits.least
-                    } else {
-                        limits.greatest
-                    };
+                    let bound = if swing < 0.0 { limits.min } else { limits.max };
                     let room = bound - mean;
                     if room * swing > 0.0 && swing.abs() > room.abs() {
                         room / swing

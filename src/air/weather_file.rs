@@ -1,4 +1,4 @@
-//! A file of air, whichever it is: an EPW weather file or a logger's CSV, told
+//! A file of air, whichever it is: an EPW weather file or a logger's CSV, given
 //! apart by what it begins with.
 
 use super::epw::{self, EpwError, EpwReading};

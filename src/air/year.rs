@@ -127,8 +127,8 @@ impl AirYear {
         let celsius = MonthCurve::through(months.map(|month| month.temperature.celsius()))
             .daily(|_| Limits::NONE);
         let pressure = MonthCurve::through(months.map(vapour_pressure_pa)).daily(|day| Limits {
-            least: 0.0,
-            greatest: saturation_pressure_pa_at(celsius[day]),
+            min: 0.0,
+            max: saturation_pressure_pa_at(celsius[day]),
         });
         let states = celsius
             .iter()

@@ -10,21 +10,21 @@ use crate::units::Length;
 pub struct BestPlaces {
     /// Places of the dividers.
     pub dividers: Vec<Length>,
-    /// The wave left with them.
+    /// The residual bow left with them.
     pub leftover: Length,
-    /// The wave left with the same number at equal spacing.
+    /// The residual bow left with the same number at equal spacing.
     pub leftover_equal: Length,
 }
 
 /// The places of `count` dividers between the outermost of the `fixed`
-/// supports that leave the least wave.
+/// supports that leave the minimum residual bow.
 ///
-/// The dividers hold both ways. `spacing` is the least distance between
+/// The dividers hold both ways. `spacing` is the minimum distance between
 /// neighbours, the narrowest compartment the maker wants. It matters: two
 /// supports close together keep the panel from turning, so without a limit the
 /// best places crowd to the ends, at great forces.
 ///
-/// The worst wave has many hollows over the divider places, so every pattern of
+/// The worst residual bow has many hollows over the divider places, so every pattern of
 /// narrow and wide compartments is tried, and from the best of them each
 /// divider, each pair and each mirrored pair is moved at ever smaller steps until nothing
 /// betters it. Checked against a search of every place on a grid for two and three dividers.
@@ -55,7 +55,7 @@ pub fn best_places(
     let rig = Rig::new(panel, fixed, spacing.mm().max(COINCIDENT_MM));
     let equal = rig.equal(count).ok_or_else(|| no_room.clone())?;
     straighten(panel, &rig.with(&equal))?;
-    let first = rig.wave(&equal).ok_or(no_room)?;
+    let first = rig.residual_bow(&equal).ok_or(no_room)?;
     let mut best = (equal, first);
     for start in rig.starts(count) {
         let mut tried = start;
@@ -65,9 +65,9 @@ pub fn best_places(
         }
     }
     Ok(BestPlaces {
-        dividers: best.0.into_iter().map(Length::computed_mm).collect(),
-        leftover: Length::computed_mm(best.1),
-        leftover_equal: Length::computed_mm(first),
+        dividers: best.0.into_iter().map(Length::from_mm_unchecked).collect(),
+        leftover: Length::from_mm_unchecked(best.1),
+        leftover_equal: Length::from_mm_unchecked(first),
     })
 }
 
@@ -85,11 +85,11 @@ struct Rig<'a> {
     /// The quick answer, where all fixed supports hold both ways.
     line: Option<Line>,
     places: Vec<f64>,
-    least: f64,
+    min: f64,
 }
 
 impl<'a> Rig<'a> {
-    fn new(panel: &'a BowedPanel, fixed: &'a [Support], least: f64) -> Self {
+    fn new(panel: &'a BowedPanel, fixed: &'a [Support], min: f64) -> Self {
         let mut places: Vec<f64> = fixed.iter().map(|support| support.at.mm()).collect();
         places.sort_by(f64::total_cmp);
         let plain = fixed.iter().all(|support| support.grip == Grip::BothWays);
@@ -98,7 +98,7 @@ impl<'a> Rig<'a> {
             fixed,
             line: plain.then(|| Line::new(panel, fixed)).flatten(),
             places,
-            least,
+            min,
         }
     }
 
@@ -115,28 +115,28 @@ impl<'a> Rig<'a> {
     }
 
     fn crowded(&self, dividers: &[f64]) -> bool {
-        let least = self.least * (1.0 - 1e-12);
-        dividers.windows(2).any(|pair| pair[1] - pair[0] < least)
+        let min = self.min * (1.0 - 1e-12);
+        dividers.windows(2).any(|pair| pair[1] - pair[0] < min)
             || dividers.first().is_some_and(|x| *x < self.low())
             || dividers.last().is_some_and(|x| *x > self.high())
             || dividers
                 .iter()
-                .any(|x| self.places.iter().any(|at| (at - x).abs() < least))
+                .any(|x| self.places.iter().any(|at| (at - x).abs() < min))
     }
 
     fn with(&self, dividers: &[f64]) -> Vec<Support> {
         let added = dividers
             .iter()
-            .map(|x| Support::at(Length::computed_mm(*x)));
+            .map(|x| Support::at(Length::from_mm_unchecked(*x)));
         self.fixed.iter().cloned().chain(added).collect()
     }
 
-    fn wave(&self, dividers: &[f64]) -> Option<f64> {
+    fn residual_bow(&self, dividers: &[f64]) -> Option<f64> {
         if self.crowded(dividers) {
             return None;
         }
         if let Some(line) = &self.line {
-            return line.wave(dividers);
+            return line.residual_bow(dividers);
         }
         straighten(self.panel, &self.with(dividers))
             .ok()
@@ -148,7 +148,7 @@ impl<'a> Rig<'a> {
         self.shared_out(&vec![1.0; count + 1])
     }
 
-    /// Dividers whose gaps share the span in these parts, pushed apart to the least spacing.
+    /// Dividers whose gaps share the span in these parts, pushed apart to the minimum spacing.
     fn shared_out(&self, parts: &[f64]) -> Option<Vec<f64>> {
         let whole: f64 = parts.iter().sum();
         let mut at = self.low();
@@ -156,31 +156,31 @@ impl<'a> Rig<'a> {
         let mut places = Vec::with_capacity(parts.len() - 1);
         for part in &parts[..parts.len() - 1] {
             at += part / whole * self.span();
-            let mut place = at.max(last + self.least);
+            let mut place = at.max(last + self.min);
             while let Some(taken) = self
                 .places
                 .iter()
-                .find(|taken| (**taken - place).abs() < self.least * (1.0 - 1e-12))
+                .find(|taken| (**taken - place).abs() < self.min * (1.0 - 1e-12))
             {
-                place = taken + self.least;
+                place = taken + self.min;
             }
             places.push(place);
             last = place;
         }
-        (last <= self.high() - self.least * (1.0 - 1e-12)).then_some(places)
+        (last <= self.high() - self.min * (1.0 - 1e-12)).then_some(places)
     }
 
     /// The best patterns of narrow and wide gaps, and equal spacing.
     fn starts(&self, count: usize) -> Vec<Tried> {
         let patterns = 1_usize << (count.min(ALL_PATTERNS) + 1);
         let mut starts: Vec<Tried> = Vec::new();
-        for narrow_to in [self.least / self.span(), 0.45] {
+        for narrow_to in [self.min / self.span(), 0.45] {
             for pattern in 0..patterns {
                 let parts = self.parts(pattern, count, narrow_to);
                 if let Some(places) = self.shared_out(&parts)
-                    && let Some(wave) = self.wave(&places)
+                    && let Some(residual_bow) = self.residual_bow(&places)
                 {
-                    starts.push((places, wave));
+                    starts.push((places, residual_bow));
                 }
             }
         }
@@ -197,10 +197,10 @@ impl<'a> Rig<'a> {
         let is_narrow = |gap: usize| pattern >> (gap % usize::BITS as usize) & 1 == 1;
         let narrow_ones = (0..=count).filter(|gap| is_narrow(*gap)).count();
         let wide_ones = count + 1 - narrow_ones;
-        let least = self.least / self.span();
-        let (thin, wide) = if narrow <= least * 1.000_001 && wide_ones > 0 {
-            let left = 1.0 - narrow_ones as f64 * least;
-            (least, left / wide_ones as f64)
+        let min = self.min / self.span();
+        let (thin, wide) = if narrow <= min * 1.000_001 && wide_ones > 0 {
+            let left = 1.0 - narrow_ones as f64 * min;
+            (min, left / wide_ones as f64)
         } else {
             (narrow, 1.0)
         };
@@ -223,11 +223,11 @@ impl<'a> Rig<'a> {
                     for ((to, from), way) in tried.iter_mut().zip(&best.0).zip(direction) {
                         *to = from + sign * step * way;
                     }
-                    if let Some(wave) = self.wave(&tried)
-                        && wave < best.1
+                    if let Some(residual_bow) = self.residual_bow(&tried)
+                        && residual_bow < best.1
                     {
                         best.0.copy_from_slice(&tried);
-                        best.1 = wave;
+                        best.1 = residual_bow;
                     }
                 }
             }

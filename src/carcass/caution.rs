@@ -5,7 +5,7 @@ use crate::units::Length;
 /// Something that can hurt someone, and what to do about it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Caution {
-    /// Shelf and fastening figures are no structural design.
+    /// Shelf and fastening figures do not replace structural engineering.
     NotStructural,
     /// Tall or heavy furniture is anchored.
     AntiTip,
@@ -23,7 +23,7 @@ impl Caution {
     pub const fn text(self) -> &'static str {
         match self {
             Self::NotStructural => {
-                "these figures are no structural design: where people can be hurt by a failing shelf, fixing or wall, ask a licensed trade and follow the local code"
+                "these figures do not replace structural engineering: where people can be hurt by a failing shelf, fixing or wall, ask a licensed tradesperson and follow the local code"
             }
             Self::AntiTip => {
                 "tall or heavy furniture tips when drawers stand open or a child climbs it: anchor it to the framing of the wall, as the local code asks"

@@ -33,11 +33,11 @@ pub enum CarcassError {
         /// How many parts there are.
         parts: usize,
     },
-    /// No room for so many dividers at the least spacing.
+    /// No room for so many dividers at the minimum spacing.
     NoRoom {
         /// How many dividers were asked for.
         dividers: usize,
-        /// The least spacing asked for.
+        /// The minimum spacing asked for.
         spacing: Length,
     },
     /// A load that ends before it begins.

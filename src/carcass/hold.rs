@@ -44,8 +44,8 @@ pub struct JointLoad {
 /// Share of the breaking pull up to which a joint holds for good (judgement:
 /// pull across the grain varies by a quarter and lasts for months).
 pub const HOLDS_UP_TO: f64 = 1.0 / 3.0;
-/// Share of the breaking pull above which it must be made anew (judgement).
-pub const REDO_ABOVE: f64 = 2.0 / 3.0;
+/// Share of the breaking pull above which it must be made again (judgement).
+pub const FAILS_ABOVE: f64 = 2.0 / 3.0;
 
 impl JointHold {
     /// The pull that breaks the joint in a short test.
@@ -83,7 +83,7 @@ impl JointHold {
         JointLoad {
             pull,
             breaks_at,
-            verdict: Verdict::of_demand(share, HOLDS_UP_TO, REDO_ABOVE),
+            verdict: Verdict::of_demand(share, HOLDS_UP_TO, FAILS_ABOVE),
             share,
         }
     }

@@ -121,7 +121,7 @@ impl ShelfBoard {
             .sum()
     }
 
-    /// Greatest bending stress in board or lipping from a moment in N mm.
+    /// Maximum bending stress in board or lipping from a moment in N mm.
     pub(super) fn stress(&self, moment: f64) -> Stress {
         let neutral = self.neutral_mm();
         let worst = self

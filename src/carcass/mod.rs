@@ -23,6 +23,7 @@ pub mod frame;
 mod glueup;
 mod hold;
 mod install;
+pub mod keys;
 mod lipping;
 mod panel;
 mod placing;
@@ -30,7 +31,6 @@ mod shelf;
 mod shelf_limits;
 mod straighten;
 mod three_moments;
-pub mod told;
 
 pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
@@ -40,7 +40,7 @@ pub use glueup::{
     GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
     Stages, TimeRange, Trap, plan_stages,
 };
-pub use hold::{HOLDS_UP_TO, JointHold, JointLoad, REDO_ABOVE};
+pub use hold::{FAILS_ABOVE, HOLDS_UP_TO, JointHold, JointLoad};
 pub use install::{
     Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, InstallError,
     Levelled, Overhang, OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess,
@@ -55,7 +55,7 @@ pub use shelf::{
     LoadedStack, Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning,
     load_shelf, load_together,
 };
-pub use shelf_limits::{greatest_span, keeps_to, least_thickness};
+pub use shelf_limits::{keeps_to, max_span, min_thickness};
 pub use straighten::{
     Divider, DividerForce, Grip, HeldCase, HeldPanel, PanelFace, Support, SupportForce,
     SupportedPanel, straighten, straighten_together,

@@ -59,17 +59,17 @@ impl BowedPanel {
         Self::new(self.width, strip, self.thickness, modulus_across, cup)
     }
 
-    /// The greatest length of the panel that one of its supports must flatten across: half
+    /// The maximum length of the panel that one of its supports must flatten across: half
     /// the way to its neighbours, or to the panel's end.
     #[must_use]
-    pub fn greatest_share(&self, supports: &[Length]) -> Length {
+    pub fn max_share(&self, supports: &[Length]) -> Length {
         let mut at: Vec<f64> = supports.iter().map(|place| place.mm()).collect();
         at.sort_by(f64::total_cmp);
         let mut edges = vec![0.0];
         edges.extend(at.windows(2).map(|pair| 0.5 * (pair[0] + pair[1])));
         edges.push(self.length.mm());
         let share = |pair: &[f64]| pair[1] - pair[0];
-        Length::computed_mm(edges.windows(2).map(share).fold(0.0, f64::max))
+        Length::from_mm_unchecked(edges.windows(2).map(share).fold(0.0, f64::max))
     }
 
     /// Size along the supports.

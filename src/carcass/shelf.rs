@@ -113,7 +113,7 @@ pub struct ShelfReaction {
 /// A loaded shelf.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LoadedShelf {
-    /// Greatest distance from the straight line at once: down positive.
+    /// Maximum distance from the straight line at once: down positive.
     pub sag: Length,
     /// Where that is.
     pub sag_at: Length,
@@ -123,7 +123,7 @@ pub struct LoadedShelf {
     pub sag_long_term: Length,
     /// Sag after years by the doubling: [`CREEP_YEARS`] times.
     pub sag_after_years: Length,
-    /// Greatest bending stress.
+    /// Maximum bending stress.
     pub stress: Stress,
     /// Where that is.
     pub stress_at: Length,
@@ -147,7 +147,7 @@ impl LoadedShelf {
     /// Height of the loaded shelf over the straight line at once; down is negative.
     #[must_use]
     pub fn height_at(&self, x: Length) -> Length {
-        Length::computed_mm(self.curve.0.deflection(x.mm()))
+        Length::from_mm_unchecked(self.curve.0.deflection(x.mm()))
     }
 }
 
@@ -284,7 +284,7 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
                 let place = divider.at.mm();
                 let apart = held.curves[divider.upper].deflection(place)
                     - held.curves[divider.lower].deflection(place);
-                Length::computed_mm(apart - divider.too_long.mm())
+                Length::from_mm_unchecked(apart - divider.too_long.mm())
             }),
         })
         .collect();
@@ -372,7 +372,7 @@ fn reactions(shelf: &Shelf, curve: &Curve, forces: &[f64], working: &[bool]) -> 
             at: support.at,
             up: Force::computed_newtons(*force),
             lost_by: (!working)
-                .then(|| Length::computed_mm(curve.deflection(support.at.mm())).abs()),
+                .then(|| Length::from_mm_unchecked(curve.deflection(support.at.mm())).abs()),
         })
         .collect()
 }
@@ -384,9 +384,9 @@ fn loaded_shelf(
     places: &[f64],
     reactions: Vec<ShelfReaction>,
 ) -> LoadedShelf {
-    let (sag_at, height) = curve.greatest_deflection();
-    let (stress_at, moment) = curve.greatest_moment();
-    let sag = Length::computed_mm(-height + 0.0);
+    let (sag_at, height) = curve.max_deflection();
+    let (stress_at, moment) = curve.max_moment();
+    let sag = Length::from_mm_unchecked(-height + 0.0);
     let load = beam.point_loads.iter().map(|load| load.1).sum::<f64>()
         + beam
             .line_loads
@@ -395,12 +395,12 @@ fn loaded_shelf(
             .sum::<f64>();
     LoadedShelf {
         sag,
-        sag_at: Length::computed_mm(sag_at),
-        span: Length::computed_mm(clear_span(sag_at, places, shelf.length.mm())),
+        sag_at: Length::from_mm_unchecked(sag_at),
+        span: Length::from_mm_unchecked(clear_span(sag_at, places, shelf.length.mm())),
         sag_long_term: sag * CREEP_DRY,
         sag_after_years: sag * CREEP_YEARS,
         stress: shelf.board.stress(moment),
-        stress_at: Length::computed_mm(stress_at),
+        stress_at: Length::from_mm_unchecked(stress_at),
         reactions,
         load: Force::computed_newtons(load),
         curve: LineOf(curve.clone()),
@@ -430,8 +430,8 @@ fn clear_span(x: f64, places: &[f64], length: f64) -> f64 {
 fn explain(fault: Fault, shelves: &[Shelf], holds: &[Hold]) -> CarcassError {
     match fault {
         Fault::Coincident(first, second) => CarcassError::Coincident {
-            first: Length::computed_mm(holds[first].at),
-            second: Length::computed_mm(holds[second].at),
+            first: Length::from_mm_unchecked(holds[first].at),
+            second: Length::from_mm_unchecked(holds[second].at),
         },
         Fault::Outside(index) => CarcassError::OffThePart {
             what: if holds[index].lower.is_some() {
@@ -439,7 +439,7 @@ fn explain(fault: Fault, shelves: &[Shelf], holds: &[Hold]) -> CarcassError {
             } else {
                 "support"
             },
-            at: Length::computed_mm(holds[index].at),
+            at: Length::from_mm_unchecked(holds[index].at),
             length: shelves[holds[index].upper].length,
         },
         Fault::Loose => CarcassError::NotHeld,

@@ -19,19 +19,19 @@ fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, CarcassError> {
     Ok(loaded.sag_long_term.abs() / allowed.over(loaded.span) - 1.0)
 }
 
-/// The greatest span of a board under an even load whose long-run sag keeps to
+/// The maximum span of a board under an even load whose long-run sag keeps to
 /// what is allowed, carried at both ends.
 ///
 /// # Errors
 /// [`CarcassError::SagOutOfReach`] when no span in the table of ranges does.
-pub fn greatest_span(
+pub fn max_span(
     board: &ShelfBoard,
     load: LineLoad,
     ends: Turning,
     allowed: AllowedSag,
 ) -> Result<Length, CarcassError> {
     let over = |span_mm: f64| -> Result<f64, CarcassError> {
-        let length = Length::computed_mm(span_mm);
+        let length = Length::from_mm_unchecked(span_mm);
         let end = |at| ShelfSupport {
             turning: ends,
             ..ShelfSupport::at(at)
@@ -46,24 +46,24 @@ pub fn greatest_span(
     };
     limit(
         over,
-        Bounds::BOARD_LENGTH.least.max(2.0),
-        Bounds::BOARD_LENGTH.greatest,
+        Bounds::BOARD_LENGTH.min.max(2.0),
+        Bounds::BOARD_LENGTH.max,
         "span",
     )
 }
 
-/// The least thickness at which a shelf's long-run sag keeps to what is
+/// The minimum thickness at which a shelf's long-run sag keeps to what is
 /// allowed, all else as it is.
 ///
 /// # Errors
 /// [`CarcassError::SagOutOfReach`] when no thickness in the table of ranges
 /// does, else as in [`load_shelf`].
-pub fn least_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, CarcassError> {
+pub fn min_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, CarcassError> {
     load_shelf(shelf)?;
     let over = |thickness_mm: f64| -> Result<f64, CarcassError> {
         let board = shelf
             .board
-            .with_thickness(Length::computed_mm(thickness_mm))?;
+            .with_thickness(Length::from_mm_unchecked(thickness_mm))?;
         excess(
             &Shelf {
                 board,
@@ -74,8 +74,8 @@ pub fn least_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, Car
     };
     limit(
         over,
-        Bounds::THICKNESS.least,
-        Bounds::THICKNESS.greatest,
+        Bounds::THICKNESS.min,
+        Bounds::THICKNESS.max,
         "thickness",
     )
 }
@@ -83,15 +83,15 @@ pub fn least_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, Car
 /// Where the excess crosses zero between two sizes, searched over their logarithm.
 fn limit(
     over: impl Fn(f64) -> Result<f64, CarcassError>,
-    least: f64,
-    greatest: f64,
+    min: f64,
+    max: f64,
     what: &'static str,
 ) -> Result<Length, CarcassError> {
-    let at = |log: f64| match over(log.exp().clamp(least, greatest)) {
+    let at = |log: f64| match over(log.exp().clamp(min, max)) {
         Ok(excess) => (1.0 + excess).ln(),
         Err(_) => f64::NAN,
     };
-    bracketed_root(at, least.ln(), greatest.ln(), 1e-10)
-        .map(|log| Length::computed_mm(log.exp().clamp(least, greatest)))
+    bracketed_root(at, min.ln(), max.ln(), 1e-10)
+        .map(|log| Length::from_mm_unchecked(log.exp().clamp(min, max)))
         .ok_or(CarcassError::SagOutOfReach { what })
 }

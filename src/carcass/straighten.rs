@@ -1,9 +1,9 @@
-//! A bowed panel forced straight by supports: forces, the wave left between
+//! A bowed panel forced straight by supports: forces, the residual bow left between
 //! them, stress, what the joints must hold, and what is left after months.
 
 use super::beam::{self, Curve, Fault, Hold, Sense};
 use super::{BowedPanel, CarcassError, JointHold, JointLoad};
-use crate::panel::{KEPT_LEAST, KEPT_MOST};
+use crate::panel::{KEPT_MIN, KEPT_MOST};
 use crate::units::{Force, Length, Stress};
 
 /// Which forces a support can give.
@@ -152,9 +152,9 @@ pub struct SupportForce {
     pub against_crown: Force,
     /// Gap left at a support that is not touched.
     pub lost_by: Option<Length>,
-    /// The force after months, least and greatest.
+    /// The force after months, minimum and maximum.
     pub after_months: [Force; 2],
-    /// What the joint must hold, where the support's face and joint are told.
+    /// What the joint must hold, where the support's face and joint are given.
     pub joint: Option<JointLoad>,
 }
 
@@ -165,19 +165,19 @@ pub struct HeldPanel {
     pub panel: BowedPanel,
     /// The forces, in the order the supports were given.
     pub supports: Vec<SupportForce>,
-    /// Greatest distance from the straight line.
+    /// Maximum distance from the straight line.
     pub leftover: Length,
     /// Where that is, from the reference end.
     pub leftover_at: Length,
-    /// Whether the greatest wave stands toward the crown.
+    /// Whether the maximum residual bow stands toward the crown.
     pub leftover_toward_crown: bool,
-    /// Greatest bending stress.
+    /// Maximum bending stress.
     pub stress: Stress,
     /// Where that is, from the reference end.
     pub stress_at: Length,
     /// Energy stored in bending, N mm.
     pub energy_n_mm: f64,
-    /// Bow if freed after months, least and greatest, of the same sign as the first bow.
+    /// Bow if freed after months, minimum and maximum, of the same sign as the first bow.
     pub bow_if_freed: [Length; 2],
     start_mm: f64,
     curve: HeldCurve,
@@ -196,7 +196,7 @@ impl HeldPanel {
     /// Height of the held panel over the straight line at `x` from its reference end, upward.
     #[must_use]
     pub fn height_at(&self, x: Length) -> Length {
-        Length::computed_mm(self.curve.0.deflection(self.start_mm + x.mm()))
+        Length::from_mm_unchecked(self.curve.0.deflection(self.start_mm + x.mm()))
     }
 
     /// Slope of the held panel at `x`, rising to the right.
@@ -224,7 +224,7 @@ pub struct DividerForce {
     pub push: Force,
     /// Gap at a divider that only pushes and is not touched.
     pub lost_by: Option<Length>,
-    /// The force after months, least and greatest in size.
+    /// The force after months, minimum and maximum in size.
     pub after_months: [Force; 2],
     /// What its joints above and below must hold.
     pub joints: [Option<JointLoad>; 2],
@@ -374,7 +374,7 @@ fn ground(index: usize, one: &SupportedPanel, support: &Support) -> Hold {
 }
 
 fn after_months(force: Force) -> [Force; 2] {
-    [force * KEPT_LEAST, force * KEPT_MOST]
+    [force * KEPT_MIN, force * KEPT_MOST]
 }
 
 fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bool]) -> HeldPanel {
@@ -389,7 +389,7 @@ fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bo
             let against_crown = Force::computed_newtons(-sign * up + 0.0);
             let lost_by = (!working).then(|| {
                 let height = sign * curve.deflection(start + support.at.mm());
-                Length::computed_mm(height - support.out_of_line.mm()).abs()
+                Length::from_mm_unchecked(height - support.out_of_line.mm()).abs()
             });
             let pull = support.stands_on.map(|face| match face {
                 PanelFace::Crown => -against_crown,
@@ -408,18 +408,18 @@ fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bo
             }
         })
         .collect();
-    let (leftover_at, leftover) = curve.greatest_deflection();
-    let (stress_at, moment) = curve.greatest_moment();
+    let (leftover_at, leftover) = curve.max_deflection();
+    let (stress_at, moment) = curve.max_moment();
     HeldPanel {
         panel,
         supports,
-        leftover: Length::computed_mm(leftover.abs()),
-        leftover_at: Length::computed_mm(leftover_at - start),
+        leftover: Length::from_mm_unchecked(leftover.abs()),
+        leftover_at: Length::from_mm_unchecked(leftover_at - start),
         leftover_toward_crown: leftover * sign >= 0.0,
         stress: panel.face_stress(moment),
-        stress_at: Length::computed_mm(stress_at - start),
+        stress_at: Length::from_mm_unchecked(stress_at - start),
         energy_n_mm: curve.energy(),
-        bow_if_freed: [panel.bow() * KEPT_LEAST, panel.bow() * KEPT_MOST],
+        bow_if_freed: [panel.bow() * KEPT_MIN, panel.bow() * KEPT_MOST],
         start_mm: start,
         curve: HeldCurve(curve.clone()),
     }
@@ -430,7 +430,7 @@ fn divider_force(divider: &Divider, force: f64, working: bool, curves: &[Curve])
     let at = divider.at.mm();
     let lost_by = (!working).then(|| {
         let apart = curves[divider.upper].deflection(at) - curves[divider.lower].deflection(at);
-        Length::computed_mm(apart - divider.too_long.mm())
+        Length::from_mm_unchecked(apart - divider.too_long.mm())
     });
     DividerForce {
         name: divider.name.clone(),
@@ -446,7 +446,7 @@ fn divider_force(divider: &Divider, force: f64, working: bool, curves: &[Curve])
 fn explain(fault: Fault, panels: &[SupportedPanel], holds: &[Hold]) -> CarcassError {
     let place = |index: usize| {
         let start = panels[holds[index].upper].start.mm();
-        Length::computed_mm(holds[index].at - start)
+        Length::from_mm_unchecked(holds[index].at - start)
     };
     match fault {
         Fault::Coincident(first, second) => CarcassError::Coincident {

@@ -1,4 +1,4 @@
-//! The wave left in a bowed panel on supports that all hold both ways, by the
+//! The residual bow left in a bowed panel on supports that all hold both ways, by the
 //! equation of three moments: quick enough to try thousands of places.
 
 use super::{BowedPanel, Support};
@@ -37,8 +37,8 @@ impl Line {
         })
     }
 
-    /// Greatest distance from the straight line with dividers at these places, in mm.
-    pub(super) fn wave(&self, dividers: &[f64]) -> Option<f64> {
+    /// Maximum distance from the straight line with dividers at these places, in mm.
+    pub(super) fn residual_bow(&self, dividers: &[f64]) -> Option<f64> {
         const MOST: usize = 64;
         let n = self.fixed.len() + dividers.len();
         if n > MOST {
@@ -61,7 +61,7 @@ impl Line {
             }
         }
         let m = self.moments(&x[..n], &w[..n])?;
-        Some(self.greatest(&x[..n], &w[..n], &m[..n]))
+        Some(self.max(&x[..n], &w[..n], &m[..n]))
     }
 
     /// Moments over `E I` at the supports.
@@ -101,7 +101,7 @@ impl Line {
         .then_some(right)
     }
 
-    fn greatest(&self, x: &[f64], w: &[f64], m: &[f64]) -> f64 {
+    fn max(&self, x: &[f64], w: &[f64], m: &[f64]) -> f64 {
         let k = self.curvature;
         let n = x.len();
         let mut most = w.iter().fold(0.0_f64, |most, w| most.max(w.abs()));

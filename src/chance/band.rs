@@ -111,7 +111,7 @@ pub fn chance_error_percent(chance_percent: f64, draws: usize) -> f64 {
     100.0 * (chance * (1.0 - chance) / draws.max(1) as f64).sqrt()
 }
 
-/// Standard error of the mean of an answer found anew with several independent
+/// Standard error of the mean of an answer found again with several independent
 /// seeds: the way to tell how near evenly filling draws are to the truth.
 /// `None` with fewer than two.
 #[must_use]

@@ -65,15 +65,15 @@ pub struct Instrument {
     worth_scatter: f64,
 }
 
-/// Readings that a first belief in a scatter is worth, unless told: it is a judgement, and a few readings overrule it.
+/// Readings that a first belief in a scatter is worth, unless given: it is a judgement, and a few readings overrule it.
 const WORTH_SCATTER: f64 = 4.0;
 
 impl Instrument {
     /// An instrument whose bias is 0 with a standard deviation, and whose scatter is believed to be another; both above 0.
     #[must_use]
     pub fn new(bias_deviation: f64, scatter: f64) -> Self {
-        let least = f64::MIN_POSITIVE.sqrt();
-        let (bias_deviation, scatter) = (bias_deviation.max(least), scatter.max(least));
+        let min = f64::MIN_POSITIVE.sqrt();
+        let (bias_deviation, scatter) = (bias_deviation.max(min), scatter.max(min));
         Self {
             bias: 0.0,
             scatter,
@@ -88,7 +88,7 @@ impl Instrument {
         self.scatter / self.worth_bias.sqrt()
     }
 
-    /// The belief after some readings, each told as how far it was off:
+    /// The belief after some readings, each given as how far it was off:
     /// `k' = k + n`, `m' = (k m + n mean)/k'`, `v' = v + n`,
     /// `v' s'^2 = v s^2 + sum (x - mean)^2 + k n/k' (mean - m)^2`.
     #[must_use]

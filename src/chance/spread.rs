@@ -57,8 +57,8 @@ enum Kind {
         log_deviation: f64,
     },
     Uniform {
-        least: f64,
-        greatest: f64,
+        min: f64,
+        max: f64,
     },
     Student {
         middle: f64,
@@ -168,9 +168,9 @@ impl Spread {
     ///
     /// # Errors
     /// [`SpreadError`] when the ends are out of order or not finite.
-    pub fn uniform(least: f64, greatest: f64) -> Result<Self, SpreadError> {
-        ordered(finite(least)?, finite(greatest)?)?;
-        let kind = Kind::Uniform { least, greatest };
+    pub fn uniform(min: f64, max: f64) -> Result<Self, SpreadError> {
+        ordered(finite(min)?, finite(max)?)?;
+        let kind = Kind::Uniform { min, max };
         Ok(Self { kind })
     }
 
@@ -199,7 +199,7 @@ impl Spread {
     pub fn quantile(&self, share: f64) -> f64 {
         match self.kind {
             Kind::Exact(value) => value,
-            Kind::Uniform { least, greatest } => least + (greatest - least) * share,
+            Kind::Uniform { min, max } => min + (max - min) * share,
             Kind::Student {
                 middle,
                 scale,
@@ -238,10 +238,10 @@ impl Spread {
                 log_deviation,
             } if log_deviation > 0.0 => normal_chance((value / median).ln() / log_deviation),
             Kind::LogNormal { median, .. } => above(median),
-            Kind::Uniform { least, greatest } if greatest > least => {
-                ((value - least) / (greatest - least)).clamp(0.0, 1.0)
+            Kind::Uniform { min, max } if max > min => {
+                ((value - min) / (max - min)).clamp(0.0, 1.0)
             }
-            Kind::Uniform { least, .. } => above(least),
+            Kind::Uniform { min, .. } => above(min),
             Kind::Student {
                 middle,
                 scale,
@@ -261,7 +261,7 @@ impl Spread {
             Kind::Exact(value) => value,
             Kind::Normal { mean, .. } => mean,
             Kind::LogNormal { median, .. } => median,
-            Kind::Uniform { least, greatest } => f64::midpoint(least, greatest),
+            Kind::Uniform { min, max } => f64::midpoint(min, max),
             Kind::Student { middle, .. } => middle,
         }
     }
@@ -287,7 +287,7 @@ impl Spread {
             Kind::LogNormal { log_deviation, .. } => {
                 self.mean() * (log_deviation * log_deviation).exp_m1().sqrt()
             }
-            Kind::Uniform { least, greatest } => (greatest - least) / 12_f64.sqrt(),
+            Kind::Uniform { min, max } => (max - min) / 12_f64.sqrt(),
             Kind::Student { scale, freedom, .. } if freedom > 2.0 => {
                 scale * (freedom / (freedom - 2.0)).sqrt()
             }

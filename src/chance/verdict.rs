@@ -7,7 +7,7 @@ pub const HOLDS_PERCENT: f64 = 90.0;
 /// Below this share, percent, it is to be redone; between the two it is marginal (judgement).
 pub const MARGINAL_PERCENT: f64 = 50.0;
 
-/// A chance in words: `97 of 100`, never told as certain, and never rounded up to a limit that it does not reach.
+/// A chance in words: `97 of 100`, never given as certain, and never rounded up to a limit that it does not reach.
 ///
 /// ```
 /// use heartside::chance::in_hundred;
@@ -27,12 +27,12 @@ pub fn in_hundred(percent: f64) -> String {
     }
     let round = percent.round();
     let short_of = |limit: f64| percent < limit && round >= limit;
-    let told = if short_of(HOLDS_PERCENT) || short_of(MARGINAL_PERCENT) {
+    let given = if short_of(HOLDS_PERCENT) || short_of(MARGINAL_PERCENT) {
         percent.floor()
     } else {
         round
     };
-    format!("{told:.0} of 100")
+    format!("{given:.0} of 100")
 }
 
 /// The judgement of a design, the better first.
@@ -44,7 +44,7 @@ pub enum Verdict {
     /// It works more often than not, but not surely.
     Marginal,
     /// It fails too often: change the design.
-    Redo,
+    Fails,
 }
 
 impl Verdict {
@@ -56,20 +56,20 @@ impl Verdict {
         } else if holds_percent >= MARGINAL_PERCENT {
             Self::Marginal
         } else {
-            Self::Redo
+            Self::Fails
         }
     }
 
     /// The verdict of a demand, such as a share of what breaks a joint or a chance that it breaks: it holds up to one limit
     /// and is to be redone above another.
     #[must_use]
-    pub fn of_demand(demand: f64, holds_up_to: f64, redo_above: f64) -> Self {
+    pub fn of_demand(demand: f64, holds_up_to: f64, fails_above: f64) -> Self {
         if demand <= holds_up_to {
             Self::Holds
-        } else if demand <= redo_above {
+        } else if demand <= fails_above {
             Self::Marginal
         } else {
-            Self::Redo
+            Self::Fails
         }
     }
 
@@ -79,13 +79,13 @@ impl Verdict {
         self.max(other)
     }
 
-    /// The word: `holds`, `marginal` or `redo`.
+    /// The word: `holds`, `marginal` or `fails`.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Holds => "holds",
             Self::Marginal => "marginal",
-            Self::Redo => "redo",
+            Self::Fails => "fails",
         }
     }
 }

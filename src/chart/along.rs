@@ -4,7 +4,7 @@
 use super::end_grain::WoodTone;
 use super::ink::Ink;
 use super::scale::Measure;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::decimals;
 use crate::units::{Length, UnitSystem};
 
@@ -13,9 +13,9 @@ pub(super) const WIDTH: f64 = 600.0;
 pub(super) const LEFT: f64 = 36.0;
 pub(super) const RIGHT: f64 = WIDTH - 36.0;
 
-pub(super) const HEAD: Hand = Hand::new(Ink::Letter, 13.5).bold();
-pub(super) const TEXT: Hand = Hand::new(Ink::Letter, 12.5);
-pub(super) const NOTE: Hand = Hand::new(Ink::Note, 12.0);
+pub(super) const HEAD: TextStyle = TextStyle::new(Ink::Letter, 13.5).bold();
+pub(super) const TEXT: TextStyle = TextStyle::new(Ink::Letter, 12.5);
+pub(super) const NOTE: TextStyle = TextStyle::new(Ink::Note, 12.0);
 
 /// Places along a piece to pixels.
 #[derive(Clone, Copy)]
@@ -39,10 +39,10 @@ impl Along {
         (thickness.mm() * self.per_mm).clamp(9.0, 26.0)
     }
 
-    /// How many times larger heights are drawn than lengths, so that the greatest takes about `room` pixels:
+    /// How many times larger heights are drawn than lengths, so that the maximum takes about `room` pixels:
     /// a round figure, at least 1.
-    pub(super) fn times(&self, greatest_mm: f64, room: f64) -> f64 {
-        let wanted = room / (greatest_mm.abs() * self.per_mm).max(1e-9);
+    pub(super) fn times(&self, max_mm: f64, room: f64) -> f64 {
+        let wanted = room / (max_mm.abs() * self.per_mm).max(1e-9);
         [
             200.0, 100.0, 80.0, 50.0, 40.0, 30.0, 20.0, 15.0, 10.0, 8.0, 5.0, 4.0, 3.0, 2.0,
         ]
@@ -138,7 +138,7 @@ pub(super) fn wedge(sheet: &Sheet, at: Point, from_above: bool) {
 }
 
 /// Lines of a label centred at `x`, kept on the sheet; the first base line at `y`.
-pub(super) fn stacked(sheet: &Sheet, lines: &[(Hand, String)], x: f64, y: f64) {
+pub(super) fn stacked(sheet: &Sheet, lines: &[(TextStyle, String)], x: f64, y: f64) {
     let half = lines
         .iter()
         .map(|(hand, text)| hand.width(text))

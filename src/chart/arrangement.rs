@@ -6,7 +6,7 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::simplify::needed;
 use super::words::{capital, decimals, length};
 use crate::panel::{EdgeView, EndView, EndViewLeaf};
@@ -30,11 +30,11 @@ pub struct ArrangementFigure {
     pub bow: Length,
     /// Its cup across the whole width.
     pub cup: Length,
-    /// Force to hold it flat over the greatest force of one leaf.
+    /// Force to hold it flat over the maximum force of one leaf.
     pub force_factor: f64,
 }
 
-/// The least and the greatest of some heights or places; (0, 0) of none.
+/// The minimum and the maximum of some heights or places; (0, 0) of none.
 fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
     let (low, high) = values
         .filter(|value| value.is_finite())
@@ -64,7 +64,7 @@ impl ArrangementFigure {
         let edge_top = bottom + 44.0;
 
         let long = span(self.edge.panel_mm.iter().map(|p| p.0)).1;
-        let along = Along::of(Length::computed_mm(long));
+        let along = Along::of(Length::from_mm_unchecked(long));
         let lines = || {
             self.edge
                 .leaves_mm
@@ -118,7 +118,7 @@ impl ArrangementFigure {
             Ink::TodayLetter
         };
         sheet.text(
-            Hand::new(ink, 12.5).bold(),
+            TextStyle::new(ink, 12.5).bold(),
             &self.verdict(),
             (LEFT, height - 12.0),
         );
@@ -133,7 +133,7 @@ impl ArrangementFigure {
             (WIDTH, height),
             Caption {
                 title: self.title(),
-                reading: "Above, the panel from its end, the toothed line each leaf\u{2019}s marked face. Below, from its edge: the dashes are the leaves by themselves, the wood is the glued panel.".to_owned(),
+                reading: "Above, the panel from its end, the toothed line each leaf\u{2019}s sawn face. Below, from its edge: the dashes are the leaves by themselves, the wood is the glued panel.".to_owned(),
                 description: format!(
                     "{} leaves in {}, left to right: {}. The panel bows by {} and cups by {}; {}.",
                     self.end.leaves.len(),
@@ -169,7 +169,7 @@ impl ArrangementFigure {
         }
         sheet.ring(Ink::Outline, &outline);
         let (lower, upper) = outline.split_at(outline.len() / 2);
-        if leaf.marked_face_up {
+        if leaf.sawn_face_up {
             super::along::fresh_face(sheet, upper, -1.0);
         } else {
             super::along::fresh_face(sheet, lower, 1.0);
@@ -209,12 +209,12 @@ impl ArrangementFigure {
         let deepest = |line: &[Point]| {
             let (low, high) = span(line.iter().map(|p| p.1));
             let bow = if -low > high { low } else { high } / self.edge.exaggeration.max(1e-9);
-            Length::computed_mm(bow)
+            Length::from_mm_unchecked(bow)
         };
         NumberTable {
             heads: [
                 "Leaf",
-                "Marked face",
+                "Sawn face",
                 "Side up",
                 "End forward",
                 "Middle over ends",
@@ -229,7 +229,7 @@ impl ArrangementFigure {
                 .map(|(leaf, (_, line))| {
                     vec![
                         leaf.name.clone(),
-                        word(leaf.marked_face_up, "up", "down"),
+                        word(leaf.sawn_face_up, "up", "down"),
                         leaf.heart_side_up.map_or_else(
                             || "\u{2013}".to_owned(),
                             |heart| word(heart, "heart", "bark"),
@@ -244,10 +244,10 @@ impl ArrangementFigure {
 }
 
 fn described(leaf: &EndViewLeaf) -> String {
-    let face = if leaf.marked_face_up {
-        "marked face up"
+    let face = if leaf.sawn_face_up {
+        "sawn face up"
     } else {
-        "marked face down"
+        "sawn face down"
     };
     format!("{} {face}", leaf.name)
 }

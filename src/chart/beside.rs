@@ -2,9 +2,9 @@
 
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
+use super::layout::Frame;
 use super::scale::Measure;
-use super::sheet::{Hand, Sheet};
+use super::sheet::{Sheet, TextStyle};
 use super::words::decimals;
 use super::year::SIZE;
 use crate::air::indoor::Comparison;
@@ -73,7 +73,7 @@ impl BesideFigure {
                 .collect(),
             at: (0..months.len()).map(|index| index as f64).collect(),
             measured: months.iter().map(|month| month.measured_percent).collect(),
-            model: months.iter().map(|month| month.foretold_percent).collect(),
+            model: months.iter().map(|month| month.predicted_percent).collect(),
             off: format!(
                 "off by {} points, root mean square",
                 decimals(found.humidity_rms, 1)
@@ -88,7 +88,7 @@ impl BesideFigure {
         let heights = measure.range_of(self.measured.iter().chain(&self.model).copied());
         let last = self.at.iter().copied().fold(1.0, f64::max);
         let sheet = Sheet::new(id, SIZE.0, SIZE.1);
-        let note = Hand::new(Ink::Note, 11.5);
+        let note = TextStyle::new(Ink::Note, 11.5);
         let ticks = measure.ticks(&heights, 5);
         let widest = ticks
             .iter()

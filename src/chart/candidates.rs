@@ -1,18 +1,18 @@
-//! The placings worth a look side by side: their bows and cups fanned out over one another, and what
+//! The layouts worth a look side by side: their bows and cups fanned out over one another, and what
 //! each fault weighs in the score.
 
 use super::along::{Along, HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH, times_words};
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
+use super::layout::{Frame, Layout};
 use super::lettering::fitted;
-use super::placing::{Frame, Placing};
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::{capital, decimals, length};
-use crate::panel::{BestPlacings, FaceUp, Fault, Panel, PanelShape, Weights};
+use crate::panel::{BestLayouts, FaceUp, Fault, Panel, PanelShape, Weights};
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
-/// Candidate placings of one panel, the best first.
+/// Candidate layouts of one panel, the best first.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CandidatesFigure {
     /// The panel.
@@ -23,16 +23,16 @@ pub struct CandidatesFigure {
     pub length: Length,
     /// What a millimetre of each fault counts.
     pub weights: Weights,
-    /// The placings, the best first.
+    /// The layouts, the best first.
     pub candidates: Vec<Candidate>,
 }
 
-/// One placing among others.
+/// One layout among others.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Candidate {
     /// What it gives.
     pub shape: PanelShape,
-    /// Its leaves from left to right, row by row, those with the marked face down told so.
+    /// Its leaves from left to right, row by row, those with the sawn face down given so.
     pub order: String,
     /// Its most cupped row's show face from edge to edge over its chord, millimetres.
     pub face_mm: Vec<(f64, f64)>,
@@ -75,28 +75,28 @@ fn order(panel: &Panel, shape: &PanelShape) -> String {
             .map(|placed| {
                 let name = &panel.leaves()[placed.leaf].name;
                 match placed.face_up {
-                    FaceUp::Marked => name.clone(),
+                    FaceUp::Sawn => name.clone(),
                     FaceUp::Back => format!("{name} (down)"),
                 }
             })
             .collect::<Vec<_>>()
             .join(", ")
     };
-    let rows: Vec<String> = shape.placing.rows.iter().map(row).collect();
+    let rows: Vec<String> = shape.layout.rows.iter().map(row).collect();
     rows.join("; behind: ")
 }
 
 impl CandidatesFigure {
-    /// The placings of a panel that truly differ.
+    /// The layouts of a panel that truly differ.
     #[must_use]
-    pub fn of(name: &str, panel: &Panel, best: &BestPlacings) -> Self {
+    pub fn of(name: &str, panel: &Panel, best: &BestLayouts) -> Self {
         Self {
             panel: name.to_owned(),
-            figure: panel.figure().word().to_owned(),
+            figure: panel.leaf_match().word().to_owned(),
             length: panel.leaf_length(),
             weights: panel.weights(),
             candidates: best
-                .placings
+                .layouts
                 .iter()
                 .map(|shape| Candidate {
                     order: order(panel, shape),
@@ -105,7 +105,7 @@ impl CandidatesFigure {
                             let cup = |row: usize| shape.rows[row].cup.abs().mm();
                             cup(*a).total_cmp(&cup(*b))
                         })
-                        .map(|row| panel.face_line(&shape.placing, row))
+                        .map(|row| panel.face_line(&shape.layout, row))
                         .unwrap_or_default(),
                     shape: shape.clone(),
                 })
@@ -117,12 +117,8 @@ impl CandidatesFigure {
     #[must_use]
     pub fn title(&self) -> String {
         match self.candidates.len() {
-            1 => format!("{}: the one placing, {}", capital(&self.panel), self.figure),
-            count => format!(
-                "{}: {count} placings, {}",
-                capital(&self.panel),
-                self.figure
-            ),
+            1 => format!("{}: the one layout, {}", capital(&self.panel), self.figure),
+            count => format!("{}: {count} layouts, {}", capital(&self.panel), self.figure),
         }
     }
 
@@ -170,7 +166,7 @@ impl CandidatesFigure {
             (WIDTH, height),
             Caption {
                 title: self.title(),
-                reading: "Above, every placing\u{2019}s show face over the line between its ends, the first drawn heavy. Below, its leaves from left to right, those with the marked face down told so, and what bow, cup, twist and seam misfit weigh in each score: the shortest bar wins.".to_owned(),
+                reading: "Above, every layout\u{2019}s show face over the line between its ends, the first drawn heavy. Below, its leaves from left to right, those with the sawn face down given so, and what bow, cup, twist and seam misfit weigh in each score: the shortest bar wins.".to_owned(),
                 description: self.described(system),
             },
             sheet,
@@ -224,10 +220,10 @@ impl CandidatesFigure {
                 line,
             );
         }
-        let mut placing = Placing::new(frame);
-        placing.take_curve(&super::along::traced(left, right, |_| level));
+        let mut layout = Layout::new(frame);
+        layout.take_curve(&super::along::traced(left, right, |_| level));
         for line in &drawn {
-            placing.take_curve(line);
+            layout.take_curve(line);
         }
         for (rank, line) in drawn.iter().enumerate() {
             let level = put((0.0, 0.0)).1;
@@ -239,7 +235,7 @@ impl CandidatesFigure {
             };
             let label = (rank + 1).to_string();
             let hand = numeral(rank);
-            let place = placing.place(at, hand.width(&label), 9.0);
+            let place = layout.place(at, hand.width(&label), 9.0);
             sheet.text(
                 hand.level(),
                 &label,
@@ -304,7 +300,7 @@ impl CandidatesFigure {
             x += wide;
         }
         sheet.text(
-            Hand::new(Ink::Letter, 12.5).bold().right(),
+            TextStyle::new(Ink::Letter, 12.5).bold().right(),
             &score,
             (RIGHT, top + 26.5),
         );
@@ -348,7 +344,7 @@ impl CandidatesFigure {
     }
 
     fn table(&self, system: UnitSystem) -> NumberTable {
-        let mut heads = vec!["Placing".to_owned(), "Left to right".to_owned()];
+        let mut heads = vec!["Layout".to_owned(), "Left to right".to_owned()];
         heads.extend(SHARES.map(|(fault, _)| capital(fault.word())));
         heads.push("Score".to_owned());
         NumberTable {
@@ -368,7 +364,7 @@ impl CandidatesFigure {
     }
 }
 
-const fn numeral(rank: usize) -> Hand {
+const fn numeral(rank: usize) -> TextStyle {
     let ink = if rank == 0 { Ink::Letter } else { Ink::Note };
-    Hand::new(ink, 12.5).bold()
+    TextStyle::new(ink, 12.5).bold()
 }

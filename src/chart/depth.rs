@@ -4,8 +4,8 @@ use super::along::{Along, LEFT, NOTE, RIGHT, TEXT, WIDTH, strip};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
-use super::sheet::{Hand, Sheet};
+use super::layout::Frame;
+use super::sheet::{Sheet, TextStyle};
 use super::words::length;
 use crate::units::{Length, UnitSystem};
 
@@ -42,7 +42,7 @@ pub struct DepthFigure {
     /// The cuts.
     pub cuts: Vec<CutView>,
     /// Less wood than this is a warning.
-    pub least: Length,
+    pub min: Length,
 }
 
 impl DepthFigure {
@@ -95,8 +95,9 @@ impl DepthFigure {
             sheet.open("hs-cut");
             sheet.block(Ink::Dado, frame);
             sheet.close();
-            let thin = cut.left_behind < self.least;
-            let hand = Hand::new(if thin { Ink::FaultLetter } else { Ink::Letter }, 12.0).centred();
+            let thin = cut.left_behind < self.min;
+            let hand =
+                TextStyle::new(if thin { Ink::FaultLetter } else { Ink::Letter }, 12.0).centred();
             let text = format!("{} left", length(cut.left_behind, system));
             let x = (from + to) / 2.0;
             let side = usize::from(!cut.above);
@@ -130,7 +131,7 @@ impl DepthFigure {
                 title: self.title(),
                 reading: format!(
                     "The part seen from its edge with the housings and mortises of both faces; under {} left is a warning.",
-                    length(self.least, system)
+                    length(self.min, system)
                 ),
                 description: self
                     .cuts

@@ -81,7 +81,7 @@ impl WoodTone {
 const MOST_RINGS: f64 = 34.0;
 
 /// A share of a ring's width by which it stands off its even place: good years and lean
-/// ones in slow waves, so that the rings look grown. Fixed by the ring's number.
+/// ones in slow residual bows, so that the rings look grown. Fixed by the ring's number.
 fn grown(number: i64) -> f64 {
     let year = number as f64;
     0.5 * (0.55 * year).sin() + 0.1 * (1.7 * year + 1.0).sin()
@@ -257,9 +257,9 @@ mod tests {
             width in 20.0f64..600.0, thickness in 5.0f64..80.0, depth in -200.0f64..400.0, offset in -300.0f64..300.0,
         ) {
             let section = Section {
-                width: Length::computed_mm(width),
-                thickness: Length::computed_mm(thickness),
-                rings: Rings::Pith { depth: Length::computed_mm(depth), offset: Length::computed_mm(offset) },
+                width: Length::from_mm_unchecked(width),
+                thickness: Length::from_mm_unchecked(thickness),
+                rings: Rings::Pith { depth: Length::from_mm_unchecked(depth), offset: Length::from_mm_unchecked(offset) },
             };
             let lines = ring_lines(&section, 3.0);
             prop_assert!(!lines.is_empty());
@@ -279,8 +279,8 @@ mod tests {
     fn straight_rings_stand_at_their_angle() {
         for degrees in [0.0, 30.0, 45.0, 90.0] {
             let section = Section {
-                width: Length::computed_mm(100.0),
-                thickness: Length::computed_mm(25.0),
+                width: Length::from_mm_unchecked(100.0),
+                thickness: Length::from_mm_unchecked(25.0),
                 rings: Rings::Straight {
                     angle: Angle::computed_degrees(degrees),
                 },

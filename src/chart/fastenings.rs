@@ -4,8 +4,8 @@ use super::along::{Along, LEFT, NOTE, RIGHT, TEXT, WIDTH, stacked, times_words};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
-use super::sheet::{Hand, Point, Sheet};
+use super::layout::Frame;
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::length;
 use crate::units::{Length, UnitSystem};
 
@@ -159,12 +159,12 @@ impl FasteningsFigure {
             (LEFT, height - 8.0),
         );
         sheet.text(
-            Hand::new(Ink::DryLetter, 12.0).right(),
+            TextStyle::new(Ink::DryLetter, 12.0).right(),
             "\u{25bc} driest",
             (RIGHT - 90.0, height - 8.0),
         );
         sheet.text(
-            Hand::new(Ink::WetLetter, 12.0).right(),
+            TextStyle::new(Ink::WetLetter, 12.0).right(),
             "\u{25b2} wettest",
             (RIGHT, height - 8.0),
         );

@@ -45,13 +45,13 @@ pub struct GapFigure {
     pub gap_mm: Vec<f64>,
     /// The band that holds 90 of 100 draws, millimetres.
     pub band_mm: Option<DailyBand>,
-    /// The least gap allowed.
-    pub least: Option<Limit>,
-    /// The greatest gap allowed.
-    pub greatest: Option<Limit>,
-    /// What happens below the least: `the panel pushes the frame apart`.
+    /// The minimum gap allowed.
+    pub min: Option<Limit>,
+    /// The maximum gap allowed.
+    pub max: Option<Limit>,
+    /// What happens below the minimum: `the panel pushes the frame apart`.
     pub too_tight: String,
-    /// What happens above the greatest.
+    /// What happens above the maximum.
     pub too_loose: String,
     /// The gap on the day the joint is cut.
     pub cut: Option<DayMark<Length>>,
@@ -72,7 +72,7 @@ impl GapFigure {
         let measure = Measure::Length(system);
         let gap = daily(&self.gap_mm);
         let mut values = self.gap_mm.clone();
-        let limits = [&self.least, &self.greatest];
+        let limits = [&self.min, &self.max];
         for limit in limits.into_iter().flatten() {
             values.extend(limit.points().iter().map(|p| p.1));
         }
@@ -113,11 +113,11 @@ impl GapFigure {
 
         for (limit, word) in limits
             .into_iter()
-            .zip(["least allowed", "greatest allowed"])
+            .zip(["minimum allowed", "maximum allowed"])
         {
             if let Some(limit) = limit {
                 let at = limit.start();
-                let text = format!("{word} {}", length(Length::computed_mm(at.1), system));
+                let text = format!("{word} {}", length(Length::from_mm_unchecked(at.1), system));
                 year.label_beyond(&text, at, word.starts_with('g'));
             }
         }
@@ -133,7 +133,7 @@ impl GapFigure {
                     letter: Ink::Letter,
                     text: format!(
                         "{word} {}, {}",
-                        length(Length::computed_mm(self.gap_mm[day]), system),
+                        length(Length::from_mm_unchecked(self.gap_mm[day]), system),
                         day_name(day)
                     ),
                 });
@@ -164,7 +164,7 @@ impl GapFigure {
 
     fn reading(&self) -> String {
         let mut text = "The line is the gap at home".to_owned();
-        match (self.least.is_some(), self.greatest.is_some()) {
+        match (self.min.is_some(), self.max.is_some()) {
             (true, true) => text.push_str(&format!(
                 "; in the hatching below, {}; in the hatching above, {}",
                 self.too_tight, self.too_loose
@@ -184,13 +184,13 @@ impl GapFigure {
     }
 
     fn described(&self, turning: Option<(usize, usize)>, system: UnitSystem) -> String {
-        let at = |day: usize| length(Length::computed_mm(self.gap_mm[day]), system);
+        let at = |day: usize| length(Length::from_mm_unchecked(self.gap_mm[day]), system);
         let mut text = match turning {
-            Some((least, most)) => format!(
-                "The {} is least on {} at {} and most on {} at {}.",
+            Some((min, most)) => format!(
+                "The {} is minimum on {} at {} and most on {} at {}.",
                 self.measure,
-                day_name(least),
-                at(least),
+                day_name(min),
+                at(min),
                 day_name(most),
                 at(most)
             ),
@@ -199,9 +199,9 @@ impl GapFigure {
                 None => format!("The {} is not known.", self.measure),
             },
         };
-        for (limit, words) in [(&self.least, "fall below"), (&self.greatest, "exceed")] {
+        for (limit, words) in [(&self.min, "fall below"), (&self.max, "exceed")] {
             if let Some(limit) = limit {
-                let at = Length::computed_mm(limit.start().1);
+                let at = Length::from_mm_unchecked(limit.start().1);
                 text.push_str(&format!(" It must not {words} {}.", length(at, system)));
             }
         }
@@ -220,7 +220,7 @@ impl GapFigure {
         let at = |values: &[f64], month| {
             values.get(mid_month(month)).map_or_else(
                 || "\u{2013}".to_owned(),
-                |mm| length(Length::computed_mm(*mm), system),
+                |mm| length(Length::from_mm_unchecked(*mm), system),
             )
         };
         let rows = (0..12)

@@ -1,11 +1,11 @@
-//! A joint in one picture: host, guest, the gaps between them and where they are held.
+//! A joint in one picture: opening, part, the gaps between them and where they are held.
 
 use super::along::{NOTE, TEXT, WIDTH};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::joint_schemes::{Pen, Scene};
-use super::sheet::{Hand, Sheet};
+use super::sheet::{Sheet, TextStyle};
 use super::words::length;
 use crate::joint::{Hold, Scheme};
 use crate::units::notation::shown;
@@ -20,12 +20,12 @@ const LINE: f64 = 18.0;
 /// One gap of a joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JointGap {
-    /// What it is: `play of the shelf in the dado`.
+    /// What it is: `clearance of the shelf in the dado`.
     pub words: String,
-    /// Its least of the year.
-    pub least: Length,
-    /// Its greatest of the year.
-    pub greatest: Length,
+    /// Its minimum of the year.
+    pub min: Length,
+    /// Its maximum of the year.
+    pub max: Length,
 }
 
 /// A joint as it is drawn: not to scale, its gaps larger than life.
@@ -34,12 +34,12 @@ pub struct JointFigure {
     /// The joint.
     pub joint: String,
     /// The part that makes room or holds, and how dark its wood is drawn.
-    pub host: (String, WoodTone),
+    pub into: (String, WoodTone),
     /// The part that fills it or moves.
-    pub guest: (String, WoodTone),
+    pub piece: (String, WoodTone),
     /// The arrangement.
     pub scheme: Scheme,
-    /// Where the guest is held.
+    /// Where the part is held.
     pub hold: Hold,
     /// The gaps, in the order of the joint's fits.
     pub gaps: Vec<JointGap>,
@@ -58,7 +58,7 @@ impl JointFigure {
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
         let drawn = &self.gaps[..self.gaps.len().min(MOST_GAPS)];
-        let told: Vec<Vec<String>> = drawn
+        let given: Vec<Vec<String>> = drawn
             .iter()
             .map(|gap| wrapped(&line(gap, system), WIDTH - 56.0))
             .collect();
@@ -66,21 +66,21 @@ impl JointFigure {
             .glue
             .as_deref()
             .map_or_else(Vec::new, |glue| wrapped(glue, WIDTH - 36.0));
-        let lines = told.iter().map(Vec::len).sum::<usize>() + glue.len() + 1;
+        let lines = given.iter().map(Vec::len).sum::<usize>() + glue.len() + 1;
         let height = LINES_FROM + LINE * lines as f64 + 4.0;
         let sheet = Sheet::new(id, WIDTH, height);
         let pen = Pen {
             sheet: &sheet,
-            host: self.host.1,
-            guest: self.guest.1,
+            into: self.into.1,
+            piece: self.piece.1,
         };
         let scene = Scene::of(&self.scheme, self.hold, drawn.len());
-        scene.draw(&pen, [&self.host.0, &self.guest.0], drawn.len());
+        scene.draw(&pen, [&self.into.0, &self.piece.0], drawn.len());
         sheet.text(NOTE, self.hold.words(), (20.0, 16.0));
         let mut y = LINES_FROM;
-        for (index, words) in told.iter().enumerate() {
+        for (index, words) in given.iter().enumerate() {
             sheet.text(
-                Hand::new(Ink::TodayLetter, 12.5).bold(),
+                TextStyle::new(Ink::TodayLetter, 12.5).bold(),
                 &letter(index),
                 (20.0, y),
             );
@@ -101,28 +101,28 @@ impl JointFigure {
             Caption {
                 title: self.title(),
                 reading: format!(
-                    "{} and {}; the letters stand at the gaps whose least and greatest of the year are told below.",
-                    self.host.0, self.guest.0
+                    "{} and {}; the letters stand at the gaps whose minimum and maximum of the year are given below.",
+                    self.into.0, self.piece.0
                 ),
                 description: format!(
                     "{} and {}, {}. {}",
-                    self.host.0,
-                    self.guest.0,
+                    self.into.0,
+                    self.piece.0,
                     self.hold.words(),
                     described.join(". ")
                 ),
             },
             sheet,
             NumberTable {
-                heads: ["Gap", "Least", "Greatest"].map(str::to_owned).to_vec(),
+                heads: ["Gap", "Minimum", "Maximum"].map(str::to_owned).to_vec(),
                 rows: self
                     .gaps
                     .iter()
                     .map(|gap| {
                         vec![
                             gap.words.clone(),
-                            shown(gap.least, system),
-                            shown(gap.greatest, system),
+                            shown(gap.min, system),
+                            shown(gap.max, system),
                         ]
                     })
                     .collect(),
@@ -137,11 +137,11 @@ pub(super) fn letter(index: usize) -> String {
 }
 
 fn line(gap: &JointGap, system: UnitSystem) -> String {
-    let (least, greatest) = (length(gap.least, system), length(gap.greatest, system));
-    if least == greatest {
-        format!("{}: {least}", gap.words)
+    let (min, max) = (length(gap.min, system), length(gap.max, system));
+    if min == max {
+        format!("{}: {min}", gap.words)
     } else {
-        format!("{}: {least} to {greatest}", gap.words)
+        format!("{}: {min} to {max}", gap.words)
     }
 }
 

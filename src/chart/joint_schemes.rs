@@ -4,16 +4,16 @@ use super::along::TEXT;
 use super::end_grain::WoodTone;
 use super::ink::Ink;
 use super::joint_drawing::letter;
-use super::placing::Frame;
-use super::sheet::{Hand, Point, Sheet};
+use super::layout::Frame;
+use super::sheet::{Point, Sheet, TextStyle};
 use crate::joint::{Hold, Scheme};
 use crate::units::Length;
 
 /// What a scene is drawn with.
 pub(super) struct Pen<'a> {
     pub(super) sheet: &'a Sheet,
-    pub(super) host: WoodTone,
-    pub(super) guest: WoodTone,
+    pub(super) into: WoodTone,
+    pub(super) piece: WoodTone,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -147,7 +147,7 @@ impl Scene {
         scene
     }
 
-    /// A guest between two edges; `cut` is the groove or step, measured from the inner edge outward.
+    /// A part between two edges; `cut` is the groove or step, measured from the inner edge outward.
     fn between(hold: Hold, cut: Option<Frame>) -> Self {
         let mut scene = Self::empty([(95.0, 184.0), (330.0, 0.0)]);
         scene.blocks = vec![
@@ -362,7 +362,7 @@ impl Scene {
     }
 
     /// Draws the scene and names its two parts.
-    pub(super) fn draw(&self, pen: &Pen<'_>, [host, guest]: [&str; 2], gaps: usize) {
+    pub(super) fn draw(&self, pen: &Pen<'_>, [into, piece]: [&str; 2], gaps: usize) {
         for (who, frame, grain) in &self.blocks {
             pen.wood(*who, *frame, *grain);
         }
@@ -393,10 +393,13 @@ impl Scene {
             pen.sheet.path(Ink::Dimension, &[*label, *at]);
             pen.sheet.dot(Ink::Arrow, *at, 2.0);
             pen.sheet.dot(Ink::TodayMark, *label, 9.0);
-            let hand = Hand::new(Ink::TodayLetter, 11.5).bold().centred().level();
+            let hand = TextStyle::new(Ink::TodayLetter, 11.5)
+                .bold()
+                .centred()
+                .level();
             pen.sheet.text(hand, &letter(index), *label);
         }
-        for (name, at) in [host, guest].into_iter().zip(self.names) {
+        for (name, at) in [into, piece].into_iter().zip(self.names) {
             // A name on top of the mark that shows where the piece is held goes to its right.
             let half = TEXT.width(name) / 2.0 + 4.0;
             let covered = self
@@ -420,14 +423,14 @@ fn corners(frame: Frame) -> [Point; 4] {
 impl Pen<'_> {
     fn wood(&self, who: Who, frame: Frame, grain: Grain) {
         let tone = if who == Who::Host {
-            self.host
+            self.into
         } else {
-            self.guest
+            self.piece
         };
         self.sheet.open(if who == Who::Host {
-            "hs-host"
+            "hs-opening"
         } else {
-            "hs-guest"
+            "hs-part"
         });
         self.sheet.block(tone.wood(), frame);
         let lines = |extent: f64| ((extent / 11.0) as usize).clamp(1, 40);

@@ -7,7 +7,7 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::length;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
@@ -19,12 +19,12 @@ pub struct LeafView {
     pub name: String,
     /// Its thickness.
     pub thickness: Length,
-    /// Its bow over its length, positive when the marked face is hollow.
+    /// Its bow over its length, positive when the sawn face is hollow.
     pub bow: Length,
     /// The bow's low and high edge (90 of 100 draws), of the same sign rule.
     pub bow_band: Option<(Length, Length)>,
-    /// Whether the marked face is the upper one as the board lay at the saw.
-    pub marked_above: bool,
+    /// Whether the sawn face is the upper one as the board lay at the saw.
+    pub sawn_above: bool,
     /// Whether the lower face is fresh from the saw.
     pub fresh_below: bool,
     /// Whether the upper face is fresh from the saw.
@@ -47,7 +47,7 @@ pub struct LeavesFigure {
 impl LeafView {
     /// How far the middle stands over the ends.
     fn rise_mm(&self) -> f64 {
-        if self.marked_above {
+        if self.sawn_above {
             -self.bow.mm()
         } else {
             self.bow.mm()
@@ -58,12 +58,12 @@ impl LeafView {
         if self.bow.mm().abs() < 0.05 {
             return "straight".to_owned();
         }
-        let fresh = if self.marked_above {
+        let fresh = if self.sawn_above {
             self.fresh_above
         } else {
             self.fresh_below
         };
-        let face = if fresh { "fresh face" } else { "marked face" };
+        let face = if fresh { "fresh face" } else { "sawn face" };
         let shape = if self.bow.mm() > 0.0 {
             "hollow"
         } else {
@@ -84,12 +84,12 @@ impl LeavesFigure {
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
         let along = Along::of(self.length);
-        let greatest = self
+        let max = self
             .leaves
             .iter()
             .map(|leaf| leaf.bow.mm().abs())
             .fold(0.0, f64::max);
-        let times = along.times(greatest, 34.0);
+        let times = along.times(max, 34.0);
         let row = 92.0;
         let height = 34.0 + row * self.leaves.len() as f64 + 34.0;
         let sheet = Sheet::new(id, WIDTH, height);
@@ -131,7 +131,7 @@ impl LeavesFigure {
             .any(|leaf| leaf.fresh_above || leaf.fresh_below)
         {
             sheet.text(
-                Hand::new(Ink::FaultLetter, 12.0),
+                TextStyle::new(Ink::FaultLetter, 12.0),
                 "toothed line: face fresh from the saw",
                 (LEFT, 18.0),
             );
@@ -162,7 +162,7 @@ impl LeavesFigure {
         let mut heads = vec![
             "Leaf".to_owned(),
             "Thickness".to_owned(),
-            "Bow, marked face hollow".to_owned(),
+            "Bow, sawn face hollow".to_owned(),
         ];
         if bands {
             heads.extend(["Low".to_owned(), "High".to_owned()]);

@@ -2,10 +2,10 @@
 
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
+use super::layout::{Frame, Layout};
 use super::moisture_year::DailyBand;
-use super::placing::{Frame, Placing};
 use super::scale::Measure;
-use super::sheet::{Hand, Sheet};
+use super::sheet::{Sheet, TextStyle};
 use super::words::{capital, decimals, length};
 use super::year::SIZE;
 use crate::units::{Length, UnitSystem};
@@ -54,7 +54,7 @@ impl RestFigure {
         let heights = measure.range_of(values);
         let last = (self.mm.len().max(2) - 1) as f64;
         let sheet = Sheet::new(id, SIZE.0, SIZE.1);
-        let note = Hand::new(Ink::Note, 11.5);
+        let note = TextStyle::new(Ink::Note, 11.5);
         let ticks = measure.ticks(&heights, 5);
         let widest = ticks
             .iter()
@@ -100,7 +100,7 @@ impl RestFigure {
             (SIZE.0 - 8.0, 8.0),
         );
 
-        let mut placing = Placing::new(frame);
+        let mut layout = Layout::new(frame);
         if let Some(band) = &self.band_mm {
             let (low, high) = (points(&band.low), points(&band.high));
             plot.band(Ink::Band, &low, &high);
@@ -116,8 +116,8 @@ impl RestFigure {
             .filter(|p| p.1.is_finite())
             .map(|p| plot.px(p.0, p.1))
             .collect();
-        placing.take_curve(&pixels);
-        let hand = Hand::new(Ink::TodayLetter, 11.5);
+        layout.take_curve(&pixels);
+        let hand = TextStyle::new(Ink::TodayLetter, 11.5);
         if let Some(day) = self.settled_day
             && let Some(value) = self.mm.get(day)
         {
@@ -125,7 +125,7 @@ impl RestFigure {
             sheet.path(Ink::MonthLine, &[at, (at.0, frame.bottom)]);
             sheet.dot(Ink::TodayMark, at, 4.5);
             let text = format!("day {day}: 9 tenths done");
-            let place = placing.place(at, hand.width(&text), 9.0);
+            let place = layout.place(at, hand.width(&text), 9.0);
             sheet.text(
                 hand.level(),
                 &text,
@@ -135,7 +135,7 @@ impl RestFigure {
         if let Some(end) = self.ends_at {
             let text = format!("ends at {}", length(end, system));
             let at = plot.px(last * 0.85, end.mm());
-            let place = placing.place(at, note.width(&text), 9.0);
+            let place = layout.place(at, note.width(&text), 9.0);
             sheet.text(
                 note.level(),
                 &text,
@@ -147,7 +147,7 @@ impl RestFigure {
             SIZE,
             Caption {
                 title: self.title(),
-                reading: "The line starts at the cut; the dashes are where it ends if the air stays as told.".to_owned(),
+                reading: "The line starts at the cut; the dashes are where it ends if the air stays as given.".to_owned(),
                 description: self.described(system),
             },
             sheet,
@@ -160,16 +160,14 @@ impl RestFigure {
             (Some(first), Some(last)) => format!(
                 "The {} starts at {} and after {} days is {}.",
                 self.what,
-                length(Length::computed_mm(*first), system),
+                length(Length::from_mm_unchecked(*first), system),
                 self.mm.len() - 1,
-                length(Length::computed_mm(*last), system)
+                length(Length::from_mm_unchecked(*last), system)
             ),
             _ => format!("The {} is not known.", self.what),
         };
         if let Some(day) = self.settled_day {
-            text.push_str(&format!(
-                " Nine tenths of the change are done on day {day}."
-            ));
+            text.push_str(&format!(" 90 % of the change are done on day {day}."));
         }
         text
     }
@@ -182,7 +180,7 @@ impl RestFigure {
         let at = |values: &[f64], day: usize| {
             values.get(day).map_or_else(
                 || "\u{2013}".to_owned(),
-                |mm| length(Length::computed_mm(*mm), system),
+                |mm| length(Length::from_mm_unchecked(*mm), system),
             )
         };
         let step = self.mm.len().div_ceil(12).max(1);

@@ -40,12 +40,12 @@ impl Measure {
         if low > high {
             (low, high) = (0.0, 1.0);
         }
-        let least = match self {
+        let min = match self {
             Measure::Number => 1.0,
             Measure::Length(_) => 0.5,
         };
         let air = ((high - low) * 0.08)
-            .max((least - (high - low)) / 2.0)
+            .max((min - (high - low)) / 2.0)
             .max(0.0);
         let step = self.step(high - low + 2.0 * air, 5);
         let half = step / 2.0;
@@ -91,7 +91,7 @@ impl Measure {
 
     fn label(self, value: f64, step: f64) -> String {
         match self {
-            Measure::Length(UnitSystem::Inch) => notation::inches(Length::computed_mm(value))
+            Measure::Length(UnitSystem::Inch) => notation::inches(Length::from_mm_unchecked(value))
                 .trim_end_matches(['"', '\u{2033}'])
                 .trim_end()
                 .to_owned(),

@@ -4,7 +4,7 @@ use super::end_grain::{self, WoodTone, rectangle};
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::{capital, decimals, length, percent};
 use crate::movement::{Face, MovedSection, Rings, Section};
 use crate::units::notation::shown;
@@ -42,9 +42,9 @@ pub struct SectionFigure {
 
 const WIDTH: f64 = 600.0;
 const SIDE: f64 = 34.0;
-const HEAD: Hand = Hand::new(Ink::Letter, 13.5).bold();
-const NOTE: Hand = Hand::new(Ink::Note, 12.0);
-const SIZE: Hand = Hand::new(Ink::Letter, 12.5);
+const HEAD: TextStyle = TextStyle::new(Ink::Letter, 13.5).bold();
+const NOTE: TextStyle = TextStyle::new(Ink::Note, 12.0);
+const SIZE: TextStyle = TextStyle::new(Ink::Letter, 12.5);
 
 /// The shape of a moved section with its changes drawn larger.
 #[derive(Clone, Copy)]
@@ -246,7 +246,7 @@ impl SectionFigure {
                     cross(sheet, pith);
                     let text = "the pith is in the board: it will check";
                     sheet.text(
-                        Hand::new(Ink::FaultLetter, 12.0).centred(),
+                        TextStyle::new(Ink::FaultLetter, 12.0).centred(),
                         text,
                         (WIDTH / 2.0, place.base + 16.0),
                     );
@@ -258,12 +258,12 @@ impl SectionFigure {
                 } else if -depth.mm() > thickness {
                     format!(
                         "the pith lies {} above the bark face",
-                        length(Length::computed_mm(-depth.mm() - thickness), system)
+                        length(Length::from_mm_unchecked(-depth.mm() - thickness), system)
                     )
                 } else {
                     format!(
                         "the pith lies {} past this edge",
-                        length(Length::computed_mm(away), system)
+                        length(Length::from_mm_unchecked(away), system)
                     )
                 };
                 let x = (offset.mm().clamp(-half, half)) * place.per_mm + WIDTH / 2.0;
@@ -445,7 +445,7 @@ fn over_dimension(sheet: &Sheet, left: Point, right: Point, text: &str) {
         sheet.text(SIZE.centred().level(), text, (middle, y));
     } else {
         sheet.path(Ink::Dimension, &[(left.0, y), (right.0, y)]);
-        // No room between: beside the line, the change under the size.
+        // No clearance between: beside the line, the change under the size.
         let (size, change) = text.split_once(", ").unwrap_or((text, ""));
         sheet.text(SIZE, size, (right.0 + 12.0, y + 2.0));
         sheet.text(SIZE, change, (right.0 + 12.0, y + 17.0));

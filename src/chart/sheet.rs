@@ -2,14 +2,14 @@
 
 use super::backend::{SUB, SvgBackend};
 use super::ink::Ink;
+use super::layout::Frame;
 use super::lettering::text_width;
-use super::placing::Frame;
 use super::simplify::needed;
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
 use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
 use plotters::prelude::{Cartesian2d, Circle, DrawingArea, PathElement, Polygon};
-use plotters::style::{FontStyle, IntoFont, TextStyle};
+use plotters::style::{FontStyle, IntoFont};
 use plotters_backend::text_anchor::{HPos, Pos, VPos};
 use std::cell::RefCell;
 use std::convert::Infallible;
@@ -21,7 +21,7 @@ pub(super) type Point = (f64, f64);
 
 /// How a text is written.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Hand {
+pub(super) struct TextStyle {
     ink: Ink,
     size: f64,
     bold: bool,
@@ -43,7 +43,7 @@ enum VPosition {
     Base,
 }
 
-impl Hand {
+impl TextStyle {
     /// Starts at the left on the base line.
     pub(super) const fn new(ink: Ink, size: f64) -> Self {
         Self {
@@ -182,7 +182,7 @@ impl Sheet {
     }
 
     /// A text at a point.
-    pub(super) fn text(&self, hand: Hand, text: &str, at: Point) {
+    pub(super) fn text(&self, hand: TextStyle, text: &str, at: Point) {
         let across = match hand.across {
             HPosition::Left => HPos::Left,
             HPosition::Centre => HPos::Center,
@@ -199,7 +199,7 @@ impl Sheet {
         } else {
             font
         };
-        let style = TextStyle::from(font)
+        let style = plotters::style::TextStyle::from(font)
             .color(&hand.ink)
             .pos(Pos::new(across, up));
         drawn(self.area.draw_text(text, &style, sub(at)));

@@ -4,7 +4,7 @@ use super::along::{Along, LEFT, NOTE, RIGHT, TEXT, WIDTH, strip, times_words, we
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::length;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
@@ -86,7 +86,7 @@ impl ShelfFigure {
             let y = base + allowed.mm() * per + thick / 2.0;
             sheet.path(Ink::Limit, &[(LEFT, y), (RIGHT, y)]);
             sheet.text(
-                Hand::new(Ink::FaultLetter, 12.0),
+                TextStyle::new(Ink::FaultLetter, 12.0),
                 &format!("allowed {}", shown(allowed, system)),
                 (LEFT, y + 14.0),
             );

@@ -3,10 +3,10 @@
 use super::along::{HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH};
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
+use super::layout::Frame;
 use super::lettering::fitted;
-use super::placing::Frame;
 use super::scale::Measure;
-use super::sheet::{Hand, Sheet};
+use super::sheet::{Sheet, TextStyle};
 use super::words::decimals;
 use crate::units::Duration;
 
@@ -70,7 +70,7 @@ impl StagesFigure {
             let top = 40.0 + row * i as f64;
             let total = stage.seconds();
             let late = total > open;
-            let hand = Hand::new(if late { Ink::FaultLetter } else { Ink::Letter }, 12.5);
+            let hand = TextStyle::new(if late { Ink::FaultLetter } else { Ink::Letter }, 12.5);
             let words = if late {
                 format!("{}, {} over", minutes(total), minutes(total - open))
             } else {
@@ -104,7 +104,7 @@ impl StagesFigure {
                 sheet.ring(Ink::Outline, &edge);
                 let label = fitted(name, 11.5, false, frame.width() - 8.0);
                 if label.chars().count() > 2 && to <= open {
-                    let hand = Hand::new(Ink::OnWood, 11.5).centred().level();
+                    let hand = TextStyle::new(Ink::OnWood, 11.5).centred().level();
                     sheet.text(hand, &label, ((frame.left + frame.right) / 2.0, top + 30.0));
                 }
                 from = to;
@@ -112,7 +112,7 @@ impl StagesFigure {
             sheet.close();
         }
         sheet.text(
-            Hand::new(Ink::FaultLetter, 12.0).right(),
+            TextStyle::new(Ink::FaultLetter, 12.0).right(),
             &format!("time for a stage {}", minutes(open)),
             (x(open).max(LEFT + 150.0), 20.0),
         );

@@ -1,10 +1,10 @@
-//! A bowed panel held straight: the force at each divider and the wave left over.
+//! A bowed panel held straight: the force at each divider and the residual bow left over.
 
 use super::along::{Along, LEFT, NOTE, RIGHT, TEXT, WIDTH, stacked, strip, times_words};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::length;
 use crate::units::notation::shown;
 use crate::units::{Force, Length, UnitSystem, notation};
@@ -50,7 +50,7 @@ pub struct StraightenFigure {
     pub points: Vec<HeldPoint>,
     /// Its supports, in order.
     pub supports: Vec<SupportView>,
-    /// The wave left over: the greatest height of the held panel off the straight line.
+    /// The residual bow left over: the maximum height of the held panel off the straight line.
     pub leftover: Length,
 }
 
@@ -141,7 +141,7 @@ impl StraightenFigure {
             };
             let lines = [
                 (TEXT, support.name.clone()),
-                (Hand::new(Ink::Letter, 12.5).bold(), force),
+                (TextStyle::new(Ink::Letter, 12.5).bold(), force),
             ];
             let y = if pushes_down { 24.0 } else { bottom + 54.0 };
             stacked(&sheet, &lines, at.0, y);
@@ -157,7 +157,7 @@ impl StraightenFigure {
         sheet.text(NOTE, &times_words(times), (LEFT, height - 8.0));
         sheet.text(
             NOTE.right(),
-            &format!("wave left over {}", shown(self.leftover, system)),
+            &format!("residual bow left over {}", shown(self.leftover, system)),
             (RIGHT, height - 8.0),
         );
         Figure::new(
@@ -201,7 +201,7 @@ impl StraightenFigure {
             ));
         }
         text.push_str(&format!(
-            "The wave left over is {}.",
+            "The residual bow left over is {}.",
             shown(self.leftover, system)
         ));
         text

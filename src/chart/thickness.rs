@@ -5,7 +5,7 @@ use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::lettering::fitted;
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::words::length;
 use crate::units::{Length, UnitSystem};
 
@@ -91,7 +91,7 @@ impl ThicknessFigure {
                     .orders
                     .iter()
                     .map(|order| {
-                        let least = order
+                        let min = order
                             .pieces
                             .iter()
                             .map(|p| p.left)
@@ -99,7 +99,7 @@ impl ThicknessFigure {
                         format!(
                             "{}: {} left.",
                             super::words::capital(&order.name),
-                            length(least, system)
+                            length(min, system)
                         )
                     })
                     .collect::<Vec<_>>()
@@ -175,7 +175,7 @@ impl ThicknessFigure {
         };
         let ink = if thin { Ink::FaultLetter } else { Ink::Letter };
         sheet.text(
-            Hand::new(ink, 12.5).centred(),
+            TextStyle::new(ink, 12.5).centred(),
             &text,
             ((left + right) / 2.0, base + 18.0),
         );

@@ -4,17 +4,17 @@
 use super::end_grain::{WoodTone, rectangle, ring_lines};
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::placing::Frame;
+use super::layout::Frame;
 use super::section::{Exaggerated, exaggeration};
-use super::sheet::{Hand, Point, Sheet};
+use super::sheet::{Point, Sheet, TextStyle};
 use super::simplify::needed;
 use super::words::{decimals, length, month_name, percent};
 use crate::movement::{Face, MovedSection, Section};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 
 const WIDTH: f64 = 320.0;
-const TEXT: Hand = Hand::new(Ink::Letter, 13.0);
-const NOTE: Hand = Hand::new(Ink::Note, 11.5);
+const TEXT: TextStyle = TextStyle::new(Ink::Letter, 13.0);
+const NOTE: TextStyle = TextStyle::new(Ink::Note, 11.5);
 
 /// A section in the middle of one month.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,10 +49,10 @@ pub struct GapWalk {
     pub measure: String,
     /// The gap in the middle of each month, January to December, millimetres.
     pub gap_mm: [f64; 12],
-    /// The least gap allowed.
-    pub least: Option<Length>,
-    /// The greatest gap allowed.
-    pub greatest: Option<Length>,
+    /// The minimum gap allowed.
+    pub min: Option<Length>,
+    /// The maximum gap allowed.
+    pub max: Option<Length>,
     /// How dark the wood of the part that moves is drawn.
     pub tone: WoodTone,
 }
@@ -187,10 +187,7 @@ impl GapWalk {
         let height = 112.0;
         let sheet = Sheet::new(id, WIDTH, height);
         let finite = self.gap_mm.iter().copied().filter(|gap| gap.is_finite());
-        let limits = [self.least, self.greatest]
-            .into_iter()
-            .flatten()
-            .map(Length::mm);
+        let limits = [self.min, self.max].into_iter().flatten().map(Length::mm);
         let most = finite.chain(limits).fold(0.5, f64::max);
         let (wall, room) = (62.0, 150.0);
         let x = |mm: f64| wall + mm / most * room;
@@ -202,7 +199,7 @@ impl GapWalk {
             .filter(|(_, gap)| gap.is_finite())
         {
             open_month(&sheet, month);
-            // A gap below zero would press the guest into its host: the edge then stands in the wall.
+            // A gap below zero would press the part into its opening: the edge then stands in the wall.
             let edge = x(gap.max(-0.2 * most));
             let frame = Frame {
                 left: edge,
@@ -221,16 +218,16 @@ impl GapWalk {
                 ],
             );
             sheet.text(TEXT.bold(), month_name(month), (12.0, 18.0));
-            let bad = self.least.is_some_and(|l| *gap < l.mm())
-                || self.greatest.is_some_and(|g| *gap > g.mm());
+            let bad =
+                self.min.is_some_and(|l| *gap < l.mm()) || self.max.is_some_and(|g| *gap > g.mm());
             let hand = if bad {
-                Hand::new(Ink::FaultLetter, 13.0).bold()
+                TextStyle::new(Ink::FaultLetter, 13.0).bold()
             } else {
                 TEXT
             };
             let words = format!(
                 "{}{}",
-                length(Length::computed_mm(*gap), system),
+                length(Length::from_mm_unchecked(*gap), system),
                 if bad { ", outside its limits" } else { "" }
             );
             sheet.text(hand.right(), &words, (WIDTH - 12.0, 18.0));
@@ -249,7 +246,7 @@ impl GapWalk {
             Ink::Outline,
             &[(12.0, top), (wall, top), (wall, bottom), (12.0, bottom)],
         );
-        for (limit, name) in [(self.least, "least"), (self.greatest, "greatest")] {
+        for (limit, name) in [(self.min, "min"), (self.max, "max")] {
             if let Some(limit) = limit {
                 let at = x(limit.mm());
                 sheet.path(Ink::Limit, &[(at, top - 4.0), (at, bottom + 6.0)]);
@@ -275,7 +272,7 @@ impl GapWalk {
                     .map(|(month, gap)| {
                         vec![
                             month_name(month).to_owned(),
-                            length(Length::computed_mm(*gap), system),
+                            length(Length::from_mm_unchecked(*gap), system),
                         ]
                     })
                     .collect(),

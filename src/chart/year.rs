@@ -1,10 +1,10 @@
 //! The frame of every figure that runs from January to December.
 
 use super::ink::Ink;
+use super::layout::{Frame, Layout};
 use super::lettering::fitted;
-use super::placing::{Frame, Placing};
 use super::scale::Measure;
-use super::sheet::{Hand, Plot, Point, Sheet};
+use super::sheet::{Plot, Point, Sheet, TextStyle};
 use super::words::{MONTH_STARTS, month_name};
 use std::ops::Range;
 
@@ -26,7 +26,7 @@ pub(super) struct DayLabel {
 pub(super) struct YearSheet {
     pub(super) sheet: Sheet,
     pub(super) plot: Plot,
-    placing: Placing,
+    layout: Layout,
 }
 
 /// Daily values as points: a day's value stands in the middle of its day.
@@ -44,7 +44,7 @@ impl YearSheet {
     pub(super) fn new(id: &str, name: &str, measure: Measure, range: Range<f64>) -> Self {
         let sheet = Sheet::new(id, SIZE.0, SIZE.1);
         let ticks = measure.ticks(&range, 5);
-        let number = Hand::new(Ink::Note, SMALL);
+        let number = TextStyle::new(Ink::Note, SMALL);
         let widest = ticks
             .iter()
             .map(|t| number.width(&t.label))
@@ -104,7 +104,7 @@ impl YearSheet {
             (8.0, 8.0),
         );
         Self {
-            placing: Placing::new(Frame {
+            layout: Layout::new(Frame {
                 top: frame.top - 8.0,
                 bottom: frame.bottom - 2.0,
                 ..frame
@@ -126,14 +126,14 @@ impl YearSheet {
     pub(super) fn curve(&mut self, ink: Ink, points: &[(f64, f64)]) {
         self.plot.curve(ink, points);
         let pixels = self.pixels(points);
-        self.placing.take_curve(&pixels);
+        self.layout.take_curve(&pixels);
     }
 
     /// A heavy line that no label is to cross.
     pub(super) fn rule(&mut self, ink: Ink, points: &[(f64, f64)]) {
         self.plot.curve(ink, points);
         let pixels = self.pixels(points);
-        self.placing.take_rule(&pixels);
+        self.layout.take_rule(&pixels);
     }
 
     /// Marks days by a shape each: the driest points down, the wettest up, today is an open circle.
@@ -145,7 +145,7 @@ impl YearSheet {
                 Ink::WetMark => self.sheet.triangle(label.mark, at, true),
                 ink => self.sheet.dot(ink, at, 4.5),
             }
-            self.placing.take(Frame {
+            self.layout.take(Frame {
                 left: at.0 - 6.0,
                 top: at.1 - 6.0,
                 right: at.0 + 6.0,
@@ -159,17 +159,17 @@ impl YearSheet {
 
     /// A label in the hatching beyond a limit, at its left end; `above` tells which side is hatched.
     pub(super) fn label_beyond(&mut self, text: &str, limit: (f64, f64), above: bool) {
-        let hand = Hand::new(Ink::FaultLetter, SMALL);
+        let hand = TextStyle::new(Ink::FaultLetter, SMALL);
         let y = self.plot.px(limit.0, limit.1).1 + if above { -9.0 } else { 10.0 };
         let left = self.plot.frame.left + 6.0;
-        self.placing.take(Frame {
+        self.layout.take(Frame {
             left,
             top: y - 6.0,
             right: left + hand.width(text),
             bottom: y + 6.0,
         });
         let (edge, frame) = (self.plot.px(limit.0, limit.1).1, self.plot.frame);
-        self.placing.avoid(if above {
+        self.layout.avoid(if above {
             Frame {
                 bottom: edge,
                 ..frame
@@ -182,10 +182,10 @@ impl YearSheet {
 
     /// A label beside a data point, where there is room.
     pub(super) fn label(&mut self, ink: Ink, text: &str, at: (f64, f64)) {
-        let hand = Hand::new(ink, SMALL);
+        let hand = TextStyle::new(ink, SMALL);
         let text = fitted(text, SMALL, false, self.plot.frame.width() * 0.8);
         let at = self.plot.px(at.0, at.1);
-        let place = self.placing.place(at, hand.width(&text), SMALL * 0.8);
+        let place = self.layout.place(at, hand.width(&text), SMALL * 0.8);
         self.sheet.text(
             hand.level(),
             &text,
@@ -194,7 +194,7 @@ impl YearSheet {
     }
 }
 
-/// The day of the least and of the greatest value; the first of equals. `None` when
+/// The day of the minimum and of the maximum value; the first of equals. `None` when
 /// nothing is finite or the year is level to within `level`.
 pub(super) fn extremes(values: &[f64], level: f64) -> Option<(usize, usize)> {
     let finite = || {
@@ -204,7 +204,7 @@ pub(super) fn extremes(values: &[f64], level: f64) -> Option<(usize, usize)> {
             .enumerate()
             .filter(|(_, v)| v.is_finite())
     };
-    let least = finite().reduce(|a, b| if b.1 < a.1 { b } else { a })?;
-    let greatest = finite().reduce(|a, b| if b.1 > a.1 { b } else { a })?;
-    (greatest.1 - least.1 > level).then_some((least.0, greatest.0))
+    let min = finite().reduce(|a, b| if b.1 < a.1 { b } else { a })?;
+    let max = finite().reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+    (max.1 - min.1 > level).then_some((min.0, max.0))
 }

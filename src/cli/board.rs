@@ -1,7 +1,7 @@
 //! `heartside board`: one board's width, thickness and cup after a change of moisture.
 
 use super::rings::{RingFlags, read, read_length};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};
 use crate::species::Species;
 use crate::units::{Bounds, Length, MoistureContent};
@@ -49,8 +49,8 @@ struct Answer<'a> {
 /// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are not told.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are not given.
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
     let from = read::<MoistureContent>("from", &args.from)?;
@@ -75,7 +75,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let saturation = shrinkage.fiber_saturation_percent;
     if from.percent() > saturation || to.percent() > saturation {
         notes.push(format!(
-            "nothing moves above the fibre saturation point, {saturation:.0} % for this wood: only the change below it counts"
+            "nothing moves above the fiber saturation point, {saturation:.0} % for this wood: only the change below it counts"
         ));
     }
     notes.extend(
@@ -105,7 +105,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         notes,
     };
     let object = answer.object();
-    desk.answer(&object, &answer.words())?;
+    output.answer(&object, &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -148,7 +148,7 @@ impl Answer<'_> {
         })
     }
 
-    /// Least and greatest width of a board with its pith inside, were its rings straight; else none.
+    /// Minimum and maximum width of a board with its pith inside, were its rings straight; else none.
     fn width_bounds(&self) -> Option<[f64; 2]> {
         let along = |strain: f64| self.section.width.mm() * (1.0 + strain);
         let (r, t) = (
@@ -218,7 +218,7 @@ impl Answer<'_> {
     }
 }
 
-/// An angle that is told as zero without a sign of its own.
+/// An angle that is given as zero without a sign of its own.
 fn unsigned_zero(degrees: f64) -> f64 {
     if degrees.abs() < 0.005 { 0.0 } else { degrees }
 }

@@ -1,7 +1,7 @@
 //! `heartside bond`: may two parts be glued with their grain crossing?
 
 use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::chart::capital;
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
 use crate::joint::bond::{ROLLING_SHEAR_SHARE, STRENGTH_COV};
@@ -35,7 +35,7 @@ pub struct Args {
     /// The second part's grain runs with the first's, as in an edge joint.
     #[arg(long)]
     same_grain: bool,
-    /// How far the joint reaches along the grain of the first part; as far as it is long unless told.
+    /// How far the joint reaches along the grain of the first part; as far as it is long unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     band: Option<String>,
     /// Moisture when it is glued.
@@ -47,13 +47,13 @@ pub struct Args {
     /// Moisture at the wettest.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     wet: String,
-    /// How much of the middle is glued, to be judged; the whole joint unless told.
+    /// How much of the middle is glued, to be judged; the whole joint unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     glue_over: Option<String>,
     /// Diameter of the screws, were it to float.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     screw: Option<String>,
-    /// From the fixed point to the farthest screw; half the joint unless told.
+    /// From the fixed point to the farthest screw; half the joint unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     from_fixed: Option<String>,
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
@@ -85,7 +85,7 @@ pub fn three_moistures(from: &str, dry: &str, wet: &str) -> Result<ThreeMoisture
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read or a wood is unknown.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
     let to_thickness = read_length("to-thickness", &args.to_thickness, Bounds::THICKNESS)?;
@@ -96,7 +96,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let band = length("band", args.band.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(width);
     let glue_over = length("glue-over", args.glue_over.as_ref(), Bounds::WIDTH)?;
     let screw = read_optional::<Length>("screw", args.screw.as_ref())?
-        .unwrap_or(Length::computed_mm(defaults::SCREW_MM));
+        .unwrap_or(Length::from_mm_unchecked(defaults::SCREW_MM));
     let from_fixed =
         length("from-fixed", args.from_fixed.as_ref(), Bounds::WIDTH)?.unwrap_or(width / 2.0);
     if let Some(over) = glue_over
@@ -106,7 +106,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             "error: --glue-over is longer than the joint; make it shorter than --width",
         ));
     }
-    let rings = if args.rings.is_told() {
+    let rings = if args.rings.is_given() {
         args.rings.rings(width, thickness)?
     } else {
         Sawn::Flat.rings()
@@ -222,7 +222,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let _never_fails = write!(
         text,
         "{} across {}, {} of joint: {}.\n{}\n\nAs {}: {}. {}\n\n\
-         At the driest it wants to shrink by {}, at the wettest to swell by {}; {} of that is held back at the middle.\n\
+         At the driest it shrinks when free by {}, at the wettest to swell by {}; {} of that is held back at the middle.\n\
          Were it to float: slots {} long at {} from the fixed point, the screw today {} from the end toward it.\n\n{}",
         holder.name,
         wood.name,
@@ -230,7 +230,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         judged.verdict.word(),
         asked.to_do(&judged),
         if glue_over.is_some() {
-            "told"
+            "given"
         } else {
             "glued whole"
         },
@@ -247,7 +247,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     for rule in rules {
         let _never_fails = write!(text, "\nNote: {rule}.");
     }
-    desk.answer(&object, &text)?;
+    output.answer(&object, &text)?;
     Ok(ExitCode::SUCCESS)
 }
 

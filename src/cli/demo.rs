@@ -3,7 +3,7 @@
 use super::forecast::{Sampling, compute_and_write, tell};
 use super::job_files::load_text;
 use super::output::Folder;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::job;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -25,7 +25,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the folder cannot be written, or its job file was changed by hand.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let text = job::demo();
     let place = args.out.join(JOB_FILE);
     if let Ok(there) = std::fs::read_to_string(&place)
@@ -45,7 +45,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         )));
     }
     let forecast = compute_and_write(loaded, args.sampling, &args.out, files)?;
-    tell(&forecast, &args.out, desk)?;
-    desk.say(&format!("The job file is {}", place.display()));
+    tell(&forecast, &args.out, output)?;
+    output.say(&format!("The job file is {}", place.display()));
     Ok(ExitCode::SUCCESS)
 }

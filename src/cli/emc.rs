@@ -1,7 +1,7 @@
 //! `heartside emc`: the moisture content that wood comes to in air, and back.
 
 use super::rings::{read, read_optional};
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::air::{
     AirState, STANDARD_PRESSURE_PA, SorptionHistory, dew_point, equilibrium_moisture, humidity_for,
     humidity_ratio, vapour_pressure_pa,
@@ -38,7 +38,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, or when no air keeps wood that moist.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let temperature: Temperature = read("temperature", &args.temperature)?;
     let (object, words) = match (&args.humidity, &args.moisture) {
         (Some(humidity), _) => {
@@ -50,7 +50,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             of_wood(moisture, temperature)?
         }
     };
-    desk.answer(&object, &words)?;
+    output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)
 }
 

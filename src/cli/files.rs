@@ -4,7 +4,7 @@ use super::Failure;
 use std::fs::File;
 use std::io::{self, Read};
 
-/// Greatest size of a table or a job file; data files stream and have none.
+/// Maximum size of a table or a job file; data files stream and have none.
 pub const TEXT_LIMIT_BYTES: u64 = 1_000_000;
 
 /// Reads a whole text file, or standard input for `-`, up to [`TEXT_LIMIT_BYTES`].
@@ -59,7 +59,7 @@ pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
 /// [`Failure`] when it cannot be read.
 pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
-    let limit = crate::job::GREATEST_BYTES as u64 + 1;
+    let limit = crate::job::MAX_BYTES as u64 + 1;
     let read = if path == "-" {
         io::stdin().lock().take(limit).read_to_end(&mut bytes)
     } else {

@@ -2,14 +2,14 @@
 
 use super::bond::three_moistures;
 use super::rings::{RingFlags, read_length};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::chance::{Verdict, in_hundred};
 use crate::forecast::{SinglePart, single_fit};
 use crate::joint::fit::FitWords;
-use crate::joint::{Aim, Axis, Fit, Greatest, PartId, Size, Term, When, defaults};
+use crate::joint::{Aim, Axis, Fit, MaxGap, PartId, Size, Term, When, defaults};
 use crate::movement::{Sawn, Section, Shrinkage};
 use crate::units::notation::millimetres;
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length, Temperature};
 use serde_json::json;
 use std::fmt::Write as _;
@@ -17,20 +17,20 @@ use std::process::ExitCode;
 
 /// One fit: what to cut today so that the gap stays within its limits at the driest and the wettest.
 ///
-/// The gap is the opening (and, with --depth or --cut depth, the grooves at both its sides) less the guest; a guest
+/// The gap is the opening (and, with --depth or --cut depth, the grooves at both its sides) less the part; a part
 /// held at its centre shows half of it at each side.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// The wood of the guest: the panel, door, shelf or tenon.
+    /// The wood of the part: the panel, door, shelf or tenon.
     #[arg(long, value_name = "NAME")]
     species: String,
-    /// Size of the guest today along the direction judged. Left out with --cut guest.
+    /// Size of the part today along the direction judged. Left out with --cut part.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    guest: Option<String>,
-    /// The axis of the guest that is judged.
+    part: Option<String>,
+    /// The axis of the part that is judged.
     #[arg(long, value_enum, default_value = "width")]
     axis: AxisFlag,
-    /// Thickness of the guest, for rings told by the pith or an arc.
+    /// Thickness of the part, for rings given by the pith or an arc.
     #[arg(
         long,
         value_name = "LENGTH",
@@ -38,31 +38,31 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     thickness: String,
-    /// Clear opening today, between the edges of its host. Left out with --cut opening.
+    /// Clear opening today, between the edges of its opening. Left out with --cut opening.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     opening: Option<String>,
     /// Depth of the groove at each side of the opening, to be judged.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     depth: Option<String>,
-    /// What is still to be cut; without it the sizes told are judged.
+    /// What is still to be cut; without it the sizes given are judged.
     #[arg(long, value_enum)]
     cut: Option<CutFlag>,
-    /// The wood of the host; that of the guest unless told.
+    /// The wood of the opening; that of the part unless given.
     #[arg(long, value_name = "NAME")]
-    host_species: Option<String>,
-    /// The axis of the host along the opening.
+    opening_species: Option<String>,
+    /// The axis of the opening along the opening.
     #[arg(long, value_enum, default_value = "length")]
-    host_axis: AxisFlag,
-    /// Where the guest is held.
+    opening_axis: AxisFlag,
+    /// Where the part is held.
     #[arg(long, value_enum, default_value = "centre")]
     held: HeldFlag,
-    /// Least gap a side; 1 mm in grooves, else 0.8 mm.
+    /// Minimum gap a side; 1 mm in grooves, else 0.8 mm.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    least: Option<String>,
-    /// Greatest gap a side; 3 mm unless told or held by a groove.
+    min: Option<String>,
+    /// Maximum gap a side; 3 mm unless given or held by a groove.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    greatest: Option<String>,
-    /// Least of the guest still in its groove, with --depth or --cut depth; 5 mm unless told.
+    max: Option<String>,
+    /// Minimum of the part still in its groove, with --depth or --cut depth; 5 mm unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     engagement: Option<String>,
     /// Moisture today.
@@ -113,8 +113,8 @@ impl AxisFlag {
 enum CutFlag {
     /// The depth of the grooves.
     Depth,
-    /// The guest.
-    Guest,
+    /// The part.
+    Part,
     /// The opening.
     Opening,
 }
@@ -130,45 +130,45 @@ enum HeldFlag {
 const GUEST: PartId = PartId(0);
 const HOST: PartId = PartId(1);
 
-/// The fit that the flags tell, and the size of the guest for its section.
+/// The fit that the flags tell, and the size of the part for its section.
 fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
     let length = |flag: &str, text: Option<&String>, bounds| {
         text.map(|text| read_length(flag, text, bounds)).transpose()
     };
-    let guest = length("guest", args.guest.as_ref(), Bounds::BOARD_LENGTH)?;
+    let part = length("part", args.part.as_ref(), Bounds::BOARD_LENGTH)?;
     let opening = length("opening", args.opening.as_ref(), Bounds::BOARD_LENGTH)?;
     let depth = length("depth", args.depth.as_ref(), Bounds::DEPTH)?;
-    let told = |flag: &str, size: Option<Length>| {
+    let given = |flag: &str, size: Option<Length>| {
         size.ok_or_else(|| {
             Failure::input(format!(
-                "error: --{flag} is not told; give it, or ask for it with --cut {flag}"
+                "error: --{flag} is not given; give it, or ask for it with --cut {flag}"
             ))
         })
     };
     let asked = |what: CutFlag, size: Option<Length>, flag: &str| {
         if args.cut != Some(what) {
-            return told(flag, size).map(Size::Known);
+            return given(flag, size).map(Size::Known);
         }
         match size {
             None => Ok(Size::Cut),
             Some(_) => Err(Failure::input(format!(
-                "error: --{flag} is told and asked for; leave out one of --{flag} and --cut {flag}"
+                "error: --{flag} is given and asked for; leave out one of --{flag} and --cut {flag}"
             ))),
         }
     };
     let grooved = depth.is_some() || args.cut == Some(CutFlag::Depth);
-    let (host_axis, guest_axis) = (args.host_axis.axis(), args.axis.axis());
+    let (opening_axis, part_axis) = (args.opening_axis.axis(), args.axis.axis());
     let groove = if grooved {
         Some(asked(CutFlag::Depth, depth, "depth")?)
     } else {
         None
     };
-    // Without a cut asked for, the guest is what is judged: it is the size a maker can still change.
+    // Without a cut asked for, the part is what is judged: it is the size a maker can still change.
     let judged = args.cut.is_none();
-    let guest_size = if judged {
-        told("guest", guest).map(|_| Size::Cut)?
+    let part_size = if judged {
+        given("part", part).map(|_| Size::Cut)?
     } else {
-        asked(CutFlag::Guest, guest, "guest")?
+        asked(CutFlag::Part, part, "part")?
     };
     let opening_size = asked(CutFlag::Opening, opening, "opening")?;
     let groove_term = groove.map(|size| Term {
@@ -176,37 +176,37 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
         axis: Axis::Width,
         size,
     });
-    let mut host = vec![Term {
+    let mut opening_terms = vec![Term {
         part: HOST,
-        axis: host_axis,
+        axis: opening_axis,
         size: opening_size,
     }];
-    host.extend(groove_term.into_iter().chain(groove_term));
-    let usual_least = if grooved {
+    opening_terms.extend(groove_term.into_iter().chain(groove_term));
+    let usual_min = if grooved {
         defaults::PANEL_CLEARANCE_MM
     } else {
         defaults::INSET.0
     };
-    let least = length("least", args.least.as_ref(), Bounds::LENGTH)?
-        .unwrap_or(Length::computed_mm(usual_least));
-    let greatest = length("greatest", args.greatest.as_ref(), Bounds::LENGTH)?;
+    let min = length("min", args.min.as_ref(), Bounds::LENGTH)?
+        .unwrap_or(Length::from_mm_unchecked(usual_min));
+    let max = length("max", args.max.as_ref(), Bounds::LENGTH)?;
     let engagement = length("engagement", args.engagement.as_ref(), Bounds::DEPTH)?;
-    let greatest = match (groove_term, greatest) {
-        (_, Some(gap)) if gap <= least => {
+    let max = match (groove_term, max) {
+        (_, Some(gap)) if gap <= min => {
             return Err(Failure::input(format!(
-                "error: --greatest {} is not above --least {}; leave room between the two",
+                "error: --max {} is not above --min {}; leave clearance between the two",
                 millimetres(gap),
-                millimetres(least)
+                millimetres(min)
             )));
         }
         (Some(_), Some(_)) => {
             return Err(Failure::input(
-                "error: in grooves the greatest gap follows from --engagement; leave out --greatest",
+                "error: in grooves the maximum gap follows from --engagement; leave out --max",
             ));
         }
-        (Some(reach), None) => Greatest::Holding {
+        (Some(reach), None) => MaxGap::Holding {
             reach,
-            least: engagement.unwrap_or(Length::computed_mm(defaults::PANEL_ENGAGEMENT_MM)),
+            min: engagement.unwrap_or(Length::from_mm_unchecked(defaults::PANEL_ENGAGEMENT_MM)),
         },
         (None, gap) => {
             if engagement.is_some() {
@@ -214,30 +214,30 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
                     "error: --engagement needs a groove; give --depth, or ask for it with --cut depth",
                 ));
             }
-            Greatest::Gap(gap.unwrap_or(Length::computed_mm(defaults::INSET.1)))
+            MaxGap::Gap(gap.unwrap_or(Length::from_mm_unchecked(defaults::INSET.1)))
         }
     };
     let (cut, dimension, aim) = match args.cut {
-        Some(CutFlag::Depth) => ("groove", "deep", Aim::Least),
+        Some(CutFlag::Depth) => ("groove", "deep", Aim::Min),
         Some(CutFlag::Opening) => ("opening", "wide", Aim::Middle),
-        Some(CutFlag::Guest) | None => ("guest", "wide", Aim::Middle),
+        Some(CutFlag::Part) | None => ("part", "wide", Aim::Middle),
     };
     let fit = Fit {
         name: "fit".into(),
-        host,
-        guest: vec![Term {
+        opening: opening_terms,
+        part: vec![Term {
             part: GUEST,
-            axis: guest_axis,
-            size: guest_size,
+            axis: part_axis,
+            size: part_size,
         }],
         share: if args.held == HeldFlag::Centre {
             0.5
         } else {
             1.0
         },
-        least,
-        greatest,
-        given: judged.then_some(guest).flatten(),
+        min,
+        max,
+        given: judged.then_some(part).flatten(),
         aim,
         when: When::Always,
         words: FitWords {
@@ -248,7 +248,7 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
             } else {
                 "gap at the free side".into()
             },
-            too_tight: "it binds or pushes its host apart".into(),
+            too_tight: "it binds or pushes its opening apart".into(),
             too_loose: if grooved {
                 "it slips out of the groove".into()
             } else {
@@ -256,20 +256,23 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
             },
         },
     };
-    Ok((fit, guest.or(opening).unwrap_or(Length::computed_mm(300.0))))
+    Ok((
+        fit,
+        part.or(opening).unwrap_or(Length::from_mm_unchecked(300.0)),
+    ))
 }
 
 /// Answers the command.
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, sizes are missing or contradict each other, or a wood is unknown.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let (fit, size) = fit_of(&args)?;
     let moistures = three_moistures(&args.from, &args.dry, &args.wet)?;
     let temperature = Temperature::read(&args.temperature)
         .map_err(|error| Failure::input(format!("error: --temperature {error}")))?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
-    let rings = if args.rings.is_told() {
+    let rings = if args.rings.is_given() {
         args.rings.rings(size, thickness)?
     } else {
         Sawn::Flat.rings()
@@ -281,10 +284,10 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
     };
     let wood = find("species", &args.species)?;
-    let host = args
-        .host_species
+    let opening = args
+        .opening_species
         .as_deref()
-        .map_or(Ok(wood), |name| find("host-species", name))?;
+        .map_or(Ok(wood), |name| find("opening-species", name))?;
     let part = |wood, rings| SinglePart {
         section: Section {
             width: size,
@@ -296,35 +299,35 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     };
     let answer = single_fit(
         &fit,
-        &[part(wood, rings), part(host, Sawn::Flat.rings())],
+        &[part(wood, rings), part(opening, Sawn::Flat.rings())],
         temperature,
     );
     let judged = &answer.judged;
     let verdict = Verdict::of_chance(judged.holds_percent);
-    let held = match fit.greatest {
-        Greatest::Holding { least, .. } => Some(answer.middle.spare_loose_mm + least.mm()),
-        Greatest::Any | Greatest::Gap(_) => None,
+    let held = match fit.max {
+        MaxGap::Holding { min, .. } => Some(answer.middle.spare_loose_mm + min.mm()),
+        MaxGap::Any | MaxGap::Gap(_) => None,
     };
     let mut rules = Shrinkage::rules_used(wood, false);
-    rules.extend(Shrinkage::rules_used(host, true));
+    rules.extend(Shrinkage::rules_used(opening, true));
     rules.sort_unstable();
     rules.dedup();
     let object = json!({
         "species": wood.name,
-        "host_species": host.name,
+        "host_species": opening.name,
         "cut": fit.words.cut,
         "cut_mm": judged.cut_mm,
-        "cut_told": fit.given.is_some(),
+        "cut_given": fit.given.is_some(),
         "gap_today_mm": answer.gaps_mm[0],
         "gap_driest_mm": answer.gaps_mm[1],
         "gap_wettest_mm": answer.gaps_mm[2],
-        "gap_least_mm": answer.middle.least_mm,
-        "gap_least_low_mm": judged.least.low,
-        "gap_least_high_mm": judged.least.high,
-        "gap_greatest_mm": answer.middle.greatest_mm,
-        "gap_greatest_low_mm": judged.greatest.low,
-        "gap_greatest_high_mm": judged.greatest.high,
-        "held_least_mm": held,
+        "gap_min_mm": answer.middle.min_mm,
+        "gap_min_low_mm": judged.min.low,
+        "gap_min_high_mm": judged.min.high,
+        "gap_max_mm": answer.middle.max_mm,
+        "gap_max_low_mm": judged.max.low,
+        "gap_max_high_mm": judged.max.high,
+        "held_min_mm": held,
         "survives_humidity_percent": answer.survives_humidity_percent,
         "holds_chance_percent": judged.holds_percent,
         "too_tight_chance_percent": judged.tight_percent,
@@ -332,11 +335,11 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         "verdict": verdict,
         "rules": rules,
     });
-    let mm = |mm: f64| both(Length::computed_mm(mm));
+    let mm = |mm: f64| both(Length::from_mm_unchecked(mm));
     let mut text = format!(
         "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
-            format!("The {}, as told, is", fit.words.cut)
+            format!("The {}, as given, is", fit.words.cut)
         } else {
             format!("Cut the {}", fit.words.cut)
         },
@@ -355,7 +358,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     if let Some(held) = held {
         let _never_fails = write!(
             text,
-            "\nAt the driest {} of the guest is still in each groove.",
+            "\nAt the driest {} of the part is still in each groove.",
             mm(held)
         );
     }
@@ -371,6 +374,6 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     for rule in rules {
         let _never_fails = write!(text, "\nNote: {rule}.");
     }
-    desk.answer(&object, &text)?;
+    output.answer(&object, &text)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -2,7 +2,7 @@
 
 use super::job_files::{Loaded, load};
 use super::output::Folder;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::chance::Verdict;
 use crate::forecast::{Forecast, forecast_with};
 use crate::report;
@@ -16,7 +16,7 @@ use std::process::ExitCode;
 pub struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
-    /// Folder for report.html, forecast.json and one SVG a figure; the job's file name with -report unless told.
+    /// Folder for report.html, forecast.json and one SVG a figure; the job's file name with -report unless given.
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     #[command(flatten)]
@@ -35,7 +35,7 @@ pub struct Sampling {
     /// Seed of the draws, instead of the job's own.
     #[arg(long, value_name = "NUMBER")]
     seed: Option<u64>,
-    /// How many threads work; as many as the machine has cores unless told. The answer is the same.
+    /// How many threads work; as many as the machine has cores unless given. The answer is the same.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
 }
@@ -44,11 +44,11 @@ pub struct Sampling {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed, a file cannot be read, or the folder cannot be written.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let folder = args.out.unwrap_or_else(|| default_folder(&args.job));
     let forecast = compute_and_write(loaded, args.sampling, &folder, Vec::new())?;
-    tell(&forecast, &folder, desk)?;
+    tell(&forecast, &folder, output)?;
     Ok(exit_code(&forecast, args.strict))
 }
 
@@ -130,13 +130,13 @@ pub fn compute_and_write(
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn tell(forecast: &Forecast, folder: &Path, desk: &mut Desk<'_>) -> Result<(), Failure> {
-    if desk.wants_json() {
-        desk.text(&report::json(forecast))?;
+pub fn tell(forecast: &Forecast, folder: &Path, output: &mut Output<'_>) -> Result<(), Failure> {
+    if output.wants_json() {
+        output.text(&report::json(forecast))?;
     } else {
-        desk.text(&report::summary(forecast))?;
+        output.text(&report::summary(forecast))?;
     }
-    desk.say(&format!(
+    output.say(&format!(
         "The report is {}",
         folder.join("report.html").display()
     ));
@@ -146,12 +146,15 @@ pub fn tell(forecast: &Forecast, folder: &Path, desk: &mut Desk<'_>) -> Result<(
 /// 1 when a design is to be redone and `strict` was asked for.
 #[must_use]
 pub fn exit_code(forecast: &Forecast, strict: bool) -> ExitCode {
-    let redo = forecast.fits.iter().any(|fit| fit.verdict == Verdict::Redo)
+    let fails = forecast
+        .fits
+        .iter()
+        .any(|fit| fit.verdict == Verdict::Fails)
         || forecast
             .bonds
             .iter()
-            .any(|bond| bond.verdict == Verdict::Redo);
-    if strict && redo {
+            .any(|bond| bond.verdict == Verdict::Fails);
+    if strict && fails {
         ExitCode::from(1)
     } else {
         ExitCode::SUCCESS

@@ -1,7 +1,7 @@
 //! `heartside glueup`: the stages of a job's glue-up.
 
 use super::job_files::load;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::carcass::Caution;
 use crate::forecast::standing_piece;
 use crate::report::StandingAnswer;
@@ -19,7 +19,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed or has no such section.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let standing =
         standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
@@ -39,6 +39,6 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let mut object = answer.glueup();
     object["cautions"] = json!([caution]);
     let words = format!("{}\nCaution: {caution}.", answer.glueup_words());
-    desk.answer(&object, &words)?;
+    output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -1,7 +1,7 @@
 //! `heartside install`: levelling and fastening a job's piece on site.
 
 use super::job_files::load;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::forecast::standing_piece;
 use crate::report::StandingAnswer;
 use std::fmt::Write as _;
@@ -18,7 +18,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed or has no such section.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let standing =
         standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
@@ -38,6 +38,6 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     for caution in &install.cautions {
         let _never_fails = write!(words, "\nCaution: {}.", caution.text());
     }
-    desk.answer(&answer.install(), &words)?;
+    output.answer(&answer.install(), &words)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -1,19 +1,19 @@
-//! `heartside match`: the best placing of leaves under a figure.
+//! `heartside match`: the best layout of leaves under a figure.
 
 use super::files::read_text;
 use super::output::create;
 use super::rings::read;
-use super::{Desk, Failure, species};
+use super::{Failure, Output, species};
 use crate::chart::{CandidatesFigure, FigureIds};
-use crate::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
+use crate::panel::{LeafMatch, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use crate::report::PanelAnswer;
 use crate::units::{MoistureContent, UnitSystem};
 use std::process::ExitCode;
 
-/// How to lay leaves into a panel: does the figure add their bows, and which placing moves least.
+/// How to lay leaves into a panel: does the figure add their bows, and which layout moves minimum.
 ///
 /// Columns of the table: leaf, width, thickness, length, bow; where read also crook, twist, cup, pith_depth, pith_offset,
-/// species, pair, show_face, marked_side. The unit of a length stands in the header (bow_mm) or in each
+/// species, pair, show_face, sawn_side. The unit of a length stands in the header (bow_mm) or in each
 /// cell. Bow and cup are positive when the marked (fresh-sawn) face is hollow; those of the panel when its show
 /// face is.
 #[derive(Debug, clap::Args)]
@@ -21,10 +21,10 @@ pub struct Args {
     /// The leaves as a table (CSV); `-` is standard input.
     #[arg(value_name = "LEAVES")]
     leaves: String,
-    /// How they are matched: bookmatch, slip-match, four-piece or random.
+    /// How they are matched: bookmatch, slip-match, four-way or random.
     #[arg(long, value_name = "FIGURE")]
     figure: String,
-    /// How many of the best placings to show.
+    /// How many of the best layouts to show.
     #[arg(long, value_name = "COUNT", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=12))]
     best: u8,
     /// The wood of all leaves that do not tell their own.
@@ -46,7 +46,7 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     to: String,
-    /// A new SVG file for the figure of the best placings beside one another.
+    /// A new SVG file for the figure of the best layouts beside one another.
     #[arg(long, value_name = "FILE")]
     svg: Option<std::path::PathBuf>,
     /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
@@ -58,8 +58,8 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when a flag or the table cannot be read, a wood is unknown or the leaves cannot make the panel.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
-    let figure = read::<Figure>("figure", &args.figure)?;
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+    let figure = read::<LeafMatch>("figure", &args.figure)?;
     let change = MoistureChange {
         from: read::<MoistureContent>("from", &args.from)?,
         to: read::<MoistureContent>("to", &args.to)?,
@@ -86,8 +86,8 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         Panel::new(leaves, figure, change, Weights::default()).map_err(|error| about(&error))?;
     let best = panel.best(usize::from(args.best));
     let flag = match figure {
-        Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(&best),
-        Figure::FourPiece | Figure::Random => None,
+        LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+        LeafMatch::FourWay | LeafMatch::Random => None,
     };
     let answer = PanelAnswer {
         panel: &panel,
@@ -105,12 +105,9 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
                 .to_string_lossy(),
         };
         let figure = CandidatesFigure::of(&name, &panel, &best);
-        let svg = figure.draw(
-            &FigureIds::new().next("placings", &name),
-            UnitSystem::Metric,
-        );
+        let svg = figure.draw(&FigureIds::new().next("layouts", &name), UnitSystem::Metric);
         create(file, svg.svg_file().as_bytes())?;
     }
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }

@@ -9,7 +9,6 @@ mod board;
 mod bond;
 mod climate;
 mod demo;
-mod desk;
 mod emc;
 mod failure;
 mod files;
@@ -31,10 +30,11 @@ mod serve;
 mod shelf;
 mod species;
 mod straighten;
+mod streams;
 mod validate;
 
-pub use desk::Desk;
 pub use failure::Failure;
+pub use streams::Output;
 
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
@@ -86,30 +86,30 @@ enum Command {
 }
 
 impl Command {
-    fn run(self, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+    fn run(self, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         match self {
-            Self::Demo(args) => demo::run(args, desk),
-            Self::New(args) => new::run(args, desk),
-            Self::Validate(args) => validate::run(args, desk),
-            Self::Forecast(args) => forecast::run(args, desk),
-            Self::Species(args) => species::run(args, desk),
-            Self::Emc(args) => emc::run(args, desk),
-            Self::Board(args) => board::run(args, desk),
-            Self::Resaw(args) => resaw::run(&args, desk),
-            Self::Rest(args) => rest::run(&args, desk),
-            Self::Match(args) => match_leaves::run(args, desk),
-            Self::Fit(args) => fit::run(args, desk),
-            Self::Bond(args) => bond::run(args, desk),
-            Self::Straighten(args) => straighten::run(args, desk),
-            Self::Shelf(args) => shelf::run(args, desk),
-            Self::Glueup(args) => glueup::run(args, desk),
-            Self::Install(args) => install::run(args, desk),
-            Self::Climate(args) => climate::run(args, desk),
-            Self::Batch(args) => batch::run(&args, desk),
-            Self::Serve(args) => serve::run(&args, desk),
-            Self::Schema(args) => paperwork::schema(args, desk),
-            Self::Completions(args) => paperwork::completions(args, desk),
-            Self::Man(args) => paperwork::man(args, desk),
+            Self::Demo(args) => demo::run(args, output),
+            Self::New(args) => new::run(args, output),
+            Self::Validate(args) => validate::run(args, output),
+            Self::Forecast(args) => forecast::run(args, output),
+            Self::Species(args) => species::run(args, output),
+            Self::Emc(args) => emc::run(args, output),
+            Self::Board(args) => board::run(args, output),
+            Self::Resaw(args) => resaw::run(&args, output),
+            Self::Rest(args) => rest::run(&args, output),
+            Self::Match(args) => match_leaves::run(args, output),
+            Self::Fit(args) => fit::run(args, output),
+            Self::Bond(args) => bond::run(args, output),
+            Self::Straighten(args) => straighten::run(args, output),
+            Self::Shelf(args) => shelf::run(args, output),
+            Self::Glueup(args) => glueup::run(args, output),
+            Self::Install(args) => install::run(args, output),
+            Self::Climate(args) => climate::run(args, output),
+            Self::Batch(args) => batch::run(&args, output),
+            Self::Serve(args) => serve::run(&args, output),
+            Self::Schema(args) => paperwork::schema(args, output),
+            Self::Completions(args) => paperwork::completions(args, output),
+            Self::Man(args) => paperwork::man(args, output),
         }
     }
 }
@@ -134,7 +134,7 @@ pub fn main() -> ExitCode {
     let mut words = anstream::stderr().lock();
     let outcome = cli
         .command
-        .run(&mut Desk::new(&mut *out, &mut words, cli.json));
+        .run(&mut Output::new(&mut *out, &mut words, cli.json));
     drop((out, words));
     outcome.unwrap_or_else(|failure| failure.tell())
 }

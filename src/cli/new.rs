@@ -1,7 +1,7 @@
 //! `heartside new`: a commented job file to begin with.
 
 use super::output::create;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::job;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -18,12 +18,12 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the file is there already or cannot be written.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.file.as_os_str() == "-" {
-        desk.text(job::blank())?;
+        output.text(job::blank())?;
     } else {
         create(&args.file, job::blank().as_bytes())?;
-        desk.say(&format!(
+        output.say(&format!(
             "Wrote {}; fill it in, then: heartside forecast {}",
             args.file.display(),
             args.file.display()

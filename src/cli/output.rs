@@ -18,7 +18,7 @@ pub struct Folder {
 }
 
 impl Folder {
-    /// Opens the folder before long work begins, so that one that cannot be written is told at once; a folder that is not
+    /// Opens the folder before long work begins, so that one that cannot be written is given at once; a folder that is not
     /// there yet is made only when there is something to write.
     ///
     /// # Errors

@@ -1,6 +1,6 @@
 //! `heartside schema`, `completions` and `man`: what editors, shells and readers of manuals need.
 
-use super::{Cli, Desk, Failure};
+use super::{Cli, Failure, Output};
 use clap::CommandFactory;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -31,8 +31,8 @@ pub struct ManArgs {
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn schema(_args: SchemaArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
-    desk.text(&format!("{:#}", crate::job::schema()))?;
+pub fn schema(_args: SchemaArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+    output.text(&format!("{:#}", crate::job::schema()))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -40,10 +40,10 @@ pub fn schema(_args: SchemaArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failur
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn completions(args: CompletionsArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn completions(args: CompletionsArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "heartside", &mut script);
-    desk.text(&String::from_utf8_lossy(&script))?;
+    output.text(&String::from_utf8_lossy(&script))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -51,7 +51,7 @@ pub fn completions(args: CompletionsArgs, desk: &mut Desk<'_>) -> Result<ExitCod
 ///
 /// # Errors
 /// [`Failure`] for an unknown command, or when nothing can be written.
-pub fn man(args: ManArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn man(args: ManArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut root = Cli::command();
     root.build();
     let render = |command: &clap::Command| -> Result<Vec<u8>, Failure> {
@@ -70,7 +70,7 @@ pub fn man(args: ManArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             ));
         }
         super::output::Folder::open(&folder)?.write(&files)?;
-        desk.say(&format!(
+        output.say(&format!(
             "Wrote {} pages into {}",
             files.len(),
             folder.display()
@@ -90,6 +90,6 @@ pub fn man(args: ManArgs, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             render(command)?
         }
     };
-    desk.text(&String::from_utf8_lossy(&page))?;
+    output.text(&String::from_utf8_lossy(&page))?;
     Ok(ExitCode::SUCCESS)
 }

@@ -4,11 +4,11 @@ use super::resaw_flags::{
     Known, Measured, Rest, Strip, Want, optional_length, thickness_of, whole,
 };
 use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Desk, Failure, species};
+use super::{Failure, Output, species};
 use crate::movement::{Sawn, Shrinkage};
 use crate::report;
 use crate::stock::{
-    Board, BoardOrder, Drying, Leaves, ResawPlan, Wanted, Wood, forecast_pack, outturn_of,
+    Board, BoardOrder, Drying, Leaves, ResawPlan, Wanted, Wood, forecast_pack, recovery_of,
 };
 use crate::units::notation::{Lengths, LockedIn};
 use crate::units::{Bounds, Length, UnitSystem};
@@ -33,7 +33,7 @@ pub struct Args {
         required_unless_present = "how_to_strip"
     )]
     length: Option<String>,
-    /// Width of the board; cup is told only with it.
+    /// Width of the board; cup is given only with it.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     width: Option<String>,
     /// Wood lost to each cut.
@@ -44,7 +44,7 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     kerf: String,
-    /// How many equal leaves, or their thicknesses from the marked face: 2, or "20mm,25mm".
+    /// How many equal leaves, or their thicknesses from the bark face: 2, or "20mm,25mm".
     #[arg(
         long,
         value_name = "COUNT|LENGTHS",
@@ -52,9 +52,9 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     leaves: String,
-    /// Planed off the marked (bark-side) face before the first cut.
+    /// Planed off the bark face before the first cut.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    plane_marked: Option<String>,
+    plane_bark: Option<String>,
     /// Planed off the other face before the first cut.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     plane_other: Option<String>,
@@ -78,9 +78,9 @@ pub struct Args {
     rings: RingFlags,
 }
 
-/// Width taken where none is told: nothing that is answered then hangs on it.
-const ANY_WIDTH: Length = Length::computed_mm(150.0);
-/// Wood taken where none is told, near the middle of Wood Handbook Table 4-3.
+/// Width taken where none is given: nothing that is answered then hangs on it.
+const ANY_WIDTH: Length = Length::from_mm_unchecked(150.0);
+/// Wood taken where none is given, near the middle of Wood Handbook Table 4-3.
 const ANY_WOOD: Wood = Wood {
     shrinkage: Shrinkage {
         radial_percent: 4.5,
@@ -95,10 +95,10 @@ const ANY_WOOD: Wood = Wood {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read or the plan does not come out of the board.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.strip.how_to_strip {
         let steps = report::strip_instructions();
-        desk.answer(&steps, &report::strip_instruction_words())?;
+        output.answer(&steps, &report::strip_instruction_words())?;
         return Ok(ExitCode::SUCCESS);
     }
     let mut notes = Vec::new();
@@ -107,14 +107,14 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         .map_err(|error| Failure::input(format!("error: {error}")))?;
     let Some(forecast) = forecast.into_iter().next() else {
         return Err(Failure::input(
-            "error: no board was told; give --thickness and --length",
+            "error: no board was given; give --thickness and --length",
         ));
     };
-    let outturn = match args.wanted(&order)? {
+    let recovery = match args.wanted(&order)? {
         None => None,
         Some(wanted) => Some((
             wanted,
-            outturn_of(&order, &wanted)
+            recovery_of(&order, &wanted)
                 .map_err(|error| Failure::input(format!("error: {error}")))?,
         )),
     };
@@ -122,11 +122,13 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         tells_cup: args.width.is_some(),
         order: &order,
         forecast: &forecast,
-        outturn: outturn.as_ref().map(|(wanted, found)| (wanted, &found[..])),
+        recovery: recovery
+            .as_ref()
+            .map(|(wanted, found)| (wanted, &found[..])),
         notes,
         system: UnitSystem::Metric,
     };
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -153,7 +155,7 @@ impl Args {
         let plan = ResawPlan {
             leaves,
             kerf,
-            plane_marked: plane("plane-marked", self.plane_marked.as_ref())?,
+            plane_bark: plane("plane-marked", self.plane_bark.as_ref())?,
             plane_other: plane("plane-other", self.plane_other.as_ref())?,
         };
         let wood = self.wood(notes)?;
@@ -162,11 +164,11 @@ impl Args {
             read_optional::<Length>(flag, text).map(|rise| rise.unwrap_or(Length::ZERO))
         };
         let board_width = width.unwrap_or(ANY_WIDTH);
-        let rings = if self.rings.is_told() {
+        let rings = if self.rings.is_given() {
             Some(self.rings.rings(board_width, thickness)?)
         } else {
             notes.push(
-                "the rings are not told: the board is taken for flat-sawn, and no cup is foreseen from its rings"
+                "the rings are not given: the board is taken for flat-sawn, and no cup is foreseen from its rings"
                     .to_owned(),
             );
             Some(Sawn::Flat.rings())
@@ -185,14 +187,14 @@ impl Args {
         let mut order = BoardOrder::plain(board, wood, plan);
         order.drying = read_optional("drying", self.known.drying.as_ref())?.unwrap_or_default();
         let strain = |flag: &str, text: Option<&String>| {
-            read_optional::<LockedIn>(flag, text).map(|told| told.map(|LockedIn(strain)| strain))
+            read_optional::<LockedIn>(flag, text).map(|given| given.map(|LockedIn(strain)| strain))
         };
         order.locked_in = strain("locked-in", self.known.locked_in.as_ref())?;
         order.locked_in_across = strain("locked-in-across", self.known.locked_in_across.as_ref())?;
         order.strips = self.strip.read(thickness, kerf)?.into_iter().collect();
         if order.locked_in.is_none() && order.strips.is_empty() && order.drying == Drying::Unknown {
             notes.push(
-                "nothing is told of the drying: the forecast rests on a wide judgement of unknown stock; a test strip makes it narrow (--how-to-strip)"
+                "nothing is given of the drying: the forecast rests on a wide judgement of unknown stock; a test strip makes it narrow (--how-to-strip)"
                     .to_owned(),
             );
         }
@@ -204,7 +206,7 @@ impl Args {
 
     fn wood(&self, notes: &mut Vec<String>) -> Result<Wood, Failure> {
         let Some(name) = &self.species else {
-            notes.push("no wood is told: an average wood is taken (shrinkage 8 % along the rings, 0.15 % along the grain)".to_owned());
+            notes.push("no wood is given: an average wood is taken (shrinkage 8 % along the rings, 0.15 % along the grain)".to_owned());
             return Ok(ANY_WOOD);
         };
         let table = species::table(self.species_table.as_deref())?;
@@ -245,12 +247,12 @@ impl Args {
                 "error: --want-thickness asks for equal leaves; give --leaves as a count",
             ));
         };
-        let size = |told: Option<Length>, whole: Length, flag: &str| match told {
-            Some(told) if told > whole => Err(Failure::input(format!(
+        let size = |given: Option<Length>, whole: Length, flag: &str| match given {
+            Some(given) if given > whole => Err(Failure::input(format!(
                 "error: --{flag}: {:.0} mm is more than the board has; ask for less",
-                told.mm()
+                given.mm()
             ))),
-            told => Ok(told.unwrap_or(whole)),
+            given => Ok(given.unwrap_or(whole)),
         };
         Ok(Some(Wanted {
             leaves,

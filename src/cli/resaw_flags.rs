@@ -6,7 +6,7 @@ use crate::air::AirState;
 use crate::moisture::meter::Reading;
 use crate::stock::{Bend, Lying, MeasuredLeaf, READING_ERROR, RestPlan, TestStrip, WhenRead};
 use crate::units::notation::{Lengths, RoughThickness, Whole};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length, Mass, MoistureContent, RelativeHumidity, Temperature};
 
 #[derive(Debug, clap::Args)]
@@ -30,10 +30,10 @@ pub(super) struct Known {
     /// Moisture in the middle of the thickness; with --shell.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub(super) core: Option<String>,
-    /// Present bow, positive when the marked (bark-side) face is hollow.
+    /// Present bow, positive when the bark face is hollow.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) bow: Option<String>,
-    /// Present cup, positive when the marked face is hollow.
+    /// Present cup, positive when the sawn face is hollow.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) cup: Option<String>,
     /// Present twist: lift of one corner with the other three flat.
@@ -62,7 +62,7 @@ pub(super) struct Strip {
     /// Kerf of the strip's cut; that of the board without it.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) strip_kerf: Option<String>,
-    /// Bow of each half, the marked face's first, positive when its fresh face is hollow: "1.2mm,0.9mm".
+    /// Bow of each half, the bark face's first, positive when its fresh face is hollow: "1.2mm,0.9mm".
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     pub(super) strip_bows: Option<String>,
     /// When the strip was read: "off the saw" or "rested".
@@ -95,13 +95,13 @@ pub(super) struct Rest {
         allow_hyphen_values = true
     )]
     pub(super) temperature: String,
-    /// How they lie: stickered, "marked face up" or "marked face down".
+    /// How they lie: stickered, "sawn face up" or "sawn face down".
     #[arg(long, value_name = "WAY", default_value = "stickered")]
     pub(super) lying: String,
     /// Weight of one leaf on the scale now; by its size and the wood's specific gravity without it.
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub(super) leaf_weight: Option<String>,
-    /// For how many days the rest is told.
+    /// For how many days the rest is given.
     #[arg(
         long,
         value_name = "DAYS",
@@ -133,7 +133,7 @@ pub(super) struct Want {
     pub(super) clean_up: String,
 }
 
-/// Moisture taken where none is told: what kiln-dried furniture stock has.
+/// Moisture taken where none is given: what kiln-dried furniture stock has.
 const ANY_MOISTURE: MoistureContent = MoistureContent::computed_percent(8.0);
 
 pub(super) fn thickness_of(flag: &str, text: &str) -> Result<Length, Failure> {
@@ -174,7 +174,7 @@ impl Known {
         let reading = match (mean, shell, core) {
             (None, None, None) => {
                 notes.push(
-                    "no moisture is told: 8 % is taken, and nothing known of the core".to_owned(),
+                    "no moisture is given: 8 % is taken, and nothing known of the core".to_owned(),
                 );
                 return Ok(Reading::Single(ANY_MOISTURE));
             }
@@ -228,7 +228,7 @@ impl Strip {
                 let Lengths(list) = read("strip-bows", text)?;
                 let [marked, other] = list[..] else {
                     return Err(Failure::input(format!(
-                        "error: --strip-bows `{text}`: {} bows for the two halves; give two, the marked face's half first, such as \"1.2mm,0.9mm\"",
+                        "error: --strip-bows `{text}`: {} bows for the two halves; give two, the bark face's half first, such as \"1.2mm,0.9mm\"",
                         list.len()
                     )));
                 };

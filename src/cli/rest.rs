@@ -1,7 +1,7 @@
 //! `heartside rest`: how far a piece has come after lying in constant air, and how long it takes.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::air::{AirState, equilibrium_percent};
 use crate::moisture::{
     Diffusivity, FaceExchange, Film, Finish, Profile, Rest, Slab, SurfaceAir, diffusivity_m2_per_s,
@@ -113,7 +113,7 @@ struct Answer {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood or the finish is unknown, or no air keeps wood at --to-emc.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut notes = Vec::new();
     let from = read::<MoistureContent>("from", &args.from)?;
     let core = read_optional::<MoistureContent>("core", args.core.as_ref())?;
@@ -133,7 +133,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let slab = slab_of(args, &mut notes)?;
     if from.percent() > slab.fiber_saturation.percent() {
         notes.push(
-            "above the fibre saturation point water also leaves by other ways than diffusion: \
+            "above the fiber saturation point water also leaves by other ways than diffusion: \
              the days are a rough guide"
                 .to_owned(),
         );
@@ -154,7 +154,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         weight,
         notes,
     };
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -180,12 +180,12 @@ fn air_of(args: &Args) -> Result<SurfaceAir, Failure> {
 
 /// Days as a plain number or as a time with its unit.
 fn read_days(text: &str) -> Result<f64, Failure> {
-    let told = |reason: String| Failure::input(format!("error: --days {reason}"));
+    let given = |reason: String| Failure::input(format!("error: --days {reason}"));
     let days = match notation::number(text) {
         Ok(days) => days,
         Err(_) => notation::duration(text)
             .map_err(|error: NotationError| {
-                told(format!(
+                given(format!(
                     "{}; write the days, such as 10 or \"36 h\"",
                     error.message()
                 ))
@@ -195,7 +195,7 @@ fn read_days(text: &str) -> Result<f64, Failure> {
     if (0.0..=36_500.0).contains(&days) {
         Ok(days)
     } else {
-        Err(told(format!("`{text}`: write from 0 to 36500 days")))
+        Err(given(format!("`{text}`: write from 0 to 36500 days")))
     }
 }
 
@@ -350,7 +350,7 @@ impl Answer {
             let _always_fits = writeln!(
                 text,
                 "Nearer than {} to a bare end it has come further: seal ends, or sample beyond.",
-                both(Length::computed_mm(beyond)),
+                both(Length::from_mm_unchecked(beyond)),
             );
         }
         for note in &self.notes {

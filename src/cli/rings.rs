@@ -1,9 +1,9 @@
 //! The flags that tell a board's rings, shared by the commands that take a board.
 
 use super::Failure;
-use crate::movement::{Rings, RingsTold, Sawn};
+use crate::movement::{GivenRings, Rings, Sawn};
 use crate::units::notation::RingAngles;
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length};
 
 /// The ways to tell the rings, for help and errors.
@@ -95,8 +95,8 @@ impl RingFlags {
 
     /// Whether any way of telling the rings was taken.
     #[must_use]
-    pub fn is_told(&self) -> bool {
-        self.ways().iter().any(|(_, told)| *told)
+    pub fn is_given(&self) -> bool {
+        self.ways().iter().any(|(_, given)| *given)
             || self.ring_crown.is_some()
             || self.ring_centre.is_some()
     }
@@ -105,17 +105,17 @@ impl RingFlags {
     ///
     /// # Errors
     /// [`Failure`] when no way or more than one way was taken, or a value cannot be read.
-    pub fn read(&self) -> Result<RingsTold, Failure> {
+    pub fn read(&self) -> Result<GivenRings, Failure> {
         let taken: Vec<&str> = self
             .ways()
             .into_iter()
-            .filter_map(|(flag, told)| told.then_some(flag))
+            .filter_map(|(flag, given)| given.then_some(flag))
             .collect();
         let one_ring = taken.contains(&"--ring-rise") || taken.contains(&"--ring-radius");
         match taken.as_slice() {
             [] => {
                 return Err(Failure::input(format!(
-                    "error: the rings are not told, and how a board moves hangs on them; {WAYS}"
+                    "error: the rings are not given, and how a board moves hangs on them; {WAYS}"
                 )));
             }
             [_] => {}
@@ -134,21 +134,21 @@ impl RingFlags {
         let crown = read_optional("ring-crown", self.ring_crown.as_ref())?;
         let centre = read_optional("ring-centre", self.ring_centre.as_ref())?;
         if let Some(text) = &self.sawn {
-            return read::<Sawn>("sawn", text).map(RingsTold::Sawn);
+            return read::<Sawn>("sawn", text).map(GivenRings::Sawn);
         }
         if let Some(text) = &self.ring_angles {
             let RingAngles(angles) = read("ring-angles", text)?;
-            return Ok(RingsTold::RingAngles(angles));
+            return Ok(GivenRings::RingAngles(angles));
         }
         if let Some(text) = &self.ring_radius {
-            return Ok(RingsTold::RingRadius {
+            return Ok(GivenRings::RingRadius {
                 radius: read_length("ring-radius", text, Bounds::RING_RADIUS)?,
                 crown,
                 centre,
             });
         }
         if let (Some(rise), Some(chord)) = (&self.ring_rise, &self.ring_chord) {
-            return Ok(RingsTold::RingRise {
+            return Ok(GivenRings::RingRise {
                 rise: read("ring-rise", rise)?,
                 chord: read("ring-chord", chord)?,
                 crown,
@@ -156,7 +156,7 @@ impl RingFlags {
             });
         }
         if let Some(depth) = &self.pith_depth {
-            return Ok(RingsTold::Pith {
+            return Ok(GivenRings::Pith {
                 depth: read_length("pith-depth", depth, Bounds::PITH_DEPTH)?,
                 offset: read_optional("pith-offset", self.pith_offset.as_ref())?
                     .unwrap_or(Length::ZERO),
@@ -173,7 +173,7 @@ impl RingFlags {
     /// The rings of a board of this size.
     ///
     /// # Errors
-    /// [`Failure`] as [`Self::read`], and when what was told is no ring.
+    /// [`Failure`] as [`Self::read`], and when what was given is no ring.
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
         self.read()?
             .rings(width, thickness)

@@ -22,7 +22,7 @@ pub struct RoomFlags {
     /// The house's own moisture: `normal` (405 Pa, as measured), `none`, `class 1` to `class 4`, `EN 15026`, `EN 15026 high` or pascals.
     #[arg(long, value_name = "MOISTURE", requires = "indoors")]
     house_moisture: Option<String>,
-    /// Least humidity, kept by a humidifier.
+    /// Minimum humidity, kept by a humidifier.
     #[arg(
         long,
         value_name = "PERCENT",
@@ -30,7 +30,7 @@ pub struct RoomFlags {
         requires = "indoors"
     )]
     humidify_to: Option<String>,
-    /// Greatest humidity, kept by a dehumidifier.
+    /// Maximum humidity, kept by a dehumidifier.
     #[arg(
         long,
         value_name = "PERCENT",
@@ -41,7 +41,7 @@ pub struct RoomFlags {
 }
 
 impl RoomFlags {
-    /// The room, when one is told.
+    /// The room, when one is given.
     ///
     /// # Errors
     /// [`Failure`] when a flag cannot be read or the set points cross.

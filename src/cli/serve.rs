@@ -1,7 +1,7 @@
 //! `heartside serve`: the local page.
 
 use super::files::{read_bytes, read_job_bytes};
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::job;
 use crate::page::{Given, Page, serve};
 use serde_json::json;
@@ -24,7 +24,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job cannot be read, or the port is not free.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let given = args.job.as_deref().map(given).transpose()?;
     let place = format!("127.0.0.1:{}", args.port);
     let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, args.port))
@@ -34,8 +34,9 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         .map_err(|error| cannot_listen(&place, &error))?
         .port();
     let address = format!("http://127.0.0.1:{port}/");
-    desk.answer(&json!({ "address": address }), &address)?;
-    desk.say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
+    output.answer(&json!({ "address": address }), &address)?;
+    output
+        .say("Open this address in a browser on this machine; no other machine can. Ctrl-C ends.");
     serve(listener, Page::new(port, given), asked_to_end())
         .map_err(|error| cannot_listen(&place, &error))?;
     Ok(ExitCode::SUCCESS)
@@ -71,7 +72,7 @@ fn given(path: &str) -> Result<Given, Failure> {
     );
     let base = Path::new(path).parent().unwrap_or(Path::new(""));
     let named = read.map(|job| job.files()).unwrap_or_default();
-    // A file that is not there is told on the page, at the key that names it.
+    // A file that is not there is given on the page, at the key that names it.
     let files = named
         .into_iter()
         .filter_map(|file| {

@@ -1,11 +1,10 @@
 //! `heartside shelf`: how far a shelf sags, now and after years.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::carcass::{
     AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
-    ShelfBoard, ShelfLoad, ShelfSupport, Turning, greatest_span, keeps_to, least_thickness,
-    load_shelf,
+    ShelfBoard, ShelfLoad, ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
 };
 use crate::units::notation::{Lengths, Number, Percent, one_of};
 use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Stress};
@@ -16,7 +15,7 @@ use std::process::ExitCode;
 /// How far a shelf sags under its load, at once and after years, and how far it may span.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// Length of the shelf; its clear span unless --supports are told.
+    /// Length of the shelf; its clear span unless --supports are given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     span: String,
     /// Size of the shelf front to back, without lippings.
@@ -40,13 +39,13 @@ pub struct Args {
     /// A load at one place: AT:FORCE, such as 18in:40lb. May be given again.
     #[arg(long, value_name = "AT:FORCE", allow_hyphen_values = true)]
     load_at: Vec<String>,
-    /// Places of the supports, commas between; both ends unless told.
+    /// Places of the supports, commas between; both ends unless given.
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     supports: Option<String>,
     /// How the outermost supports hold: free, housed or fixed.
     #[arg(long, value_name = "WAY", default_value = "free")]
     ends: String,
-    /// Share of a fixed end's moment that a housing holds; 25% unless told (judgement).
+    /// Share of a fixed end's moment that a housing holds; 25% unless given (judgement).
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     housed_share: Option<String>,
     /// The shelf only lies on its supports and can lift off.
@@ -75,8 +74,8 @@ struct Answer {
     shelf: Shelf,
     loaded: LoadedShelf,
     allowed: AllowedSag,
-    least_thickness: Option<Length>,
-    greatest_span: Option<Length>,
+    min_thickness: Option<Length>,
+    max_span: Option<Length>,
     strength: Option<Stress>,
     notes: Vec<String>,
 }
@@ -85,7 +84,7 @@ struct Answer {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood is unknown or the supports do not hold the shelf.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let length = read_length("span", &args.span, Bounds::BOARD_LENGTH)?;
     let mut notes = Vec::new();
     let (stiffness, strength) = wood(&args, &mut notes)?;
@@ -105,18 +104,17 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     };
     let answer = Answer {
         // With a lipping the board could be thin as paper and the strip still carry.
-        least_thickness: least_thickness(&shelf, allowed)
+        min_thickness: min_thickness(&shelf, allowed)
             .ok()
             .filter(|_| args.lipping.is_empty()),
-        greatest_span: even
-            .and_then(|load| greatest_span(&shelf.board, load, turning, allowed).ok()),
+        max_span: even.and_then(|load| max_span(&shelf.board, load, turning, allowed).ok()),
         shelf,
         loaded,
         allowed,
         strength,
         notes,
     };
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -130,11 +128,11 @@ fn out_of_range(flag: &str, text: &str) -> impl Fn(RangeError) -> Failure {
 }
 
 fn wood(args: &Args, notes: &mut Vec<String>) -> Result<(Stress, Option<Stress>), Failure> {
-    let told = read_optional::<Stress>("stiffness", args.stiffness.as_ref())?;
+    let given = read_optional::<Stress>("stiffness", args.stiffness.as_ref())?;
     let Some(name) = &args.species else {
-        return told.map(|stiffness| (stiffness, None)).ok_or_else(|| {
+        return given.map(|stiffness| (stiffness, None)).ok_or_else(|| {
             Failure::input(
-                "error: the stiffness is not told; give --stiffness 1.8Mpsi, or the wood with --species",
+                "error: the stiffness is not given; give --stiffness 1.8Mpsi, or the wood with --species",
             )
         });
     };
@@ -143,9 +141,9 @@ fn wood(args: &Args, notes: &mut Vec<String>) -> Result<(Stress, Option<Stress>)
         .find(name)
         .map_err(|error| Failure::input(format!("error: --species {error}")))?;
     let (modulus, strength) = (wood.modulus_mpa(), wood.bending_strength_mpa());
-    notes.extend(modulus.rule.filter(|_| told.is_none()).map(str::to_owned));
+    notes.extend(modulus.rule.filter(|_| given.is_none()).map(str::to_owned));
     notes.extend(strength.rule.map(str::to_owned));
-    let stiffness = told.unwrap_or(Stress::computed_mpa(modulus.value));
+    let stiffness = given.unwrap_or(Stress::computed_mpa(modulus.value));
     Ok((stiffness, Some(Stress::computed_mpa(strength.value))))
 }
 
@@ -178,7 +176,7 @@ fn board(args: &Args, stiffness: Stress) -> Result<ShelfBoard, Failure> {
     Ok(board)
 }
 
-/// Parts of a flag told with colons between.
+/// Parts of a flag given with colons between.
 fn fields<'a, const N: usize>(
     text: &'a str,
     flag: &str,
@@ -216,7 +214,7 @@ fn loads(args: &Args) -> Result<Vec<ShelfLoad>, Failure> {
     }
     if loads.is_empty() && args.own_weight.is_none() {
         return Err(Failure::input(
-            "error: no load is told; give --load 25lb/ft for books, or --load-at, --load-between, --own-weight",
+            "error: no load is given; give --load 25lb/ft for books, or --load-at, --load-between, --own-weight",
         ));
     }
     Ok(loads)
@@ -309,8 +307,8 @@ impl Answer {
                 "gap_mm": one.lost_by.map(Length::mm),
             })).collect::<Vec<_>>(),
             "stiffness_n_mm2": self.shelf.board.stiffness_n_mm2(),
-            "least_thickness_mm": self.least_thickness.map(Length::mm),
-            "greatest_span_mm": self.greatest_span.map(Length::mm),
+            "min_thickness_mm": self.min_thickness.map(Length::mm),
+            "max_span_mm": self.max_span.map(Length::mm),
             "notes": self.notes,
             "cautions": [Caution::NotStructural.text()],
         })
@@ -352,15 +350,15 @@ impl Answer {
             };
             line(format!("support at {:>20}  {what}", both(one.at)));
         }
-        if let Some(thickness) = self.least_thickness {
+        if let Some(thickness) = self.min_thickness {
             line(format!(
-                "least thickness     {:>20}   for the sag allowed",
+                "minimum thickness     {:>20}   for the sag allowed",
                 both(thickness)
             ));
         }
-        if let Some(span) = self.greatest_span {
+        if let Some(span) = self.max_span {
             line(format!(
-                "greatest span       {:>20}   for the sag allowed",
+                "maximum span       {:>20}   for the sag allowed",
                 both(span)
             ));
         }

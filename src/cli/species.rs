@@ -1,7 +1,7 @@
 //! `heartside species`: the woods the program knows, or the record of one.
 
 use super::files::read_text;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::species::{Mechanical, Resolved, Sourced, Species, SpeciesTable, Status};
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Map, Value, json};
@@ -37,7 +37,7 @@ pub fn table(path: Option<&str>) -> Result<Cow<'static, SpeciesTable>, Failure> 
 ///
 /// # Errors
 /// [`Failure`] when the name means no wood or several, or the table cannot be read.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let table = table(args.species_table.as_deref())?;
     let (woods, plain): (Vec<&Species>, String) = match &args.name {
         None => (table.all().iter().collect(), list(table.all())),
@@ -48,12 +48,12 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             (vec![wood], record(wood))
         }
     };
-    let json = if desk.wants_json() {
+    let json = if output.wants_json() {
         json!({ "species": woods.iter().map(|wood| object(wood)).collect::<Vec<_>>() })
     } else {
         Value::Null
     };
-    desk.answer(&json, &plain)?;
+    output.answer(&json, &plain)?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -196,7 +196,7 @@ fn record(wood: &Species) -> String {
         wood.longitudinal_percent(),
     );
     sheet.used(
-        "shrinking starts at",
+        "fiber saturation point",
         "% moisture",
         wood.fiber_saturation_percent.as_ref(),
         wood.fiber_saturation(),

@@ -1,7 +1,7 @@
 //! `heartside straighten`: a bowed panel forced straight by its supports.
 
 use super::rings::{read, read_length, read_optional};
-use super::{Desk, Failure, both, species};
+use super::{Failure, Output, both, species};
 use crate::carcass::{
     BestPlaces, BowedPanel, Caution, Change, Closing, Grip, HeldPanel, Support, Variation,
     best_places, closing_forces, straighten, variations,
@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// Forces, leftover wave and stress of a bowed panel held straight by supports.
+/// Forces, leftover residual bow and stress of a bowed panel held straight by supports.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Length of the panel along the supports.
@@ -46,12 +46,12 @@ pub struct Args {
     /// Those of the supports that also keep the panel from turning.
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     turn_held: Option<String>,
-    /// Find the places of the inner supports that leave the least wave.
+    /// Find the places of the inner supports that leave the minimum residual bow.
     #[arg(long)]
     optimise: bool,
-    /// Narrowest compartment allowed with --optimise; half the equal spacing unless told.
+    /// Narrowest compartment allowed with --optimise; half the equal spacing unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    least_spacing: Option<String>,
+    min_spacing: Option<String>,
     /// Rise of a cup over the width, flattened at each support as well.
     #[arg(
         long,
@@ -92,7 +92,7 @@ struct Answer {
     notes: Vec<String>,
 }
 
-/// Stiffness and strength, told or of the wood.
+/// Stiffness and strength, given or of the wood.
 struct Wood {
     stiffness: Stress,
     across: Option<Stress>,
@@ -104,7 +104,7 @@ struct Wood {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood is unknown or the supports do not hold the panel.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let length = read_length("length", &args.length, Bounds::BOARD_LENGTH)?;
     let wood = wood(&args)?;
     let panel = BowedPanel::new(
@@ -120,7 +120,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let closing = closing_forces(&panel, &supports).map_err(wrong)?;
     let best = args
         .optimise
-        .then(|| optimised(&panel, &supports, args.least_spacing.as_ref()))
+        .then(|| optimised(&panel, &supports, args.min_spacing.as_ref()))
         .transpose()?;
     let across = across(&args, &panel, &supports, wood.across)?;
     let answer = Answer {
@@ -133,7 +133,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         across,
         notes: wood.notes,
     };
-    desk.answer(&answer.object(), &answer.words())?;
+    output.answer(&answer.object(), &answer.words())?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -150,25 +150,25 @@ fn stiffness(flag: &str, text: &str) -> Result<Stress, Failure> {
 }
 
 fn wood(args: &Args) -> Result<Wood, Failure> {
-    let told = args
+    let given = args
         .stiffness
         .as_ref()
         .map(|text| stiffness("stiffness", text))
         .transpose()?;
-    let told_across = args
+    let given_across = args
         .stiffness_across
         .as_ref()
         .map(|text| stiffness("stiffness-across", text))
         .transpose()?;
     let Some(name) = &args.species else {
-        let stiffness = told.ok_or_else(|| {
+        let stiffness = given.ok_or_else(|| {
             Failure::input(
-                "error: the stiffness is not told; give --stiffness 11GPa, or the wood with --species",
+                "error: the stiffness is not given; give --stiffness 11GPa, or the wood with --species",
             )
         })?;
         return Ok(Wood {
             stiffness,
-            across: told_across,
+            across: given_across,
             strength: None,
             notes: Vec::new(),
         });
@@ -181,8 +181,8 @@ fn wood(args: &Args) -> Result<Wood, Failure> {
     let strength = wood.bending_strength_mpa();
     let mut notes = Vec::new();
     let rules = [
-        (told.is_none(), along.rule),
-        (args.cup.is_some() && told_across.is_none(), across.rule),
+        (given.is_none(), along.rule),
+        (args.cup.is_some() && given_across.is_none(), across.rule),
         (true, strength.rule),
     ];
     notes.extend(
@@ -192,8 +192,8 @@ fn wood(args: &Args) -> Result<Wood, Failure> {
             .map(str::to_owned),
     );
     Ok(Wood {
-        stiffness: told.unwrap_or(Stress::computed_mpa(along.value)),
-        across: Some(told_across.unwrap_or(Stress::computed_mpa(across.value))),
+        stiffness: given.unwrap_or(Stress::computed_mpa(along.value)),
+        across: Some(given_across.unwrap_or(Stress::computed_mpa(across.value))),
         strength: Some(Stress::computed_mpa(strength.value)),
         notes,
     })
@@ -230,7 +230,7 @@ fn supports(args: &Args) -> Result<Vec<Support>, Failure> {
     Ok(supports)
 }
 
-/// The outermost supports stay; as many dividers as there are inner ones are placed anew.
+/// The outermost supports stay; as many dividers as there are inner ones are placed again.
 fn optimised(
     panel: &BowedPanel,
     supports: &[Support],
@@ -245,7 +245,7 @@ fn optimised(
         ));
     }
     let ends = [sorted[0].clone(), sorted[sorted.len() - 1].clone()];
-    let spacing = read_optional::<Length>("least-spacing", spacing)?
+    let spacing = read_optional::<Length>("minimum-spacing", spacing)?
         .unwrap_or((ends[1].at - ends[0].at) / (2 * (inner + 1)) as f64);
     best_places(panel, &ends, inner, spacing).map_err(wrong)
 }
@@ -261,13 +261,13 @@ fn across(
     };
     let stiffness = stiffness.ok_or_else(|| {
         Failure::input(
-            "error: the stiffness across the grain is not told; give --stiffness-across 0.7GPa, or the wood with --species",
+            "error: the stiffness across the grain is not given; give --stiffness-across 0.7GPa, or the wood with --species",
         )
     })?;
     let Lengths(places) = read("across", places)?;
     let at: Vec<Length> = supports.iter().map(|support| support.at).collect();
     let strip = panel
-        .strip_across(read("cup", cup)?, stiffness, panel.greatest_share(&at))
+        .strip_across(read("cup", cup)?, stiffness, panel.max_share(&at))
         .map_err(wrong)?;
     let fastenings: Vec<Support> = places.into_iter().map(Support::at).collect();
     straighten(&strip, &fastenings).map(Some).map_err(wrong)
@@ -310,8 +310,8 @@ impl Answer {
         json!({
             "supports_mm": held.supports.iter().map(|s| s.at.mm()).collect::<Vec<_>>(),
             "forces_n": forces(held),
-            "forces_after_months_n_low": remaining(0),
-            "forces_after_months_n_high": remaining(1),
+            "forces_after_months_low_n": remaining(0),
+            "forces_after_months_high_n": remaining(1),
             "lost_supports": lost,
             "forces_felt": held.supports.iter().map(|s| felt(s.against_crown)).collect::<Vec<_>>(),
             "leftover_mm": held.leftover.mm(),
@@ -321,8 +321,8 @@ impl Answer {
             "stress_at_mm": held.stress_at.mm(),
             "stress_held_everywhere_mpa": self.panel.stress_held_everywhere().mpa(),
             "bending_strength_mpa": self.strength.map(Stress::mpa),
-            "bow_if_freed_after_months_mm_low": held.bow_if_freed[0].mm(),
-            "bow_if_freed_after_months_mm_high": held.bow_if_freed[1].mm(),
+            "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
+            "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
             "clamps": self.closing.iter().map(|one| json!({
                 "at_mm": one.at.mm(),
                 "together_n": one.together.newtons(),
@@ -363,7 +363,7 @@ impl Answer {
     fn words(&self) -> String {
         let held = &self.held;
         let mut text = format!(
-            "Held by {} supports, a bow of {} is left as a wave of {} at {}.\n\n",
+            "Held by {} supports, a bow of {} is left as a residual bow of {} at {}.\n\n",
             held.supports.len(),
             both(self.panel.bow()),
             both(held.leftover),
@@ -421,7 +421,7 @@ impl Answer {
             let what = change(&one.change);
             line(match &one.held {
                 Ok(held) => format!(
-                    "{what}: wave {}, stress {:.2} MPa",
+                    "{what}: residual bow {}, stress {:.2} MPa",
                     both(held.leftover),
                     held.stress.mpa()
                 ),
@@ -431,7 +431,7 @@ impl Answer {
         if let Some(best) = &self.best {
             let places: Vec<String> = best.dividers.iter().map(|x| both(*x)).collect();
             line(format!(
-                "least wave        {} with the inner supports at {}; {} at equal spacing",
+                "minimum residual bow        {} with the inner supports at {}; {} at equal spacing",
                 both(best.leftover),
                 places.join(", "),
                 both(best.leftover_equal)
@@ -444,7 +444,7 @@ impl Answer {
                 .map(|s| format!("{:.0} N at {}", s.against_crown.newtons(), both(s.at)))
                 .collect();
             line(format!(
-                "cup, at the widest support: {}; wave {}, stress {:.2} MPa across the grain",
+                "cup, at the widest support: {}; residual bow {}, stress {:.2} MPa across the grain",
                 list.join(", "),
                 both(held.leftover),
                 held.stress.mpa()

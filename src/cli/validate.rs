@@ -1,7 +1,7 @@
 //! `heartside validate`: reads and checks a job file and every file it names.
 
 use super::job_files::load;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::forecast::Prepared;
 use serde_json::json;
 use std::process::ExitCode;
@@ -17,7 +17,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] with everything that is wrong.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let prepared =
         Prepared::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
@@ -48,6 +48,6 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         words.push_str("\nNote: ");
         words.push_str(note);
     }
-    desk.answer(&object, &words)?;
+    output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)
 }

@@ -8,7 +8,7 @@ use crate::units::Length;
 /// An off-cut that lies farther than this from what was expected, in standard deviations, is doubted.
 const DOUBTED: f64 = 3.0;
 /// A board that shrinks nothing or backwards does not exist: no factor falls below this.
-const LEAST_FACTOR: f64 = 0.2;
+const MIN_FACTOR: f64 = 0.2;
 
 /// How the tangential and radial shrinkage of one board spread about their middles: standard normal numbers in,
 /// factors of the middles out.
@@ -59,7 +59,7 @@ impl ShrinkageSpread {
             0.0
         };
         Self {
-            middle: [mean_t.max(LEAST_FACTOR), mean_r.max(LEAST_FACTOR)],
+            middle: [mean_t.max(MIN_FACTOR), mean_r.max(MIN_FACTOR)],
             root: [
                 tangential,
                 with,
@@ -78,7 +78,7 @@ impl ShrinkageSpread {
     #[must_use]
     pub fn at(&self, normals: [f64; 2]) -> [f64; 2] {
         let [tangential, with, apart] = self.root;
-        let factor = |middle: f64, off: f64| (1.0 + off / middle).max(LEAST_FACTOR);
+        let factor = |middle: f64, off: f64| (1.0 + off / middle).max(MIN_FACTOR);
         [
             factor(self.middle[0], tangential * normals[0]),
             factor(self.middle[1], with * normals[0] + apart * normals[1]),
@@ -162,7 +162,7 @@ pub fn meter(job: &Job) -> Instrument {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Narrowed {
     /// What each measurement narrowed.
-    pub told: Vec<String>,
+    pub given: Vec<String>,
     /// Measurements that do not fit.
     pub doubted: Vec<String>,
 }
@@ -179,8 +179,8 @@ pub fn tell_meter(job: &Job, meter: &Instrument, into: &mut Narrowed) {
     );
     let within = |deviation: f64| NINE_IN_TEN * deviation;
     let reads = if meter.bias >= 0.0 { "high" } else { "low" };
-    into.told.push(format!(
-        "The meter, held against the oven {count} times, reads {:.1} % {reads}: every moisture told is corrected by that. As a whole it is now right within {:.1} % instead of {:.1} %, and single readings scatter within {:.1} % instead of {:.1} %, nine times in ten.",
+    into.given.push(format!(
+        "The meter, held against the oven {count} times, reads {:.1} % {reads}: every moisture given is corrected by that. As a whole it is now right within {:.1} % instead of {:.1} %, and single readings scatter within {:.1} % instead of {:.1} %, nine times in ten.",
         meter.bias.abs(),
         within(meter.bias_deviation()),
         within(before.bias_deviation()),
@@ -215,7 +215,7 @@ pub fn narrow(
     let after = spread.after(offcut, section, table);
     let (before_within, after_within) = (spread.deviations(), after.deviations());
     let within = |middle: f64, deviation: f64| percent(NINE_IN_TEN * deviation / middle);
-    into.told.push(format!(
+    into.given.push(format!(
         "An off-cut of {name} went from {:.2} mm to {:.2} mm between {}% and {}% moisture, {seen:.2} % where {awaited:.2} % was expected. The board's shrinkage is now taken as {:.2} of the table's along the rings, within {:.0} % instead of {:.0} %, and {:.2} across them, within {:.0} % instead of {:.0} %, nine times in ten (conjugate normal update).",
         offcut.before.mm(),
         offcut.after.mm(),
@@ -244,7 +244,7 @@ pub fn left_by_offcut(spread: &ShrinkageSpread, width: Length, table: &Shrinkage
         to: percent(6.0),
         before: width,
         after: width,
-        size_deviation: Length::computed_mm(0.1 / NINE_IN_TEN),
+        size_deviation: Length::from_mm_unchecked(0.1 / NINE_IN_TEN),
         moisture_deviation_percent: 0.3 / NINE_IN_TEN,
     };
     let section = Section {

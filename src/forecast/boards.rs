@@ -4,7 +4,7 @@ use super::airs::Airs;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use jiff::civil::Date;
 
 /// What was found of one board.
@@ -120,7 +120,7 @@ pub fn studies(
                 let words = error.to_string();
                 let (message, remedy) = words
                     .split_once("; ")
-                    .unwrap_or((&words, "mend the plan of this board"));
+                    .unwrap_or((&words, "fix the plan of this board"));
                 problems.push(
                     plan.span.clone(),
                     format!("board `{}`: {message}", plan.name),

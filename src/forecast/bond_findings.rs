@@ -4,7 +4,7 @@ use super::bonds;
 use super::curve::Curve;
 use super::findings::BondFinding;
 use super::humidity;
-use super::remedies::Bench;
+use super::remedies::WhatIf;
 use super::study::Study;
 use crate::joint::bond::SPLIT_HOLDS_PERCENT;
 use crate::joint::{BondPlan, Design, JointPlan};
@@ -16,14 +16,15 @@ impl Study<'_> {
         bond: &BondPlan,
         index: usize,
         curves: &[Curve],
-        bench: &Bench<'_>,
+        bench: &WhatIf<'_>,
     ) -> BondFinding {
         let prepared = self.prepared;
         let asked = bonds::asked(prepared, bond);
-        let cloud = self.cloud.bond(index);
+        let samples = self.samples.bond(index);
         let glued_on = prepared.assembled.max(prepared.cut_day(joint));
-        let ratio =
-            |side: &crate::joint::BondSide| self.desk.motion.ratio(side.part, side.axis, glued_on);
+        let ratio = |side: &crate::joint::BondSide| {
+            self.workspace.motion.ratio(side.part, side.axis, glued_on)
+        };
         let home = bench
             .airs
             .year(prepared.parts[bond.moves.part.0].home)
@@ -40,7 +41,7 @@ impl Study<'_> {
                 )
             })
             .flatten();
-        let split = bonds::split_percent(&asked.line, asked.glued(), &cloud);
+        let split = bonds::split_percent(&asked.line, asked.glued(), &samples);
         let better_wood = if split > SPLIT_HOLDS_PERCENT && bond.design != Design::Floating {
             bench.bond_remedies(joint, bond, split)
         } else {
@@ -50,7 +51,7 @@ impl Study<'_> {
             prepared,
             joint,
             bond,
-            (&self.middle.bonds[index], &cloud),
+            (&self.middle.bonds[index], &samples),
             better_wood,
             survives,
             &|day| self.date(day),

@@ -5,7 +5,7 @@ use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
 use crate::chance::{Verdict, in_hundred};
 use crate::joint::bond::{
-    RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT,
+    RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT,
 };
 use crate::joint::{
     Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened, Ply,
@@ -15,7 +15,7 @@ use crate::movement::{Layer, two_layer_curvature};
 use crate::units::notation::shown;
 use crate::units::{Length, Strain, Stress, UnitSystem};
 
-/// A cup of a glued pair smaller than this is not told.
+/// A cup of a glued pair smaller than this is not given.
 const WORTH_CUP_MM: f64 = 1.0;
 /// Below this strain both parts move as one.
 const SAME_MOVEMENT: f64 = 0.001;
@@ -124,7 +124,7 @@ pub struct JudgedBond {
     pub reason: String,
     /// Bond length against chance.
     pub by_length: Vec<BondAtLength>,
-    /// What would mend it.
+    /// How to fix it.
     pub remedies: Vec<Remedy>,
 }
 
@@ -159,7 +159,7 @@ impl AskedBond {
 
     /// How to let it float, as its joint allows.
     fn floating(&self, slot: &Slot) -> String {
-        let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+        let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
         let room = self.shown(slot.travel + margin);
         match self.loosened {
             Loosened::Slots => format!(
@@ -171,7 +171,7 @@ impl AskedBond {
                 "leave it dry: hold it at one place and give it {room} of room in all at the other end"
             ),
             Loosened::NarrowerTenon => format!(
-                "leave the tenon dry, with {room} of room at its edges in all, and peg it through a slotted hole"
+                "leave the tenon dry, with {room} of clearance at its edges in all, and peg it through a slotted hole"
             ),
         }
     }
@@ -210,7 +210,7 @@ impl AskedBond {
 
 /// Judges a bond from its line, its design, the middle draw and all draws.
 #[must_use]
-pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> JudgedBond {
+pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -> JudgedBond {
     let line = &asked.line;
     let (driest, wettest) = (middle.driest, middle.wettest);
     let glued = asked.glued();
@@ -219,12 +219,12 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let split = if floats {
         0.0
     } else {
-        split_percent(line, glued, cloud)
+        split_percent(line, glued, samples)
     };
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
-    let by_chance = Verdict::of_demand(split, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT);
+    let by_chance = Verdict::of_demand(split, SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT);
     let verdict = if floats {
         Verdict::Holds
     } else if still || designed.end_shear_share <= 1.0 {
@@ -232,16 +232,18 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     } else {
         by_chance.and(Verdict::Marginal)
     };
-    let few = &cloud[..cloud.len().min(TABLE_DRAWS)];
+    let few = &samples[..samples.len().min(TABLE_DRAWS)];
     let longest = longest_glue(line, driest, wettest, few);
     let advice = match longest {
         Some(length) if length >= line.width => Advice::Glue,
-        _ if still && split_percent(line, line.width, cloud) <= SPLIT_HOLDS_PERCENT => Advice::Glue,
+        _ if still && split_percent(line, line.width, samples) <= SPLIT_HOLDS_PERCENT => {
+            Advice::Glue
+        }
         Some(_) => Advice::GlueMiddle,
         None => Advice::Float,
     };
     let glue_middle = (advice == Advice::GlueMiddle).then_some(longest).flatten();
-    let margin = Length::computed_mm(2.0 * defaults::SCREW_CLEARANCE_MM);
+    let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
     let residue = line.width * most.ratio();
     let wet_set = if floats {
@@ -255,7 +257,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, cloud: &[BondOutcome]) -> 
     let remedies = if verdict == Verdict::Holds {
         Vec::new()
     } else {
-        loosenings(asked, glue_middle, &slot, cloud)
+        loosenings(asked, glue_middle, &slot, samples)
     };
     JudgedBond {
         held_fraction: line.lag.held_fraction(line.width),
@@ -280,13 +282,13 @@ fn loosenings(
     asked: &AskedBond,
     glue_middle: Option<Length>,
     slot: &Slot,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Vec<Remedy> {
     let mut remedies = Vec::new();
     if let Some(length) = glue_middle {
         remedies.push(Remedy {
             what: asked.partly_glued(length),
-            holds_chance_percent: 100.0 - split_percent(&asked.line, length, cloud),
+            holds_chance_percent: 100.0 - split_percent(&asked.line, length, samples),
             cut_mm: Some(length.mm()),
         });
     }
@@ -346,19 +348,19 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
     }
 }
 
-/// The finding on one bond: `better_wood` are the remedies that were forecast anew, `middle` is the middle draw, `cloud` all of them.
+/// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them.
 #[must_use]
 pub fn finding(
     prepared: &Prepared,
     joint: &JointPlan,
     bond: &BondPlan,
-    (middle, cloud): (&BondOutcome, &[BondOutcome]),
+    (middle, samples): (&BondOutcome, &[BondOutcome]),
     better_wood: Vec<Remedy>,
     survives: Option<[f64; 2]>,
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
     let asked = asked(prepared, bond);
-    let mut judged = judge(&asked, middle, cloud);
+    let mut judged = judge(&asked, middle, samples);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
         judged
@@ -420,7 +422,7 @@ fn reason(
             Loosened::Slots => "it floats: the slots take the movement",
             Loosened::Dry => "it is left dry: the free end takes the movement",
             Loosened::NarrowerTenon => {
-                "it is left dry: the room at the tenon's edges takes the movement"
+                "it is left dry: the clearance at the tenon's edges takes the movement"
             }
         }
         .into();
@@ -441,7 +443,7 @@ fn reason(
     };
     if !asked.same_grain || split > SPLIT_HOLDS_PERCENT {
         add(format!(
-            "in {} such joints the wood splits",
+            "in {} of these joints the wood splits",
             in_hundred(split)
         ));
     }
@@ -477,14 +479,14 @@ fn longest_glue(
     line: &BondLine,
     driest: Strain,
     wettest: Strain,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Option<Length> {
     let longest = line.longest_glue(driest, wettest)?;
-    let holds = |length: Length| split_percent(line, length, cloud) <= SPLIT_HOLDS_PERCENT;
+    let holds = |length: Length| split_percent(line, length, samples) <= SPLIT_HOLDS_PERCENT;
     if holds(longest) {
         return Some(longest);
     }
-    let shortest = Length::computed_mm(SHORTEST_GLUE_MM).min(line.width);
+    let shortest = Length::from_mm_unchecked(SHORTEST_GLUE_MM).min(line.width);
     if !holds(shortest) {
         return None;
     }
@@ -504,7 +506,7 @@ fn table(
     line: &BondLine,
     driest: Strain,
     wettest: Strain,
-    cloud: &[BondOutcome],
+    samples: &[BondOutcome],
 ) -> Vec<BondAtLength> {
     const LENGTHS_MM: [f64; 8] = [25.0, 50.0, 75.0, 100.0, 150.0, 200.0, 300.0, 450.0];
     LENGTHS_MM
@@ -512,10 +514,10 @@ fn table(
         .filter(|mm| *mm < line.width.mm())
         .chain([line.width.mm()])
         .map(|mm| {
-            let glued = Length::computed_mm(mm);
+            let glued = Length::from_mm_unchecked(mm);
             BondAtLength {
                 glued_mm: mm,
-                split_chance_percent: split_percent(line, glued, cloud),
+                split_chance_percent: split_percent(line, glued, samples),
                 end_shear_share: line.judge(glued, driest, wettest).end_shear_share,
             }
         })

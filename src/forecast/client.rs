@@ -60,22 +60,22 @@ pub fn finding(
             ));
         }
     }
-    let length = |mm: f64| shown(Length::computed_mm(mm), show);
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
     let mut expect = Vec::new();
     for fit in fits
         .iter()
         .filter(|fit| fit.survives_humidity_percent.is_some())
     {
-        let swing = fit.gap_greatest_mm - fit.gap_least_mm;
-        if swing >= TELL_MM && fit.gap_allowed_greatest_mm.is_some() {
+        let swing = fit.gap_max_mm - fit.gap_min_mm;
+        if swing >= TELL_MM && fit.gap_allowed_max_mm.is_some() {
             expect.push(format!(
                 "{}: the {} goes between {} around {} and {} around {}.",
                 fit.joint,
                 fit.gap,
-                length(fit.gap_least_mm),
-                fit.gap_least_on,
-                length(fit.gap_greatest_mm),
-                fit.gap_greatest_on
+                length(fit.gap_min_mm),
+                fit.gap_min_on,
+                length(fit.gap_max_mm),
+                fit.gap_max_on
             ));
         }
     }

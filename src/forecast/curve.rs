@@ -23,7 +23,7 @@ pub struct Curve {
 }
 
 /// Where the bark-side face rises most over its chord, from the centre line. It hangs on the place of the pith and hardly on
-/// the strains, so that one place serves every moisture: where a rise is greatest it is flat.
+/// the strains, so that one place serves every moisture: where a rise is maximum it is flat.
 #[must_use]
 pub fn crown(section: Section, shrinkage: &Shrinkage) -> Length {
     let percent = MoistureContent::computed_percent;
@@ -49,7 +49,7 @@ pub fn crown(section: Section, shrinkage: &Shrinkage) -> Length {
 }
 
 /// The section a part's width and thickness are read from: its own, or one with flat rings where the pith lies
-/// inside and no stress-free shape exists; that gives the greatest width change.
+/// inside and no stress-free shape exists; that gives the maximum width change.
 #[must_use]
 pub fn section_for_sizes(section: Section) -> Section {
     if section.contains_pith() {
@@ -65,7 +65,7 @@ pub fn section_for_sizes(section: Section) -> Section {
 impl Curve {
     /// The curve of a part measured at `measured`.
     ///
-    /// The map is smooth in the strains, and the strains in the moisture below fibre saturation; a parabola
+    /// The map is smooth in the strains, and the strains in the moisture below fiber saturation; a parabola
     /// through three points of the map is within 3e-6 of it over the support, less than a thousandth of a millimetre on a board of
     /// 300 mm (shown by a test).
     #[must_use]

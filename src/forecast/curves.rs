@@ -1,7 +1,7 @@
 //! Day-by-day answers for the figures: 365 days from 1 January each.
 
 use super::draw::Draw;
-use super::evaluate::{DaySet, Desk, days_of, move_parts};
+use super::evaluate::{DaySet, Workspace, days_of, move_parts};
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::timeline::YEAR;
@@ -42,10 +42,10 @@ pub struct FitCurve {
     pub high_mm: Vec<f64>,
     /// Gap in the first year at home, from the day of delivery on.
     pub first_year_mm: Vec<f64>,
-    /// Greatest gap allowed in the settled year; empty where any is.
+    /// Maximum gap allowed in the settled year; empty where any is.
     pub upper_mm: Vec<f64>,
-    /// Least gap allowed.
-    pub least_mm: f64,
+    /// Minimum gap allowed.
+    pub min_mm: f64,
     /// Day of the year of the cut and the gap on it.
     pub cut: (usize, f64),
     /// Whether only the day of assembly counts.
@@ -74,11 +74,11 @@ pub fn curves(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64) 
     let timeline = prepared.timeline;
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let all = DaySet::new((0..timeline.days()).collect());
-    let mut desk = Desk::new(prepared, &all);
-    move_parts(prepared, &inputs.middle(), &all, &mut desk);
+    let mut workspace = Workspace::new(prepared, &all);
+    move_parts(prepared, &inputs.middle(), &all, &mut workspace);
     let first_day = day_of_year(timeline.date(settled));
     let mut curves = Curves::default();
-    for track in &desk.tracks {
+    for track in &workspace.tracks {
         curves.parts.push(PartCurve {
             settled_percent: from_january(&track.mean_percent[settled..], first_day),
             first_year_percent: track.mean_percent[delivered..settled].to_vec(),
@@ -92,10 +92,10 @@ pub fn curves(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64) 
         for fit in &joint.fits {
             let cut_mm = cuts.next().copied().unwrap_or(0.0);
             let days = days_of(prepared, joint, fit, &all);
-            let gap = |day: usize| fit.gap_mm(&desk.motion, day, days.cut, cut_mm);
+            let gap = |day: usize| fit.gap_mm(&workspace.motion, day, days.cut, cut_mm);
             let gaps: Vec<f64> = (settled..timeline.days()).map(gap).collect();
             let uppers: Vec<f64> = (settled..timeline.days())
-                .filter_map(|day| fit.upper_mm(&desk.motion, day, days.cut, cut_mm))
+                .filter_map(|day| fit.upper_mm(&workspace.motion, day, days.cut, cut_mm))
                 .collect();
             curves.fits.push(FitCurve {
                 gap_mm: from_january(&gaps, first_day),
@@ -105,7 +105,7 @@ pub fn curves(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64) 
                 } else {
                     from_january(&uppers, first_day)
                 },
-                least_mm: fit.least.mm(),
+                min_mm: fit.min.mm(),
                 cut: (day_of_year(timeline.date(days.cut)), gap(days.cut)),
                 assembly_only: fit.when == crate::joint::When::Assembly,
                 ..FitCurve::default()
@@ -135,9 +135,9 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
             source.fill_normals(index, &mut numbers);
             let mut draw: Draw = inputs.middle();
             inputs.fill(&numbers, &mut draw);
-            let mut desk = Desk::new(&thin, &set);
-            move_parts(&thin, &draw, &set, &mut desk);
-            let mut row: Vec<f64> = desk
+            let mut workspace = Workspace::new(&thin, &set);
+            move_parts(&thin, &draw, &set, &mut workspace);
+            let mut row: Vec<f64> = workspace
                 .tracks
                 .iter()
                 .flat_map(|track| track.mean_percent[start..].iter().copied())
@@ -149,7 +149,7 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
                     let days = days_of(&thin, joint, fit, &set);
                     row.extend(
                         (start..set.days().len())
-                            .map(|at| fit.gap_mm(&desk.motion, at, days.cut, cut_mm)),
+                            .map(|at| fit.gap_mm(&workspace.motion, at, days.cut, cut_mm)),
                     );
                 }
             }

@@ -1,7 +1,7 @@
 //! One draw: what a maker cannot know, as it might truly be. The middle draw
 //! is every input at its middle.
 
-use crate::panel::{KEPT_LEAST, KEPT_MOST};
+use crate::panel::{KEPT_MIN, KEPT_MOST};
 
 /// What one draw says of a part.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +67,7 @@ impl Draw {
         Self {
             parts: vec![PartDraw::MIDDLE; parts],
             places: vec![PlaceDraw::MIDDLE; places],
-            remains: f64::midpoint(KEPT_LEAST, KEPT_MOST),
+            remains: f64::midpoint(KEPT_MIN, KEPT_MOST),
         }
     }
 }

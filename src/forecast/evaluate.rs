@@ -2,7 +2,7 @@
 
 use super::curve::Curve;
 use super::draw::Draw;
-use super::life::{Life, PartTrack};
+use super::draw_conditions::{DrawConditions, PartTrack};
 use super::part_model::PartModel;
 use super::prepare::Prepared;
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
@@ -45,17 +45,17 @@ impl DaySet {
 pub struct FitOutcome {
     /// The cut for which the gaps hold, mm.
     pub cut_mm: f64,
-    /// Least gap, mm.
-    pub least_mm: f64,
+    /// Minimum gap, mm.
+    pub min_mm: f64,
     /// Place of its day in the day set.
-    pub least_at: usize,
-    /// Greatest gap, mm.
-    pub greatest_mm: f64,
+    pub min_at: usize,
+    /// Maximum gap, mm.
+    pub max_mm: f64,
     /// Place of its day in the day set.
-    pub greatest_at: usize,
-    /// Least gap less its limit, mm; negative: too tight.
+    pub max_at: usize,
+    /// Minimum gap less its limit, mm; negative: too tight.
     pub spare_tight_mm: f64,
-    /// Limit less the greatest gap, mm; negative: too loose; infinite without a limit.
+    /// Limit less the maximum gap, mm; negative: too loose; infinite without a limit.
     pub spare_loose_mm: f64,
     /// Change of the gap for a cut 1 mm greater.
     pub gap_per_cut: f64,
@@ -81,18 +81,18 @@ pub struct BondOutcome {
 /// How a part fares in one draw, at home.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PartOutcome {
-    /// Place of the day of its least width.
+    /// Place of the day of its minimum width.
     pub driest_at: usize,
-    /// Place of the day of its greatest width.
+    /// Place of the day of its maximum width.
     pub wettest_at: usize,
     /// Moisture at the driest, percent.
     pub driest_percent: f64,
     /// Moisture at the wettest, percent.
     pub wettest_percent: f64,
-    /// Least width, mm.
-    pub least_width_mm: f64,
-    /// Greatest width, mm.
-    pub greatest_width_mm: f64,
+    /// Minimum width, mm.
+    pub min_width_mm: f64,
+    /// Maximum width, mm.
+    pub max_width_mm: f64,
     /// Cup of the bark face at the driest, mm; not a number with the pith inside.
     pub cup_driest_mm: f64,
     /// Cup of the bark face at the wettest, mm; not a number with the pith inside.
@@ -112,7 +112,7 @@ pub struct Outcome {
 
 /// Memory to work in: one for each thread.
 #[derive(Debug, Clone)]
-pub struct Desk {
+pub struct Workspace {
     /// Motion of the parts on the days looked at.
     pub motion: Motion,
     /// Moisture of the parts.
@@ -122,7 +122,7 @@ pub struct Desk {
     room: MoistureTrack,
 }
 
-impl Desk {
+impl Workspace {
     /// Memory for a job and its days.
     #[must_use]
     pub fn new(prepared: &Prepared, days: &DaySet) -> Self {
@@ -177,7 +177,7 @@ pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) 
 }
 
 /// Fills the desk's tracks and motion for a draw: of the parts that are looked at.
-pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Desk) {
+pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mut Workspace) {
     for &index in &prepared.looked_at {
         let (part, drawn) = (&prepared.parts[index], &draw.parts[index]);
         let place = draw.places[part.home.0];
@@ -187,16 +187,16 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Des
             equilibrium_factor: place.equilibrium,
             start_offset_percent: drawn.moisture_offset_percent,
         };
-        let track = &mut desk.tracks[index];
+        let track = &mut workspace.tracks[index];
         prepared.stocks[part.stock].track(
             set.days(),
             &prepared.timeline,
-            &Life {
+            &DrawConditions {
                 variation,
                 later_equilibrium: place.later_equilibrium,
                 measured_percent: part.measured_percent,
             },
-            &mut desk.room,
+            &mut workspace.room,
             track,
         );
         let measured = part.measured_percent + drawn.moisture_offset_percent;
@@ -206,9 +206,9 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, desk: &mut Des
             MoistureContent::computed_percent(measured.max(0.0)),
             part.crown,
         );
-        desk.curves[index] = Some(curve);
+        workspace.curves[index] = Some(curve);
         for axis in Axis::ALL {
-            let ratios = desk.motion.ratios_mut(PartId(index), axis);
+            let ratios = workspace.motion.ratios_mut(PartId(index), axis);
             for (ratio, moisture) in ratios.iter_mut().zip(&track.mean_percent) {
                 *ratio = curve.ratio(axis, *moisture);
             }
@@ -222,10 +222,10 @@ pub fn evaluate(
     draw: &Draw,
     set: &DaySet,
     cuts_mm: &[f64],
-    desk: &mut Desk,
+    workspace: &mut Workspace,
     outcome: &mut Outcome,
 ) {
-    move_parts(prepared, draw, set, desk);
+    move_parts(prepared, draw, set, workspace);
     outcome.parts.clear();
     outcome.fits.clear();
     outcome.bonds.clear();
@@ -233,7 +233,9 @@ pub fn evaluate(
     // A trial of one joint looks at its parts alone and asks nothing of them but the joint.
     if prepared.looked_at.len() == prepared.parts.len() {
         for (index, part) in prepared.parts.iter().enumerate() {
-            outcome.parts.push(part_outcome(part, index, home, desk));
+            outcome
+                .parts
+                .push(part_outcome(part, index, home, workspace));
         }
     }
     let mut cuts = cuts_mm.iter();
@@ -243,7 +245,7 @@ pub fn evaluate(
             let cut_mm = cuts.next().copied().unwrap_or(0.0);
             outcome
                 .fits
-                .push(fit_outcome(fit, &desk.motion, &days, cut_mm));
+                .push(fit_outcome(fit, &workspace.motion, &days, cut_mm));
         }
         let glued = set.place(prepared.assembled.max(prepared.cut_day(joint)));
         for bond in &joint.bonds {
@@ -251,13 +253,13 @@ pub fn evaluate(
                 [&bond.moves, &bond.holds].map(|side| draw.parts[side.part.0].stiffness);
             outcome
                 .bonds
-                .push(bond_outcome(bond, &desk.motion, glued, stiffness));
+                .push(bond_outcome(bond, &workspace.motion, glued, stiffness));
         }
     }
 }
 
-fn part_outcome(part: &PartModel, index: usize, home: usize, desk: &Desk) -> PartOutcome {
-    let widths = desk.motion.ratios(PartId(index), Axis::Width);
+fn part_outcome(part: &PartModel, index: usize, home: usize, workspace: &Workspace) -> PartOutcome {
+    let widths = workspace.motion.ratios(PartId(index), Axis::Width);
     let (mut driest_at, mut wettest_at) = (home, home);
     for at in home..widths.len() {
         if widths[at] < widths[driest_at] {
@@ -267,13 +269,13 @@ fn part_outcome(part: &PartModel, index: usize, home: usize, desk: &Desk) -> Par
             wettest_at = at;
         }
     }
-    let track = &desk.tracks[index];
+    let track = &workspace.tracks[index];
     // The ring cup and the arc of the moisture's slope over the face as it then is.
     let cup = |at: usize| {
         let slope = track.slope_percent_per_mm[at];
         let of_slope = curvature_of_moisture_slope(part.width_coefficient, slope);
         let arc = of_slope.rise_over(part.facts.width * widths[at]);
-        desk.curves[index].map_or(f64::NAN, |curve| {
+        workspace.curves[index].map_or(f64::NAN, |curve| {
             curve.cup_mm(track.mean_percent[at]) - arc.mm()
         })
     };
@@ -282,8 +284,8 @@ fn part_outcome(part: &PartModel, index: usize, home: usize, desk: &Desk) -> Par
         wettest_at,
         driest_percent: track.mean_percent[driest_at],
         wettest_percent: track.mean_percent[wettest_at],
-        least_width_mm: widths[driest_at] * part.facts.width.mm(),
-        greatest_width_mm: widths[wettest_at] * part.facts.width.mm(),
+        min_width_mm: widths[driest_at] * part.facts.width.mm(),
+        max_width_mm: widths[wettest_at] * part.facts.width.mm(),
         cup_driest_mm: cup(driest_at),
         cup_wettest_mm: cup(wettest_at),
     }
@@ -294,10 +296,10 @@ fn part_outcome(part: &PartModel, index: usize, home: usize, desk: &Desk) -> Par
 pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
     let blank = FitOutcome {
         cut_mm,
-        least_mm: 0.0,
-        least_at: days.cut,
-        greatest_mm: 0.0,
-        greatest_at: days.cut,
+        min_mm: 0.0,
+        min_at: days.cut,
+        max_mm: 0.0,
+        max_at: days.cut,
         spare_tight_mm: f64::INFINITY,
         spare_loose_mm: f64::INFINITY,
         gap_per_cut: 0.0,
@@ -306,14 +308,14 @@ pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitO
     let Some(found) = fit.extremes(motion, days, cut_mm) else {
         return blank;
     };
-    let gap_per_cut = fit.gap_per_cut(motion, found.least.day, days.cut);
-    let loose_per_cut = fit.loose_per_cut(motion, found.greatest.day, days.cut);
+    let gap_per_cut = fit.gap_per_cut(motion, found.min.day, days.cut);
+    let loose_per_cut = fit.loose_per_cut(motion, found.max.day, days.cut);
     FitOutcome {
         cut_mm,
-        least_mm: found.least.gap_mm,
-        least_at: found.least.day,
-        greatest_mm: found.greatest.gap_mm,
-        greatest_at: found.greatest.day,
+        min_mm: found.min.gap_mm,
+        min_at: found.min.day,
+        max_mm: found.max.gap_mm,
+        max_at: found.max.day,
         spare_tight_mm: found.spare_tight_mm,
         spare_loose_mm: found.spare_loose_mm,
         gap_per_cut,
@@ -350,16 +352,16 @@ fn bond_outcome(
 }
 
 impl FitOutcome {
-    /// Least gap for another cut, mm.
+    /// Minimum gap for another cut, mm.
     #[must_use]
-    pub fn least_for(&self, cut_mm: f64) -> f64 {
-        self.least_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
+    pub fn min_for(&self, cut_mm: f64) -> f64 {
+        self.min_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
     }
 
-    /// Greatest gap for another cut, mm.
+    /// Maximum gap for another cut, mm.
     #[must_use]
-    pub fn greatest_for(&self, cut_mm: f64) -> f64 {
-        self.greatest_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
+    pub fn max_for(&self, cut_mm: f64) -> f64 {
+        self.max_mm + self.gap_per_cut * (cut_mm - self.cut_mm)
     }
 
     /// Spare on the tight side for another cut, mm.

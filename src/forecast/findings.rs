@@ -175,7 +175,7 @@ pub struct PartFinding {
     pub cup_driest_high_mm: Option<f64>,
     /// Cup of the bark-side face on the wettest day.
     pub cup_wettest_mm: Option<f64>,
-    /// Greatest cup of the bark-side face that comes from one face drying faster, in the first year.
+    /// Maximum cup of the bark-side face that comes from one face drying faster, in the first year.
     pub cup_passing_mm: Option<f64>,
     /// Driest seven days of the settled year: first day.
     pub driest_week_from: String,
@@ -191,7 +191,7 @@ pub struct PartFinding {
     pub notes: Vec<String>,
 }
 
-/// Something that would mend a joint, computed by forecasting it so.
+/// Something that would fix a joint, computed by forecasting it so.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Remedy {
     /// What to do.
@@ -213,38 +213,38 @@ pub struct FitFinding {
     pub cut: &'static str,
     /// The dimension of the cut: `deep`.
     pub dimension: &'static str,
-    /// The size to cut today, or the size told.
+    /// The size to cut today, or the size given.
     pub cut_mm: f64,
-    /// Whether the size was told and is judged.
-    pub cut_told: bool,
+    /// Whether the size was given and is judged.
+    pub cut_given: bool,
     /// The day of the cut.
     pub cut_on: String,
     /// What the gap is, in words.
     pub gap: String,
     /// The gap on the day of the cut.
     pub gap_today_mm: f64,
-    /// Least gap allowed.
-    pub gap_allowed_least_mm: f64,
-    /// Greatest gap allowed; absent where any is.
-    pub gap_allowed_greatest_mm: Option<f64>,
-    /// Least gap of all days.
-    pub gap_least_mm: f64,
+    /// Minimum gap allowed.
+    pub gap_allowed_min_mm: f64,
+    /// Maximum gap allowed; absent where any is.
+    pub gap_allowed_max_mm: Option<f64>,
+    /// Minimum gap of all days.
+    pub gap_min_mm: f64,
     /// Lower end of its band.
-    pub gap_least_low_mm: f64,
+    pub gap_min_low_mm: f64,
     /// Upper end of its band.
-    pub gap_least_high_mm: f64,
+    pub gap_min_high_mm: f64,
     /// The day.
-    pub gap_least_on: String,
-    /// Greatest gap of all days.
-    pub gap_greatest_mm: f64,
+    pub gap_min_on: String,
+    /// Maximum gap of all days.
+    pub gap_max_mm: f64,
     /// Lower end of its band.
-    pub gap_greatest_low_mm: f64,
+    pub gap_max_low_mm: f64,
     /// Upper end of its band.
-    pub gap_greatest_high_mm: f64,
+    pub gap_max_high_mm: f64,
     /// The day.
-    pub gap_greatest_on: String,
-    /// Where a guest is held in by a depth: least of it still in on the worst day.
-    pub held_least_mm: Option<f64>,
+    pub gap_max_on: String,
+    /// Where a part is held in by a depth: minimum of it still in on the worst day.
+    pub held_min_mm: Option<f64>,
     /// Steady indoor humidity the fit survives, low and high; absent when none, or when only assembly counts.
     pub survives_humidity_percent: Option<[f64; 2]>,
     /// What happens in steady air drier than that.
@@ -265,7 +265,7 @@ pub struct FitFinding {
     pub bound_by: Option<String>,
     /// What the first winter does, where it is worse than any later one.
     pub first_winter: Option<String>,
-    /// What would mend it, best first; empty when it holds.
+    /// How to fix it, best first; empty when it holds.
     pub remedies: Vec<Remedy>,
     /// The inputs that matter most to it.
     pub matters_most: Vec<InputShare>,
@@ -292,9 +292,9 @@ pub struct BondFinding {
     pub strain_wettest: f64,
     /// The day.
     pub wettest_on: String,
-    /// How much the moving part wants to shrink over the joint, driest against the day it is glued.
+    /// How much the moving part shrinks when free over the joint, driest against the day it is glued.
     pub shrinks_mm: f64,
-    /// How much it wants to swell.
+    /// How much it swells when free.
     pub swells_mm: f64,
     /// Share of the wanted difference held at the middle, glued whole, before relaxation.
     pub strain_held_fraction: f64,
@@ -333,7 +333,7 @@ pub struct BondFinding {
     pub reason: String,
     /// Bond length against chance of splitting and end shear.
     pub by_length: Vec<BondAtLength>,
-    /// What would mend it.
+    /// How to fix it.
     pub remedies: Vec<Remedy>,
 }
 
@@ -408,15 +408,15 @@ pub struct InputShare {
     pub narrows_to_percent: f64,
 }
 
-/// Shares of the spread smaller than this are not told, percent.
-pub(super) const TOLD_SHARE: f64 = 3.0;
+/// Shares of the spread smaller than this are not given, percent.
+pub(super) const GIVEN_SHARE: f64 = 3.0;
 
 impl InputShare {
     /// The inputs worth telling of those ranked, in words.
-    pub(super) fn told(ranked: Vec<Contribution>, inputs: &Inputs) -> Vec<Self> {
+    pub(super) fn given(ranked: Vec<Contribution>, inputs: &Inputs) -> Vec<Self> {
         ranked
             .into_iter()
-            .filter(|found| 100.0 * found.share >= TOLD_SHARE)
+            .filter(|found| 100.0 * found.share >= GIVEN_SHARE)
             .map(|found| {
                 let input = &inputs.list()[found.input];
                 Self {

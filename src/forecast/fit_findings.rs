@@ -1,11 +1,11 @@
-//! The finding on one fit: its cut, its gaps, why it holds or fails, what binds it and what would mend it.
+//! The finding on one fit: its cut, its gaps, why it holds or fails, limiting season and how to fix it.
 
 use super::curve::Curve;
 use super::evaluate::FitOutcome;
 use super::findings::FitFinding;
 use super::fits::{self, FitJudgement};
 use super::humidity::Steady;
-use super::remedies::Bench;
+use super::remedies::WhatIf;
 use super::study::Study;
 use super::timeline::Phase;
 use crate::chance::{HOLDS_PERCENT, InputBins, Verdict, in_hundred};
@@ -20,7 +20,7 @@ pub(super) struct FitView<'a> {
     pub(super) index: usize,
     pub(super) curves: &'a [Curve],
     pub(super) bins: &'a InputBins,
-    pub(super) bench: &'a Bench<'a>,
+    pub(super) bench: &'a WhatIf<'a>,
 }
 
 impl Study<'_> {
@@ -35,13 +35,13 @@ impl Study<'_> {
         let cut_day = prepared.cut_day(joint);
         let verdict = Verdict::of_chance(judged.holds_percent);
         let always = fit.when == crate::joint::When::Always;
-        let home = fit.guest.first().map(|term| {
+        let home = fit.part.first().map(|term| {
             view.bench
                 .airs
                 .year(prepared.parts[term.part.0].home)
                 .mean()
         });
-        let at_cut = |part: PartId, axis: Axis| self.desk.motion.ratio(part, axis, cut_day);
+        let at_cut = |part: PartId, axis: Axis| self.workspace.motion.ratio(part, axis, cut_day);
         let steady = home
             .filter(|_| always)
             .map(|home| Steady::new(view.curves, fit, cut_mm, &at_cut, home));
@@ -62,21 +62,21 @@ impl Study<'_> {
             cut: fit.words.cut,
             dimension: fit.words.dimension,
             cut_mm,
-            cut_told: fit.given.is_some(),
+            cut_given: fit.given.is_some(),
             cut_on: self.date(cut_day),
             gap: fit.words.gap.clone(),
-            gap_today_mm: fit.gap_mm(&self.desk.motion, cut_day, cut_day, cut_mm),
-            gap_allowed_least_mm: fit.least.mm(),
-            gap_allowed_greatest_mm: fits::allowed_greatest_mm(fit, cut_mm),
-            gap_least_mm: outcome.least_mm,
-            gap_least_low_mm: judged.least.low,
-            gap_least_high_mm: judged.least.high,
-            gap_least_on: self.date(outcome.least_at),
-            gap_greatest_mm: outcome.greatest_mm,
-            gap_greatest_low_mm: judged.greatest.low,
-            gap_greatest_high_mm: judged.greatest.high,
-            gap_greatest_on: self.date(outcome.greatest_at),
-            held_least_mm: fits::held_least_mm(fit, outcome, cut_mm),
+            gap_today_mm: fit.gap_mm(&self.workspace.motion, cut_day, cut_day, cut_mm),
+            gap_allowed_min_mm: fit.min.mm(),
+            gap_allowed_max_mm: fits::allowed_max_mm(fit, cut_mm),
+            gap_min_mm: outcome.min_mm,
+            gap_min_low_mm: judged.min.low,
+            gap_min_high_mm: judged.min.high,
+            gap_min_on: self.date(outcome.min_at),
+            gap_max_mm: outcome.max_mm,
+            gap_max_low_mm: judged.max.low,
+            gap_max_high_mm: judged.max.high,
+            gap_max_on: self.date(outcome.max_at),
+            held_min_mm: fits::held_min_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,
             fails_dry: fails(0),
             fails_wet: fails(1),
@@ -93,36 +93,36 @@ impl Study<'_> {
     }
 
     fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
-        let chance = |percent: f64| format!("in {} such joints", in_hundred(percent));
+        let chance = |percent: f64| format!("in {} of these joints", in_hundred(percent));
         let words = &fit.words;
-        let mut told = Vec::new();
+        let mut given = Vec::new();
         if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
-            told.push(format!(
+            given.push(format!(
                 "{} {}, worst around {}",
                 chance(judged.tight_percent),
                 words.too_tight,
-                self.date(outcome.least_at)
+                self.date(outcome.min_at)
             ));
         }
         if judged.loose_percent >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
-            told.push(format!(
+            given.push(format!(
                 "{} {}, worst around {}",
                 chance(judged.loose_percent),
                 words.too_loose,
-                self.date(outcome.greatest_at)
+                self.date(outcome.max_at)
             ));
         }
-        if told.is_empty() {
+        if given.is_empty() {
             format!(
-                "it stays within its limits in {} such joints",
+                "it stays within its limits in {} of these joints",
                 in_hundred(judged.holds_percent)
             )
         } else {
-            told.join("; ")
+            given.join("; ")
         }
     }
 
-    /// The time that binds a fit: the day on which it is nearest to failing, named after the moisture of its guest.
+    /// The time that binds a fit: the day on which it is nearest to failing, named after the moisture of its part.
     fn bound_by(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> Option<String> {
         if fit.when == crate::joint::When::Assembly {
             return None;
@@ -132,11 +132,11 @@ impl Study<'_> {
             order => order.is_gt(),
         };
         let day = if tight {
-            outcome.least_at
+            outcome.min_at
         } else {
-            outcome.greatest_at
+            outcome.max_at
         };
-        let track = &self.desk.tracks[fit.guest.first()?.part.0].mean_percent;
+        let track = &self.workspace.tracks[fit.part.first()?.part.0].mean_percent;
         let settled = &track[self.prepared.timeline.settled()..];
         let mean = settled.iter().sum::<f64>() / settled.len() as f64;
         let season = if track[day] < mean {
@@ -166,26 +166,26 @@ impl Study<'_> {
         let cut = self.prepared.cut_day(joint);
         let extremes = |judged: std::ops::Range<usize>| {
             fit.extremes(
-                &self.desk.motion,
+                &self.workspace.motion,
                 &crate::joint::Days { cut, judged },
                 cut_mm,
             )
         };
         let first = extremes(timeline.delivered().max(cut)..timeline.settled())?;
         let later = extremes(timeline.settled()..timeline.days())?;
-        let wider = first.greatest.gap_mm - later.greatest.gap_mm;
-        let tighter = later.least.gap_mm - first.least.gap_mm;
+        let wider = first.max.gap_mm - later.max.gap_mm;
+        let tighter = later.min.gap_mm - first.min.gap_mm;
         if wider.max(tighter) < WORTH_MM {
             return None;
         }
         let (mm, day, how) = if wider > tighter {
-            (wider, first.greatest.day, "wider")
+            (wider, first.max.day, "wider")
         } else {
-            (tighter, first.least.day, "tighter")
+            (tighter, first.min.day, "tighter")
         };
         Some(format!(
             "in the first year the gap goes {} {how} than in any later one, around {}",
-            shown(Length::computed_mm(mm), self.prepared.show),
+            shown(Length::from_mm_unchecked(mm), self.prepared.show),
             self.date(day)
         ))
     }

@@ -1,19 +1,19 @@
 //! Findings on the fits: the size to cut, the gap through the year, the
-//! chance, the humidity it survives, and what would mend it.
+//! chance, the humidity it survives, and how to fix it.
 
 use super::evaluate::FitOutcome;
 use crate::chance::Band;
-use crate::joint::{Aim, CutInterval, Fit, Greatest};
+use crate::joint::{Aim, CutInterval, Fit, MaxGap};
 
 /// A fit judged over the draws.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FitJudgement {
     /// The cut, mm.
     pub cut_mm: f64,
-    /// Band of the least gap, mm.
-    pub least: Band,
-    /// Band of the greatest gap, mm.
-    pub greatest: Band,
+    /// Band of the minimum gap, mm.
+    pub min: Band,
+    /// Band of the maximum gap, mm.
+    pub max: Band,
     /// Chance that it holds, percent.
     pub holds_percent: f64,
     /// Chance that it gets too tight, percent.
@@ -39,22 +39,22 @@ pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {
     let mut highs = Vec::with_capacity(outcomes.len());
     for outcome in outcomes {
         let mut interval = CutInterval {
-            least_mm: f64::NEG_INFINITY,
-            greatest_mm: f64::INFINITY,
+            min_mm: f64::NEG_INFINITY,
+            max_mm: f64::INFINITY,
         };
         let mut require = |per_cut: f64, spare: f64| {
             if per_cut > 1e-6 {
-                interval.least_mm = interval.least_mm.max(outcome.cut_mm - spare / per_cut);
+                interval.min_mm = interval.min_mm.max(outcome.cut_mm - spare / per_cut);
             } else if per_cut < -1e-6 {
-                interval.greatest_mm = interval.greatest_mm.min(outcome.cut_mm - spare / per_cut);
+                interval.max_mm = interval.max_mm.min(outcome.cut_mm - spare / per_cut);
             }
         };
         require(outcome.gap_per_cut, outcome.spare_tight_mm);
         if outcome.spare_loose_mm.is_finite() {
             require(outcome.loose_per_cut, outcome.spare_loose_mm);
         }
-        lows.push(interval.least_mm);
-        highs.push(interval.greatest_mm);
+        lows.push(interval.min_mm);
+        highs.push(interval.max_mm);
     }
     lows.sort_unstable_by(f64::total_cmp);
     highs.sort_unstable_by(f64::total_cmp);
@@ -63,8 +63,8 @@ pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {
         return near;
     }
     let interval = CutInterval {
-        least_mm: lows[place(n, 0.95)],
-        greatest_mm: highs[place(n, 0.05)],
+        min_mm: lows[place(n, 0.95)],
+        max_mm: highs[place(n, 0.05)],
     };
     let aim = if fit.given.is_some() {
         Aim::Middle
@@ -96,35 +96,35 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
     };
     FitJudgement {
         cut_mm,
-        least: band(FitOutcome::least_for),
-        greatest: band(FitOutcome::greatest_for),
+        min: band(FitOutcome::min_for),
+        max: band(FitOutcome::max_for),
         holds_percent: percent(holds),
         tight_percent: percent(tight),
         loose_percent: percent(loose),
     }
 }
 
-/// Least that stays held where a depth holds the guest: reach less the greatest gap, mm.
+/// Minimum that stays held where a depth holds the part: reach less the maximum gap, mm.
 #[must_use]
-pub fn held_least_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
-    match &fit.greatest {
-        Greatest::Holding { least, .. } => Some(outcome.loose_for(cut_mm) + least.mm()),
-        Greatest::Any | Greatest::Gap(_) => None,
+pub fn held_min_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
+    match &fit.max {
+        MaxGap::Holding { min, .. } => Some(outcome.loose_for(cut_mm) + min.mm()),
+        MaxGap::Any | MaxGap::Gap(_) => None,
     }
 }
 
-/// Greatest gap allowed, mm, where it does not move with a reach.
+/// Maximum gap allowed, mm, where it does not move with a reach.
 #[must_use]
-pub fn allowed_greatest_mm(fit: &Fit, cut_mm: f64) -> Option<f64> {
-    match &fit.greatest {
-        Greatest::Any => None,
-        Greatest::Gap(length) => Some(length.mm()),
-        Greatest::Holding { reach, least } => {
+pub fn allowed_max_mm(fit: &Fit, cut_mm: f64) -> Option<f64> {
+    match &fit.max {
+        MaxGap::Any => None,
+        MaxGap::Gap(length) => Some(length.mm()),
+        MaxGap::Holding { reach, min } => {
             let reach = match reach.size {
                 crate::joint::Size::Known(length) => length.mm(),
                 crate::joint::Size::Cut => cut_mm,
             };
-            Some(reach - least.mm())
+            Some(reach - min.mm())
         }
     }
 }

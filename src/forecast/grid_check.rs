@@ -2,7 +2,7 @@
 //! and airs, and on the draws that its answers rest on.
 
 use super::airs::Airs;
-use super::life::{Life, PartTrack};
+use super::draw_conditions::{DrawConditions, PartTrack};
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::timeline::Timeline;
@@ -70,7 +70,7 @@ pub(super) fn measure(
             let index = firsts[number % firsts.len()];
             let part = &prepared.parts[index];
             let (drawn, place) = (&draw.parts[index], &draw.places[part.home.0]);
-            let life = Life {
+            let life = DrawConditions {
                 variation: Variation {
                     diffusivity_factor: drawn.diffusivity,
                     surface_factor: place.surface,

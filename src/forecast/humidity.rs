@@ -87,7 +87,7 @@ impl<'a> Steady<'a> {
             .fit
             .upper_mm(&motion, 1, 0, self.cut_mm)
             .map_or(f64::INFINITY, |upper| upper - gap);
-        [gap - self.fit.least.mm(), loose]
+        [gap - self.fit.min.mm(), loose]
     }
 
     /// The range of steady humidity that holds, percent; see [`survived`].

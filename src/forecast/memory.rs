@@ -7,10 +7,10 @@ use crate::panel::Panel;
 use crate::units::MoistureContent;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Moisture grids by everything that decides them, up to so many bytes, and the placings found of the last few panels; what was
+/// Moisture grids by everything that decides them, up to so many bytes, and the layouts found of the last few panels; what was
 /// not used for longest goes first.
 ///
-/// A forecast with a memory is that without one, to the byte: a grid or a placing is found again only where every input is
+/// A forecast with a memory is that without one, to the byte: a grid or a layout is found again only where every input is
 /// equal, and it is then the very one that solving or searching would give.
 #[derive(Debug)]
 pub struct Memory {
@@ -19,10 +19,10 @@ pub struct Memory {
     panels: Mutex<Vec<(PanelAsked, Arc<Matched>)>>,
 }
 
-/// Most panels whose placings are kept: some kilobytes each.
+/// Most panels whose layouts are kept: some kilobytes each.
 const MOST_PANELS: usize = 16;
 
-/// Everything that decides the placings of a panel.
+/// Everything that decides the layouts of a panel.
 #[derive(Debug, Clone, PartialEq)]
 struct PanelAsked {
     panel: Panel,
@@ -53,7 +53,7 @@ impl Memory {
         }
     }
 
-    /// How many panels' placings are kept.
+    /// How many panels' layouts are kept.
     #[must_use]
     pub fn panels(&self) -> usize {
         self.panels
@@ -62,7 +62,7 @@ impl Memory {
             .len()
     }
 
-    /// The best so many placings of a panel.
+    /// The best so many layouts of a panel.
     pub(super) fn matched(&self, panel: &Panel, count: usize) -> Arc<Matched> {
         if self.most_bytes == 0 {
             return Arc::new(Matched::of(panel, count));

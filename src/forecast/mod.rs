@@ -22,17 +22,16 @@ mod boards;
 mod bond_findings;
 mod bonds;
 mod client;
-mod cloud;
 mod curve;
 mod curves;
 mod draw;
+mod draw_conditions;
 mod evaluate;
 mod findings;
 mod fit_findings;
 mod fits;
 mod grid_check;
 mod humidity;
-mod life;
 mod memory;
 mod panels;
 mod part_findings;
@@ -41,6 +40,7 @@ mod premises;
 mod prepare;
 mod ranking;
 mod remedies;
+mod samples;
 mod sampling;
 mod setup;
 mod single;
@@ -54,12 +54,12 @@ pub use airs::Airs;
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
-pub use cloud::Cloud;
 pub use curve::{Curve, crown};
 pub use curves::{Curves, FitCurve, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};
+pub use draw_conditions::{DrawConditions, MoistureHistory, PartTrack};
 pub use evaluate::{
-    BondOutcome, DaySet, Desk, FitOutcome, Outcome, PartOutcome, evaluate, move_parts,
+    BondOutcome, DaySet, FitOutcome, Outcome, PartOutcome, Workspace, evaluate, move_parts,
 };
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
@@ -67,11 +67,11 @@ pub use findings::{
 };
 pub use fits::FitJudgement;
 pub use grid_check::GridError;
-pub use life::{Life, PartTrack, Stock};
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
 pub use prepare::Prepared;
+pub use samples::Samples;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
 pub use standing::Standing;
@@ -94,7 +94,7 @@ pub fn forecast(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Foreca
     forecast_with(job, species, airs, &|_| ())
 }
 
-/// Forecasts a job, telling `tick` how many draws were done since it was last told.
+/// Forecasts a job, telling `tick` how many draws were done since it was last given.
 ///
 /// # Errors
 /// [`JobErrors`] at the places of unknown woods and finishes, and where the draws would not fit into memory.
@@ -137,9 +137,9 @@ pub fn standing_piece(
     let prepared = Prepared::new(job, species, airs)?;
     let inputs = Inputs::of(job, &prepared, airs);
     let all = DaySet::new((0..prepared.timeline.days()).collect());
-    let mut desk = Desk::new(&prepared, &all);
-    move_parts(&prepared, &inputs.middle(), &all, &mut desk);
-    standing::standing(job, &prepared, &desk.motion, &|part| {
-        desk.tracks[part].mean_percent.clone()
+    let mut workspace = Workspace::new(&prepared, &all);
+    move_parts(&prepared, &inputs.middle(), &all, &mut workspace);
+    standing::standing(job, &prepared, &workspace.motion, &|part| {
+        workspace.tracks[part].mean_percent.clone()
     })
 }

@@ -1,16 +1,16 @@
-//! Panels matched from leaves: the best placings, what bookmatching does, and the panel through the year.
+//! Panels matched from leaves: the best layouts, what bookmatching does, and the panel through the year.
 
-use super::evaluate::Desk;
+use super::evaluate::Workspace;
 use super::memory::Memory;
 use super::prepare::Prepared;
 use crate::job::{Job, JobErrors};
 use crate::moisture::MoistureTrack;
 use crate::panel::{
-    BestPlacings, BookmatchFlag, Figure, MoistureChange, Panel, PanelYear, Weights, settle_woods,
+    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
 };
 use crate::species::SpeciesTable;
 use crate::units::MoistureContent;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Moisture at which leaves are taken to be glued where neither the panel nor its part tells one.
 const GLUED_AT_PERCENT: f64 = 9.0;
@@ -26,36 +26,36 @@ pub struct PanelStudy {
     pub part: Option<String>,
     /// The panel.
     pub panel: Panel,
-    /// Its best placings.
-    pub best: BestPlacings,
+    /// Its best layouts.
+    pub best: BestLayouts,
     /// What bookmatching does against slip-matching.
     pub flag: Option<BookmatchFlag>,
     /// Rules that stood in for missing values.
     pub rules: Vec<String>,
-    /// The best placing through the settled year at home, where the panel becomes a part of the job.
+    /// The best layout through the settled year at home, where the panel becomes a part of the job.
     pub year: Option<PanelYear>,
 }
 
-/// The placings found of a panel.
+/// The layouts found of a panel.
 #[derive(Debug, Clone)]
 pub(super) struct Matched {
-    pub best: BestPlacings,
+    pub best: BestLayouts,
     pub flag: Option<BookmatchFlag>,
 }
 
 impl Matched {
-    /// Searches the best so many placings, and for pairs what bookmatching does against slip-matching.
+    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching.
     pub fn of(panel: &Panel, count: usize) -> Self {
         let best = panel.best(count);
-        let flag = match panel.figure() {
-            Figure::Bookmatch | Figure::SlipMatch => panel.bookmatch_flag(&best),
-            Figure::FourPiece | Figure::Random => None,
+        let flag = match panel.leaf_match() {
+            LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+            LeafMatch::FourWay | LeafMatch::Random => None,
         };
         Self { best, flag }
     }
 }
 
-/// Studies every panel of a job. `desk` holds the middle draw on every day.
+/// Studies every panel of a job. `workspace` holds the middle draw on every day.
 ///
 /// # Errors
 /// [`JobErrors`] for unknown woods, or leaves that cannot make the panel.
@@ -63,7 +63,7 @@ pub fn studies(
     job: &Job,
     species: &SpeciesTable,
     prepared: &Prepared,
-    desk: &Desk,
+    workspace: &Workspace,
     memory: &Memory,
 ) -> Result<Vec<PanelStudy>, JobErrors> {
     let mut problems = Problems::default();
@@ -76,7 +76,7 @@ pub fn studies(
                 .position(|part| part.facts.name == *name)
         });
         let settled = prepared.timeline.settled();
-        let track = part.map(|index| &desk.tracks[index]);
+        let track = part.map(|index| &workspace.tracks[index]);
         let driest = track.map_or(DRIEST_PERCENT, |track| {
             track.mean_percent[settled..]
                 .iter()
@@ -116,7 +116,7 @@ pub fn studies(
                 continue;
             }
         };
-        let panel = match Panel::new(leaves, plan.figure, change, Weights::default()) {
+        let panel = match Panel::new(leaves, plan.leaf_match, change, Weights::default()) {
             Ok(panel) => panel,
             Err(error) => {
                 problems.push(
@@ -129,14 +129,14 @@ pub fn studies(
         };
         let matched = memory.matched(&panel, plan.best);
         let year = track
-            .zip(matched.best.placings.first())
+            .zip(matched.best.layouts.first())
             .map(|(track, first)| {
                 let days = MoistureTrack {
                     first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
                     mean_percent: track.mean_percent[settled..].to_vec(),
                     slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
                 };
-                panel.through_the_year(&first.placing, &days)
+                panel.through_the_year(&first.layout, &days)
             });
         found.push(PanelStudy {
             name: plan.name.clone(),

@@ -1,10 +1,10 @@
 //! Findings on the parts.
 
-use super::cloud::Cloud;
-use super::evaluate::{Desk, PartOutcome, slope_cup};
+use super::evaluate::{PartOutcome, Workspace, slope_cup};
 use super::findings::PartFinding;
 use super::part_model::PartModel;
 use super::prepare::Prepared;
+use super::samples::Samples;
 use super::timeline::YEAR;
 use crate::chance::Band;
 use crate::job::Part;
@@ -13,22 +13,22 @@ use crate::units::Length;
 
 /// What a part's finding is made of.
 pub struct PartView<'a> {
-    /// The part as told.
-    pub told: &'a Part,
+    /// The part as given.
+    pub given: &'a Part,
     /// The job.
     pub prepared: &'a Prepared,
     /// The middle draw over every day.
-    pub desk: &'a Desk,
+    pub workspace: &'a Workspace,
     /// Its outcome.
     pub middle: &'a PartOutcome,
     /// All draws.
-    pub cloud: &'a Cloud,
+    pub samples: &'a Samples,
     /// Its place among the parts.
     pub index: usize,
 }
 
-fn band(cloud: &[PartOutcome], value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
-    let mut answers: Vec<f64> = cloud.iter().map(value).collect();
+fn band(samples: &[PartOutcome], value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
+    let mut answers: Vec<f64> = samples.iter().map(value).collect();
     Band::of(&mut answers)
 }
 
@@ -44,9 +44,9 @@ fn week(settled: &[f64], sign: f64) -> usize {
 #[must_use]
 pub fn finding(view: &PartView<'_>) -> PartFinding {
     let PartView {
-        told,
+        given,
         prepared,
-        desk,
+        workspace,
         middle,
         index,
         ..
@@ -54,19 +54,19 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let model: &PartModel = &prepared.parts[index];
     let timeline = &prepared.timeline;
     let date = |day: usize| timeline.date(day).to_string();
-    let thickness = desk.motion.ratios(PartId(index), Axis::Thickness);
-    let track = &desk.tracks[index];
-    let cloud = view.cloud.part(index);
+    let thickness = workspace.motion.ratios(PartId(index), Axis::Thickness);
+    let track = &workspace.tracks[index];
+    let samples = view.samples.part(index);
     let finite = |value: f64| value.is_finite().then_some(value);
     let ends = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
-        let band = band(&cloud, value).unwrap_or(Band::exactly(otherwise));
+        let band = band(&samples, value).unwrap_or(Band::exactly(otherwise));
         (band.low, band.high)
     };
-    let narrow = ends(|part| part.least_width_mm, middle.least_width_mm);
-    let wide = ends(|part| part.greatest_width_mm, middle.greatest_width_mm);
+    let narrow = ends(|part| part.min_width_mm, middle.min_width_mm);
+    let wide = ends(|part| part.max_width_mm, middle.max_width_mm);
     let dry = ends(|part| part.driest_percent, middle.driest_percent);
     let wet = ends(|part| part.wettest_percent, middle.wettest_percent);
-    let cup = band(&cloud, |part| part.cup_driest_mm);
+    let cup = band(&samples, |part| part.cup_driest_mm);
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))
@@ -81,33 +81,33 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     PartFinding {
         name: model.facts.name.clone(),
         species: model.species.name.clone(),
-        count: told.count,
-        width_mm: told.width.mm(),
-        thickness_mm: told.thickness.mm(),
-        length_mm: told.length.mm(),
-        moisture_percent: told.moisture.percent(),
-        measured_on: told.measured.to_string(),
-        width_driest_mm: middle.least_width_mm,
+        count: given.count,
+        width_mm: given.width.mm(),
+        thickness_mm: given.thickness.mm(),
+        length_mm: given.length.mm(),
+        moisture_percent: given.moisture.percent(),
+        measured_on: given.measured.to_string(),
+        width_driest_mm: middle.min_width_mm,
         width_driest_low_mm: narrow.0,
         width_driest_high_mm: narrow.1,
         driest_on: date(middle.driest_at),
         moisture_driest_percent: middle.driest_percent,
         moisture_driest_low_percent: dry.0,
         moisture_driest_high_percent: dry.1,
-        width_wettest_mm: middle.greatest_width_mm,
+        width_wettest_mm: middle.max_width_mm,
         width_wettest_low_mm: wide.0,
         width_wettest_high_mm: wide.1,
         wettest_on: date(middle.wettest_at),
         moisture_wettest_percent: middle.wettest_percent,
         moisture_wettest_low_percent: wet.0,
         moisture_wettest_high_percent: wet.1,
-        thickness_driest_mm: thickness[middle.driest_at] * told.thickness.mm(),
-        thickness_wettest_mm: thickness[middle.wettest_at] * told.thickness.mm(),
+        thickness_driest_mm: thickness[middle.driest_at] * given.thickness.mm(),
+        thickness_wettest_mm: thickness[middle.wettest_at] * given.thickness.mm(),
         cup_driest_mm: finite(middle.cup_driest_mm),
         cup_driest_low_mm: cup.map(|band| band.low),
         cup_driest_high_mm: cup.map(|band| band.high),
         cup_wettest_mm: finite(middle.cup_wettest_mm),
-        // kappa > 0 turns the heart face hollow; the bark face is told
+        // kappa > 0 turns the heart face hollow; the bark face is given
         cup_passing_mm: passes.then(|| -passing.mm()),
         driest_week_from: date(settled + week(&track.mean_percent[settled..], 1.0)),
         wettest_week_from: date(settled + week(&track.mean_percent[settled..], -1.0)),

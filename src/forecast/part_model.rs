@@ -7,7 +7,7 @@ use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, Slab};
 use crate::movement::{Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
 
 /// One part, ready.
@@ -46,16 +46,16 @@ pub struct PartModel {
 }
 
 fn finish_of(
-    told: Option<&PartFinish>,
+    given: Option<&PartFinish>,
     problems: &mut Problems,
 ) -> Option<(Finish, FinishedFaces)> {
-    let Some(told) = told else {
+    let Some(given) = given else {
         return Some((Finish::bare(), FinishedFaces::Both));
     };
-    match Finish::find(&told.kind, told.coats) {
-        Ok(finish) => Some((finish, told.faces)),
+    match Finish::find(&given.kind, given.coats) {
+        Ok(finish) => Some((finish, given.faces)),
         Err(error) => {
-            problems.push(told.span.clone(), error.message(), error.remedy());
+            problems.push(given.span.clone(), error.message(), error.remedy());
             None
         }
     }
@@ -91,13 +91,13 @@ pub(super) fn model(
     };
     if section.contains_pith() {
         notes.push(
-            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the greatest change"
+            "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the maximum change"
                 .to_owned(),
         );
     }
     if part.moisture.percent() > shrinkage.fiber_saturation_percent {
         notes.push(format!(
-            "at {}% it is above fibre saturation, {:.0}% for this wood: nothing moves until it has dried below that",
+            "at {}% it is above fiber saturation, {:.0}% for this wood: nothing moves until it has dried below that",
             part.moisture.percent(),
             shrinkage.fiber_saturation_percent
         ));

@@ -21,8 +21,8 @@ pub(super) fn cautions(boards: &[BoardStudy]) -> Vec<String> {
         })
         .collect();
     list.extend([
-        "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed trade where in doubt.",
-        "Shelf and fastening figures are no structural design: where people could be hurt, ask a licensed engineer.",
+        "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed tradesperson where in doubt.",
+        "Shelf and fastening figures do not replace structural engineering: where people could be hurt, ask a licensed engineer.",
         "Wood dust and finishes: follow the safety data sheets of their makers.",
     ]
     .map(str::to_owned));
@@ -45,10 +45,10 @@ pub(super) fn assumptions(
             .into_iter()
             .map(|spread| format!("Taken: {} ({}).", spread.words, spread.source)),
     );
-    list.extend(narrowed.told.iter().cloned());
+    list.extend(narrowed.given.iter().cloned());
     list.extend([
         "Equilibrium moisture: Hailwood-Horrobin with the coefficients of the Wood Handbook, Eq. 4-5.",
-        "Shrinkage: straight line below fibre saturation, Wood Handbook Tables 4-3 and 4-4; sections by the stress-free map of a ring-wise shrinking board.",
+        "Shrinkage: straight line below fiber saturation, Wood Handbook Tables 4-3 and 4-4; sections by the stress-free map of a ring-wise shrinking board.",
         "Moisture through time: one-dimensional diffusion through the thickness, diffusivity after Siau (1984, from memory), finishes fitted to Wood Handbook Table 16-3. Within about two thicknesses of a bare end the wood is ahead of these figures.",
         "Bonds: shear-lag, half of the stress relaxed by slow drying (judgement), rupture from 0.009 strain across the grain (Getty Conservation Institute 1998).",
     ].map(str::to_owned));

@@ -4,7 +4,7 @@
 use super::airs::Airs;
 use super::belief::{self, Narrowed, ShrinkageSpread};
 use super::curve::{crown, section_for_sizes};
-use super::life::{Stock, StockStay};
+use super::draw_conditions::{MoistureHistory, StockStay};
 use super::memory::Memory;
 use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
@@ -13,7 +13,7 @@ use crate::job::{Job, JobErrors};
 use crate::joint::JointPlan;
 use crate::moisture::Slab;
 use crate::species::SpeciesTable;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
 use std::sync::Arc;
@@ -28,7 +28,7 @@ pub struct Prepared {
     /// The parts that are looked at, in their order: all, or those of one joint in a trial.
     pub looked_at: Vec<usize>,
     /// The kinds of stock of its parts, each solved.
-    pub stocks: Vec<Arc<Stock>>,
+    pub stocks: Vec<Arc<MoistureHistory>>,
     /// Its joints.
     pub joints: Vec<JointPlan>,
     /// The day of gluing up.
@@ -162,7 +162,7 @@ impl Prepared {
             made_in: part.shop,
             stands_in: part.home,
         };
-        let solved = Stock::solve(&stay, airs, &self.timeline, key, memory);
+        let solved = MoistureHistory::solve(&stay, airs, &self.timeline, key, memory);
         self.stocks.push(Arc::new(solved));
         self.stocks.len() - 1
     }
@@ -175,7 +175,7 @@ impl Prepared {
             .iter()
             .map(|part| self.parts[*part].stock)
             .collect();
-        let thin = |(place, stock): (usize, &Arc<Stock>)| {
+        let thin = |(place, stock): (usize, &Arc<MoistureHistory>)| {
             if used.contains(&place) {
                 Arc::new(stock.on(set.days(), &self.timeline))
             } else {
@@ -215,7 +215,7 @@ impl Prepared {
         }
     }
 
-    /// Day of the cut of a joint: the day told, else the latest day of measuring of its parts.
+    /// Day of the cut of a joint: the day given, else the latest day of measuring of its parts.
     #[must_use]
     pub fn cut_day(&self, joint: &JointPlan) -> usize {
         let parts = joint.fits.iter().flat_map(|fit| fit.parts()).chain(

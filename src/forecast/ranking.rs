@@ -1,7 +1,7 @@
 //! Which inputs matter most, and which measurement is worth taking next.
 
 use super::evaluate::FitOutcome;
-use super::findings::{FitFinding, InputShare, TOLD_SHARE};
+use super::findings::{FitFinding, GIVEN_SHARE, InputShare};
 use super::fit_findings::FitView;
 use super::study::Study;
 
@@ -10,10 +10,10 @@ impl Study<'_> {
         let FitView {
             fit, index, bins, ..
         } = *view;
-        let outcomes = self.cloud.fit(index);
+        let outcomes = self.samples.fit(index);
         let judged = &self.judged[index];
         let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
-            && fit.greatest != crate::joint::Greatest::Any
+            && fit.max != crate::joint::MaxGap::Any
         {
             FitOutcome::loose_for
         } else {
@@ -29,7 +29,7 @@ impl Study<'_> {
         let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
         let mut ranked = bins.rank_of(self.inputs.behind(self.prepared, &parts), &answers);
         ranked.truncate(3);
-        InputShare::told(ranked, self.inputs)
+        InputShare::given(ranked, self.inputs)
     }
 }
 
@@ -67,7 +67,7 @@ pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
         }
     }
     shares.retain(|share| {
-        share.share_percent >= TOLD_SHARE && share.narrows_to_percent <= WORTH_MEASURING
+        share.share_percent >= GIVEN_SHARE && share.narrows_to_percent <= WORTH_MEASURING
     });
     shares.sort_by(|a, b| a.narrows_to_percent.total_cmp(&b.narrows_to_percent));
     shares.truncate(5);

@@ -1,17 +1,17 @@
-//! What would mend a fit: each way is forecast anew, never guessed.
+//! What would fix a fit: each way is forecast again, never guessed.
 
 use super::airs::Airs;
 use super::belief::ShrinkageSpread;
 use super::bonds;
-use super::evaluate::{DaySet, Desk, days_of, move_parts};
+use super::draw_conditions::MoistureHistory;
+use super::evaluate::{DaySet, Workspace, days_of, move_parts};
 use super::findings::Remedy;
 use super::fits::{choose_cut, judge};
-use super::life::Stock;
 use super::memory::Memory;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
-use crate::joint::{Aim, BondPlan, Fit, Greatest, JointPlan, PartId, Size, Term};
+use crate::joint::{Aim, BondPlan, Fit, JointPlan, MaxGap, PartId, Size, Term};
 use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
@@ -21,15 +21,15 @@ use std::sync::{Arc, Mutex};
 
 /// Draws behind a remedy's chance.
 const DRAWS: u32 = 256;
-/// A remedy must gain at least so many points of chance to be told.
+/// A remedy must gain at least so many points of chance to be given.
 const WORTH_TELLING: f64 = 5.0;
 /// A finish that slows moisture well and that any shop has.
 const FINISH: (&str, u32) = ("urethane varnish", 3);
-/// How much narrower the guest is tried.
+/// How much narrower the part is tried.
 const NARROWER: f64 = 0.75;
 
 /// What a remedy is forecast with.
-pub struct Bench<'a> {
+pub struct WhatIf<'a> {
     /// The job.
     pub prepared: &'a Prepared,
     /// Its inputs.
@@ -45,32 +45,32 @@ pub struct Bench<'a> {
     /// What was solved before.
     pub memory: &'a Memory,
     /// Histories solved for a trial.
-    pub solved: Mutex<Vec<Arc<Stock>>>,
+    pub solved: Mutex<Vec<Arc<MoistureHistory>>>,
 }
 
-impl Bench<'_> {
+impl WhatIf<'_> {
     /// Chance and cut of a fit in a changed job; `keep` judges this cut instead of choosing one.
     fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> (f64, f64) {
         let thin = changed.on(self.set);
         let near = keep.unwrap_or_else(|| self.near(&thin));
-        let cloud = self
+        let samples = self
             .inputs
-            .cloud(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
-        let outcomes = cloud.fit(0);
+            .samples(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
+        let outcomes = samples.fit(0);
         let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
         (judge(&outcomes, cut).holds_percent, cut)
     }
 
     /// The cut of the one fit at the middle draw: where the draws are looked at from.
     fn near(&self, thin: &Prepared) -> f64 {
-        let (joint, mut desk) = (&thin.joints[0], Desk::new(thin, self.set));
-        move_parts(thin, &self.inputs.middle(), self.set, &mut desk);
+        let (joint, mut workspace) = (&thin.joints[0], Workspace::new(thin, self.set));
+        move_parts(thin, &self.inputs.middle(), self.set, &mut workspace);
         let fit = Fit {
             given: None,
             ..joint.fits[0].clone()
         };
         let days = days_of(thin, joint, &fit, self.set);
-        fit.cut_interval(&desk.motion, &days)
+        fit.cut_interval(&workspace.motion, &days)
             .choose(fit.aim)
             .or(joint.fits[0].given.map(Length::mm))
             .unwrap_or(0.0)
@@ -86,7 +86,7 @@ impl Bench<'_> {
         self.prepared.alone(joint, only)
     }
 
-    /// Everything that would mend a fit, best first. `cut_mm` is its cut and `holds_percent` its chance as it is.
+    /// Everything that would fix a fit, best first. `cut_mm` is its cut and `holds_percent` its chance as it is.
     #[must_use]
     pub fn remedies(
         &self,
@@ -130,7 +130,7 @@ impl Bench<'_> {
                 (chance, cut),
             );
         }
-        let Some(mover) = fit.guest.first().map(|term| term.part) else {
+        let Some(mover) = fit.part.first().map(|term| term.part) else {
             return found;
         };
         let name = the(&self.prepared.parts[mover.0].facts.name);
@@ -162,7 +162,7 @@ impl Bench<'_> {
         found
     }
 
-    /// Woods and stock that would let a bond hold as it is designed, forecast anew.
+    /// Woods and stock that would let a bond hold as it is designed, forecast again.
     #[must_use]
     pub fn bond_remedies(
         &self,
@@ -190,11 +190,11 @@ impl Bench<'_> {
         for (what, changed) in ways {
             let Some(changed) = changed else { continue };
             let thin = changed.on(self.set);
-            let cloud = self
+            let samples = self
                 .inputs
-                .cloud(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
+                .samples(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
             let asked = bonds::asked(&changed, bond);
-            let split = bonds::split_percent(&asked.line, asked.glued(), &cloud.bond(0));
+            let split = bonds::split_percent(&asked.line, asked.glued(), &samples.bond(0));
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
                     what,
@@ -207,7 +207,7 @@ impl Bench<'_> {
     }
 
     fn length(&self, mm: f64) -> String {
-        shown(Length::computed_mm(mm), self.prepared.show)
+        shown(Length::from_mm_unchecked(mm), self.prepared.show)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
@@ -238,7 +238,7 @@ impl Bench<'_> {
         let known = changed.stocks.len();
         if let Ok(solved) = self.solved.lock() {
             // Only from the same start: the answer must not hang on which fit came first.
-            let same = |stock: &&Arc<Stock>| stock.starts_at(model.measured_percent);
+            let same = |stock: &&Arc<MoistureHistory>| stock.starts_at(model.measured_percent);
             changed.stocks.extend(solved.iter().filter(same).cloned());
         }
         let before = changed.stocks.len();
@@ -291,7 +291,7 @@ impl Bench<'_> {
         model.shrinkage = Shrinkage::of(wood);
         model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
         let words = format!(
-            "make {} of a calmer wood, such as {}",
+            "make {} of a more stable wood, such as {}",
             the(&model.facts.name),
             wood.name
         );
@@ -299,42 +299,42 @@ impl Bench<'_> {
     }
 }
 
-/// The guest cut anew in a host whose own cut stays: only where the guest's one size is told and the host's is cut.
-fn resized(base: &Prepared, host_cut_mm: f64) -> Option<(Prepared, PartId)> {
+/// The part cut again in a opening whose own cut stays: only where the part's one size is given and the opening's is cut.
+fn resized(base: &Prepared, opening_cut_mm: f64) -> Option<(Prepared, PartId)> {
     let mut changed = base.clone();
     let fit = &mut changed.joints[0].fits[0];
-    let [guest] = fit.guest.as_mut_slice() else {
+    let [part] = fit.part.as_mut_slice() else {
         return None;
     };
-    if guest.size == Size::Cut || !fit.host.iter().any(|term| term.size == Size::Cut) {
+    if part.size == Size::Cut || !fit.opening.iter().any(|term| term.size == Size::Cut) {
         return None;
     }
-    let host_cut = Length::computed_mm(host_cut_mm);
-    for term in fit.host.iter_mut().filter(|term| term.size == Size::Cut) {
-        term.size = Size::Known(host_cut);
+    let opening_cut = Length::from_mm_unchecked(opening_cut_mm);
+    for term in fit.opening.iter_mut().filter(|term| term.size == Size::Cut) {
+        term.size = Size::Known(opening_cut);
     }
-    if let Greatest::Holding { reach, .. } = &mut fit.greatest
+    if let MaxGap::Holding { reach, .. } = &mut fit.max
         && reach.size == Size::Cut
     {
-        reach.size = Size::Known(host_cut);
+        reach.size = Size::Known(opening_cut);
     }
-    guest.size = Size::Cut;
-    let part = guest.part;
+    part.size = Size::Cut;
+    let part = part.part;
     fit.given = None;
     fit.aim = Aim::Middle;
     Some((changed, part))
 }
 
-/// The guest and the opening it lies in, a quarter narrower; only where the guest's size is told.
+/// The part and the opening it lies in, a quarter narrower; only where the part's size is given.
 fn narrower(base: &Prepared, part: PartId) -> Option<Prepared> {
     let mut changed = base.clone();
     let fit = &mut changed.joints[0].fits[0];
-    let guest = fit.guest.iter().find_map(|term| match term.size {
+    let part = fit.part.iter().find_map(|term| match term.size {
         Size::Known(length) if term.part == part => Some(length),
         _ => None,
     })?;
     // What the joint itself takes, such as the two groove depths, stays; only the span shrinks.
-    let less = guest * (1.0 - NARROWER);
+    let less = part * (1.0 - NARROWER);
     let shrink = |terms: &mut Vec<Term>| {
         for term in terms {
             if let Size::Known(length) = term.size
@@ -344,7 +344,7 @@ fn narrower(base: &Prepared, part: PartId) -> Option<Prepared> {
             }
         }
     };
-    shrink(&mut fit.guest);
-    shrink(&mut fit.host);
+    shrink(&mut fit.part);
+    shrink(&mut fit.opening);
     Some(changed)
 }

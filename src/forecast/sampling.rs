@@ -3,16 +3,16 @@
 
 use super::airs::Airs;
 use super::belief::left_by_offcut;
-use super::cloud::{BLOCK, Cloud};
 use super::draw::{Draw, PartDraw, PlaceDraw};
-use super::evaluate::{DaySet, Desk, Outcome, evaluate};
+use super::evaluate::{DaySet, Outcome, Workspace, evaluate};
 use super::prepare::Prepared;
+use super::samples::{BLOCK, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN};
 use crate::job::{Job, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::Rings;
-use crate::panel::{KEPT_LEAST, KEPT_MOST};
+use crate::panel::{KEPT_MIN, KEPT_MOST};
 use crate::units::notation::the;
 use rayon::prelude::*;
 
@@ -24,7 +24,7 @@ mod measured {
     pub const LOGGER_PERCENT: f64 = 3.0 / NINE_IN_TEN;
     /// Equilibrium moisture by weighing an off-cut: within 2 % of it.
     pub const BY_WEIGHT: f64 = 0.02 / NINE_IN_TEN;
-    /// How fast an off-cut dries, told by its daily weight: within a quarter.
+    /// How fast an off-cut dries, given by its daily weight: within a quarter.
     pub const DRYING_LOG: f64 = 0.223 / NINE_IN_TEN;
     /// The pith's depth by an arc template: within a tenth.
     pub const TEMPLATE_LOG: f64 = 0.095 / NINE_IN_TEN;
@@ -102,11 +102,11 @@ fn bent_parts(job: &Job) -> Vec<usize> {
         .collect()
 }
 
-/// What remains of a stress along the grain after months, where a standard normal number stands: the two ends that are told
+/// What remains of a stress along the grain after months, where a standard normal number stands: the two ends that are given
 /// of it are its 5 and 95 %.
 fn remains(z: f64) -> f64 {
-    let reach = 0.5 * (KEPT_MOST - KEPT_LEAST) / NINE_IN_TEN;
-    f64::midpoint(KEPT_LEAST, KEPT_MOST) + reach * z
+    let reach = 0.5 * (KEPT_MOST - KEPT_MIN) / NINE_IN_TEN;
+    f64::midpoint(KEPT_MIN, KEPT_MOST) + reach * z
 }
 
 impl Inputs {
@@ -371,7 +371,7 @@ impl Inputs {
 
     /// All draws of a job for some cuts, in the order of their numbers.
     #[must_use]
-    pub fn cloud(
+    pub fn samples(
         &self,
         prepared: &Prepared,
         set: &DaySet,
@@ -379,20 +379,20 @@ impl Inputs {
         seed: u64,
         draws: u32,
         tick: &(dyn Fn(u64) + Sync),
-    ) -> Cloud {
+    ) -> Samples {
         let source = Draws::sobol(seed, self.list.len());
         let count = draws as usize;
         let mut first = Outcome::default();
         self.worker(prepared, set, &source)
             .evaluate(0, cuts_mm, &mut first);
-        let cloud = Cloud::about(&first);
+        let samples = Samples::about(&first);
         let blocks = (0..count.div_ceil(BLOCK))
             .into_par_iter()
             .map_init(
                 || self.worker(prepared, set, &source),
                 |worker, number| {
                     let begins = number * BLOCK;
-                    let block = cloud.block(BLOCK.min(count - begins), |draw, outcome| {
+                    let block = samples.block(BLOCK.min(count - begins), |draw, outcome| {
                         worker.evaluate(begins + draw, cuts_mm, outcome);
                     });
                     tick((count - begins).min(BLOCK) as u64);
@@ -400,7 +400,7 @@ impl Inputs {
                 },
             )
             .collect();
-        cloud.filled(blocks)
+        samples.filled(blocks)
     }
 
     fn worker<'a>(
@@ -414,7 +414,7 @@ impl Inputs {
             prepared,
             set,
             source,
-            desk: Desk::new(prepared, set),
+            workspace: Workspace::new(prepared, set),
             draw: self.middle(),
             numbers: vec![0.0; self.list.len()],
         }
@@ -458,7 +458,7 @@ struct Worker<'a> {
     prepared: &'a Prepared,
     set: &'a DaySet,
     source: &'a Draws,
-    desk: Desk,
+    workspace: Workspace,
     draw: Draw,
     numbers: Vec<f64>,
 }
@@ -472,7 +472,7 @@ impl Worker<'_> {
             &self.draw,
             self.set,
             cuts_mm,
-            &mut self.desk,
+            &mut self.workspace,
             outcome,
         );
     }

@@ -79,7 +79,7 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], show: UnitSystem)
                 "{}; on the day of the cut the {} is {}",
                 plan.trial,
                 fit.gap,
-                shown(Length::computed_mm(fit.gap_today_mm), show)
+                shown(Length::from_mm_unchecked(fit.gap_today_mm), show)
             )
         },
     )
@@ -133,7 +133,7 @@ fn alike(before: &[Cut<'_>], cut: &Cut<'_>, prepared: &Prepared) -> Option<Strin
             };
             Some(format!(
                 "reset the {what}: it differs by {} from that of {of}",
-                shown(Length::computed_mm(apart), prepared.show)
+                shown(Length::from_mm_unchecked(apart), prepared.show)
             ))
         })
 }

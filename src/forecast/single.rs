@@ -170,7 +170,7 @@ pub fn single_bond(
     axes: (Axis, Axis),
 ) -> (BondOutcome, JudgedBond) {
     let mut middle = None;
-    let mut cloud = Vec::with_capacity(DRAWS);
+    let mut samples = Vec::with_capacity(DRAWS);
     for_each_draw(parts, |motion, stiffness| {
         let wanted = |day: usize| {
             let ratio = |part, axis| {
@@ -189,7 +189,7 @@ pub fn single_bond(
         if middle.is_none() {
             middle = Some(outcome);
         } else {
-            cloud.push(outcome);
+            samples.push(outcome);
         }
     });
     let middle = middle.unwrap_or(BondOutcome {
@@ -199,6 +199,6 @@ pub fn single_bond(
         wettest_at: 0,
         stiffness: [1.0; 2],
     });
-    let judged = judge_bond(asked, &middle, &cloud);
+    let judged = judge_bond(asked, &middle, &samples);
     (middle, judged)
 }

@@ -1,6 +1,6 @@
 //! How large a job may be drawn.
 
-use super::cloud::bytes_of_a_draw;
+use super::samples::bytes_of_a_draw;
 use crate::job::{Job, JobErrors};
 
 /// Memory that the draws of a job take over what their columns alone take. Measured as the peak of the whole program, less that of
@@ -8,7 +8,7 @@ use crate::job::{Job, JobErrors};
 /// for 1 000 parts without joints, 1.03 for 300 parts with 1 200 fits; the rest is margin.
 const OVER_COLUMNS: f64 = 1.3;
 /// Memory that the draws of a job may take, bytes (judgement: what a shop computer can spare).
-const GREATEST_BYTES: f64 = 2.5e9;
+const MAX_BYTES: f64 = 2.5e9;
 
 /// Refuses a job whose draws would not fit into a shop computer's memory.
 ///
@@ -20,10 +20,10 @@ pub(super) fn check(job: &Job) -> Result<(), JobErrors> {
     let columns = bytes_of_a_draw(job.parts.len(), fits, bonds).max(1);
     let each = OVER_COLUMNS * columns as f64;
     let needed = each * f64::from(job.draws);
-    if needed <= GREATEST_BYTES {
+    if needed <= MAX_BYTES {
         return Ok(());
     }
-    let most = (GREATEST_BYTES / each).floor();
+    let most = (MAX_BYTES / each).floor();
     let gigabytes = needed / 1e9;
     Err(JobErrors::one(
         &job.origin,

@@ -5,13 +5,13 @@ use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::standing_draws::{Bending, ShelfSpread, StraightenSpread};
 use super::timeline::YEAR;
-use crate::carcass::told::{
+use crate::carcass::keys::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
 use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
 use crate::job::{Job, JobErrors};
 use crate::joint::{Motion, PartFacts, PartId};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use std::fmt::Display;
 use std::ops::Range;
 
@@ -42,11 +42,11 @@ fn note(problems: &mut Problems, span: Range<usize>, about: &str, error: &impl D
     let words = error.to_string();
     let (message, remedy) = words
         .split_once("; ")
-        .unwrap_or((&words, "mend this section"));
+        .unwrap_or((&words, "fix this section"));
     problems.push(span, format!("{about}: {message}"), remedy);
 }
 
-/// Days after delivery on which a part has gone nine tenths of its way to what it does once settled.
+/// Days after delivery on which a part has gone 90 % of its way to what it does once settled.
 fn settling_days(track: &[f64], delivered: usize) -> f64 {
     let start = track[delivered];
     // The settled year begins one year after delivery, on the same day of the year.

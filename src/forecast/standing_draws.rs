@@ -1,10 +1,10 @@
-//! How far the forces, stresses and sags of a standing piece spread: its beams solved anew with the stiffness that each of the
+//! How far the forces, stresses and sags of a standing piece spread: its beams solved again with the stiffness that each of the
 //! first draws gives its parts, the draws that all other answers rest on.
 
 use super::findings::InputShare;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
-use crate::carcass::told::{
+use crate::carcass::keys::{
     HeldPart, PartWood, ShelfFinding, StraightenFinding, answer_shelves, hold_parts, load_parts,
     tied_panels, tied_shelves,
 };
@@ -13,7 +13,7 @@ use crate::chance::{
     Band, Contribution, HOLDS_PERCENT, InputBins, Verdict, chance_percent, normal_chance, quantile,
 };
 use crate::job::Job;
-use crate::joint::bond::{SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT};
+use crate::joint::bond::{SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT};
 use crate::joint::{PartFacts, PartId};
 use crate::units::Length;
 use rayon::prelude::*;
@@ -28,7 +28,7 @@ pub struct SupportSpread {
     pub force_n: Band,
     /// The same after months.
     pub after_months_n: Band,
-    /// Chance that its joint breaks, percent; none where no joint is told or nothing pulls on it.
+    /// Chance that its joint breaks, percent; none where no joint is given or nothing pulls on it.
     pub breaks_percent: Option<f64>,
 }
 
@@ -48,15 +48,15 @@ pub struct StraightenSpread {
     pub supports: Vec<SupportSpread>,
     /// The dividers, in their order.
     pub dividers: Vec<DividerSpread>,
-    /// The wave left over, mm.
+    /// The residual bow left over, mm.
     pub leftover_mm: Band,
-    /// The greatest bending stress, MPa.
+    /// The maximum bending stress, MPa.
     pub stress_mpa: Band,
     /// The bow if freed after months, mm.
     pub bow_if_freed_mm: Band,
     /// How much stiffer it is than its wood in the middle; every clamp's force goes with it.
     pub stiffness: Band,
-    /// Wave, stress and forces of its cup flattened, where told.
+    /// Residual bow, stress and forces of its cup flattened, where given.
     pub across: Option<(Band, Band, Vec<Band>)>,
     /// Chance that bending breaks it, percent.
     pub breaks_percent: f64,
@@ -75,7 +75,7 @@ pub struct ShelfSpread {
     pub sag_long_term_mm: Band,
     /// After years.
     pub sag_after_years_mm: Band,
-    /// The greatest bending stress, MPa.
+    /// The maximum bending stress, MPa.
     pub stress_mpa: Band,
     /// The thickness at which it keeps to the sag allowed in [`HOLDS_PERCENT`] of 100 draws; none for a shelf tied to another
     /// or lipped.
@@ -163,7 +163,7 @@ impl<'a> Bending<'a> {
             [input] => vec![Contribution { input, share: 1.0 }],
             _ => self.bins.rank_of(behind, answers),
         };
-        InputShare::told(ranked, self.inputs)
+        InputShare::given(ranked, self.inputs)
     }
 
     /// The spreads of all panels held straight, in their order.
@@ -343,11 +343,11 @@ impl<'a> Bending<'a> {
                         PartWood::of(&self.prepared.parts[part.0].species).stiffer(factor)
                     };
                     let one = std::slice::from_ref(&plans[index]);
-                    middle.least_thickness?;
+                    middle.min_thickness?;
                     answer_shelves(one, self.facts, wood)
                         .pop()?
                         .ok()?
-                        .least_thickness
+                        .min_thickness
                 });
                 ShelfSpread {
                     thickness_that_holds,
@@ -367,5 +367,5 @@ impl<'a> Bending<'a> {
 
 /// What breaks is judged by the limits of what splits.
 fn by_breaking(percent: f64) -> Verdict {
-    Verdict::of_demand(percent, SPLIT_HOLDS_PERCENT, SPLIT_REDO_PERCENT)
+    Verdict::of_demand(percent, SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT)
 }

@@ -1,10 +1,9 @@
 //! A job studied: the middle draw on every day, all draws on the days that matter, and what they say put together.
 
 use super::airs::Airs;
-use super::cloud::Cloud;
 use super::curve::Curve;
 use super::curves;
-use super::evaluate::{self, DaySet, Desk, Outcome, evaluate, move_parts};
+use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate, move_parts};
 use super::findings::{
     BondFinding, DrawnJoint, FitFinding, Forecast, JobFinding, PartFinding, PlaceFinding,
 };
@@ -14,7 +13,8 @@ use super::humidity::middle_curve;
 use super::memory::Memory;
 use super::part_findings::{self, PartView};
 use super::prepare::Prepared;
-use super::remedies::Bench;
+use super::remedies::WhatIf;
+use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{FORMAT, boards, client, grid_check, panels, premises, ranking, setup, standing};
 use crate::air::equilibrium_moisture;
@@ -30,17 +30,17 @@ use std::sync::Mutex;
 
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
-/// A part may be this much smaller than its cut before it is told, mm.
+/// A part may be this much smaller than its cut before it is given, mm.
 const TOO_SMALL_MM: f64 = 0.5;
 
 /// The middle draw on every day and all draws on the days that matter.
 pub(super) struct Study<'a> {
     pub(super) prepared: &'a Prepared,
     pub(super) inputs: &'a Inputs,
-    pub(super) desk: Desk,
+    pub(super) workspace: Workspace,
     pub(super) middle: Outcome,
     pub(super) set: DaySet,
-    pub(super) cloud: Cloud,
+    pub(super) samples: Samples,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
 }
@@ -59,15 +59,15 @@ impl<'a> Study<'a> {
                 .iter()
                 .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
         };
-        let mut desk = Desk::new(prepared, &all);
+        let mut workspace = Workspace::new(prepared, &all);
         let mut middle = Outcome::default();
-        move_parts(prepared, &inputs.middle(), &all, &mut desk);
+        move_parts(prepared, &inputs.middle(), &all, &mut workspace);
         let nominal: Vec<f64> = fits()
             .map(|(joint, fit)| {
                 let days = evaluate::days_of(prepared, joint, fit, &all);
                 fit.given.map_or_else(
                     || {
-                        fit.cut_interval(&desk.motion, &days)
+                        fit.cut_interval(&workspace.motion, &days)
                             .choose(fit.aim)
                             .unwrap_or(0.0)
                     },
@@ -80,11 +80,11 @@ impl<'a> Study<'a> {
             &inputs.middle(),
             &all,
             &nominal,
-            &mut desk,
+            &mut workspace,
             &mut middle,
         );
         let set = days_that_matter(prepared, &middle);
-        let cloud = inputs.cloud(
+        let samples = inputs.samples(
             &prepared.on(&set),
             &set,
             &nominal,
@@ -96,7 +96,7 @@ impl<'a> Study<'a> {
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
             .map(|(index, fit)| {
-                let outcomes = cloud.fit(index);
+                let outcomes = samples.fit(index);
                 let cut = fit
                     .given
                     .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
@@ -109,16 +109,16 @@ impl<'a> Study<'a> {
             &inputs.middle(),
             &all,
             &cuts_mm,
-            &mut desk,
+            &mut workspace,
             &mut middle,
         );
         Self {
             prepared,
             inputs,
-            desk,
+            workspace,
             middle,
             set,
-            cloud,
+            samples,
             cuts_mm,
             judged,
         }
@@ -136,9 +136,9 @@ impl<'a> Study<'a> {
         memory: &Memory,
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        let panels = panels::studies(job, species, prepared, &self.desk, memory)?;
-        let mut standing = standing::standing(job, prepared, &self.desk.motion, &|part| {
-            self.desk.tracks[part].mean_percent.clone()
+        let panels = panels::studies(job, species, prepared, &self.workspace, memory)?;
+        let mut standing = standing::standing(job, prepared, &self.workspace.motion, &|part| {
+            self.workspace.tracks[part].mean_percent.clone()
         })?;
         standing::spread(job, prepared, self.inputs, &mut standing);
         let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
@@ -146,20 +146,20 @@ impl<'a> Study<'a> {
             .parts
             .iter()
             .enumerate()
-            .map(|(index, told)| {
+            .map(|(index, given)| {
                 part_findings::finding(&PartView {
-                    told,
+                    given,
                     prepared,
-                    desk: &self.desk,
+                    workspace: &self.workspace,
                     middle: &self.middle.parts[index],
-                    cloud: &self.cloud,
+                    samples: &self.samples,
                     index,
                 })
             })
             .collect();
         let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
-        let bins = self.inputs.bins(job.seed, self.cloud.draws());
-        let bench = Bench {
+        let bins = self.inputs.bins(job.seed, self.samples.draws());
+        let bench = WhatIf {
             prepared,
             inputs: self.inputs,
             airs,
@@ -263,7 +263,7 @@ impl<'a> Study<'a> {
                     let months = airs.year(PlaceId(index)).monthly_means();
                     PlaceFinding {
                         name: place.name.clone(),
-                        air: place.told.clone(),
+                        air: place.given.clone(),
                         temperature_c: months.iter().map(|air| air.temperature.celsius()).collect(),
                         humidity_percent: months.iter().map(|air| air.humidity.percent()).collect(),
                         emc_percent: months
@@ -279,21 +279,21 @@ impl<'a> Study<'a> {
     /// Parts that are smaller than the size to which they are to be cut.
     fn too_small(&self) -> Vec<String> {
         let prepared = self.prepared;
-        let length = |mm: f64| shown(Length::computed_mm(mm), prepared.show);
+        let length = |mm: f64| shown(Length::from_mm_unchecked(mm), prepared.show);
         let mut cuts = self.cuts_mm.iter();
-        let mut told = Vec::new();
+        let mut given = Vec::new();
         for joint in &prepared.joints {
             for fit in &joint.fits {
                 let Some(&cut_mm) = cuts.next() else { continue };
-                let Some(term) = fit.guest.iter().find(|term| term.size == Size::Cut) else {
+                let Some(term) = fit.part.iter().find(|term| term.size == Size::Cut) else {
                     continue;
                 };
                 let part = &prepared.parts[term.part.0].facts;
                 let day = prepared.cut_day(joint);
-                let there =
-                    part.size(term.axis).mm() * self.desk.motion.ratio(term.part, term.axis, day);
+                let there = part.size(term.axis).mm()
+                    * self.workspace.motion.ratio(term.part, term.axis, day);
                 if there < cut_mm - TOO_SMALL_MM {
-                    told.push(format!(
+                    given.push(format!(
                         "{}: {} is to be cut {} {} but is only {}; with the part as it is the {} is {} today",
                         fit.name,
                         the(&part.name),
@@ -301,12 +301,12 @@ impl<'a> Study<'a> {
                         fit.words.dimension,
                         length(there),
                         fit.words.gap,
-                        length(fit.gap_mm(&self.desk.motion, day, day, there))
+                        length(fit.gap_mm(&self.workspace.motion, day, day, there))
                     ));
                 }
             }
         }
-        told
+        given
     }
 }
 
@@ -332,12 +332,7 @@ pub fn days_that_matter(prepared: &Prepared, middle: &Outcome) -> DaySet {
             .iter()
             .flat_map(|part| [part.driest_at, part.wettest_at]),
     );
-    days.extend(
-        middle
-            .fits
-            .iter()
-            .flat_map(|fit| [fit.least_at, fit.greatest_at]),
-    );
+    days.extend(middle.fits.iter().flat_map(|fit| [fit.min_at, fit.max_at]));
     days.extend(
         middle
             .bonds

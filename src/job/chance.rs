@@ -5,19 +5,19 @@ use super::spreads::Spreads;
 use crate::chance::NINE_IN_TEN;
 use crate::joint::PartFacts;
 use crate::units::notation::{NotationError, Number, Percent, one_of};
-use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
-/// An off-cut's sizes are right within this, unless told: what callipers read, nine times in ten.
-const CALLIPERS: Length = Length::computed_mm(0.1);
-/// An off-cut's moistures are right within this, unless told: by weighing, nine times in ten, percent.
+/// An off-cut's sizes are right within this, unless given: what callipers read, nine times in ten.
+const CALLIPERS: Length = Length::from_mm_unchecked(0.1);
+/// An off-cut's moistures are right within this, unless given: by weighing, nine times in ten, percent.
 const BY_WEIGHT: f64 = 0.3;
 /// Less change of moisture than this tells nothing of how a board shrinks, percent.
-const LEAST_CHANGE: f64 = 1.0;
+const MIN_CHANGE: f64 = 1.0;
 /// Most pieces of meter or off-cut readings.
 const MOST_READINGS: usize = 1_000;
 
@@ -27,35 +27,35 @@ const MOST_READINGS: usize = 1_000;
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct ChanceKeys {
-    /// Coefficient of variation of shrinkage between boards of one wood; 15% unless told.
-    shrinkage_cov: Option<Told<Percent>>,
-    /// Correlation of radial with tangential shrinkage of one board; 0.7 unless told.
-    radial_with_tangential: Option<Told<Number>>,
-    /// The meter as a whole is right within this, nine times in ten; 0.8% unless told.
-    meter_bias_within: Option<Told<Percent>>,
-    /// Single readings scatter within this, nine times in ten; 0.6% unless told.
-    meter_scatter_within: Option<Told<Percent>>,
-    /// The diffusivity of a board is right within this factor, nine times in ten; 2.3 unless told.
-    diffusivity_factor: Option<Told<Number>>,
-    /// What air film and finish let through is right within this factor, nine times in ten; 1.5 unless told.
-    exchange_factor: Option<Told<Number>>,
-    /// Wood settles within this share of its equilibrium moisture, nine times in ten; 7% unless told.
-    equilibrium_within: Option<Told<Percent>>,
-    /// A room's mean humidity is right within this, nine times in ten; 4% unless told.
-    humidity_within: Option<Told<Percent>>,
-    /// One year's humidity is another's within this, nine times in ten; 3% unless told.
-    humidity_year_within: Option<Told<Percent>>,
-    /// The depth of the pith is right within this factor, nine times in ten; 1.28 unless told.
-    pith_depth_factor: Option<Told<Number>>,
-    /// Coefficient of variation of stiffness between pieces of one wood; 22% unless told.
-    stiffness_cov: Option<Told<Percent>>,
-    /// Coefficient of variation of strength across the grain; 25% unless told.
-    strength_cov: Option<Told<Percent>>,
-    /// Coefficient of variation of bending strength; 16% unless told.
-    bending_strength_cov: Option<Told<Percent>>,
-    /// How many times as far as is usual locked-in strain spreads about what the drying history, or what is told of a board,
-    /// lets expect; 1 unless told.
-    locked_in_spread: Option<Told<Number>>,
+    /// Coefficient of variation of shrinkage between boards of one wood; 15% unless given.
+    shrinkage_cov: Option<Spanned<Percent>>,
+    /// Correlation of radial with tangential shrinkage of one board; 0.7 unless given.
+    radial_with_tangential: Option<Spanned<Number>>,
+    /// The meter as a whole is right within this, nine times in ten; 0.8% unless given.
+    meter_bias_within: Option<Spanned<Percent>>,
+    /// Single readings scatter within this, nine times in ten; 0.6% unless given.
+    meter_scatter_within: Option<Spanned<Percent>>,
+    /// The diffusivity of a board is right within this factor, nine times in ten; 2.3 unless given.
+    diffusivity_factor: Option<Spanned<Number>>,
+    /// What air film and finish let through is right within this factor, nine times in ten; 1.5 unless given.
+    exchange_factor: Option<Spanned<Number>>,
+    /// Wood settles within this share of its equilibrium moisture, nine times in ten; 7% unless given.
+    equilibrium_within: Option<Spanned<Percent>>,
+    /// A room's mean humidity is right within this, nine times in ten; 4% unless given.
+    humidity_within: Option<Spanned<Percent>>,
+    /// One year's humidity is another's within this, nine times in ten; 3% unless given.
+    humidity_year_within: Option<Spanned<Percent>>,
+    /// The depth of the pith is right within this factor, nine times in ten; 1.28 unless given.
+    pith_depth_factor: Option<Spanned<Number>>,
+    /// Coefficient of variation of stiffness between pieces of one wood; 22% unless given.
+    stiffness_cov: Option<Spanned<Percent>>,
+    /// Coefficient of variation of strength across the grain; 25% unless given.
+    strength_cov: Option<Spanned<Percent>>,
+    /// Coefficient of variation of bending strength; 16% unless given.
+    bending_strength_cov: Option<Spanned<Percent>>,
+    /// How many times as far as is usual locked-in strain spreads about what the drying history, or what is given of a board,
+    /// lets expect; 1 unless given.
+    locked_in_spread: Option<Spanned<Number>>,
     /// The meter held against an oven-dried sample, once for each reading.
     #[serde(default)]
     meter_checks: Vec<Placed<MeterCheckKeys>>,
@@ -70,9 +70,9 @@ pub(super) struct ChanceKeys {
 #[serde(deny_unknown_fields)]
 pub(super) struct MeterCheckKeys {
     /// What the meter read.
-    read: Told<MoistureContent>,
+    read: Spanned<MoistureContent>,
     /// What the oven found.
-    oven: Told<MoistureContent>,
+    oven: Spanned<MoistureContent>,
 }
 
 /// An off-cut of a part, measured at two moistures.
@@ -81,21 +81,21 @@ pub(super) struct MeterCheckKeys {
 #[serde(deny_unknown_fields)]
 pub(super) struct OffcutKeys {
     /// The part whose board it was cut from.
-    part: Told<Name>,
-    /// Which way it was measured: "width" or "thickness" of the part, or "tangential" or "radial"; width unless told.
-    direction: Option<Told<Direction>>,
+    part: Spanned<Name>,
+    /// Which way it was measured: "width" or "thickness" of the part, or "tangential" or "radial"; width unless given.
+    direction: Option<Spanned<Direction>>,
     /// Its moisture at the first measuring.
-    from: Told<MoistureContent>,
+    from: Spanned<MoistureContent>,
     /// Its moisture at the second.
-    to: Told<MoistureContent>,
+    to: Spanned<MoistureContent>,
     /// Its size at the first.
-    before: Told<Length>,
+    before: Spanned<Length>,
     /// Its size at the second.
-    after: Told<Length>,
-    /// Both sizes are right within this, nine times in ten; 0.1 mm unless told.
-    within: Option<Told<Length>>,
-    /// Both moistures are right within this, nine times in ten; 0.3% unless told.
-    moisture_within: Option<Told<Percent>>,
+    after: Spanned<Length>,
+    /// Both sizes are right within this, nine times in ten; 0.1 mm unless given.
+    within: Option<Spanned<Length>>,
+    /// Both moistures are right within this, nine times in ten; 0.3% unless given.
+    moisture_within: Option<Spanned<Percent>>,
 }
 
 /// Which way an off-cut was measured.
@@ -173,49 +173,49 @@ pub struct Chance {
 
 /// A number that must lie between two others.
 fn between(
-    told: f64,
+    given: f64,
     span: Range<usize>,
-    (least, greatest): (f64, f64),
+    (min, max): (f64, f64),
     problems: &mut Problems,
 ) -> Option<f64> {
-    if told >= least && told <= greatest {
-        return Some(told);
+    if given >= min && given <= max {
+        return Some(given);
     }
     problems.push(
         span,
-        format!("{told} is outside {least} to {greatest}"),
-        format!("give a number from {least} to {greatest}"),
+        format!("{given} is outside {min} to {max}"),
+        format!("give a number from {min} to {max}"),
     );
     None
 }
 
-/// Replaces a spread when it is told; false when it is told wrong.
+/// Replaces a spread when it is given; false when it is given wrong.
 fn share(
-    told: Option<&Told<Percent>>,
-    greatest: f64,
-    per_told: f64,
+    given: Option<&Spanned<Percent>>,
+    max: f64,
+    per_given: f64,
     into: &mut f64,
     problems: &mut Problems,
 ) -> bool {
-    let Some(told) = told else {
+    let Some(given) = given else {
         return true;
     };
     let value = problems
-        .take(told)
-        .and_then(|Percent(value)| between(value, told.span(), (0.0, greatest), problems));
+        .take(given)
+        .and_then(|Percent(value)| between(value, given.span(), (0.0, max), problems));
     if let Some(value) = value {
-        *into = value * per_told;
+        *into = value * per_given;
     }
     value.is_some()
 }
 
-fn factor(told: Option<&Told<Number>>, into: &mut f64, problems: &mut Problems) -> bool {
-    let Some(told) = told else {
+fn factor(given: Option<&Spanned<Number>>, into: &mut f64, problems: &mut Problems) -> bool {
+    let Some(given) = given else {
         return true;
     };
     let value = problems
-        .take(told)
-        .and_then(|Number(value)| between(value, told.span(), (1.0, 20.0), problems));
+        .take(given)
+        .and_then(|Number(value)| between(value, given.span(), (1.0, 20.0), problems));
     if let Some(value) = value {
         *into = value.ln() / NINE_IN_TEN;
     }
@@ -273,8 +273,8 @@ impl ChanceKeys {
             ),
         ];
         let mut right = true;
-        for (told, greatest, per_told, into) in shares {
-            right &= share(told.as_ref(), greatest, per_told, into, problems);
+        for (given, max, per_given, into) in shares {
+            right &= share(given.as_ref(), max, per_given, into, problems);
         }
         right &= factor(
             self.diffusivity_factor.as_ref(),
@@ -291,24 +291,24 @@ impl ChanceKeys {
             &mut spreads.rings_log,
             problems,
         );
-        if let Some(told) = &self.locked_in_spread {
+        if let Some(given) = &self.locked_in_spread {
             let value = problems
-                .take(told)
-                .and_then(|Number(value)| between(value, told.span(), (0.0, 4.0), problems));
+                .take(given)
+                .and_then(|Number(value)| between(value, given.span(), (0.0, 4.0), problems));
             right &= value.is_some();
             spreads.locked_in = value.unwrap_or_default();
         }
-        if let Some(told) = &self.radial_with_tangential {
+        if let Some(given) = &self.radial_with_tangential {
             let value = problems
-                .take(told)
-                .and_then(|Number(value)| between(value, told.span(), (-0.99, 0.99), problems));
+                .take(given)
+                .and_then(|Number(value)| between(value, given.span(), (-0.99, 0.99), problems));
             right &= value.is_some();
             spreads.radial_with_tangential = value.unwrap_or_default();
         }
         if self.meter_checks.len().max(self.offcuts.len()) > MOST_READINGS {
             problems.push(
                 span,
-                format!("more than {MOST_READINGS} readings are told"),
+                format!("more than {MOST_READINGS} readings are given"),
                 "leave the older ones out",
             );
             return None;
@@ -346,9 +346,9 @@ impl OffcutKeys {
             .and_then(|Name(name)| find_part(&name, self.part.span(), parts, problems));
         let direction = problems.take_optional(self.direction.as_ref());
         let (from, to) = (problems.take(&self.from), problems.take(&self.to));
-        let size = |problems: &mut Problems, told: &Told<Length>| {
+        let size = |problems: &mut Problems, given: &Spanned<Length>| {
             problems.take_checked(
-                told,
+                given,
                 |length| length.within(Bounds::WIDTH),
                 "give the size of the off-cut itself",
             )
@@ -357,7 +357,7 @@ impl OffcutKeys {
         let within = problems.take_optional(self.within.as_ref());
         let moisture_within = problems.take_optional(self.moisture_within.as_ref());
         let (from, to) = (from?, to?);
-        if (from - to).abs().percent() < LEAST_CHANGE {
+        if (from - to).abs().percent() < MIN_CHANGE {
             problems.push(
                 self.to.span(),
                 format!(
@@ -385,7 +385,7 @@ impl OffcutKeys {
         let within = within?.unwrap_or(CALLIPERS).abs();
         if within <= Length::ZERO {
             problems.push(
-                self.within.as_ref().map_or(0..0, Told::span),
+                self.within.as_ref().map_or(0..0, Spanned::span),
                 "no reading is exact",
                 "give how far the sizes may be off, such as \"0.1 mm\"",
             );

@@ -3,7 +3,7 @@
 use super::checked::Job;
 use super::errors::JobErrors;
 use crate::species::SpeciesTable;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Checks that every wood a job names is in the table.
 ///

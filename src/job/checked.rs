@@ -5,13 +5,13 @@ use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
 use super::schedule::Schedule;
-use crate::carcass::told::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
+use crate::carcass::keys::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::stock::BoardPlan;
 use crate::units::UnitSystem;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::ops::Range;
 
 /// A checked job: everything the file tells, in plain typed fields.
@@ -49,9 +49,9 @@ pub struct Job {
     pub straighten: Vec<StraightenPlan>,
     /// Loaded shelves, in the order of the file.
     pub shelves: Vec<ShelfPlan>,
-    /// The glue-up, where it is told.
+    /// The glue-up, where it is given.
     pub glue: Option<GluePlan>,
-    /// Where the piece will stand, where that is told.
+    /// Where the piece will stand, where that is given.
     pub install: Option<InstallPlan>,
     /// The file's name, as the maker gave it.
     pub origin: String,
@@ -62,7 +62,7 @@ pub struct Job {
 /// A file that a job names; its path is relative to the job file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FileNeeded {
-    /// The path as told.
+    /// The path as given.
     pub path: String,
     /// Where the job file tells it.
     pub span: Range<usize>,
@@ -129,7 +129,7 @@ impl Job {
         let panels = self.panels.iter().flat_map(|panel| {
             panel.species_named().map(|name| {
                 let span = match &panel.species {
-                    Some((told, span)) if told == name => span.clone(),
+                    Some((given, span)) if given == name => span.clone(),
                     _ => panel.span.clone(),
                 };
                 (name, span)
@@ -158,7 +158,7 @@ impl Job {
                 error,
             })?;
             let mut fault = |words: &str| {
-                let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "mend the file"));
+                let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "fix the file"));
                 problems.push(Problem {
                     span: file.span.clone(),
                     message: format!("`{}`: {message}", file.path),
@@ -195,7 +195,7 @@ impl Job {
 /// The file a panel's leaves are in, when they are in one.
 fn leaves_file(panel: &PanelPlan) -> Option<FileNeeded> {
     match &panel.leaves {
-        LeavesFrom::Told(_) => None,
+        LeavesFrom::Spanned(_) => None,
         LeavesFrom::File { path, span } => Some(FileNeeded {
             path: path.clone(),
             span: span.clone(),

@@ -1,11 +1,11 @@
-//! The air of a job's places: told whole in the job file, or in a file it names.
+//! The air of a job's places: given whole in the job file, or in a file it names.
 
 use super::checked::{FileNeeded, Job};
 use super::errors::JobErrors;
 use crate::air::indoor::Indoor;
 use crate::air::logger::Options;
 use crate::air::{AirYear, weather_file};
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::ops::Range;
 
 /// The place of a [`Place`] in its job.
@@ -15,11 +15,11 @@ pub struct PlaceId(pub usize);
 /// Where the air of a place comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Climate {
-    /// A year that the job file tells by itself; indoors already where it told a room.
+    /// A year that the job file tells by itself; indoors already where it given a room.
     Year(AirYear),
     /// A file of air: a logger's, or a weather file.
     File {
-        /// The file as told.
+        /// The file as given.
         file: FileNeeded,
         /// What the maker says about it.
         options: Options,
@@ -36,7 +36,7 @@ pub struct Place {
     /// Where the file tells it.
     pub span: Range<usize>,
     /// Its air in words: `Denver, CO, United States; heated to 20 C; ...`.
-    pub told: String,
+    pub given: String,
     /// Its air.
     pub climate: Climate,
 }
@@ -44,7 +44,7 @@ pub struct Place {
 /// A place's air, ready for wood.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlaceAir {
-    /// The year of air, indoors already where a room was told.
+    /// The year of air, indoors already where a room was given.
     pub year: AirYear,
     /// What the maker should know about it: rows left out of a file, gaps bridged, no seasons at all.
     pub notes: Vec<String>,

@@ -1,7 +1,7 @@
 //! Everything that is wrong with a job file.
 
 use super::picture::{line_and_column, render};
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use std::fmt;
 use std::ops::Range;
 

@@ -4,12 +4,12 @@ use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
 use crate::units::UnitSystem;
 use crate::units::notation::{NotationError, Whole, one_of};
-use crate::units::told::{Name, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// Draws for bands and chances, unless told.
+/// Draws for bands and chances, unless given.
 const USUAL_DRAWS: u32 = 8_192;
 /// Most draws.
 const MOST_DRAWS: u64 = 1_000_000;
@@ -20,15 +20,15 @@ const MOST_DRAWS: u64 = 1_000_000;
 #[serde(deny_unknown_fields)]
 pub(super) struct JobKeys {
     /// The name of the piece.
-    name: Told<Name>,
-    /// Which way lengths are shown first, "inch" or "metric"; metric unless told.
-    show: Option<Told<UnitSystem>>,
-    /// Seed of the draws; the same seed gives the same answers. 1 unless told.
-    seed: Option<Told<Whole>>,
-    /// How many draws bands and chances come from; 8192 unless told.
-    draws: Option<Told<Whole>>,
+    name: Spanned<Name>,
+    /// Which way lengths are shown first, "inch" or "metric"; metric unless given.
+    show: Option<Spanned<UnitSystem>>,
+    /// Seed of the draws; the same seed gives the same answers. 1 unless given.
+    seed: Option<Spanned<Whole>>,
+    /// How many draws bands and chances come from; 8192 unless given.
+    draws: Option<Spanned<Whole>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
-    species: Option<Told<Name>>,
+    species: Option<Spanned<Name>>,
 }
 
 /// The head of a checked job.
@@ -64,10 +64,10 @@ impl JobKeys {
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
         let species_table = match &self.species {
             None => Some(None),
-            Some(told) => problems.take(told).map(|path| {
+            Some(given) => problems.take(given).map(|path| {
                 Some(FileNeeded {
                     path: path.0,
-                    span: told.span(),
+                    span: given.span(),
                     why: FileUse::SpeciesTable,
                 })
             }),

@@ -9,7 +9,7 @@
 //! built-in demo.
 //!
 //! Its numbers are the usual spreads of all that a maker cannot know ([`Spreads`]); each is
-//! told with its source, most are judgement, and every one can be told anew under `[chance]`. The figures of the demo are
+//! given with its source, most are judgement, and every one can be given again under `[chance]`. The figures of the demo are
 //! invented.
 
 mod chance;
@@ -52,5 +52,5 @@ pub use schedule::Schedule;
 pub use schema::schema;
 pub use spreads::{SpreadWords, Spreads};
 
-/// Greatest size of a job file, bytes.
-pub const GREATEST_BYTES: usize = 1_000_000;
+/// Maximum size of a job file, bytes.
+pub const MAX_BYTES: usize = 1_000_000;

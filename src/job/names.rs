@@ -1,20 +1,20 @@
-//! Names of a job file: each of its own, and each that is used told somewhere.
+//! Names of a job file: each of its own, and each that is used given somewhere.
 
 use crate::joint::PartFacts;
 use crate::units::notation::nearest;
-use crate::units::told::{Name, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
 use std::collections::HashMap;
 use std::ops::Range;
 
-/// Notes every name that was told before in the same list.
+/// Notes every name that was given before in the same list.
 pub(super) fn check_names<'a>(
     list: &str,
-    names: impl Iterator<Item = &'a Told<Name>>,
+    names: impl Iterator<Item = &'a Spanned<Name>>,
     problems: &mut Problems,
 ) {
     let mut seen: HashMap<String, &str> = HashMap::new();
-    for told in names {
-        let Ok(Name(name)) = Name::read(told.text()) else {
+    for given in names {
+        let Ok(Name(name)) = Name::read(given.text()) else {
             continue;
         };
         let folded = name.to_lowercase();
@@ -25,12 +25,12 @@ pub(super) fn check_names<'a>(
                 ""
             };
             problems.push(
-                told.span(),
+                given.span(),
                 format!("two {list} are named `{first}`"),
                 format!("give each a name of its own{or_count}"),
             );
         } else {
-            seen.insert(folded, told.text());
+            seen.insert(folded, given.text());
         }
     }
 }

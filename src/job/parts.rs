@@ -5,9 +5,9 @@ use super::names::find_name;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-use crate::movement::{Rings, RingsKeys, RingsTold};
+use crate::movement::{GivenRings, Rings, RingsKeys};
 use crate::units::notation::{NotationError, Whole, one_of};
-use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -26,31 +26,31 @@ const MOST_COATS: u64 = 20;
 #[serde(deny_unknown_fields)]
 pub(super) struct PartKeys {
     /// The part's name, which joints use.
-    pub(super) name: Told<Name>,
+    pub(super) name: Spanned<Name>,
     /// The wood, such as "walnut, black".
-    pub(super) species: Told<Name>,
+    pub(super) species: Spanned<Name>,
     /// From face to face, today.
-    pub(super) thickness: Told<Length>,
+    pub(super) thickness: Spanned<Length>,
     /// Across the grain, today.
-    pub(super) width: Told<Length>,
+    pub(super) width: Spanned<Length>,
     /// Along the grain, today.
-    pub(super) length: Told<Length>,
+    pub(super) length: Spanned<Length>,
     /// Moisture content today, by meter or oven.
-    pub(super) moisture: Told<MoistureContent>,
+    pub(super) moisture: Spanned<MoistureContent>,
     /// The day of these sizes and of the moisture reading, unless [schedule] tells one for all.
-    pub(super) measured: Option<Told<Date>>,
+    pub(super) measured: Option<Spanned<Date>>,
     /// Where the rings are, seen on the end grain bark side up.
     pub(super) rings: Option<Placed<RingsKeys>>,
-    /// The finish; bare wood unless told.
+    /// The finish; bare wood unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
-    /// The board it is cut from: parts of one board shrink alike, and an off-cut of one tells of all. A board of its own unless told.
-    pub(super) board: Option<Told<Name>>,
-    /// How many are alike; 1 unless told.
-    pub(super) count: Option<Told<Whole>>,
-    /// The place where it is until delivery; "shop" unless told.
-    pub(super) made_in: Option<Told<Name>>,
-    /// The place where it is from then on; "home" unless told.
-    pub(super) stands_in: Option<Told<Name>>,
+    /// The board it is cut from: parts of one board shrink alike, and an off-cut of one tells of all. A board of its own unless given.
+    pub(super) board: Option<Spanned<Name>>,
+    /// How many are alike; 1 unless given.
+    pub(super) count: Option<Spanned<Whole>>,
+    /// The place where it is until delivery; "shop" unless given.
+    pub(super) made_in: Option<Spanned<Name>>,
+    /// The place where it is from then on; "home" unless given.
+    pub(super) stands_in: Option<Spanned<Name>>,
 }
 
 /// A finish.
@@ -59,11 +59,11 @@ pub(super) struct PartKeys {
 #[serde(deny_unknown_fields)]
 pub(super) struct FinishKeys {
     /// Its kind, such as "urethane varnish".
-    kind: Told<Name>,
+    kind: Spanned<Name>,
     /// How many coats.
-    coats: Told<Whole>,
-    /// Which faces carry it, "both", "bark" or "heart"; both unless told.
-    faces: Option<Told<FinishedFaces>>,
+    coats: Spanned<Whole>,
+    /// Which faces carry it, "both", "bark" or "heart"; both unless given.
+    faces: Option<Spanned<FinishedFaces>>,
 }
 
 /// Which faces of a part carry its finish.
@@ -96,7 +96,7 @@ impl ReadNotation for FinishedFaces {
 /// The finish of a part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartFinish {
-    /// Its kind as told.
+    /// Its kind as given.
     pub kind: String,
     /// Where the file tells the kind.
     pub span: Range<usize>,
@@ -115,7 +115,7 @@ pub struct Part {
     pub name: String,
     /// Where the file tells it.
     pub span: Range<usize>,
-    /// The wood as told.
+    /// The wood as given.
     pub species: String,
     /// Where the file tells the wood.
     pub species_span: Range<usize>,
@@ -129,13 +129,13 @@ pub struct Part {
     pub moisture: MoistureContent,
     /// The day of measuring.
     pub measured: Date,
-    /// The rings as told.
-    pub rings_told: RingsTold,
+    /// The rings as given.
+    pub rings_given: GivenRings,
     /// The rings.
     pub rings: Rings,
     /// The finish; bare when none.
     pub finish: Option<PartFinish>,
-    /// The board it is cut from, where it is told.
+    /// The board it is cut from, where it is given.
     pub board: Option<String>,
     /// How many are alike.
     pub count: u32,
@@ -150,11 +150,11 @@ impl Part {
     #[must_use]
     pub fn faces(&self) -> [FaceExchange; 2] {
         let bare = FaceExchange::Open(Finish::bare());
-        let Some(told) = &self.finish else {
+        let Some(given) = &self.finish else {
             return [bare; 2];
         };
-        let finished = FaceExchange::Open(told.finish);
-        match told.faces {
+        let finished = FaceExchange::Open(given.finish);
+        match given.faces {
             FinishedFaces::Both => [finished; 2],
             FinishedFaces::Heart => [finished, bare],
             FinishedFaces::Bark => [bare, finished],
@@ -190,16 +190,16 @@ impl PartKeys {
     ) -> Option<Part> {
         let name = problems.take(&self.name);
         let species = problems.take(&self.species);
-        let within = |problems: &mut Problems, told: &Told<Length>, bounds: Bounds| {
+        let within = |problems: &mut Problems, given: &Spanned<Length>, bounds: Bounds| {
             let remedy = format!("give the {} of the part itself", bounds.label);
-            problems.take_checked(told, |length| length.within(bounds), &remedy)
+            problems.take_checked(given, |length| length.within(bounds), &remedy)
         };
         let thickness = within(problems, &self.thickness, Bounds::THICKNESS);
         let width = within(problems, &self.width, Bounds::WIDTH);
         let length = within(problems, &self.length, Bounds::BOARD_LENGTH);
         let moisture = problems.take(&self.moisture);
         let measured = self.measured_on(&span, around, problems);
-        let rings_told = if let Some(rings) = &self.rings {
+        let rings_given = if let Some(rings) = &self.rings {
             rings.get().read(rings.span(), problems)
         } else {
             problems.push(
@@ -217,9 +217,9 @@ impl PartKeys {
         let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
-        let rings = match (&rings_told, &self.rings, width, thickness) {
-            (Some(told), Some(keys), Some(width), Some(thickness)) => {
-                match told.rings(width, thickness) {
+        let rings = match (&rings_given, &self.rings, width, thickness) {
+            (Some(given), Some(keys), Some(width), Some(thickness)) => {
+                match given.rings(width, thickness) {
                     Ok(rings) => Some(rings),
                     Err(error) => {
                         let words = error.to_string();
@@ -243,7 +243,7 @@ impl PartKeys {
             length: length?,
             moisture: moisture?,
             measured: measured?,
-            rings_told: rings_told?,
+            rings_given: rings_given?,
             rings: rings?,
             finish: finish?,
             board: board?.map(|Name(name)| name),
@@ -267,7 +267,7 @@ impl PartKeys {
                     format!(
                         "the board `{name}` is of {known} for one part and of {wood} for this one"
                     ),
-                    "give each board a name of its own, or mend the wood",
+                    "give each board a name of its own, or fix the wood",
                 ),
             }
         }
@@ -276,7 +276,7 @@ impl PartKeys {
     /// The part's name and sizes where they can be read, for what stands below the parts in the file.
     pub(super) fn rough_facts(&self) -> PartFacts {
         let mut unheard = Problems::default();
-        let mut size = |told: &Told<Length>| unheard.take(told).unwrap_or_default();
+        let mut size = |given: &Spanned<Length>| unheard.take(given).unwrap_or_default();
         PartFacts {
             name: self.name.text().trim().to_owned(),
             length: size(&self.length),
@@ -291,20 +291,20 @@ impl PartKeys {
         around: &Around<'_>,
         problems: &mut Problems,
     ) -> Option<Date> {
-        let Some(told) = &self.measured else {
+        let Some(given) = &self.measured else {
             let schedule = around.schedule?;
             if schedule.measured.is_none() {
                 problems.push(
                     span.clone(),
-                    "the day of measuring is not told",
+                    "the day of measuring is not given",
                     "add measured = 2026-10-05 to the part, or to [schedule] for all parts",
                 );
             }
             return schedule.measured;
         };
-        let day = problems.take(told)?;
+        let day = problems.take(given)?;
         let schedule = around.schedule?;
-        check_day(told, day, schedule.assembled, schedule.delivered, problems)?;
+        check_day(given, day, schedule.assembled, schedule.delivered, problems)?;
         Some(day)
     }
 }
@@ -313,17 +313,17 @@ impl Around<'_> {
     /// The place a part names; the usual one when it names none.
     fn place(
         &self,
-        told: Option<&Told<Name>>,
+        given: Option<&Spanned<Name>>,
         usual: &str,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
         let find = |wanted: &str| self.place_names.iter().position(|name| name == wanted);
-        let Some(told) = told else {
+        let Some(given) = given else {
             // That the usual places are missing is said once, for the whole file.
             return find(usual).map(PlaceId);
         };
-        let Name(wanted) = problems.take(told)?;
-        self.find_place(&wanted, told.span(), problems)
+        let Name(wanted) = problems.take(given)?;
+        self.find_place(&wanted, given.span(), problems)
     }
 
     /// The place of a name, or `None` after noting that there is none.
@@ -368,20 +368,20 @@ impl FinishKeys {
 
 /// A whole number from 1 to `most`.
 pub(super) fn take_count(
-    told: Option<&Told<Whole>>,
+    given: Option<&Spanned<Whole>>,
     most: u64,
     usual: u32,
     problems: &mut Problems,
 ) -> Option<u32> {
-    let Some(told) = told else {
+    let Some(given) = given else {
         return Some(usual);
     };
-    let Whole(count) = problems.take(told)?;
+    let Whole(count) = problems.take(given)?;
     match u32::try_from(count) {
         Ok(count) if count >= 1 && u64::from(count) <= most => Some(count),
         _ => {
             problems.push(
-                told.span(),
+                given.span(),
                 format!("{count} is outside 1 to {most}"),
                 format!("give a whole number from 1 to {most}"),
             );

@@ -1,6 +1,6 @@
 //! Problems as pictures: the line of the file with the wrong place marked.
 
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 #[cfg(feature = "job")]
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
 #[cfg(feature = "job")]
@@ -8,7 +8,7 @@ use std::ops::Range;
 
 /// Most problems shown in full.
 const MOST: usize = 40;
-/// A line longer than this is told in words only.
+/// A line longer than this is given in words only.
 #[cfg(feature = "job")]
 const LONGEST_LINE: usize = 2_000;
 
@@ -55,7 +55,7 @@ pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
         .collect();
     if problems.len() > MOST {
         pictures.push(format!(
-            "and {} more problems; mend these first",
+            "and {} more problems; fix these first",
             problems.len() - MOST
         ));
     }

@@ -7,7 +7,7 @@ use crate::air::indoor::Indoor;
 use crate::air::logger::{DateOrder, Options};
 use crate::air::{AirState, AirYear, Hemisphere, places};
 use crate::units::notation::{NotationError, one_of, temperature_shown};
-use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{RelativeHumidity, Temperature, UnitSystem};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -26,12 +26,12 @@ pub(super) struct PlaceKeys {
     /// Monthly means, January first.
     months: Option<Placed<MonthsKeys>>,
     /// A built-in place, such as "Denver": its outdoor air.
-    place: Option<Told<Name>>,
+    place: Option<Spanned<Name>>,
     /// A logger's file.
     logger: Option<Placed<LoggerKeys>>,
     /// A weather file (EPW): outdoor air, hour by hour.
-    weather: Option<Told<Name>>,
-    /// The room, when the air told above is that of outdoors.
+    weather: Option<Spanned<Name>>,
+    /// The room, when the air given above is that of outdoors.
     indoor: Option<Placed<IndoorKeys>>,
 }
 
@@ -41,9 +41,9 @@ pub(super) struct PlaceKeys {
 #[serde(deny_unknown_fields)]
 struct AirKeys {
     /// Its temperature.
-    temperature: Told<Temperature>,
+    temperature: Spanned<Temperature>,
     /// Its relative humidity.
-    humidity: Told<RelativeHumidity>,
+    humidity: Spanned<RelativeHumidity>,
 }
 
 /// Winter and summer.
@@ -52,17 +52,17 @@ struct AirKeys {
 #[serde(deny_unknown_fields)]
 struct SeasonsKeys {
     /// Relative humidity in the deepest winter.
-    winter: Told<RelativeHumidity>,
+    winter: Spanned<RelativeHumidity>,
     /// Relative humidity in the height of summer.
-    summer: Told<RelativeHumidity>,
+    summer: Spanned<RelativeHumidity>,
     /// Temperature, all year unless the seasons tell their own.
-    temperature: Option<Told<Temperature>>,
+    temperature: Option<Spanned<Temperature>>,
     /// Temperature in winter.
-    winter_temperature: Option<Told<Temperature>>,
+    winter_temperature: Option<Spanned<Temperature>>,
     /// Temperature in summer.
-    summer_temperature: Option<Told<Temperature>>,
-    /// Which half of the earth, "north" or "south"; north unless told.
-    hemisphere: Option<Told<Hemisphere>>,
+    summer_temperature: Option<Spanned<Temperature>>,
+    /// Which half of the earth, "north" or "south"; north unless given.
+    hemisphere: Option<Spanned<Hemisphere>>,
 }
 
 /// Twelve months.
@@ -71,9 +71,9 @@ struct SeasonsKeys {
 #[serde(deny_unknown_fields)]
 struct MonthsKeys {
     /// Twelve relative humidities, January first.
-    humidity: Option<Vec<Told<RelativeHumidity>>>,
+    humidity: Option<Vec<Spanned<RelativeHumidity>>>,
     /// Twelve temperatures, January first, or one for all.
-    temperature: Option<Vec<Told<Temperature>>>,
+    temperature: Option<Vec<Spanned<Temperature>>>,
 }
 
 /// A logger's file.
@@ -82,13 +82,13 @@ struct MonthsKeys {
 #[serde(deny_unknown_fields)]
 struct LoggerKeys {
     /// The file, from where the job file lies.
-    file: Told<Name>,
+    file: Spanned<Name>,
     /// Which columns, where the file leaves it open: a part of a column's head or its number.
-    columns: Option<Vec<Told<Name>>>,
+    columns: Option<Vec<Spanned<Name>>>,
     /// Whether 03/04 is "day first" or "month first", where the file leaves it open.
-    date_order: Option<Told<DateOrder>>,
+    date_order: Option<Spanned<DateOrder>>,
     /// The unit of temperatures that tell none, "C" or "F".
-    unit: Option<Told<DegreeUnit>>,
+    unit: Option<Spanned<DegreeUnit>>,
 }
 
 /// The unit of temperatures in a logger's file.
@@ -156,19 +156,19 @@ impl PlaceKeys {
             self.air.as_ref().map(Placed::span),
             self.seasons.as_ref().map(Placed::span),
             self.months.as_ref().map(Placed::span),
-            self.place.as_ref().map(Told::span),
+            self.place.as_ref().map(Spanned::span),
             self.logger.as_ref().map(Placed::span),
-            self.weather.as_ref().map(Told::span),
+            self.weather.as_ref().map(Spanned::span),
         ]
         .into_iter()
         .flatten()
         .collect();
         if ways.len() != 1 {
             let (at, message) = match ways.iter().max_by_key(|span| span.start) {
-                None => (span, format!("the air of `{name}` is not told")),
+                None => (span, format!("the air of `{name}` is not given")),
                 Some(last) => (
                     last.clone(),
-                    format!("the air of `{name}` is told in more than one way"),
+                    format!("the air of `{name}` is given in more than one way"),
                 ),
             };
             problems.push(at, message, WAYS);
@@ -186,11 +186,11 @@ impl PlaceKeys {
             }
             Some(room) => room.get().read(room.span(), problems).map(Some),
         };
-        let (told, climate) = self.climate(name, indoor, problems)?;
+        let (given, climate) = self.climate(name, indoor, problems)?;
         Some(Place {
             name: name.to_owned(),
             span,
-            told,
+            given,
             climate,
         })
     }
@@ -213,41 +213,41 @@ impl PlaceKeys {
         };
         if let Some(air) = &self.air {
             let air = air.get().read(problems)?;
-            let told = format!(
+            let given = format!(
                 "the same air all year, {} and {} %",
                 temperature_shown(air.temperature, UnitSystem::Metric),
                 air.humidity.percent()
             );
-            return Some((told, Climate::Year(AirYear::constant(air))));
+            return Some((given, Climate::Year(AirYear::constant(air))));
         }
         if let Some(seasons) = &self.seasons {
-            let (told, outdoor) = seasons.get().read(seasons.span(), problems)?;
-            return Some((told, Climate::Year(outdoor)));
+            let (given, outdoor) = seasons.get().read(seasons.span(), problems)?;
+            return Some((given, Climate::Year(outdoor)));
         }
         if let Some(months) = &self.months {
             let outdoor = months.get().read(months.span(), problems);
             let (outdoor, indoor) = (outdoor?, indoor?);
-            let told = words("twelve months as told".to_owned(), &indoor);
-            return Some((told, year(outdoor, &indoor)));
+            let given = words("twelve months as given".to_owned(), &indoor);
+            return Some((given, year(outdoor, &indoor)));
         }
-        if let Some(told) = &self.place {
-            let Name(asked) = problems.take(told)?;
+        if let Some(given) = &self.place {
+            let Name(asked) = problems.take(given)?;
             let place = match places::find(&asked) {
                 Ok(place) => place,
                 Err(error) => {
                     let words = error.to_string();
                     let (message, remedy) = words.split_once("; ").unwrap_or((&words, WAYS));
-                    problems.push(told.span(), message, remedy);
+                    problems.push(given.span(), message, remedy);
                     return None;
                 }
             };
             let indoor = indoor?;
-            let told = words(format!("outdoor air of {place}"), &indoor);
-            return Some((told, year(place.outdoor_year(), &indoor)));
+            let given = words(format!("outdoor air of {place}"), &indoor);
+            return Some((given, year(place.outdoor_year(), &indoor)));
         }
-        let needed = |told: &Told<Name>, path: Name, for_what: FileUse| FileNeeded {
+        let needed = |given: &Spanned<Name>, path: Name, for_what: FileUse| FileNeeded {
             path: path.0,
-            span: told.span(),
+            span: given.span(),
             why: for_what,
         };
         if let Some(logger) = &self.logger {
@@ -255,20 +255,20 @@ impl PlaceKeys {
             let file = problems.take(&keys.file);
             let columns = keys.columns.as_deref().unwrap_or_default();
             let columns: Vec<Option<Name>> =
-                columns.iter().map(|told| problems.take(told)).collect();
+                columns.iter().map(|given| problems.take(given)).collect();
             let columns: Option<Vec<Name>> = columns.into_iter().collect();
             let date_order = problems.take_optional(keys.date_order.as_ref());
             let unit = problems.take_optional(keys.unit.as_ref());
             let file = needed(&keys.file, file?, FileUse::Logger(name.to_owned()));
             let indoor = indoor?;
-            let told = words(format!("logger file {}", file.path), &indoor);
+            let given = words(format!("logger file {}", file.path), &indoor);
             let options = Options {
                 columns: columns?.into_iter().map(|text| text.0).collect(),
                 date_order: date_order?,
                 fahrenheit: unit?.map(|unit| unit.fahrenheit),
             };
             return Some((
-                told,
+                given,
                 Climate::File {
                     file,
                     options,
@@ -280,10 +280,10 @@ impl PlaceKeys {
         let file = problems.take(weather)?;
         let file = needed(weather, file, FileUse::Weather(name.to_owned()));
         let indoor = indoor?;
-        let told = words(format!("weather file {}", file.path), &indoor);
+        let given = words(format!("weather file {}", file.path), &indoor);
         let options = Options::default();
         Some((
-            told,
+            given,
             Climate::File {
                 file,
                 options,
@@ -313,13 +313,13 @@ impl SeasonsKeys {
         let (Some(cold), Some(warm)) = (cold.or(both), warm.or(both)) else {
             problems.push(
                 span,
-                "the temperature is not told for both seasons",
+                "the temperature is not given for both seasons",
                 "add temperature = \"70F\" for the whole year, or `winter_temperature` and `summer_temperature`",
             );
             return None;
         };
         let (winter, summer) = (AirState::new(cold, winter?), AirState::new(warm, summer?));
-        let told = format!(
+        let given = format!(
             "winter {} % at {}, summer {} % at {}",
             winter.humidity.percent(),
             temperature_shown(cold, UnitSystem::Metric),
@@ -327,7 +327,7 @@ impl SeasonsKeys {
             temperature_shown(warm, UnitSystem::Metric)
         );
         let hemisphere = hemisphere?.unwrap_or_default();
-        Some((told, AirYear::seasons(winter, summer, hemisphere)))
+        Some((given, AirYear::seasons(winter, summer, hemisphere)))
     }
 }
 
@@ -349,7 +349,7 @@ impl MonthsKeys {
 
 /// Twelve values, or one that stands for all where that makes sense.
 fn twelve<T: Copy>(
-    list: Option<&[Told<T>]>,
+    list: Option<&[Spanned<T>]>,
     key: &str,
     one_will_do: bool,
     span: &Range<usize>,
@@ -359,13 +359,13 @@ fn twelve<T: Copy>(
     if !(list.len() == 12 || (list.len() == 1 && one_will_do)) {
         let or_one = if one_will_do { ", or one for all" } else { "" };
         problems.push(
-            list.first().map_or(span.clone(), Told::span),
+            list.first().map_or(span.clone(), Spanned::span),
             format!("`{key}` tells {} months", list.len()),
             format!("give twelve values, January first{or_one}"),
         );
         return None;
     }
-    let read: Vec<Option<T>> = list.iter().map(|told| problems.take(told)).collect();
+    let read: Vec<Option<T>> = list.iter().map(|given| problems.take(given)).collect();
     let read: Option<Vec<T>> = read.into_iter().collect();
     let read = read?;
     Some(std::array::from_fn(|month| read[month.min(read.len() - 1)]))

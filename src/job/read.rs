@@ -1,12 +1,12 @@
 //! From the text of a job file to a checked job.
 
-use super::GREATEST_BYTES;
+use super::MAX_BYTES;
 use super::checked::Job;
 use super::errors::JobErrors;
 use super::schema::whole_schema;
 use super::sections::JobFile;
 use super::shape::Shape;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use serde::Deserialize;
 use toml::de::DeTable;
 
@@ -34,14 +34,14 @@ pub fn read_bytes(bytes: &[u8], origin: &str) -> Result<Job, JobErrors> {
 }
 
 fn check_size(bytes: usize, origin: &str) -> Result<(), JobErrors> {
-    if bytes <= GREATEST_BYTES {
+    if bytes <= MAX_BYTES {
         return Ok(());
     }
     Err(JobErrors::one(
         origin,
         "",
         0..0,
-        &format!("the job file has {bytes} bytes, and a job file has at most {GREATEST_BYTES}"),
+        &format!("the job file has {bytes} bytes, and a job file has at most {MAX_BYTES}"),
         "keep loggers and weather in files of their own and name them under [places]",
     ))
 }

@@ -2,7 +2,7 @@
 
 use crate::air::indoor::{Heating, HouseMoisture, Indoor};
 use crate::units::notation::Flag;
-use crate::units::told::{Problems, Told};
+use crate::units::spanned::{Problems, Spanned};
 use crate::units::{RelativeHumidity, Temperature};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -14,18 +14,18 @@ use std::ops::Range;
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct IndoorKeys {
-    /// The temperature that heating keeps; unless told, 20 C rising with warm weather (EN 15026).
-    heat_to: Option<Told<Temperature>>,
-    /// The temperature that cooling keeps; no cooling unless told.
-    cool_to: Option<Told<Temperature>>,
-    /// False for a shop or shed with no heat; true unless told.
-    heated: Option<Told<Flag>>,
-    /// The house's own moisture; "normal" unless told, "none" where there is no heat.
-    vapour: Option<Told<HouseMoisture>>,
+    /// The temperature that heating keeps; unless given, 20 C rising with warm weather (EN 15026).
+    heat_to: Option<Spanned<Temperature>>,
+    /// The temperature that cooling keeps; no cooling unless given.
+    cool_to: Option<Spanned<Temperature>>,
+    /// False for a shop or shed with no heat; true unless given.
+    heated: Option<Spanned<Flag>>,
+    /// The house's own moisture; "normal" unless given, "none" where there is no heat.
+    vapour: Option<Spanned<HouseMoisture>>,
     /// A humidifier keeps the humidity from falling below this.
-    humidify_to: Option<Told<RelativeHumidity>>,
+    humidify_to: Option<Spanned<RelativeHumidity>>,
     /// A dehumidifier keeps the humidity from rising above this.
-    dehumidify_to: Option<Told<RelativeHumidity>>,
+    dehumidify_to: Option<Spanned<RelativeHumidity>>,
 }
 
 impl IndoorKeys {

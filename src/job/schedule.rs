@@ -1,6 +1,6 @@
 //! The dates of a job.
 
-use crate::units::told::{Problems, Told};
+use crate::units::spanned::{Problems, Spanned};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -16,11 +16,11 @@ const LONGEST_DAYS: i32 = 3_650;
 #[serde(deny_unknown_fields)]
 pub(super) struct ScheduleKeys {
     /// The day the parts were measured, for parts that tell no day of their own: today, for today's cuts.
-    pub(super) measured: Option<Told<Date>>,
-    /// The day the piece is glued up; the day of delivery unless told.
-    pub(super) assembled: Option<Told<Date>>,
+    pub(super) measured: Option<Spanned<Date>>,
+    /// The day the piece is glued up; the day of delivery unless given.
+    pub(super) assembled: Option<Spanned<Date>>,
     /// The day the piece moves from the shop to its home.
-    pub(super) delivered: Option<Told<Date>>,
+    pub(super) delivered: Option<Spanned<Date>>,
 }
 
 /// The checked dates of a job.
@@ -38,20 +38,20 @@ impl ScheduleKeys {
     pub(super) fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<Schedule> {
         let measured = problems.take_optional(self.measured.as_ref());
         let assembled = problems.take_optional(self.assembled.as_ref());
-        let delivered = self.delivered.as_ref().map(|told| problems.take(told));
+        let delivered = self.delivered.as_ref().map(|given| problems.take(given));
         let Some(delivered) = delivered else {
             problems.push(
                 span,
-                "the day of delivery is not told",
+                "the day of delivery is not given",
                 "add under [schedule] the day the piece moves to its home: delivered = 2026-11-20",
             );
             return None;
         };
         let (measured, assembled, delivered) = (measured?, assembled?, delivered?);
         let assembled_on = assembled.unwrap_or(delivered);
-        if let (Some(told), true) = (&self.assembled, assembled_on > delivered) {
+        if let (Some(given), true) = (&self.assembled, assembled_on > delivered) {
             problems.push(
-                told.span(),
+                given.span(),
                 format!(
                     "the piece is glued up on {assembled_on}, after its delivery on {delivered}"
                 ),
@@ -59,8 +59,8 @@ impl ScheduleKeys {
             );
             return None;
         }
-        if let (Some(told), Some(day)) = (&self.measured, measured) {
-            check_day(told, day, assembled_on, delivered, problems)?;
+        if let (Some(given), Some(day)) = (&self.measured, measured) {
+            check_day(given, day, assembled_on, delivered, problems)?;
         }
         Some(Schedule {
             measured,
@@ -72,7 +72,7 @@ impl ScheduleKeys {
 
 /// A day of measuring must come before gluing up, and not years before delivery.
 pub(super) fn check_day(
-    told: &Told<Date>,
+    given: &Spanned<Date>,
     day: Date,
     assembled: Date,
     delivered: Date,
@@ -80,9 +80,9 @@ pub(super) fn check_day(
 ) -> Option<()> {
     if day > assembled {
         problems.push(
-            told.span(),
+            given.span(),
             format!("measured on {day}, after the piece is glued up on {assembled}"),
-            "give the day of measuring, or mend `assembled` and `delivered` under [schedule]",
+            "give the day of measuring, or fix `assembled` and `delivered` under [schedule]",
         );
         return None;
     }
@@ -91,7 +91,7 @@ pub(super) fn check_day(
         .map_or(i32::MAX, |span| span.get_days());
     if days > LONGEST_DAYS {
         problems.push(
-            told.span(),
+            given.span(),
             format!("measured on {day}, more than ten years before the delivery on {delivered}"),
             "check both years",
         );

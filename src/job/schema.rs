@@ -27,8 +27,8 @@ fn without_null(schema: &mut Value) {
                 .get("anyOf")
                 .and_then(Value::as_array)
                 .and_then(|ways| {
-                    let told: Vec<_> = ways.iter().filter(|way| way["type"] != "null").collect();
-                    match told[..] {
+                    let given: Vec<_> = ways.iter().filter(|way| way["type"] != "null").collect();
+                    match given[..] {
                         [Value::Object(way)] if ways.len() == 2 => Some(way.clone()),
                         _ => None,
                     }

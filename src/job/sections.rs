@@ -8,12 +8,12 @@ use super::names::{check_names, find_part};
 use super::parts::{Around, Part, PartKeys};
 use super::places::PlaceKeys;
 use super::schedule::ScheduleKeys;
-use crate::carcass::told::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
+use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
 use crate::joint::{Joints, PartFacts};
 use crate::panel::PanelKeys;
 use crate::stock::BoardKeys;
 use crate::units::notation::Whole;
-use crate::units::told::{Placed, Problems, Told};
+use crate::units::spanned::{Placed, Problems, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -27,7 +27,7 @@ use std::ops::Range;
 #[cfg_attr(feature = "job", schemars(title = "heartside job file"))]
 pub(super) struct JobFile {
     /// The format of the file: 1.
-    format: Told<Whole>,
+    format: Spanned<Whole>,
     /// The piece as a whole.
     job: Option<Placed<JobKeys>>,
     /// The places where the parts are: "shop" until delivery, "home" after it, and others by name.
@@ -62,7 +62,7 @@ pub(super) struct JobFile {
 }
 
 impl JobFile {
-    /// Turns what was told into what is meant, or notes everything that stands in the way.
+    /// Turns what was given into what is meant, or notes everything that stands in the way.
     pub(super) fn check(&self, text: &str, origin: &str, problems: &mut Problems) -> Option<Job> {
         self.check_format(problems);
         let head = match &self.job {

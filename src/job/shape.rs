@@ -3,7 +3,7 @@
 //! and taken out, so that the rest of the file can still be read and checked.
 
 use crate::units::notation::nearest;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -20,7 +20,7 @@ pub(super) struct Shape<'s> {
 
 /// What the schema wants at a place.
 enum Wanted<'s> {
-    /// A table with these keys and those of them that must be told.
+    /// A table with these keys and those of them that must be given.
     Table(&'s Map<String, Value>, Vec<&'s str>),
     /// A table whose keys are names.
     Names(&'s Value),
@@ -122,15 +122,15 @@ impl<'s> Shape<'s> {
             }
         }
         for key in needed {
-            let told = table.contains_key(*key) && !wrong.iter().any(|name| name == key);
-            if told {
+            let given = table.contains_key(*key) && !wrong.iter().any(|name| name == key);
+            if given {
                 continue;
             }
             if !meant.contains(key) && !wrong.iter().any(|name| name == key) {
                 self.missing(key, &keys[*key], span.clone(), path);
             }
         }
-        // What is gone because it was told wrong need not be missed a second time.
+        // What is gone because it was given wrong need not be missed a second time.
         if !meant.is_empty() || wrong.iter().any(|name| keys.contains_key(name)) {
             self.silenced.push(span.clone());
         }
@@ -191,13 +191,13 @@ impl<'s> Shape<'s> {
         } else {
             format!("`{path}`")
         };
-        let told = schema["description"]
+        let given = schema["description"]
             .as_str()
-            .map_or(String::new(), |told| format!(": {}", first_line(told)));
+            .map_or(String::new(), |given| format!(": {}", first_line(given)));
         self.problems.push(
             span,
             format!("{place} has no `{key}`"),
-            format!("add `{key} = ...`, {what}{told}"),
+            format!("add `{key} = ...`, {what}{given}"),
         );
     }
 

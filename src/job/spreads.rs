@@ -19,7 +19,7 @@ pub struct Spreads {
     pub surface_log: f64,
     /// Equilibrium moisture, as a share: which way the stock comes to it.
     pub equilibrium: f64,
-    /// The room's mean humidity against what was told, percent humidity.
+    /// The room's mean humidity against what was given, percent humidity.
     pub humidity_percent: f64,
     /// One year's mean humidity against another's, percent humidity.
     pub humidity_year_percent: f64,
@@ -67,7 +67,7 @@ pub struct SpreadWords {
     pub source: &'static str,
 }
 
-/// A key, what spreads, how it is told, and where the usual figure comes from.
+/// A key, what spreads, how it is given, and where the usual figure comes from.
 type Row = (
     &'static str,
     &'static str,
@@ -143,7 +143,7 @@ const ROWS: [Row; 14] = [
     ),
     (
         "humidity_within",
-        "a room's mean humidity is what was told",
+        "a room's mean humidity is what was given",
         How::Points("humidity"),
         |s| s.humidity_percent,
         "judgement",
@@ -185,7 +185,7 @@ const ROWS: [Row; 14] = [
     ),
     (
         "locked_in_spread",
-        "strain locked in by drying spreads about what its board's history, or what is told of it, lets expect",
+        "strain locked in by drying spreads about what its board's history, or what is given of it, lets expect",
         How::Times,
         |s| s.locked_in,
         "judgement, with the histories",

@@ -55,7 +55,7 @@ pub const ROLLING_SHEAR_SHARE: f64 = 0.23;
 /// A glued design holds while its chance of splitting is no greater, percent.
 pub const SPLIT_HOLDS_PERCENT: f64 = 5.0;
 /// Beyond this chance of splitting, percent, it is to be redone.
-pub const SPLIT_REDO_PERCENT: f64 = 30.0;
+pub const SPLIT_FAILS_PERCENT: f64 = 30.0;
 /// Length at each end of a glued line over which its shear is averaged before it is held against a strength that was itself
 /// measured as a mean over some 50 mm (the shear block of ASTM D143, from memory): half of that, judgement.
 pub const SHEAR_MEAN_MM: f64 = 25.0;
@@ -328,7 +328,7 @@ impl BondLine {
     }
 
     /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
-    /// ply B at its driest (negative: it wants to shrink) and at its wettest.
+    /// ply B at its driest (negative: it shrinks when free) and at its wettest.
     #[must_use]
     pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
         let (held_a, held_b) = (
@@ -339,7 +339,7 @@ impl BondLine {
         // Where A wants to be shorter than B it is stretched and B pressed, and the other way round.
         let (shorter, longer) = ((-driest.ratio()).max(0.0), wettest.ratio().max(0.0));
         let strain = Strain::computed_ratio;
-        // What is pressed beyond the limit stays pressed, and is missing when the wood wants to shrink again.
+        // What is pressed beyond the limit stays pressed, and is missing when the wood shrinks when free again.
         let set = |pressed: f64| (pressed - SET_STRAIN).max(0.0);
         let tension_a = strain((shorter * held_a + set(longer * held_a)) * RELAXED_SHARE);
         let tension_b = strain((longer * held_b + set(shorter * held_b)) * RELAXED_SHARE);
@@ -373,7 +373,10 @@ impl BondLine {
     /// [`SHORTEST_GLUE_MM`] may be.
     #[must_use]
     pub fn longest_glue(&self, driest: Strain, wettest: Strain) -> Option<Length> {
-        let holds = |mm: f64| self.judge(Length::computed_mm(mm), driest, wettest).holds();
+        let holds = |mm: f64| {
+            self.judge(Length::from_mm_unchecked(mm), driest, wettest)
+                .holds()
+        };
         let full = self.width.mm();
         if holds(full) {
             return Some(self.width);
@@ -391,7 +394,7 @@ impl BondLine {
                 high = middle;
             }
         }
-        Some(Length::computed_mm(low))
+        Some(Length::from_mm_unchecked(low))
     }
 
     /// What to do, with the length to glue when it is the middle.
@@ -414,8 +417,8 @@ impl BondJudgement {
 
     /// Whether the wood is likely enough to split that the joint is to be made another way.
     #[must_use]
-    pub fn must_redo(&self) -> bool {
-        self.split_chance_percent > SPLIT_REDO_PERCENT
+    pub fn fails(&self) -> bool {
+        self.split_chance_percent > SPLIT_FAILS_PERCENT
     }
 
     /// Whether the wood is crushed across its grain so far that part of it stays.
@@ -451,7 +454,7 @@ pub struct Slot {
 
 impl Slot {
     /// The slot for a screw so far from the fixed point, for the strains of the driest and the wettest time counted from today;
-    /// `margin` is the room at both its ends together.
+    /// `margin` is the clearance at both its ends together.
     #[must_use]
     pub fn new(
         from_fixed: Length,

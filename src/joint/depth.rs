@@ -8,7 +8,7 @@
 use super::part::{Axis, PartFacts};
 use super::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::units::Length;
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 
 /// Less wood than this behind a cut is warned of; in a part thinner than three times this, less than a third of it
 /// (judgement). Millimetres.
@@ -114,10 +114,10 @@ impl Cut<'_> {
     }
 }
 
-/// The least wood that a cut may leave of this much without a warning; see [`THIN_MM`].
+/// The minimum wood that a cut may leave of this much without a warning; see [`THIN_MM`].
 #[must_use]
-pub fn least_left(wood: Length) -> Length {
-    Length::computed_mm(THIN_MM).min(wood / 3.0)
+pub fn min_left(wood: Length) -> Length {
+    Length::from_mm_unchecked(THIN_MM).min(wood / 3.0)
 }
 
 impl WoodLeft {
@@ -130,7 +130,7 @@ impl WoodLeft {
     /// Whether so little is left that it breaks out easily.
     #[must_use]
     pub fn is_thin(&self) -> bool {
-        self.left < least_left(self.wood)
+        self.left < min_left(self.wood)
     }
 }
 
@@ -143,14 +143,14 @@ pub(super) fn check(plans: &[JointPlan], parts: &[PartFacts], problems: &mut Pro
     let all = cuts(plans, &sizes);
     for cut in &all {
         let part = &parts[cut.housing.part.0];
-        let told = matches!(cut.housing.depth, Setting::Known(_));
+        let given = matches!(cut.housing.depth, Setting::Known(_));
         let Some(left) = cut
             .wood_left(&all, part)
-            .filter(|left| told && left.is_through())
+            .filter(|left| given && left.is_through())
         else {
             continue;
         };
-        // A cut that goes through alone was refused where it is told.
+        // A cut that goes through alone was refused where it is given.
         let Some(other) = left.opposite_joint.filter(|other| *other < cut.joint) else {
             continue;
         };

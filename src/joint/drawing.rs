@@ -3,29 +3,29 @@
 use super::part::PartId;
 use crate::units::Length;
 
-/// The arrangement of host and guest.
+/// The arrangement of opening and part.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Scheme {
-    /// The guest's end or edge stands in a channel of the host: dado, groove.
+    /// The part's end or edge stands in a channel of the opening: dado, groove.
     Channel,
-    /// A tenon of the guest in a mortise of the host.
+    /// A tenon of the part in a mortise of the opening.
     Mortise,
-    /// The guest slid along a channel of the host.
+    /// The part slid along a channel of the opening.
     Slide,
-    /// The guest between two grooved edges of its host.
+    /// The part between two grooved edges of its opening.
     Grooves,
-    /// The guest on two steps of its host.
+    /// The part on two steps of its opening.
     Rabbets,
-    /// The guest between two plain edges of its host.
+    /// The part between two plain edges of its opening.
     Opening,
-    /// Guests side by side over their host.
+    /// Part side by side over their opening.
     Over {
         /// How many.
         count: usize,
     },
     /// Boards side by side, tongue in groove.
     Row,
-    /// Fastenings along the host's length across the guest's width, some of which travel.
+    /// Fastenings along the opening's length across the part's width, some of which travel.
     Travel {
         /// Their places.
         places: Vec<Length>,
@@ -36,7 +36,7 @@ pub enum Scheme {
     },
     /// A bottom held at the front and passing under the back.
     Under,
-    /// A button of the guest in a groove of the host.
+    /// A button of the part in a groove of the opening.
     Button,
     /// A front against the edge of its case.
     Front,
@@ -49,7 +49,7 @@ pub enum Scheme {
     },
 }
 
-/// Where the guest is held.
+/// Where the part is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Hold {
     /// At its middle.
@@ -72,9 +72,9 @@ pub struct Drawing {
     /// The arrangement.
     pub scheme: Scheme,
     /// The part that makes room or holds.
-    pub host: PartId,
+    pub into: PartId,
     /// The part that fills it or moves.
-    pub guest: PartId,
+    pub piece: PartId,
     /// Where it is held.
     pub hold: Hold,
 }
@@ -82,11 +82,11 @@ pub struct Drawing {
 impl Drawing {
     /// A drawing.
     #[must_use]
-    pub const fn new(scheme: Scheme, host: PartId, guest: PartId, hold: Hold) -> Self {
+    pub const fn new(scheme: Scheme, into: PartId, piece: PartId, hold: Hold) -> Self {
         Self {
             scheme,
-            host,
-            guest,
+            into,
+            piece,
             hold,
         }
     }
@@ -99,7 +99,7 @@ impl Hold {
         match self {
             Self::Centre => "held at its middle: both sides share the movement",
             Self::Edge => "held at one edge: the other shows all the movement",
-            Self::Below => "it runs on its lower edge: all the play is above",
+            Self::Below => "it runs on its lower edge: all the clearance is above",
             Self::Glue => "glued",
             Self::Spot => "glued or fixed at one place, the rest slides",
             Self::Dry => "not glued: it slides",

@@ -1,7 +1,7 @@
-//! The fit: a host dimension minus a guest dimension through the year.
+//! The fit: a opening dimension minus a part dimension through the year.
 //!
-//! `gap(t) = share * (sum of host sizes(t) - sum of guest sizes(t))`, every
-//! size along an axis of its part. A dado's width runs along its host's grain
+//! `gap(t) = share * (sum of opening sizes(t) - sum of part sizes(t))`, every
+//! size along an axis of its part. A dado's width runs along its opening's grain
 //! and stays, while the thickness of the shelf in it moves; a groove's depth
 //! runs across the grain of its stile and moves a little. One size may be
 //! left open: it is the one to cut today, and since the gap is linear in it,
@@ -11,7 +11,7 @@ use super::part::{Axis, Motion, PartId};
 use crate::units::Length;
 use std::ops::Range;
 
-/// A size as it is at the day of the cut: told, or the one that is to be cut.
+/// A size as it is at the day of the cut: given, or the one that is to be cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Size {
     /// Known today.
@@ -54,7 +54,7 @@ impl Term {
 }
 
 impl Term {
-    /// The size when its part was measured, mm: told, or the cut brought back from its day.
+    /// The size when its part was measured, mm: given, or the cut brought back from its day.
     fn size_over_ratio(&self, ratios: &[f64], cut_day: usize, cut_mm: f64) -> f64 {
         match self.size {
             Size::Known(length) => length.mm(),
@@ -63,20 +63,20 @@ impl Term {
     }
 }
 
-/// The greatest gap allowed.
+/// The maximum gap allowed.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Greatest {
+pub enum MaxGap {
     /// Nothing goes wrong however wide the gap.
     Any,
     /// A fixed number.
     Gap(Length),
-    /// The guest reaches `reach` into its host and must stay in by `least`:
-    /// gap <= reach - least.
+    /// The part reaches `reach` into its opening and must stay in by `min`:
+    /// gap <= reach - minimum.
     Holding {
-        /// How deep the host takes the guest, such as a groove's depth.
+        /// How deep the opening takes the part, such as a groove's depth.
         reach: Term,
         /// How much of it must stay filled.
-        least: Length,
+        min: Length,
     },
 }
 
@@ -84,9 +84,9 @@ pub enum Greatest {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Aim {
     /// The smallest: a groove no deeper than it must be.
-    Least,
-    /// The greatest: a panel as wide as it may be.
-    Greatest,
+    Min,
+    /// The maximum: a panel as wide as it may be.
+    Max,
     /// The middle: the same room for error either way.
     Middle,
 }
@@ -116,11 +116,11 @@ pub struct FitWords {
     pub cut: &'static str,
     /// What follows its size: `deep`, `wide`, `long`, `past the screw`.
     pub dimension: &'static str,
-    /// What the gap is: `room between the panel's edge and the bottom of the groove`.
+    /// What the gap is: `clearance between the panel's edge and the bottom of the groove`.
     pub gap: String,
-    /// What happens when the gap falls below its least.
+    /// What happens when the gap falls below its minimum.
     pub too_tight: String,
-    /// What happens when the gap exceeds its greatest.
+    /// What happens when the gap exceeds its maximum.
     pub too_loose: String,
 }
 
@@ -142,19 +142,19 @@ pub struct Fit {
     /// The joint's name, with the place where a joint has several fits.
     pub name: String,
     /// Sizes that make room.
-    pub host: Vec<Term>,
+    pub opening: Vec<Term>,
     /// Sizes that fill it.
-    pub guest: Vec<Term>,
+    pub part: Vec<Term>,
     /// The share of the difference that shows at the place judged: 1 for one gap,
-    /// 0.5 for a guest held at the centre of its host.
+    /// 0.5 for a part held at the centre of its opening.
     pub share: f64,
-    /// Least gap allowed.
-    pub least: Length,
-    /// Greatest gap allowed.
-    pub greatest: Greatest,
-    /// The size told for the cut, to be judged; `None` asks for it.
+    /// Minimum gap allowed.
+    pub min: Length,
+    /// Maximum gap allowed.
+    pub max: MaxGap,
+    /// The size given for the cut, to be judged; `None` asks for it.
     pub given: Option<Length>,
-    /// Which size to choose when none is told.
+    /// Which size to choose when none is given.
     pub aim: Aim,
     /// When it counts.
     pub when: When,
@@ -162,13 +162,13 @@ pub struct Fit {
     pub words: FitWords,
 }
 
-/// The sizes of a cut that keep a fit inside its limits on every day; empty when `least > greatest`.
+/// The sizes of a cut that keep a fit inside its limits on every day; empty when `minimum > maximum`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CutInterval {
     /// No smaller than this, mm; may be minus infinity.
-    pub least_mm: f64,
+    pub min_mm: f64,
     /// No greater than this, mm; may be infinity.
-    pub greatest_mm: f64,
+    pub max_mm: f64,
 }
 
 /// The gap on one day, and how far it is from either limit.
@@ -183,13 +183,13 @@ pub struct GapAt {
 /// The extremes of a fit over the days of a motion.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GapExtremes {
-    /// The least gap.
-    pub least: GapAt,
-    /// The greatest gap.
-    pub greatest: GapAt,
-    /// Gap less its least allowed, at the worst day, mm; negative: too tight.
+    /// The minimum gap.
+    pub min: GapAt,
+    /// The maximum gap.
+    pub max: GapAt,
+    /// Gap less its minimum allowed, at the worst day, mm; negative: too tight.
     pub spare_tight_mm: f64,
-    /// Greatest allowed less the gap, at the worst day, mm; negative: too loose.
+    /// Maximum allowed less the gap, at the worst day, mm; negative: too loose.
     pub spare_loose_mm: f64,
 }
 
@@ -222,16 +222,16 @@ impl LineInCut {
 }
 
 impl Fit {
-    /// A gap between `host` and `guest` that may not fall below zero; the other fields are set with `..Fit::between(...)`.
+    /// A gap between `opening` and `part` that may not fall below zero; the other fields are set with `..Fit::between(...)`.
     #[must_use]
-    pub fn between(host: Vec<Term>, guest: Vec<Term>) -> Self {
+    pub fn between(opening: Vec<Term>, part: Vec<Term>) -> Self {
         Self {
             name: String::new(),
-            host,
-            guest,
+            opening,
+            part,
             share: 1.0,
-            least: Length::ZERO,
-            greatest: Greatest::Any,
+            min: Length::ZERO,
+            max: MaxGap::Any,
             given: None,
             aim: Aim::Middle,
             when: When::Always,
@@ -241,24 +241,24 @@ impl Fit {
 
     fn gap_line(&self, motion: &Motion, day: usize, cut_day: usize) -> LineInCut {
         let mut line = LineInCut::ZERO;
-        for term in &self.host {
+        for term in &self.opening {
             line.add(term, motion, day, cut_day, self.share);
         }
-        for term in &self.guest {
+        for term in &self.part {
             line.add(term, motion, day, cut_day, -self.share);
         }
         line
     }
 
-    /// The greatest gap allowed on a day, as a line in the cut; `None` when any is.
+    /// The maximum gap allowed on a day, as a line in the cut; `None` when any is.
     fn upper_line(&self, motion: &Motion, day: usize, cut_day: usize) -> Option<LineInCut> {
         let mut line = LineInCut::ZERO;
-        match &self.greatest {
-            Greatest::Any => return None,
-            Greatest::Gap(length) => line.at_zero = length.mm(),
-            Greatest::Holding { reach, least } => {
+        match &self.max {
+            MaxGap::Any => return None,
+            MaxGap::Gap(length) => line.at_zero = length.mm(),
+            MaxGap::Holding { reach, min } => {
                 line.add(reach, motion, day, cut_day, 1.0);
-                line.at_zero -= least.mm();
+                line.at_zero -= min.mm();
             }
         }
         Some(line)
@@ -276,7 +276,7 @@ impl Fit {
         self.gap_line(motion, day, cut_day).per_cut
     }
 
-    /// The greatest gap allowed on a day for a cut of `cut_mm` made on `cut_day`, mm.
+    /// The maximum gap allowed on a day for a cut of `cut_mm` made on `cut_day`, mm.
     #[must_use]
     pub fn upper_mm(
         &self,
@@ -289,7 +289,7 @@ impl Fit {
             .map(|line| line.at(cut_mm))
     }
 
-    /// How much the room below the greatest gap of a day grows for a cut greater by 1 mm; 0 where any gap is allowed.
+    /// How much the room below the maximum gap of a day grows for a cut greater by 1 mm; 0 where any gap is allowed.
     #[must_use]
     pub fn loose_per_cut(&self, motion: &Motion, day: usize, cut_day: usize) -> f64 {
         self.upper_line(motion, day, cut_day).map_or(0.0, |upper| {
@@ -320,7 +320,7 @@ impl Fit {
     fn gap_lines(&self, motion: &Motion, days: &Days) -> (Vec<f64>, Vec<f64>) {
         let count = days.judged.len();
         let (mut known, mut cut) = (vec![0.0; count], vec![0.0; count]);
-        for (terms, factor) in [(&self.host, self.share), (&self.guest, -self.share)] {
+        for (terms, factor) in [(&self.opening, self.share), (&self.part, -self.share)] {
             for term in terms {
                 Self::spread(term, motion, days, factor, &mut known, &mut cut);
             }
@@ -328,14 +328,14 @@ impl Fit {
         (known, cut)
     }
 
-    /// The greatest gaps of the days judged as lines in the cut; `None` where any is allowed.
+    /// The maximum gaps of the days judged as lines in the cut; `None` where any is allowed.
     fn upper_lines(&self, motion: &Motion, days: &Days) -> Option<(Vec<f64>, Vec<f64>)> {
         let count = days.judged.len();
-        match &self.greatest {
-            Greatest::Any => None,
-            Greatest::Gap(length) => Some((vec![length.mm(); count], vec![0.0; count])),
-            Greatest::Holding { reach, least } => {
-                let (mut known, mut cut) = (vec![-least.mm(); count], vec![0.0; count]);
+        match &self.max {
+            MaxGap::Any => None,
+            MaxGap::Gap(length) => Some((vec![length.mm(); count], vec![0.0; count])),
+            MaxGap::Holding { reach, min } => {
+                let (mut known, mut cut) = (vec![-min.mm(); count], vec![0.0; count]);
                 Self::spread(reach, motion, days, 1.0, &mut known, &mut cut);
                 Some((known, cut))
             }
@@ -351,35 +351,35 @@ impl Fit {
     pub fn cut_interval(&self, motion: &Motion, days: &Days) -> CutInterval {
         const FLAT: f64 = 1e-6;
         let mut interval = CutInterval {
-            least_mm: f64::NEG_INFINITY,
-            greatest_mm: f64::INFINITY,
+            min_mm: f64::NEG_INFINITY,
+            max_mm: f64::INFINITY,
         };
         let mut met = true;
         // per_cut * u >= need
         let mut require = |per_cut: f64, need: f64| {
             if per_cut > FLAT {
-                interval.least_mm = interval.least_mm.max(need / per_cut);
+                interval.min_mm = interval.min_mm.max(need / per_cut);
             } else if per_cut < -FLAT {
-                interval.greatest_mm = interval.greatest_mm.min(need / per_cut);
+                interval.max_mm = interval.max_mm.min(need / per_cut);
             } else if need > 1e-9 {
                 met = false;
             }
         };
         let (known, cut) = self.gap_lines(motion, days);
-        let least = self.least.mm();
+        let min = self.min.mm();
         for (known, cut) in known.iter().zip(&cut) {
-            require(*cut, least - known);
+            require(*cut, min - known);
         }
         if let Some((upper_known, upper_cut)) = self.upper_lines(motion, days) {
             for at in 0..known.len() {
                 require(upper_cut[at] - cut[at], known[at] - upper_known[at]);
             }
         }
-        if !met && interval.least_mm <= interval.greatest_mm {
+        if !met && interval.min_mm <= interval.max_mm {
             // Keep the end that can be met, so that the cut is still the best of those possible.
-            interval.greatest_mm = f64::NEG_INFINITY;
-            if interval.least_mm.is_infinite() {
-                interval.least_mm = f64::INFINITY;
+            interval.max_mm = f64::NEG_INFINITY;
+            if interval.min_mm.is_infinite() {
+                interval.min_mm = f64::INFINITY;
             }
         }
         interval
@@ -394,39 +394,39 @@ impl Fit {
             day: days.judged.start,
             gap_mm: *gaps.first()?,
         };
-        let (mut least, mut greatest) = (first, first);
+        let (mut min, mut max) = (first, first);
         for (day, &gap_mm) in days.judged.clone().zip(&gaps) {
-            if gap_mm < least.gap_mm {
-                least = GapAt { day, gap_mm };
+            if gap_mm < min.gap_mm {
+                min = GapAt { day, gap_mm };
             }
-            if gap_mm > greatest.gap_mm {
-                greatest = GapAt { day, gap_mm };
+            if gap_mm > max.gap_mm {
+                max = GapAt { day, gap_mm };
             }
         }
-        let spare_loose_mm = match &self.greatest {
-            Greatest::Any => f64::INFINITY,
-            Greatest::Gap(length) => length.mm() - greatest.gap_mm,
-            Greatest::Holding { reach, least } => {
+        let spare_loose_mm = match &self.max {
+            MaxGap::Any => f64::INFINITY,
+            MaxGap::Gap(length) => length.mm() - max.gap_mm,
+            MaxGap::Holding { reach, min } => {
                 let ratios = motion.ratios(reach.part, reach.axis);
                 let size = reach.size_over_ratio(ratios, days.cut, cut_mm);
                 ratios[days.judged.clone()]
                     .iter()
                     .zip(&gaps)
-                    .map(|(ratio, gap)| size * ratio - least.mm() - gap)
+                    .map(|(ratio, gap)| size * ratio - min.mm() - gap)
                     .fold(f64::INFINITY, f64::min)
             }
         };
         Some(GapExtremes {
-            least,
-            greatest,
-            spare_tight_mm: least.gap_mm - self.least.mm(),
+            min,
+            max,
+            spare_tight_mm: min.gap_mm - self.min.mm(),
             spare_loose_mm,
         })
     }
 
     /// The gaps of the days judged for a cut, into `gaps`, which starts at zero and is as long as the days.
     fn fill_gaps(&self, motion: &Motion, days: &Days, cut_mm: f64, gaps: &mut [f64]) {
-        for (terms, share) in [(&self.host, self.share), (&self.guest, -self.share)] {
+        for (terms, share) in [(&self.opening, self.share), (&self.part, -self.share)] {
             for term in terms {
                 let ratios = motion.ratios(term.part, term.axis);
                 let size = share * term.size_over_ratio(ratios, days.cut, cut_mm);
@@ -439,13 +439,13 @@ impl Fit {
 
     /// Every part that counts in this fit.
     pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
-        let reach = match &self.greatest {
-            Greatest::Holding { reach, .. } => Some(reach),
-            Greatest::Any | Greatest::Gap(_) => None,
+        let reach = match &self.max {
+            MaxGap::Holding { reach, .. } => Some(reach),
+            MaxGap::Any | MaxGap::Gap(_) => None,
         };
-        self.host
+        self.opening
             .iter()
-            .chain(&self.guest)
+            .chain(&self.part)
             .chain(reach)
             .map(|term| term.part)
     }
@@ -455,19 +455,19 @@ impl CutInterval {
     /// Whether any cut holds.
     #[must_use]
     pub fn is_possible(self) -> bool {
-        self.least_mm <= self.greatest_mm
+        self.min_mm <= self.max_mm
     }
 
     /// The cut to make: inside the interval by the aim, or, where it is empty, halfway
     /// between the two conditions that cannot both be met. `None` where nothing bounds the cut.
     #[must_use]
     pub fn choose(self, aim: Aim) -> Option<f64> {
-        let (low, high) = (self.least_mm, self.greatest_mm);
+        let (low, high) = (self.min_mm, self.max_mm);
         match (low.is_finite(), high.is_finite()) {
             (true, true) if low > high => Some((low + high) / 2.0),
             (true, true) => Some(match aim {
-                Aim::Least => low,
-                Aim::Greatest => high,
+                Aim::Min => low,
+                Aim::Max => high,
                 Aim::Middle => (low + high) / 2.0,
             }),
             (true, false) => Some(low),

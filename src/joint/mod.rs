@@ -1,6 +1,6 @@
 //! Joints: two primitives and the trade's recipes made of them.
 //!
-//! A **fit** is a host dimension minus a guest dimension through the year; a
+//! A **fit** is a opening dimension minus a part dimension through the year; a
 //! **bond** glues or fixes two parts along a line. Every joint of the trade
 //! is an expansion into those two and the wood it takes away. The room needs
 //! the sizes of the parts and how they move ([`Motion`]); what fills the
@@ -41,16 +41,16 @@ pub mod drawing;
 pub mod fit;
 pub mod part;
 pub mod plan;
+pub mod recipe_reader;
 pub mod recipes;
-pub mod site;
 
 pub use bond::{Advice, BondJudgement, BondLine, Ply, ShearLag, Slot};
 pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
-pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, Greatest, Size, Term, When};
+pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
 pub use part::{Axis, Motion, PartFacts, PartId};
 pub use plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
+pub use recipe_reader::RecipeReader;
 pub use recipes::Joints;
-pub use site::Site;

@@ -57,7 +57,7 @@ impl CutFace {
     }
 }
 
-/// A size of a machine setting: told, or the cuts of the joint's fits.
+/// A size of a machine setting: given, or the cuts of the joint's fits.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Setting {
     /// A fixed size.
@@ -91,7 +91,7 @@ impl Setting {
         }
     }
 
-    /// The room at both sides of a fastening of this size that travels, from the first of its two fits.
+    /// The clearance at both sides of a fastening of this size that travels, from the first of its two fits.
     #[must_use]
     pub const fn of_travel(first: usize, fastening: Length) -> Self {
         Self::OfFits {
@@ -107,10 +107,10 @@ impl Setting {
         match self {
             Self::Known(length) => length,
             Self::OfFits { first, count, plus } => {
-                plus + Length::computed_mm(cuts_mm.iter().skip(first).take(count).sum())
+                plus + Length::from_mm_unchecked(cuts_mm.iter().skip(first).take(count).sum())
             }
             Self::Before { place, fit } => {
-                place - Length::computed_mm(cuts_mm.get(fit).copied().unwrap_or(0.0))
+                place - Length::from_mm_unchecked(cuts_mm.get(fit).copied().unwrap_or(0.0))
             }
         }
     }
@@ -146,7 +146,7 @@ pub struct Housing {
     pub along: Axis,
     /// Where the wood stands that must stay.
     pub behind: Behind,
-    /// The part that goes into it, where one does: settings for one piece in two hosts are easily mixed up.
+    /// The part that goes into it, where one does: settings for one piece in two openings are easily mixed up.
     pub takes: Option<PartId>,
     /// How many alike.
     pub count: u32,
@@ -167,7 +167,7 @@ pub struct BondPlan {
     pub width: Length,
     /// How far the glued patch reaches along the other direction.
     pub band: Length,
-    /// What was told to be done.
+    /// What was given to be done.
     pub design: Design,
     /// Diameter of the screws where it floats.
     pub screw: Length,
@@ -203,7 +203,7 @@ impl BondSide {
     }
 
     /// A part that takes another's end on its face: along its own grain on either side of the band as much wood is
-    /// stretched with it as the line is long over three, and told as an extent square to the band.
+    /// stretched with it as the line is long over three, and given as an extent square to the band.
     #[must_use]
     pub fn around(part: PartId, axis: Axis, facts: &PartFacts, band: Length, run: Length) -> Self {
         let along = (band + run * (2.0 * STRETCHED_BESIDE)).min(facts.length);
@@ -227,7 +227,7 @@ impl BondSide {
             extent: facts
                 .size(square)
                 .min(run / 2.0)
-                .min(Length::computed_mm(MOST_ENGAGED_MM)),
+                .min(Length::from_mm_unchecked(MOST_ENGAGED_MM)),
         }
     }
 }
@@ -267,7 +267,7 @@ pub struct JointPlan {
     pub drawing: Drawing,
     /// Where the job file tells it.
     pub span: Range<usize>,
-    /// The day it is cut; the job's first day when not told.
+    /// The day it is cut; the job's first day when not given.
     pub cut_on: Option<Date>,
     /// What must keep room.
     pub fits: Vec<Fit>,
@@ -282,7 +282,7 @@ pub struct JointPlan {
 }
 
 impl JointPlan {
-    /// The cuts if nothing moved, mm: told sizes, and for the others the size the limits ask today. Good enough
+    /// The cuts if nothing moved, mm: given sizes, and for the others the size the limits ask today. Good enough
     /// to see whether cuts of two joints meet.
     #[must_use]
     pub fn still_cuts_mm(&self, parts: usize) -> Vec<f64> {

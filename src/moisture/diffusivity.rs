@@ -70,7 +70,7 @@ fn transverse(bound: f64, vapour: f64, moisture_percent: f64, basic_gravity: f64
 /// `basic_gravity` is oven-dry mass on green volume. Siau, *Transport Processes
 /// in Wood* (1984), from memory: water bound in the cell wall,
 /// `D_BT = 7e-6 exp(-(38500 - 290 M)/(8.314 T))`, in series and in parallel
-/// with vapour in the lumens. Meant for -30 to 60 C and 0 % to fibre saturation.
+/// with vapour in the lumens. Meant for -30 to 60 C and 0 % to fiber saturation.
 #[must_use]
 pub fn diffusivity_m2_per_s(celsius: f64, moisture_percent: f64, basic_gravity: f64) -> f64 {
     let (_, dh_dm) = sorption(celsius, moisture_percent);
@@ -180,7 +180,7 @@ impl DiffusivityTable {
             Diffusivity::Constant(value) => Self::Constant(value * factor),
             Diffusivity::OfWood => {
                 let grid = &*SORPTION;
-                // Above fibre saturation the value at fibre saturation holds.
+                // Above fiber saturation the value at fiber saturation holds.
                 let last = (fiber_saturation_percent.round() as usize).clamp(1, NODES - 1);
                 let mut table = Box::new([[0.0; NODES]; ROWS]);
                 for (row, values) in table.iter_mut().enumerate() {

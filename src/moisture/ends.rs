@@ -13,7 +13,7 @@ use std::f64::consts::PI;
 /// Diffusivity along the grain over that across it (Siau, from memory, rounded).
 pub const ALONG_OVER_ACROSS: f64 = 10.0;
 
-/// The error that the distance is told for, as a share of the whole change.
+/// The error that the distance is given for, as a share of the whole change.
 const ERROR_SHARE: f64 = 0.05;
 
 /// The farthest the end's error ever reaches, in thicknesses, rounded up.
@@ -63,7 +63,7 @@ pub fn reach(diffusivity: f64, time: Duration, fraction_done: f64) -> Length {
     }
     bracketed_root(|y| erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10).map_or(Length::ZERO, |y| {
         let meters = 2.0 * y * (ALONG_OVER_ACROSS * diffusivity * time.seconds()).sqrt();
-        Length::computed_mm(1000.0 * meters)
+        Length::from_mm_unchecked(1000.0 * meters)
     })
 }
 

@@ -68,7 +68,7 @@ impl ExclusionTest {
     pub fn uptake_percent(&self, permeance: f64) -> [f64; 3] {
         let finish = FaceExchange::Open(Finish::of_permeance(permeance));
         let slab = Slab {
-            thickness: Length::computed_mm(self.thickness_mm),
+            thickness: Length::from_mm_unchecked(self.thickness_mm),
             basic_gravity: self.basic_gravity,
             fiber_saturation: MoistureContent::computed_percent(30.0),
             diffusivity: Diffusivity::Constant(self.diffusivity_m2_per_s),

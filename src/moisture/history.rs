@@ -55,7 +55,7 @@ impl fmt::Display for ScheduleError {
             } => write!(
                 f,
                 "the delivery on {delivered_on} comes before the measuring on {measured_on}; \
-                 mend one of the two dates"
+                 fix one of the two dates"
             ),
             Self::TooLongInTheShop {
                 measured_on,
@@ -63,7 +63,7 @@ impl fmt::Display for ScheduleError {
             } => write!(
                 f,
                 "more than ten years lie between the measuring on {measured_on} and the delivery \
-                 on {delivered_on}; mend one of the two dates or measure again"
+                 on {delivered_on}; fix one of the two dates or measure again"
             ),
         }
     }

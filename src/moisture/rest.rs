@@ -9,7 +9,7 @@ use super::surface::SurfaceAir;
 use super::track::MoistureTrack;
 use crate::units::{Duration, MoistureContent};
 
-/// Longest rest that is looked at for the nine tenths: 200 years.
+/// Longest rest that is looked at for the 90 %: 200 years.
 const LONGEST_SECONDS: f64 = 200.0 * 365.0 * 86_400.0;
 /// A step is at most this share of the time since the start.
 const STEP_SHARE: f64 = 0.002;
@@ -23,7 +23,7 @@ pub struct Rest {
     pub mean: MoistureContent,
     /// Share of the whole change of the mean that is done; 1 when there is none to do.
     pub fraction_done: f64,
-    /// When nine tenths of the change are done; `None` when they never are.
+    /// When 90 % of the change are done; `None` when they never are.
     pub to_ninety_percent: Option<Duration>,
     /// Best-fit slope after the rest, percent per mm, positive when the upper face is the moister.
     pub slope_percent_per_mm: f64,
@@ -83,14 +83,14 @@ pub fn rest(slab: &Slab, start: &Profile, air: &SurfaceAir, time: Duration) -> R
     };
     let mut state = SlabState::new(slab, CELLS, start);
     let mut clock = Clock::of(slab, start, air);
-    let mut nine_tenths = (whole.abs() < 1e-9).then_some(0.0);
+    let mut ninety_percent = (whole.abs() < 1e-9).then_some(0.0);
     let mut share = done(from);
     let mut watch = |clock: &Clock, before: f64, share_before: f64, share: f64| {
-        if nine_tenths.is_none() && share >= 0.9 {
+        if ninety_percent.is_none() && share >= 0.9 {
             let part = (0.9 - share_before) / (share - share_before);
-            nine_tenths = Some(before + part * (clock.now - before));
+            ninety_percent = Some(before + part * (clock.now - before));
         }
-        nine_tenths.is_some()
+        ninety_percent.is_some()
     };
     let end = time.seconds();
     while clock.now < end {
@@ -116,7 +116,7 @@ pub fn rest(slab: &Slab, start: &Profile, air: &SurfaceAir, time: Duration) -> R
     Rest {
         mean: MoistureContent::computed_percent(mean),
         fraction_done,
-        to_ninety_percent: nine_tenths.map(Duration::computed_seconds),
+        to_ninety_percent: ninety_percent.map(Duration::computed_seconds),
         slope_percent_per_mm: slope,
         settles_at: MoistureContent::computed_percent(target),
     }

@@ -55,7 +55,7 @@ pub struct Slab {
 pub struct SlabKey([u64; 10]);
 
 impl Slab {
-    /// A bare board, both faces open, factors 1, fibre saturation 30 %.
+    /// A bare board, both faces open, factors 1, fiber saturation 30 %.
     ///
     /// # Errors
     /// [`RangeError`] for a thickness or a specific gravity outside the table.

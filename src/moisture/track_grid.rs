@@ -19,10 +19,10 @@ const START_PROBE: f64 = 1.0;
 /// The range of a factor and the nodes on it, evenly spaced in its logarithm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GridRange {
-    /// Least factor, above 0.
-    pub least: f64,
-    /// Greatest factor.
-    pub greatest: f64,
+    /// Minimum factor, above 0.
+    pub min: f64,
+    /// Maximum factor.
+    pub max: f64,
     /// Nodes, at least 1.
     pub nodes: usize,
 }
@@ -30,23 +30,23 @@ pub struct GridRange {
 impl GridRange {
     /// For the diffusivity: a quarter to four times, five nodes, 1 among them (more bring it no nearer to full solves).
     pub const DIFFUSIVITY: Self = Self {
-        least: 0.25,
-        greatest: 4.0,
+        min: 0.25,
+        max: 4.0,
         nodes: 5,
     };
     /// For film and finish: four tenths to two and a half times, three nodes.
     pub const SURFACE: Self = Self {
-        least: 0.4,
-        greatest: 2.5,
+        min: 0.4,
+        max: 2.5,
         nodes: 3,
     };
 
     fn factor(&self, node: usize) -> f64 {
         if self.nodes < 2 {
-            return (self.least * self.greatest).sqrt();
+            return (self.min * self.max).sqrt();
         }
         let share = node as f64 / (self.nodes - 1) as f64;
-        self.least * (self.greatest / self.least).powf(share)
+        self.min * (self.max / self.min).powf(share)
     }
 
     /// First node of the stencil and Lagrange weights of its nodes; a factor
@@ -58,9 +58,8 @@ impl GridRange {
             weights[0] = 1.0;
             return (0, weights, 1);
         }
-        let factor = factor.clamp(self.least, self.greatest);
-        let place = (factor / self.least).ln() / (self.greatest / self.least).ln()
-            * (self.nodes - 1) as f64;
+        let factor = factor.clamp(self.min, self.max);
+        let place = (factor / self.min).ln() / (self.max / self.min).ln() * (self.nodes - 1) as f64;
         let first = (place.floor() as usize)
             .saturating_sub((count - 1) / 2)
             .min(self.nodes - count);

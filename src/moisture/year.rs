@@ -13,7 +13,7 @@ use crate::units::MoistureContent;
 const DAY: f64 = 86_400.0;
 /// Steps in which a day of one state is lived through.
 const STEPS_OF_A_DAY: usize = 4;
-/// A year has closed when beginning it anew would move no cell by more than this, percent.
+/// A year has closed when beginning it again would move no cell by more than this, percent.
 const CLOSED_PERCENT: f64 = 0.005;
 /// What a year that exchanges nothing may still stir up by rounding, percent.
 const STILL_PERCENT: f64 = 1e-7;
@@ -112,7 +112,7 @@ fn live_day(state: &mut SlabState, airs: &[SurfaceAir], sums: &mut [f64]) -> (f6
 ///
 /// The year is repeated, starting from its mean equilibrium, each time from
 /// where the change over the last two years points (Anderson's method), until
-/// beginning it anew moves no cell by more than 0.005 %. A board that exchanges nothing stays
+/// beginning it again moves no cell by more than 0.005 %. A board that exchanges nothing stays
 /// at the mean equilibrium of the year.
 #[must_use]
 pub fn settled_year(slab: &Slab, air: &AirYear) -> MoistureTrack {

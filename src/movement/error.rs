@@ -8,31 +8,31 @@ use std::fmt;
 pub enum RingsError {
     /// The chord of the arc is zero or negative.
     ChordNotPositive {
-        /// As told.
+        /// As given.
         chord: Length,
     },
     /// The arc does not rise toward the bark.
     RiseNotPositive {
-        /// As told.
+        /// As given.
         rise: Length,
     },
     /// The arc rises more than a half circle does.
     RiseBeyondHalfCircle {
-        /// As told.
+        /// As given.
         rise: Length,
-        /// As told.
+        /// As given.
         chord: Length,
     },
     /// The ring's radius is out of range.
     Radius(RangeError),
     /// Fewer than two ring angles.
     TooFewAngles {
-        /// How many were told.
-        told: usize,
+        /// How many were given.
+        given: usize,
     },
     /// A ring angle at a place that is not on the board.
     PlaceOffBoard {
-        /// As told.
+        /// As given.
         at: Length,
         /// Half the width of the board.
         half_width: Length,
@@ -79,19 +79,19 @@ impl fmt::Display for RingsError {
                 f,
                 "{error}; measure the rise over a longer chord, or say `flat` for rings that look straight"
             ),
-            Self::TooFewAngles { told } => write!(
+            Self::TooFewAngles { given } => write!(
                 f,
-                "{told} ring angle was told and two places are needed to find the pith; measure a second place, or say `flat`, `rift` or `quarter`"
+                "{given} ring angle was given and two places are needed to find the pith; measure a second place, or say `flat`, `rift` or `quarter`"
             ),
             Self::PlaceOffBoard { at, half_width } => write!(
                 f,
-                "a ring angle is told at {:.1} mm, off the board; places run from the centre line, {:.1} mm to either side",
+                "a ring angle is given at {:.1} mm, off the board; places run from the centre line, {:.1} mm to either side",
                 at.mm(),
                 half_width.mm()
             ),
             Self::PlacesCoincide { at } => write!(
                 f,
-                "all ring angles are told at {:.1} mm; measure at places well apart along the width",
+                "all ring angles are given at {:.1} mm; measure at places well apart along the width",
                 at.mm()
             ),
             Self::PithAboveBarkFace { depth } => write!(

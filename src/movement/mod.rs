@@ -45,7 +45,7 @@ mod slope;
 pub use error::RingsError;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
-pub use rings::{RingsTold, Sawn};
+pub use rings::{GivenRings, Sawn};
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{

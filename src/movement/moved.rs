@@ -44,9 +44,9 @@ pub struct MovedSizes {
     pub thickness_middle: Length,
     /// Thickness at the right edge.
     pub thickness_right: Length,
-    /// Greatest rise of the bark-side face over its chord, positive when that face is hollow.
+    /// Maximum rise of the bark-side face over its chord, positive when that face is hollow.
     pub cup_bark_face: Length,
-    /// Greatest rise of the heart-side face over its chord, positive when that face is hollow.
+    /// Maximum rise of the heart-side face over its chord, positive when that face is hollow.
     pub cup_heart_face: Length,
 }
 
@@ -165,7 +165,7 @@ impl MovedSection {
     /// Width of a face, as its chord.
     #[must_use]
     pub fn width(&self, face: Face) -> Length {
-        Length::computed_mm(self.chord(face).length)
+        Length::from_mm_unchecked(self.chord(face).length)
     }
 
     /// Thickness at `x` across the width: the distance of the two face points.
@@ -175,13 +175,13 @@ impl MovedSection {
             self.point_mm(x.mm(), 0.0),
             self.point_mm(x.mm(), self.section.thickness.mm()),
         );
-        Length::computed_mm((high.0 - low.0).hypot(high.1 - low.1))
+        Length::from_mm_unchecked((high.0 - low.0).hypot(high.1 - low.1))
     }
 
     /// Height of the face point at `x` over that face's chord, positive upward.
     #[must_use]
     pub fn rise_at(&self, face: Face, x: Length) -> Length {
-        Length::computed_mm(self.rise_mm(face, x.mm()))
+        Length::from_mm_unchecked(self.rise_mm(face, x.mm()))
     }
 
     /// Width of a face and the height of its point at `x` over its chord, read at once.
@@ -190,8 +190,8 @@ impl MovedSection {
         let chord = self.chord(face);
         let point = self.point_mm(x.mm(), self.face_z(face));
         (
-            Length::computed_mm(chord.length),
-            Length::computed_mm(chord.rise(point)),
+            Length::from_mm_unchecked(chord.length),
+            Length::from_mm_unchecked(chord.rise(point)),
         )
     }
 
@@ -212,7 +212,7 @@ impl MovedSection {
             }
     }
 
-    /// Cup of a face: the greatest rise of its arc over its chord, positive
+    /// Cup of a face: the maximum rise of its arc over its chord, positive
     /// when *that* face is hollow. 0 for straight rings.
     #[must_use]
     pub fn cup(&self, face: Face) -> Length {
@@ -220,8 +220,8 @@ impl MovedSection {
             Face::Bark => -1.0,
             Face::Heart => 1.0,
         };
-        let rise = self.greatest_rise_mm(face, self.chord(face));
-        Length::computed_mm(hollow * if rise.abs() < 1e-9 { 0.0 } else { rise })
+        let rise = self.max_rise_mm(face, self.chord(face));
+        Length::from_mm_unchecked(hollow * if rise.abs() < 1e-9 { 0.0 } else { rise })
     }
 
     fn chord(&self, face: Face) -> Chord {
@@ -238,10 +238,10 @@ impl MovedSection {
         }
     }
 
-    /// The greatest rise of a face over its chord, with its sign. A face is one arch (the mapped
+    /// The maximum rise of a face over its chord, with its sign. A face is one arch (the mapped
     /// line bends one way only), so the slope of its rise falls, or grows, all the way and its root
     /// is bracketed.
-    fn greatest_rise_mm(&self, face: Face, chord: Chord) -> f64 {
+    fn max_rise_mm(&self, face: Face, chord: Chord) -> f64 {
         let Map::Polar { .. } = self.map else {
             return 0.0;
         };
@@ -291,15 +291,15 @@ impl MovedSection {
     pub fn sizes(&self) -> MovedSizes {
         let (bark, heart) = (self.chord(Face::Bark), self.chord(Face::Heart));
         let apart =
-            |a: (f64, f64), b: (f64, f64)| Length::computed_mm((a.0 - b.0).hypot(a.1 - b.1));
+            |a: (f64, f64), b: (f64, f64)| Length::from_mm_unchecked((a.0 - b.0).hypot(a.1 - b.1));
         MovedSizes {
-            width_bark_face: Length::computed_mm(bark.length),
-            width_heart_face: Length::computed_mm(heart.length),
+            width_bark_face: Length::from_mm_unchecked(bark.length),
+            width_heart_face: Length::from_mm_unchecked(heart.length),
             thickness_left: apart(bark.left, heart.left),
             thickness_middle: self.thickness_at(Length::ZERO),
             thickness_right: apart(bark.right, heart.right),
-            cup_bark_face: Length::computed_mm(-self.greatest_rise_mm(Face::Bark, bark)),
-            cup_heart_face: Length::computed_mm(self.greatest_rise_mm(Face::Heart, heart)),
+            cup_bark_face: Length::from_mm_unchecked(-self.max_rise_mm(Face::Bark, bark)),
+            cup_heart_face: Length::from_mm_unchecked(self.max_rise_mm(Face::Heart, heart)),
         }
     }
 

@@ -1,8 +1,8 @@
 //! The rings of a board as a job file tells them.
 
-use super::{RingsTold, Sawn};
+use super::{GivenRings, Sawn};
 use crate::units::notation::RingAngles;
-use crate::units::told::{Problems, Told};
+use crate::units::spanned::{Problems, Spanned};
 use crate::units::{Bounds, Length};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -16,23 +16,23 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct RingsKeys {
     /// Heart-side face square down to the pith.
-    pub pith_depth: Option<Told<Length>>,
+    pub pith_depth: Option<Spanned<Length>>,
     /// Centre line to the pith; with `pith_depth`.
-    pub pith_offset: Option<Told<Length>>,
+    pub pith_offset: Option<Spanned<Length>>,
     /// Rise of one ring's arc over a chord; with `chord`.
-    pub rise: Option<Told<Length>>,
+    pub rise: Option<Spanned<Length>>,
     /// The chord of that arc.
-    pub chord: Option<Told<Length>>,
+    pub chord: Option<Spanned<Length>>,
     /// Radius of one ring, from a printed arc laid on the end grain.
-    pub radius: Option<Told<Length>>,
+    pub radius: Option<Spanned<Length>>,
     /// Height of that ring's crown above the heart face; with `rise` or `radius`, else mid-thickness.
-    pub crown: Option<Told<Length>>,
+    pub crown: Option<Spanned<Length>>,
     /// Place of that crown along the width; with `rise` or `radius`, else the centre line.
-    pub centre: Option<Told<Length>>,
+    pub centre: Option<Spanned<Length>>,
     /// The rings' angle at two or more places: `"-100mm:20deg, 100mm:-18deg"`.
-    pub angles: Option<Told<RingAngles>>,
+    pub angles: Option<Spanned<RingAngles>>,
     /// Only the way the board was sawn: `flat`, `rift` or `quarter`.
-    pub sawn: Option<Told<Sawn>>,
+    pub sawn: Option<Spanned<Sawn>>,
 }
 
 const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles` or `sawn`";
@@ -40,7 +40,7 @@ const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset
 impl RingsKeys {
     /// The telling, or `None` after its problems were noted. `span` is the place of the whole table, for
     /// problems that lie at no single key.
-    pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<RingsTold> {
+    pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<GivenRings> {
         let ways = [
             self.pith_depth.is_some() || self.pith_offset.is_some(),
             self.rise.is_some() || self.chord.is_some(),
@@ -48,14 +48,14 @@ impl RingsKeys {
             self.angles.is_some(),
             self.sawn.is_some(),
         ];
-        match ways.iter().filter(|&&told| told).count() {
+        match ways.iter().filter(|&&given| given).count() {
             0 => {
-                problems.push(span, "the rings are not told", REMEDY);
+                problems.push(span, "the rings are not given", REMEDY);
                 return None;
             }
             1 => {}
             _ => {
-                problems.push(span, "the rings are told in more than one way", REMEDY);
+                problems.push(span, "the rings are given in more than one way", REMEDY);
                 return None;
             }
         }
@@ -72,12 +72,12 @@ impl RingsKeys {
         let crown = problems.take_optional(self.crown.as_ref());
         let centre = problems.take_optional(self.centre.as_ref());
         if let Some(sawn) = &self.sawn {
-            return problems.take(sawn).map(RingsTold::Sawn);
+            return problems.take(sawn).map(GivenRings::Sawn);
         }
         if let Some(angles) = &self.angles {
             return problems
                 .take(angles)
-                .map(|RingAngles(angles)| RingsTold::RingAngles(angles));
+                .map(|RingAngles(angles)| GivenRings::RingAngles(angles));
         }
         if let Some(radius) = &self.radius {
             let radius = problems.take_checked(
@@ -85,7 +85,7 @@ impl RingsKeys {
                 |radius| radius.within(Bounds::RING_RADIUS),
                 "measure the radius of one ring with a printed arc",
             );
-            return Some(RingsTold::RingRadius {
+            return Some(GivenRings::RingRadius {
                 radius: radius?,
                 crown: crown?,
                 centre: centre?,
@@ -101,7 +101,7 @@ impl RingsKeys {
                 return None;
             };
             let (rise, chord) = (problems.take(rise), problems.take(chord));
-            return Some(RingsTold::RingRise {
+            return Some(GivenRings::RingRise {
                 rise: rise?,
                 chord: chord?,
                 crown: crown?,
@@ -122,7 +122,7 @@ impl RingsKeys {
             "measure square from the heart-side face to the pith",
         );
         let offset = problems.take_optional(self.pith_offset.as_ref());
-        Some(RingsTold::Pith {
+        Some(GivenRings::Pith {
             depth: depth?,
             offset: offset?.unwrap_or(Length::ZERO),
         })

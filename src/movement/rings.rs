@@ -1,8 +1,8 @@
-//! Where the rings of a board are, told in any of the ways a maker can see them.
+//! Where the rings of a board are, given in any of the ways a maker can see them.
 
 use super::{Rings, RingsError};
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Angle, Bounds, Length};
 
 /// The rings of one board, as a maker tells them from its end grain.
@@ -10,7 +10,7 @@ use crate::units::{Angle, Bounds, Length};
 /// The section is seen bark side up; places along the width run from the centre
 /// line, positive to the right.
 #[derive(Debug, Clone, PartialEq)]
-pub enum RingsTold {
+pub enum GivenRings {
     /// Where the pith is.
     Pith {
         /// Heart-side face square down to the pith.
@@ -99,11 +99,11 @@ impl ReadNotation for Sawn {
     }
 }
 
-impl RingsTold {
+impl GivenRings {
     /// The rings of a board of this width and thickness.
     ///
     /// # Errors
-    /// [`RingsError`] when what was told is no ring, or a ring of a board that lies heart side up.
+    /// [`RingsError`] when what was given is no ring, or a ring of a board that lies heart side up.
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, RingsError> {
         let rings = match self {
             Self::Sawn(sawn) => return Ok(sawn.rings()),
@@ -130,7 +130,7 @@ impl RingsTold {
                         chord: *chord,
                     });
                 }
-                let radius = Length::computed_mm((c * c / 4.0 + h * h) / (2.0 * h));
+                let radius = Length::from_mm_unchecked((c * c / 4.0 + h * h) / (2.0 * h));
                 below_crown(radius, *crown, *centre, thickness)?
             }
             Self::RingRadius {
@@ -145,8 +145,8 @@ impl RingsTold {
                 Err(RingsError::PithAboveBarkFace { depth })
             }
             Rings::Pith { depth, offset }
-                if depth.mm() > Bounds::PITH_DEPTH.greatest
-                    || offset.mm().abs() > Bounds::PITH_DEPTH.greatest =>
+                if depth.mm() > Bounds::PITH_DEPTH.max
+                    || offset.mm().abs() > Bounds::PITH_DEPTH.max =>
             {
                 Err(RingsError::PithTooFar { depth, offset })
             }
@@ -170,7 +170,7 @@ fn below_crown(
     })
 }
 
-/// Least squares for the pith in `(x_i - px) cos b_i + (z_i - pz) sin b_i = 0`, with `z_i` at
+/// least squares for the pith in `(x_i - px) cos b_i + (z_i - pz) sin b_i = 0`, with `z_i` at
 /// mid-thickness. Angles that agree within a twentieth of a degree are straight rings.
 fn fit_angles(
     angles: &[(Length, Angle)],
@@ -178,7 +178,9 @@ fn fit_angles(
     thickness: Length,
 ) -> Result<Rings, RingsError> {
     if angles.len() < 2 {
-        return Err(RingsError::TooFewAngles { told: angles.len() });
+        return Err(RingsError::TooFewAngles {
+            given: angles.len(),
+        });
     }
     let half = width.mm() / 2.0;
     if let Some(outside) = angles
@@ -190,11 +192,11 @@ fn fit_angles(
             half_width: width / 2.0,
         });
     }
-    let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+    let (mut min, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
     for (at, _) in angles {
-        (least, most) = (least.min(at.mm()), most.max(at.mm()));
+        (min, most) = (min.min(at.mm()), most.max(at.mm()));
     }
-    if most - least < 1e-3 * width.mm() {
+    if most - min < 1e-3 * width.mm() {
         return Err(RingsError::PlacesCoincide { at: angles[0].0 });
     }
     let z = thickness.mm() / 2.0;
@@ -221,7 +223,7 @@ fn fit_angles(
         (cc * rs - cs * rc) / determinant,
     );
     Ok(Rings::Pith {
-        depth: Length::computed_mm(-pz),
-        offset: Length::computed_mm(px),
+        depth: Length::from_mm_unchecked(-pz),
+        offset: Length::from_mm_unchecked(px),
     })
 }

@@ -34,7 +34,7 @@ pub struct Shrinkage {
 }
 
 impl Shrinkage {
-    /// What a wood of the tables shrinks. Where the tables have no figure along the grain or no fibre
+    /// What a wood of the tables shrinks. Where the tables have no figure along the grain or no fiber
     /// saturation point, the rule of [`Species::longitudinal_percent`] or [`Species::fiber_saturation`] stands
     /// in; [`Self::rules_used`] says so.
     #[must_use]

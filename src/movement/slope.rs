@@ -3,7 +3,7 @@
 //! Where the freed layers of a piece from `z1` to `z2` (thickness `h`, middle
 //! `zm`) want the strain `e(z)`, the piece takes the mean strain and the
 //! curvature `kappa = (12/h^3) Integral e(z) (z - zm) dz`, the best-fit slope
-//! (least elastic energy of a beam of even stiffness, free to bend).
+//! (minimum elastic energy of a beam of even stiffness, free to bend).
 //! `kappa > 0`: the upper layers want to be longer, the lower face turns hollow.
 
 use crate::numerics::{best_fit_slope, best_fit_slope_of};

@@ -4,7 +4,7 @@ use super::solve_dense;
 
 /// Finds `w >= 0` and `q + M w >= 0` of which in every place one is zero, for a symmetric positive definite `M`.
 ///
-/// Murty's least-index rule (*Opsearch* 11, 1974; from memory): the first place that breaks its sign changes sides.
+/// Murty's minimum-index rule (*Opsearch* 11, 1974; from memory): the first place that breaks its sign changes sides.
 /// For a positive definite `M` it ends and the answer is unique. Returns `w`, or `None` when the equations do not settle it.
 ///
 /// # Panics

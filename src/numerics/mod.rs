@@ -8,7 +8,7 @@
 //! tested as exact, the rest by its order of convergence.
 //!
 //! Nothing here allocates but the spline and the contacts, whose answers are lists. Slices that belong together must have the lengths
-//! told with each function.
+//! given with each function.
 
 mod banded;
 mod complementarity;

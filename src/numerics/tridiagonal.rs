@@ -43,7 +43,7 @@ pub fn solve_tridiagonal(
 /// Solves a chain of cells that exchange with their neighbours, from both ends at once.
 ///
 /// Row `i` reads `stores[i] x[i] + ties[i-1] (x[i] - x[i-1]) + ties[i] (x[i] - x[i+1]) = right[i]`:
-/// a symmetric tridiagonal system told by what its diagonal has in excess of its
+/// a symmetric tridiagonal system given by what its diagonal has in excess of its
 /// neighbours. `ties[i]` binds `i` and `i + 1`, the last one is not read; neither ties nor
 /// stores are negative, and at least one store is positive in every run of cells
 /// that ties bind. `stores` is used up; on return `right` holds `x`.

@@ -9,7 +9,7 @@ use crate::job::{self, FileNeeded, FileUse, FilesError, Job, JobErrors};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
-use crate::units::told::Problem;
+use crate::units::spanned::Problem;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
@@ -38,7 +38,7 @@ pub struct Question {
     /// Ids of dropped files by the names under which the job speaks of them.
     #[serde(default)]
     pub files: BTreeMap<String, String>,
-    /// How many draws; as many as the job asks for unless told.
+    /// How many draws; as many as the job asks for unless given.
     #[serde(default)]
     pub draws: Option<u32>,
     /// Which figures are wanted.
@@ -73,7 +73,7 @@ impl Wanted {
 
 /// What is wrong at a place of the job file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub(super) struct Told {
+pub(super) struct Spanned {
     at: Vec<Value>,
     line: usize,
     column: usize,
@@ -142,17 +142,17 @@ impl Answerer {
         };
         let mut problems = Vec::new();
         let mut items = Vec::new();
-        let mut told = Value::Null;
+        let mut given = Value::Null;
         match self.work(&asked) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
-                told = forecast_told(&worked, &question.figures);
+                given = forecast_given(&worked, &question.figures);
             }
-            Err(errors) => problems = problems_told(&errors, document.as_ref()),
+            Err(errors) => problems = problems_given(&errors, document.as_ref()),
         }
-        // A text that is no TOML says so itself; any other refused change is told.
+        // A text that is no TOML says so itself; any other refused change is given.
         if let Some(error) = refused.filter(|_| document.is_some()) {
-            problems.push(Told {
+            problems.push(Spanned {
                 at: Vec::new(),
                 line: 1,
                 column: 1,
@@ -166,7 +166,7 @@ impl Answerer {
             "document": document.map_or(Value::Null, |document| document.values),
             "problems": problems,
             "items": items,
-            "forecast": told,
+            "forecast": given,
         })
     }
 
@@ -188,7 +188,7 @@ impl Answerer {
 
     /// Everything wrong with a job, in places of its file.
     pub(super) fn problems(errors: &JobErrors, text: &str) -> Value {
-        json!(problems_told(errors, Document::read(text).as_ref()))
+        json!(problems_given(errors, Document::read(text).as_ref()))
     }
 
     fn work_out(&self, key: &Key) -> Result<Worked, JobErrors> {
@@ -208,7 +208,7 @@ impl Answerer {
         })
     }
 
-    /// Woods and leaves that the job keeps in files; every file that is not here is told at once.
+    /// Woods and leaves that the job keeps in files; every file that is not here is given at once.
     fn files(&self, job: &mut Job, key: &Key) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
         let missing: Vec<Problem> = job
             .files()
@@ -219,12 +219,12 @@ impl Answerer {
             return Err(job.error(missing));
         }
         job.read_leaves(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
-            .map_err(told_at(job))?;
+            .map_err(given_at(job))?;
         let Some(file) = &job.species_table else {
             return Ok(Cow::Borrowed(SpeciesTable::built_in()));
         };
         let problem = |words: &str| {
-            let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "mend the file"));
+            let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "fix the file"));
             job.error(vec![Problem {
                 span: file.span.clone(),
                 message: message.to_owned(),
@@ -241,7 +241,7 @@ impl Answerer {
             .map_err(|error| problem(&error.to_string()))
     }
 
-    /// The air of every place, read anew only when the places or their files changed.
+    /// The air of every place, read again only when the places or their files changed.
     fn airs(&self, job: &Job, key: &Key) -> Result<Arc<Airs>, JobErrors> {
         let places = Document::read(&key.text)
             .map(|document| document.values["places"].to_string())
@@ -249,7 +249,7 @@ impl Answerer {
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
                 .airs(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
-                .map_err(told_at(job))?;
+                .map_err(given_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
             ))
@@ -277,7 +277,7 @@ impl Answerer {
             )),
             Some(id) => self.dropped.bytes(id).ok_or_else(|| {
                 problem(
-                    format!("`{name}` is no longer here: the program was started anew"),
+                    format!("`{name}` is no longer here: the program was started again"),
                     format!("drop {what}, `{name}`, on this page again"),
                 )
             }),
@@ -285,20 +285,20 @@ impl Answerer {
     }
 }
 
-fn told_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
+fn given_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
     |error| match error {
         FilesError::File { error, .. } => job.error(vec![error]),
         FilesError::Job(errors) => errors,
     }
 }
 
-fn problems_told(errors: &JobErrors, document: Option<&Document>) -> Vec<Told> {
+fn problems_given(errors: &JobErrors, document: Option<&Document>) -> Vec<Spanned> {
     errors
         .problems()
         .iter()
         .map(|problem| {
             let (line, column) = errors.place(problem);
-            Told {
+            Spanned {
                 at: document
                     .map(|document| document.path_of(&problem.span))
                     .unwrap_or_default(),
@@ -362,7 +362,7 @@ fn items(job: &Job, text: &str) -> Vec<Value> {
     items
 }
 
-fn forecast_told(worked: &Worked, wanted: &Wanted) -> Value {
+fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);

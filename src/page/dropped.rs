@@ -10,12 +10,12 @@ use serde::Serialize;
 use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Greatest size of one file, bytes.
-pub(super) const GREATEST_FILE: usize = 256_000_000;
-/// Greatest size of all files together, bytes; the oldest goes first.
-const GREATEST_ALL: usize = 320_000_000;
+/// Maximum size of one file, bytes.
+pub(super) const MAX_FILE: usize = 256_000_000;
+/// Maximum size of all files together, bytes; the oldest goes first.
+const MAX_ALL: usize = 320_000_000;
 /// Tables of woods and of leaves are small.
-const GREATEST_TABLE: usize = 1_000_000;
+const MAX_TABLE: usize = 1_000_000;
 
 /// What a dropped file holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -31,9 +31,9 @@ pub enum FileKind {
     Species,
 }
 
-/// What the page is told of a dropped file.
+/// What the page is given of a dropped file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct FileTold {
+pub struct GivenFile {
     /// The file's id: the same bytes have the same id.
     pub id: String,
     /// Its name.
@@ -43,12 +43,12 @@ pub struct FileTold {
     /// What was read, in plain words.
     pub words: String,
     /// A file of air month by month, January first, where it tells a whole year.
-    pub months: Option<Vec<MonthTold>>,
+    pub months: Option<Vec<GivenMonth>>,
 }
 
 /// The mean air of a month.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct MonthTold {
+pub struct GivenMonth {
     /// Relative humidity, percent.
     pub humidity_percent: f64,
     /// Temperature, C.
@@ -88,14 +88,14 @@ impl FileRefused {
 /// The files dropped on the page, by their ids.
 pub struct Dropped {
     files: Mutex<Vec<(String, Arc<[u8]>)>>,
-    told: Recent<(String, String), Result<FileTold, FileRefused>>,
+    given: Recent<(String, String), Result<GivenFile, FileRefused>>,
 }
 
 impl Default for Dropped {
     fn default() -> Self {
         Self {
             files: Mutex::new(Vec::new()),
-            told: Recent::new(64),
+            given: Recent::new(64),
         }
     }
 }
@@ -105,21 +105,21 @@ impl Dropped {
     ///
     /// # Errors
     /// [`FileRefused`] in the words of the command line when it holds nothing the program reads.
-    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<FileTold, FileRefused> {
+    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<GivenFile, FileRefused> {
         let id = id_of(&bytes);
         let question = (id.clone(), name.to_owned());
-        let told = match self.told.get(&question) {
-            Some(told) => told,
+        let given = match self.given.get(&question) {
+            Some(given) => given,
             None => {
-                let told = Arc::new(look(name, &id, &bytes));
-                self.told.put(question, Arc::clone(&told));
-                told
+                let given = Arc::new(look(name, &id, &bytes));
+                self.given.put(question, Arc::clone(&given));
+                given
             }
         };
-        if told.is_ok() {
+        if given.is_ok() {
             self.keep(id, bytes.into());
         }
-        (*told).clone()
+        (*given).clone()
     }
 
     /// Keeps bytes whose use is known; the oldest files go when all together are too large.
@@ -128,7 +128,7 @@ impl Dropped {
         files.retain(|(known, _)| *known != id);
         files.push((id, bytes));
         let mut total: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
-        while total > GREATEST_ALL && files.len() > 1 {
+        while total > MAX_ALL && files.len() > 1 {
             total -= files.remove(0).1.len();
         }
     }
@@ -155,8 +155,8 @@ pub(super) fn id_of(bytes: &[u8]) -> String {
     format!("{:x}-{one:016x}{two:016x}", bytes.len())
 }
 
-fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
-    let told = |kind, words| FileTold {
+fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
+    let given = |kind, words| GivenFile {
         id: id.to_owned(),
         name: name.to_owned(),
         kind,
@@ -168,7 +168,7 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
             let text = table_text(name, bytes)?;
             let table = SpeciesTable::with_user_csv(text, name)
                 .map_err(|error| FileRefused::of(&error.to_string()))?;
-            Ok(told(
+            Ok(given(
                 FileKind::Species,
                 format!("a table of {} woods of your own", table.own_count()),
             ))
@@ -177,19 +177,19 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<FileTold, FileRefused> {
             let text = table_text(name, bytes)?;
             let leaves = leaves_csv::read(text)
                 .map_err(|error| FileRefused::of(&format!("`{name}`: {error}")))?;
-            Ok(told(FileKind::Leaves, format!("{} leaves", leaves.len())))
+            Ok(given(FileKind::Leaves, format!("{} leaves", leaves.len())))
         }
-        _ => air(name, bytes).map(|(kind, words, months)| FileTold {
+        _ => air(name, bytes).map(|(kind, words, months)| GivenFile {
             months,
-            ..told(kind, words)
+            ..given(kind, words)
         }),
     }
 }
 
 fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, FileRefused> {
-    if bytes.len() > GREATEST_TABLE {
+    if bytes.len() > MAX_TABLE {
         return Err(FileRefused::of(&format!(
-            "`{name}` is larger than {GREATEST_TABLE} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
+            "`{name}` is larger than {MAX_TABLE} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
         )));
     }
     std::str::from_utf8(bytes).map_err(|_| {
@@ -219,10 +219,10 @@ fn table_kind(bytes: &[u8]) -> Option<FileKind> {
     }
 }
 
-/// What is told of a file of air: its kind, words, and its months.
-type AirTold = (FileKind, String, Option<Vec<MonthTold>>);
+/// What is given of a file of air: its kind, words, and its months.
+type GivenAir = (FileKind, String, Option<Vec<GivenMonth>>);
 
-fn air(name: &str, bytes: &[u8]) -> Result<AirTold, FileRefused> {
+fn air(name: &str, bytes: &[u8]) -> Result<GivenAir, FileRefused> {
     let reading = match weather_file::read(bytes, name, &Options::default()) {
         Ok(reading) => reading,
         Err(error) => {
@@ -273,7 +273,7 @@ fn air(name: &str, bytes: &[u8]) -> Result<AirTold, FileRefused> {
     let months = reading.year(name).ok().map(|year| {
         year.monthly_means()
             .iter()
-            .map(|air| MonthTold {
+            .map(|air| GivenMonth {
                 humidity_percent: air.humidity.percent(),
                 temperature_celsius: air.temperature.celsius(),
             })
@@ -294,16 +294,16 @@ fn range(months: &[MonthOfAir]) -> Option<String> {
             .sum::<f64>()
             / hours
     };
-    let least = months
+    let min = months
         .iter()
-        .map(|month| month.humidity_least_percent)
+        .map(|month| month.humidity_min_percent)
         .fold(f64::MAX, f64::min);
-    let greatest = months
+    let max = months
         .iter()
-        .map(|month| month.humidity_greatest_percent)
+        .map(|month| month.humidity_max_percent)
         .fold(f64::MIN, f64::max);
     Some(format!(
-        "humidity {:.0} % in the mean, from {least:.0} to {greatest:.0} %, at {:.0} C ({:.0} F)",
+        "humidity {:.0} % in the mean, from {min:.0} to {max:.0} %, at {:.0} C ({:.0} F)",
         mean(|month| month.humidity_percent),
         mean(|month| month.celsius),
         mean(|month| month.celsius) * 1.8 + 32.0

@@ -55,7 +55,7 @@ pub enum EditError {
 impl fmt::Display for EditError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NotToml => f.write_str("the job file is not TOML; mend its text first"),
+            Self::NotToml => f.write_str("the job file is not TOML; fix its text first"),
             Self::NoSuchPlace { path } => write!(
                 f,
                 "the job file has no place `{path}`; load the page again, so that its form is that of the file"

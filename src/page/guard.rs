@@ -7,8 +7,8 @@ use axum::response::{IntoResponse, Response};
 use serde_json::json;
 use std::time::Duration;
 
-/// Greatest body of a question, bytes: a job file of the greatest size, escaped, and its changes.
-pub(super) const GREATEST_QUESTION: usize = 3_000_000;
+/// Maximum body of a question, bytes: a job file of the maximum size, escaped, and its changes.
+pub(super) const MAX_QUESTION: usize = 3_000_000;
 /// A body may take a further second for each of these many bytes.
 const BYTES_A_SECOND: usize = 1_000_000;
 
@@ -136,13 +136,17 @@ pub(super) async fn whole(
             "cut the file into shorter ones, or use the command line, which reads files of any size",
         )
     };
-    let told =
+    let given =
         text(headers, &header::CONTENT_LENGTH).and_then(|length| length.parse::<usize>().ok());
-    if told.is_some_and(|length| length > most) {
+    if given.is_some_and(|length| length > most) {
         return Err(too_large());
     }
     let patience = patience
-        + Duration::from_secs((told.unwrap_or(0) / BYTES_A_SECOND).try_into().unwrap_or(0));
+        + Duration::from_secs(
+            (given.unwrap_or(0) / BYTES_A_SECOND)
+                .try_into()
+                .unwrap_or(0),
+        );
     match tokio::time::timeout(patience, to_bytes(body, most)).await {
         Ok(Ok(bytes)) => Ok(bytes),
         Ok(Err(_)) => Err(too_large()),

@@ -40,7 +40,7 @@ mod serve;
 mod words;
 
 pub use answer::{Question, Wanted};
-pub use dropped::{Dropped, FileKind, FileRefused, FileTold, MonthTold};
+pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
 pub use edits::{Edit, EditError, apply};
 pub use guard::Patience;
 pub use routes::{Given, Page, router};

@@ -89,7 +89,7 @@ mod tests {
 
     #[test]
     fn a_place_is_named_by_the_smallest_thing_around_it() {
-        let text = "format = 1\n[[parts]]\nname = \"top\"\nrings = { sawn = \"flat\" }\n[[parts]]\nname = \"side\"\n";
+        let text = "format = 2\n[[parts]]\nname = \"top\"\nrings = { sawn = \"flat\" }\n[[parts]]\nname = \"side\"\n";
         let document = Document::read(text).unwrap();
         let at = |what: &str| {
             let start = text.rfind(what).unwrap();

@@ -1,8 +1,8 @@
 //! The addresses of the page.
 
 use super::answer::{Answerer, Question};
-use super::dropped::{GREATEST_FILE, id_of};
-use super::guard::{GREATEST_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
+use super::dropped::{MAX_FILE, id_of};
+use super::guard::{MAX_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
 use super::memory::Recent;
 use super::words::words;
 use crate::job;
@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use tokio::sync::Semaphore;
 
-/// Questions that may wait for one another; more are told to come again.
+/// Questions that may wait for one another; more are given to come again.
 const WAITING: usize = 64;
 
 /// A job the page opens with.
@@ -205,7 +205,7 @@ async fn question(page: &Page, headers: &HeaderMap, body: Body) -> Result<Questi
             "send it with Content-Type: application/json",
         ));
     }
-    let bytes = whole(headers, body, GREATEST_QUESTION, page.patience.body).await?;
+    let bytes = whole(headers, body, MAX_QUESTION, page.patience.body).await?;
     serde_json::from_slice(&bytes).map_err(|error| {
         refusal(
             StatusCode::BAD_REQUEST,
@@ -247,24 +247,24 @@ async fn worked<T: Send + 'static>(
 }
 
 async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer.answer(&question).to_string()
         })
         .await
     };
-    match told.await {
+    match given.await {
         Ok(text) => asset(JSON, text).await,
         Err(refusal) => refusal,
     }
 }
 
-/// Why a job cannot be told in full: everything that is wrong with it.
+/// Why a job cannot be given in full: everything that is wrong with it.
 fn unread(problems: &Value) -> Response {
     let body = json!({
         "what": "the job does not read",
-        "remedy": "mend what is listed",
+        "remedy": "fix what is listed",
         "problems": problems,
     });
     (
@@ -276,7 +276,7 @@ fn unread(problems: &Value) -> Response {
 }
 
 async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer
@@ -287,14 +287,14 @@ async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) 
         .await?
         .map_err(|problems| unread(&problems))
     };
-    match told.await {
+    match given.await {
         Ok(text) => asset(JSON, text).await,
         Err(refusal) => refusal,
     }
 }
 
 async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
-    let told = async {
+    let given = async {
         let question = question(&page, &headers, body).await?;
         worked(&page, move |page| {
             page.answerer
@@ -311,7 +311,7 @@ async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Bo
         .await?
         .map_err(|problems| unread(&problems))
     };
-    match told.await {
+    match given.await {
         Ok(id) => {
             asset(
                 JSON,
@@ -382,8 +382,8 @@ async fn file(
     headers: HeaderMap,
     body: Body,
 ) -> Response {
-    let told = async {
-        let bytes: Bytes = whole(&headers, body, GREATEST_FILE, page.patience.body).await?;
+    let given = async {
+        let bytes: Bytes = whole(&headers, body, MAX_FILE, page.patience.body).await?;
         worked(&page, move |page| {
             page.answerer.dropped.take(&named.name, bytes.into())
         })
@@ -396,8 +396,8 @@ async fn file(
             )
         })
     };
-    match told.await {
-        Ok(told) => asset(JSON, json!(told).to_string()).await,
+    match given.await {
+        Ok(given) => asset(JSON, json!(given).to_string()).await,
         Err(refusal) => refusal,
     }
 }
@@ -416,9 +416,9 @@ mod tests {
         let page = Arc::new(Page::new(0, None));
         // More often than there are turns: a turn that is lost would be missed.
         for _ in 0..100 {
-            let told = runtime.block_on(worked(&page, |_| -> u8 { panic!("meant") }));
+            let given = runtime.block_on(worked(&page, |_| -> u8 { panic!("meant") }));
             assert_eq!(
-                told.unwrap_err().status(),
+                given.unwrap_err().status(),
                 StatusCode::INTERNAL_SERVER_ERROR
             );
         }

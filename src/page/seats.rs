@@ -130,12 +130,12 @@ impl Drop for Seated {
 }
 
 /// The body of a question, which tells its seat when it is whole.
-pub(super) struct Told<B> {
+pub(super) struct Spanned<B> {
     body: B,
     seat: Arc<Seat>,
 }
 
-impl<B: Body> Told<B> {
+impl<B: Body> Spanned<B> {
     pub(super) fn new(body: B, seat: Arc<Seat>) -> Self {
         if body.is_end_stream() {
             seat.asked();
@@ -144,7 +144,7 @@ impl<B: Body> Told<B> {
     }
 }
 
-impl<B: Body + Unpin> Body for Told<B> {
+impl<B: Body + Unpin> Body for Spanned<B> {
     type Data = B::Data;
     type Error = B::Error;
 

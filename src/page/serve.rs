@@ -2,7 +2,7 @@
 
 use super::patient::Patient;
 use super::routes::{Page, router};
-use super::seats::{Seats, Told};
+use super::seats::{Seats, Spanned};
 use hyper::Request;
 use hyper::body::Incoming;
 use hyper::service::{Service as _, service_fn};
@@ -68,7 +68,7 @@ async fn accept(
         let seat = Arc::clone(&seated.seat);
         let answers = service_fn(move |question: Request<Incoming>| {
             let seat = Arc::clone(&seat);
-            let answer = routes.call(question.map(|body| Told::new(body, Arc::clone(&seat))));
+            let answer = routes.call(question.map(|body| Spanned::new(body, Arc::clone(&seat))));
             async move {
                 let answer = answer.await;
                 seat.answered();

@@ -1,35 +1,35 @@
-//! The best placings told: what each gives up, why the first wins, and the flag
+//! The best layouts given: what each gives up, why the first wins, and the flag
 //! that a bookmatch adds its bows.
 
 use super::composite::adds_bows;
-use super::figure::Figure;
 use super::force_words::felt;
 use super::laying::Panel;
+use super::leaf_match::LeafMatch;
 use super::search::search;
 use super::shape::{PanelShape, SEEN_MM};
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Length, UnitSystem};
 
-/// Starts looked at for the first placing, and for each of the others where the first took more.
+/// Starts looked at for the first layout, and for each of the others where the first took more.
 const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
 
-/// The best placings of a panel under its figure.
+/// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BestPlacings {
-    /// Placings that truly differ, best first: any two differ by 0.1 mm or more in bow, cup, twist or seam misfit.
-    pub placings: Vec<PanelShape>,
-    /// Whether no placing under the rule scores less than the first: every one was looked at or ruled out.
+pub struct BestLayouts {
+    /// Layouts that truly differ, best first: any two differ by 0.1 mm or more in bow, cup, twist or seam misfit.
+    pub layouts: Vec<PanelShape>,
+    /// Whether no layout under the rule scores less than the first: every one was looked at or ruled out.
     pub first_is_proven: bool,
     /// The same for the whole list.
     pub list_is_proven: bool,
-    /// No placing under the rule scores less than this; equal to the first's score where it is proven.
+    /// No layout under the rule scores less than this; equal to the first's score where it is proven.
     pub bound: f64,
     /// What had to be taken for granted, and findings.
     pub notes: Vec<String>,
 }
 
-/// A fault that placings are compared by.
+/// A fault that layouts are compared by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fault {
     /// Bow of the panel.
@@ -71,16 +71,16 @@ impl Fault {
 }
 
 impl Panel {
-    /// The best `count` placings that truly differ.
+    /// The best `count` layouts that truly differ.
     ///
-    /// Up to sixteen sets the search is branch and bound over every placing; the answer says whether it
+    /// Up to sixteen sets the search is branch and bound over every layout; the answer says whether it
     /// came to its end. Beyond, or where it did not, the best found stand there with a bound that no
-    /// placing can beat.
+    /// layout can beat.
     #[must_use]
-    pub fn best(&self, count: usize) -> BestPlacings {
+    pub fn best(&self, count: usize) -> BestLayouts {
         let mut met = None;
         let first = search(self, &[], STEPS_FOR_FIRST, &mut met);
-        let mut placings: Vec<PanelShape> = Vec::new();
+        let mut layouts: Vec<PanelShape> = Vec::new();
         let mut known = Vec::new();
         let mut list_is_proven = first.complete;
         let steps_for_others = if first.complete {
@@ -89,44 +89,44 @@ impl Panel {
             STEPS_FOR_OTHERS
         };
         let mut next = first.best;
-        while let Some(placing) = next {
-            known.push(self.faults(&placing));
-            placings.push(self.shape(&placing));
+        while let Some(layout) = next {
+            known.push(self.faults(&layout));
+            layouts.push(self.shape(&layout));
             next = None;
-            if placings.len() < count {
+            if layouts.len() < count {
                 let search = search(self, &known, steps_for_others, &mut met);
                 list_is_proven &= search.complete;
                 next = search.best;
             }
         }
-        // Where a search stopped early, a later one may have met a better placing.
-        placings.sort_by(|a, b| a.score.total_cmp(&b.score));
-        let least = placings.first().map_or(0.0, |first| first.score);
-        BestPlacings {
+        // Where a search stopped early, a later one may have met a better layout.
+        layouts.sort_by(|a, b| a.score.total_cmp(&b.score));
+        let min = layouts.first().map_or(0.0, |first| first.score);
+        BestLayouts {
             first_is_proven: first.complete,
             list_is_proven,
-            bound: first.bound.min(least),
+            bound: first.bound.min(min),
             notes: self.notes().to_vec(),
-            placings,
+            layouts,
         }
     }
 
     /// What bookmatching does to the bows beside slip-matching, for leaves that pair; `None` where either rule
-    /// cannot be kept. `best` are this panel's own best placings, so that no figure is searched twice.
+    /// cannot be kept. `best` are this panel's own best layouts, so that no figure is searched twice.
     #[must_use]
-    pub fn bookmatch_flag(&self, best: &BestPlacings) -> Option<BookmatchFlag> {
-        let first = |figure| {
-            if figure == self.figure() {
-                return best.placings.first().cloned();
+    pub fn bookmatch_flag(&self, best: &BestLayouts) -> Option<BookmatchFlag> {
+        let first = |leaf_match| {
+            if leaf_match == self.leaf_match() {
+                return best.layouts.first().cloned();
             }
-            let panel = self.with_figure(figure).ok()?;
-            panel.best(1).placings.into_iter().next()
+            let panel = self.with_match(leaf_match).ok()?;
+            panel.best(1).layouts.into_iter().next()
         };
         Some(BookmatchFlag {
-            bookmatched: first(Figure::Bookmatch)?,
-            slip_matched: first(Figure::SlipMatch)?,
+            bookmatched: first(LeafMatch::Bookmatch)?,
+            slip_matched: first(LeafMatch::SlipMatch)?,
             length: self.leaf_length(),
-            rings_told: self.leaves().iter().any(|leaf| leaf.rings.is_some()),
+            rings_given: self.leaves().iter().any(|leaf| leaf.rings.is_some()),
         })
     }
 }
@@ -140,8 +140,8 @@ pub struct BookmatchFlag {
     pub slip_matched: PanelShape,
     /// Length of the leaves.
     pub length: Length,
-    /// Whether the rings of any leaf were told.
-    pub rings_told: bool,
+    /// Whether the rings of any leaf were given.
+    pub rings_given: bool,
 }
 
 impl BookmatchFlag {
@@ -180,7 +180,7 @@ impl BookmatchFlag {
             )
         };
         let (book_ring, slip_ring) = (book.ring_cup.abs(), slip.ring_cup.abs());
-        if self.rings_told && (book_ring - slip_ring).abs().mm() >= SEEN_MM {
+        if self.rings_given && (book_ring - slip_ring).abs().mm() >= SEEN_MM {
             let other_way = (book.bow.abs() > slip.bow.abs()) == (book_ring < slip_ring);
             words.push_str(&format!(
                 " The ring cup {}: {} bookmatched, {} slip-matched.",
@@ -192,8 +192,8 @@ impl BookmatchFlag {
                 show(book_ring),
                 show(slip_ring)
             ));
-        } else if !self.rings_told {
-            words.push_str(" The ring cup goes the other way: bookmatched leaves lie heart side alternating and ripple, slip-matched they make one arc; tell the rings for its size.");
+        } else if !self.rings_given {
+            words.push_str(" The ring cup goes the other way: bookmatched leaves lie heart side alternating and washboarding, slip-matched they make one arc; tell the rings for its size.");
         }
         let (book_set, slip_set) = (book.set_cup.abs(), slip.set_cup.abs());
         if (book_set - slip_set).abs().mm() >= SEEN_MM {
@@ -260,33 +260,33 @@ impl PanelShape {
     }
 }
 
-impl BestPlacings {
-    /// What the placing of that rank gives up against the first; for the first, against the second.
+impl BestLayouts {
+    /// What the layout of that rank gives up against the first; for the first, against the second.
     #[must_use]
     pub fn gives_up(&self, rank: usize, system: UnitSystem) -> String {
         let other = usize::from(rank == 0);
-        match (self.placings.get(rank), self.placings.get(other)) {
+        match (self.layouts.get(rank), self.layouts.get(other)) {
             (Some(this), Some(other)) => compared(this, other, system),
-            _ => "nothing: no other placing of these leaves truly differs".to_owned(),
+            _ => "nothing: no other layout of these leaves truly differs".to_owned(),
         }
     }
 
     /// Why the first stands first.
     #[must_use]
     pub fn why_first(&self, system: UnitSystem) -> String {
-        let Some(first) = self.placings.first() else {
+        let Some(first) = self.layouts.first() else {
             return String::new();
         };
         let proven = if self.first_is_proven {
-            "every placing under the rule was looked at or ruled out, and none scores less"
+            "every layout under the rule was looked at or ruled out, and none scores less"
                 .to_owned()
         } else {
             format!(
-                "it is the best found; no placing can score less than {:.2}",
+                "it is the best found; no layout can score less than {:.2}",
                 self.bound
             )
         };
-        match self.placings.get(1) {
+        match self.layouts.get(1) {
             None => format!(
                 "It scores {:.2} mm: {proven}; the others give the same.",
                 first.score

@@ -1,4 +1,4 @@
-//! Which faces lie up, told by what each set adds to the bow: chosen before any order.
+//! Which faces lie up, given by what each set adds to the bow: chosen before any order.
 //!
 //! Once the faces are chosen the bow is fixed, and the seams can meet no better than the largest gap between
 //! neighbours in the row of all bows: whatever the order, some seam crosses it. So every choice has a score it cannot
@@ -13,7 +13,7 @@ pub(super) struct Choice {
     /// What each set adds to the bow.
     pub bows: Vec<f64>,
     /// No order of these faces scores less.
-    pub least: f64,
+    pub min: f64,
 }
 
 /// What one set offers.
@@ -59,7 +59,7 @@ fn offers(pieces: &Pieces<'_>) -> Vec<Vec<Offer>> {
         .collect()
 }
 
-/// Every choice, the least score first. Of sets that measure alike only the rising choices are told.
+/// Every choice, the minimum score first. Of sets that measure alike only the rising choices are given.
 pub(super) fn choices(pieces: &Pieces<'_>) -> Vec<Choice> {
     let offers = offers(pieces);
     let mut all = Vec::new();
@@ -77,7 +77,7 @@ pub(super) fn choices(pieces: &Pieces<'_>) -> Vec<Choice> {
                 .collect();
             all.push(Choice {
                 bows: chosen.iter().map(|offer| offer.bow).collect(),
-                least: least(pieces, &chosen),
+                min: min(pieces, &chosen),
             });
         }
         // The next choice, as an odometer turns.
@@ -87,11 +87,11 @@ pub(super) fn choices(pieces: &Pieces<'_>) -> Vec<Choice> {
         taken[turned] += 1;
         taken[..turned].fill(0);
     }
-    all.sort_by(|a, b| a.least.total_cmp(&b.least));
+    all.sort_by(|a, b| a.min.total_cmp(&b.min));
     all
 }
 
-fn least(pieces: &Pieces<'_>, chosen: &[&Offer]) -> f64 {
+fn min(pieces: &Pieces<'_>, chosen: &[&Offer]) -> f64 {
     let outer: Option<Vec<f64>> = chosen.iter().map(|offer| offer.outer).collect();
     let most = |size: fn(&Offer) -> f64| chosen.iter().map(|offer| size(offer)).fold(0.0, f64::max);
     pieces.weights.of(Faults {
@@ -110,10 +110,10 @@ fn largest_gap(mut values: Vec<f64>) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// What no placing of however many sets can be better than: the twist that all share, the best bow, the flattest
+/// What no layout of however many sets can be better than: the twist that all share, the best bow, the flattest
 /// state of the most cupped set, the misfit inside the sets, and for single leaves the largest gap between neighbours in
 /// the row of all sizes of bow, since turning a leaf over changes only its sign.
-pub(super) fn least_of_all(pieces: &Pieces<'_>) -> f64 {
+pub(super) fn min_of_all(pieces: &Pieces<'_>) -> f64 {
     let offers = offers(pieces);
     let most = |size: fn(&Offer) -> f64| {
         offers
@@ -122,8 +122,8 @@ pub(super) fn least_of_all(pieces: &Pieces<'_>) -> f64 {
             .fold(0.0, f64::max)
     };
     let (low, high) = offers.iter().fold((0.0, 0.0), |(low, high), set| {
-        let (least, greatest) = spread(set.iter().map(|offer| offer.bow));
-        (low + least, high + greatest)
+        let (min, max) = spread(set.iter().map(|offer| offer.bow));
+        (low + min, high + max)
     });
     let sizes: Option<Vec<f64>> = offers
         .iter()

@@ -31,15 +31,11 @@ pub fn composite_curvature(strips: &[Strip]) -> Curvature {
 #[must_use]
 pub fn force_factor(strips: &[Strip]) -> f64 {
     let (moment, _) = moment_and_weight(strips);
-    let greatest = strips
+    let max = strips
         .iter()
         .map(|strip| strip.bending_weight * strip.curvature.per_mm().abs())
         .fold(0.0, f64::max);
-    if greatest > 0.0 {
-        moment.abs() / greatest
-    } else {
-        0.0
-    }
+    if max > 0.0 { moment.abs() / max } else { 0.0 }
 }
 
 /// Bows add when the panel needs more force than its worst leaf alone. The allowance keeps
@@ -66,20 +62,20 @@ pub fn panel_twist(leaves: &[(f64, f64)], length: Length, width: Length) -> Leng
         .iter()
         .fold((0.0, 0.0), |(sum, all), &(w, tau)| (sum + w * tau, all + w));
     let tau = if weight > 0.0 { sum / weight } else { 0.0 };
-    Length::computed_mm(tau * length.mm() * width.mm())
+    Length::from_mm_unchecked(tau * length.mm() * width.mm())
 }
 
 /// Force at the middle that presses a bowed strip straight against its two ends, each of which
 /// takes half of it back: `48 E I d / L^3 = 6 E I kappa / L`, `I = w h^3 / 12`.
 ///
-/// It leaves a wave of 2/27 of the bow at a sixth of the length from either end.
+/// It leaves a residual bow of 2/27 of the bow at a sixth of the length from either end.
 #[must_use]
 pub fn force_to_hold_straight(bending_weight: f64, curvature: Curvature, length: Length) -> Force {
     Force::computed_newtons(6.0 * bending_weight / 12.0 * curvature.per_mm().abs() / length.mm())
 }
 
-/// Share of the bow left as a wave when one force at the middle holds a strip straight (exact for a
-/// circular bow; least-energy cubic between three supports).
+/// Share of the bow left as a residual bow when one force at the middle holds a strip straight (exact for a
+/// circular bow; minimum-energy cubic between three supports).
 pub const WAVE_LEFT: f64 = 2.0 / 27.0;
 
 /// Force of one caul at the middle of a seam, its ends held together, that brings two strips to one

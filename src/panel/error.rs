@@ -1,6 +1,6 @@
 //! What can be wrong with a list of leaves.
 
-use super::figure::Figure;
+use super::leaf_match::LeafMatch;
 use crate::units::notation::millimetres;
 use crate::units::{Length, RangeError};
 use std::fmt;
@@ -59,8 +59,8 @@ pub enum PanelError {
         leaf: String,
         /// How many leaves there are.
         count: usize,
-        /// The figure that asks for pairs.
-        figure: Figure,
+        /// The match that asks for pairs.
+        leaf_match: LeafMatch,
     },
     /// A pair has no second pair.
     NotByFours {
@@ -81,14 +81,14 @@ pub enum PanelError {
         /// The leaves that carry it.
         leaves: Vec<String>,
     },
-    /// The show faces told cannot both be up under the figure's rule.
+    /// The show faces given cannot both be up under the match's rule.
     ShowFacesClash {
         /// One leaf.
         first: String,
         /// The other.
         second: String,
-        /// The figure.
-        figure: Figure,
+        /// The match.
+        leaf_match: LeafMatch,
     },
 }
 
@@ -128,10 +128,12 @@ impl PanelError {
             Self::OddLeaves {
                 leaf,
                 count,
-                figure,
-            } => format!("a {figure} needs pairs, and of {count} leaves `{leaf}` has no partner"),
+                leaf_match,
+            } => {
+                format!("a {leaf_match} needs pairs, and of {count} leaves `{leaf}` has no partner")
+            }
             Self::NotByFours { leaves, count } => format!(
-                "a four-piece match needs leaves by fours, and of {count} leaves the pair `{}` and `{}` is left over",
+                "a four-way match needs leaves by fours, and of {count} leaves the pair `{}` and `{}` is left over",
                 leaves[0], leaves[1]
             ),
             Self::PairMissing { leaf } => {
@@ -153,9 +155,9 @@ impl PanelError {
             Self::ShowFacesClash {
                 first,
                 second,
-                figure,
+                leaf_match,
             } => format!(
-                "the show faces told for `{first}` and `{second}` cannot both be up in a {figure}"
+                "the show faces given for `{first}` and `{second}` cannot both be up in a {leaf_match}"
             ),
         }
     }
@@ -166,7 +168,7 @@ impl PanelError {
         match self {
             Self::NoLeaves => "list at least one leaf with its width, thickness, length and bow".to_owned(),
             Self::NameTwice { .. } => "give each leaf its own name".to_owned(),
-            Self::Range { .. } => "measure that size again, or write its unit anew".to_owned(),
+            Self::Range { .. } => "measure that size again, or write its unit again".to_owned(),
             Self::CrookTakesAll { leaf, .. } => {
                 format!("cut `{leaf}` shorter before jointing (crook goes with the square of the length), or leave it out")
             }
@@ -184,8 +186,8 @@ impl PanelError {
             Self::NotByFours { .. } => "add a second pair, take this one out, or match with `bookmatch`".to_owned(),
             Self::PairMissing { leaf } => format!("write the pair of `{leaf}`, or leave the whole column out to pair the leaves in the order of the list"),
             Self::PairNotTwo { .. } => "write one label on exactly two leaves".to_owned(),
-            Self::ShowFacesClash { figure, .. } => match figure {
-                Figure::SlipMatch => "a slip-match shows the marked face of one leaf and the back of its partner: change one of the two, or bookmatch them".to_owned(),
+            Self::ShowFacesClash { leaf_match, .. } => match leaf_match {
+                LeafMatch::SlipMatch => "a slip-match shows the sawn face of one leaf and the back of its partner: change one of the two, or bookmatch them".to_owned(),
                 _ => "a bookmatch shows the same face of both leaves: change one of the two, or slip-match them".to_owned(),
             },
         }

@@ -1,11 +1,11 @@
 //! A panel to be matched, as a job file tells it.
 
-use super::figure::Figure;
 use super::leaf::{FaceUp, Leaf};
+use super::leaf_match::LeafMatch;
 use super::leaves_csv::{self, LeavesError};
 use crate::movement::{Face, Rings};
 use crate::units::notation::{NotationError, Whole, one_of};
-use crate::units::told::{Name, Placed, Problems, ReadNotation, Told};
+use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -18,21 +18,21 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct PanelKeys {
     /// The name of the panel in every answer.
-    pub name: Told<Name>,
+    pub name: Spanned<Name>,
     /// The part of the job that the panel becomes; it lends its place, its finish and its wood.
-    pub part: Option<Told<Name>>,
-    /// How the leaves are matched: "bookmatch", "slip-match", "four-piece" or "random".
-    pub figure: Told<Figure>,
+    pub part: Option<Spanned<Name>>,
+    /// How the leaves are matched: "bookmatch", "slip-match", "four-way" or "random".
+    pub leaf_match: Spanned<LeafMatch>,
     /// The wood of all leaves that do not tell their own.
-    pub species: Option<Told<Name>>,
+    pub species: Option<Spanned<Name>>,
     /// Moisture content when the panel is glued.
-    pub moisture: Option<Told<MoistureContent>>,
+    pub moisture: Option<Spanned<MoistureContent>>,
     /// The leaves, one table each.
     pub leaves: Option<Vec<Placed<LeafKeys>>>,
     /// The same as a file of rows (CSV), from where the job file lies.
-    pub leaves_file: Option<Told<Name>>,
-    /// How many of the best placings to show; 3 unless told.
-    pub best: Option<Told<Whole>>,
+    pub leaves_file: Option<Spanned<Name>>,
+    /// How many of the best layouts to show; 3 unless given.
+    pub best: Option<Spanned<Whole>>,
 }
 
 /// One leaf as measured.
@@ -41,40 +41,40 @@ pub struct PanelKeys {
 #[serde(deny_unknown_fields)]
 pub struct LeafKeys {
     /// What is written on it.
-    pub leaf: Told<Name>,
+    pub leaf: Spanned<Name>,
     /// Width as sawn.
-    pub width: Told<Length>,
+    pub width: Spanned<Length>,
     /// Face to face.
-    pub thickness: Told<Length>,
+    pub thickness: Spanned<Length>,
     /// Along the grain.
-    pub length: Told<Length>,
-    /// Gap at the middle under a straightedge along it, positive when the marked face is hollow.
-    pub bow: Told<Length>,
+    pub length: Spanned<Length>,
+    /// Gap at the middle under a straightedge along it, positive when the sawn face is hollow.
+    pub bow: Spanned<Length>,
     /// The same along its edge.
-    pub crook: Option<Told<Length>>,
+    pub crook: Option<Spanned<Length>>,
     /// Lift of one corner while three rest, positive right-handed.
-    pub twist: Option<Told<Length>>,
-    /// Cup it has now, positive when the marked face is hollow.
-    pub cup: Option<Told<Length>>,
+    pub twist: Option<Spanned<Length>>,
+    /// Cup it has now, positive when the sawn face is hollow.
+    pub cup: Option<Spanned<Length>>,
     /// Heart-side face square down to the pith.
-    pub pith_depth: Option<Told<Length>>,
+    pub pith_depth: Option<Spanned<Length>>,
     /// Centre line to the pith, seen from the near end, bark side up.
-    pub pith_offset: Option<Told<Length>>,
+    pub pith_offset: Option<Spanned<Length>>,
     /// Its wood, where it differs.
-    pub species: Option<Told<Name>>,
+    pub species: Option<Spanned<Name>>,
     /// The label of its pair; without any the leaves pair in their order.
-    pub pair: Option<Told<Name>>,
+    pub pair: Option<Spanned<Name>>,
     /// The face that must show: "marked" or "back".
-    pub show_face: Option<Told<FaceUp>>,
-    /// The side the marked face is on: "bark" or "heart".
-    pub marked_side: Option<Told<MarkedSide>>,
+    pub show_face: Option<Spanned<FaceUp>>,
+    /// The side the sawn face is on: "bark" or "heart".
+    pub sawn_side: Option<Spanned<SawnSide>>,
 }
 
-/// The side of the board that the marked face is on.
+/// The side of the board that the sawn face is on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct MarkedSide(pub Face);
+pub struct SawnSide(pub Face);
 
-impl ReadNotation for MarkedSide {
+impl ReadNotation for SawnSide {
     const WHAT: &'static str = "\"bark\" or \"heart\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
@@ -99,49 +99,49 @@ pub struct PanelPlan {
     pub name: String,
     /// Where the job file tells it.
     pub span: Range<usize>,
-    /// The part it becomes, and where that is told.
+    /// The part it becomes, and where that is given.
     pub part: Option<(String, Range<usize>)>,
     /// How the leaves are matched.
-    pub figure: Figure,
-    /// The wood of all leaves, and where it is told.
+    pub leaf_match: LeafMatch,
+    /// The wood of all leaves, and where it is given.
     pub species: Option<(String, Range<usize>)>,
     /// Moisture content when it is glued.
     pub moisture: Option<MoistureContent>,
     /// Where the leaves come from.
     pub leaves: LeavesFrom,
-    /// How many placings to show.
+    /// How many layouts to show.
     pub best: usize,
 }
 
 /// Where a panel's leaves come from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LeavesFrom {
-    /// Told in the job file.
-    Told(Vec<Leaf>),
-    /// A file of rows, its path and where that is told; read by whoever holds the job, then [`PanelPlan::take_file`].
+    /// Given in the job file.
+    Spanned(Vec<Leaf>),
+    /// A file of rows, its path and where that is given; read by whoever holds the job, then [`PanelPlan::take_file`].
     File {
-        /// The path as told.
+        /// The path as given.
         path: String,
         /// Its place in the job file.
         span: Range<usize>,
     },
 }
 
-/// Most placings that are shown.
+/// Most layouts that are shown.
 const MOST_BEST: u64 = 12;
-/// Placings shown unless told.
+/// Layouts shown unless given.
 const USUAL_BEST: usize = 3;
 
 impl PanelKeys {
     /// The panel, or `None` after its problems were noted. `span` is the place of its table.
     pub fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<PanelPlan> {
         let name = problems.take(&self.name);
-        let figure = problems.take(&self.figure);
-        let mut named = |told: &Option<Told<Name>>| match told {
+        let leaf_match = problems.take(&self.leaf_match);
+        let mut named = |given: &Option<Spanned<Name>>| match given {
             None => Some(None),
-            Some(told) => problems
-                .take(told)
-                .map(|Name(text)| Some((text, told.span()))),
+            Some(given) => problems
+                .take(given)
+                .map(|Name(text)| Some((text, given.span()))),
         };
         let part = named(&self.part);
         let species = named(&self.species);
@@ -149,9 +149,9 @@ impl PanelKeys {
         let moisture = problems.take_optional(self.moisture.as_ref());
         let best = match &self.best {
             None => Some(USUAL_BEST),
-            Some(told) => problems
+            Some(given) => problems
                 .take_checked(
-                    told,
+                    given,
                     |whole: Whole| {
                         if (1..=MOST_BEST).contains(&whole.0) {
                             Ok(whole)
@@ -159,7 +159,7 @@ impl PanelKeys {
                             Err(format!("`best` is {}, not 1 to {MOST_BEST}", whole.0))
                         }
                     },
-                    "write how many placings to show, such as 3",
+                    "write how many layouts to show, such as 3",
                 )
                 .and_then(|Whole(count)| usize::try_from(count).ok()),
         };
@@ -168,19 +168,19 @@ impl PanelKeys {
             (Some(_), Some(Some((_, at)))) => {
                 problems.push(
                     at,
-                    "the leaves are told here and in a file too",
+                    "the leaves are given here and in a file too",
                     "keep `leaves` or `leaves_file`, not both",
                 );
                 None
             }
             (None, Some(Some((path, span)))) => Some(LeavesFrom::File { path, span }),
-            (Some(told), Some(None)) => {
+            (Some(given), Some(None)) => {
                 // Every leaf is read, so that all problems show at once.
                 let read: Vec<Option<Leaf>> =
-                    told.iter().map(|leaf| leaf.get().read(problems)).collect();
+                    given.iter().map(|leaf| leaf.get().read(problems)).collect();
                 read.into_iter()
                     .collect::<Option<Vec<Leaf>>>()
-                    .map(LeavesFrom::Told)
+                    .map(LeavesFrom::Spanned)
             }
             (None, Some(None)) => {
                 problems.push(
@@ -195,13 +195,13 @@ impl PanelKeys {
             name: name?.0,
             span: span.clone(),
             part: part?,
-            figure: figure?,
+            leaf_match: leaf_match?,
             species: species?,
             moisture: moisture?,
             leaves: leaves?,
             best: best?,
         };
-        if let LeavesFrom::Told(leaves) = &plan.leaves
+        if let LeavesFrom::Spanned(leaves) = &plan.leaves
             && let Err(error) = plan.check(leaves)
         {
             problems.push(span, error.reason(), error.remedy());
@@ -214,9 +214,9 @@ impl PanelKeys {
 impl LeafKeys {
     fn read(&self, problems: &mut Problems) -> Option<Leaf> {
         let name = problems.take(&self.leaf);
-        let mut size = |told: &Told<Length>, bounds: Bounds| {
+        let mut size = |given: &Spanned<Length>, bounds: Bounds| {
             problems.take_checked(
-                told,
+                given,
                 |length| length.within(bounds),
                 "measure it again, or look at its unit",
             )
@@ -225,9 +225,9 @@ impl LeafKeys {
         let thickness = size(&self.thickness, Bounds::THICKNESS);
         let length = size(&self.length, Bounds::BOARD_LENGTH);
         let bow = size(&self.bow, Bounds::LENGTH);
-        let mut optional = |told: &Option<Told<Length>>, bounds: Bounds| match told {
+        let mut optional = |given: &Option<Spanned<Length>>, bounds: Bounds| match given {
             None => Some(None),
-            Some(told) => size(told, bounds).map(Some),
+            Some(given) => size(given, bounds).map(Some),
         };
         let crook = optional(&self.crook, Bounds::LENGTH);
         let twist = optional(&self.twist, Bounds::LENGTH);
@@ -237,11 +237,11 @@ impl LeafKeys {
         let species = problems.take_optional(self.species.as_ref());
         let pair = problems.take_optional(self.pair.as_ref());
         let show_face = problems.take_optional(self.show_face.as_ref());
-        let marked_side = problems.take_optional(self.marked_side.as_ref());
+        let sawn_side = problems.take_optional(self.sawn_side.as_ref());
         if let (None, Some(stray)) = (&self.pith_depth, &self.pith_offset) {
             problems.push(
                 stray.span(),
-                "the pith's offset is told without its depth",
+                "the pith's offset is given without its depth",
                 "write `pith_depth` too, from the heart-side face square to the pith, or leave both out",
             );
             return None;
@@ -252,7 +252,7 @@ impl LeafKeys {
             twist: twist?.unwrap_or(Length::ZERO),
             cup: cup?.unwrap_or(Length::ZERO),
             rings: depth?.map(|depth| Rings::Pith { depth, offset }),
-            marked_side: marked_side?.map(|MarkedSide(face)| face),
+            sawn_side: sawn_side?.map(|SawnSide(face)| face),
             species: species?.map(|Name(name)| name),
             pair: pair?.map(|Name(name)| name),
             show_face: show_face?,
@@ -266,7 +266,7 @@ impl PanelPlan {
     fn check(&self, leaves: &[Leaf]) -> Result<(), super::PanelError> {
         super::Panel::new(
             leaves.to_vec(),
-            self.figure,
+            self.leaf_match,
             super::MoistureChange::default(),
             super::Weights::default(),
         )
@@ -278,7 +278,7 @@ impl PanelPlan {
     /// # Errors
     /// [`LeavesError`] with every fault of the table.
     pub fn take_file(&mut self, text: &str) -> Result<(), LeavesError> {
-        self.leaves = LeavesFrom::Told(leaves_csv::read(text)?);
+        self.leaves = LeavesFrom::Spanned(leaves_csv::read(text)?);
         Ok(())
     }
 
@@ -286,12 +286,12 @@ impl PanelPlan {
     #[must_use]
     pub fn leaves(&self) -> Option<&[Leaf]> {
         match &self.leaves {
-            LeavesFrom::Told(leaves) => Some(leaves),
+            LeavesFrom::Spanned(leaves) => Some(leaves),
             LeavesFrom::File { .. } => None,
         }
     }
 
-    /// Every wood told, with the leaf that tells it.
+    /// Every wood given, with the leaf that tells it.
     pub fn species_named(&self) -> impl Iterator<Item = &str> {
         self.species.iter().map(|(name, _)| name.as_str()).chain(
             self.leaves()

@@ -2,10 +2,10 @@
 //! through the change of moisture.
 
 use super::error::PanelError;
-use super::figure::{Figure, Placed, Placing, Set, sets};
 use super::leaf::{EndForward, FaceUp, Leaf};
+use super::leaf_match::{Layout, LeafMatch, Placed, Set, sets};
 use super::line::{LaidSection, Line};
-use super::marked_sides::settle_marked_sides;
+use super::sawn_sides::settle_sawn_sides;
 use super::score::Weights;
 use crate::movement::RingStrains;
 use crate::units::{Bounds, Curvature, Length, MoistureContent};
@@ -35,11 +35,11 @@ impl Default for MoistureChange {
     }
 }
 
-/// Leaves to be laid into one panel under a figure's rule.
+/// Leaves to be laid into one panel under a match's rule.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Panel {
     leaves: Vec<Leaf>,
-    figure: Figure,
+    leaf_match: LeafMatch,
     change: MoistureChange,
     weights: Weights,
     notes: Vec<String>,
@@ -59,28 +59,28 @@ const fn lay_index(face: FaceUp, end: EndForward) -> usize {
 }
 
 impl Panel {
-    /// Checks the leaves against each other and the figure's rule.
+    /// Checks the leaves against each other and the match's rule.
     ///
     /// # Errors
     /// [`PanelError`] with the leaf's name and what to do: no leaf, a name twice, a size out of range, unlike lengths, and under a
-    /// figure of pairs an odd leaf, a broken pair, unlike thicknesses or show faces that clash.
+    /// match of pairs an odd leaf, a broken pair, unlike thicknesses or show faces that clash.
     pub fn new(
         mut leaves: Vec<Leaf>,
-        figure: Figure,
+        leaf_match: LeafMatch,
         change: MoistureChange,
         weights: Weights,
     ) -> Result<Self, PanelError> {
         check(&leaves)?;
-        let sets = sets(&leaves, figure)?;
+        let sets = sets(&leaves, leaf_match)?;
         let mut notes = Vec::new();
-        settle_marked_sides(&mut leaves, figure, &mut notes);
+        settle_sawn_sides(&mut leaves, leaf_match, &mut notes);
         let lines = leaves
             .iter()
             .map(|leaf| laid_lines(leaf, change, &mut notes))
             .collect();
         Ok(Self {
             leaves,
-            figure,
+            leaf_match,
             change,
             weights,
             notes,
@@ -89,16 +89,16 @@ impl Panel {
         })
     }
 
-    /// The leaves as told, their marked sides settled.
+    /// The leaves as given, their marked sides settled.
     #[must_use]
     pub fn leaves(&self) -> &[Leaf] {
         &self.leaves
     }
 
-    /// The figure.
+    /// The match.
     #[must_use]
-    pub const fn figure(&self) -> Figure {
-        self.figure
+    pub const fn leaf_match(&self) -> LeafMatch {
+        self.leaf_match
     }
 
     /// The change of moisture over which cup is judged.
@@ -126,19 +126,19 @@ impl Panel {
         self.leaves.first().map_or(Length::ZERO, |leaf| leaf.length)
     }
 
-    /// The same leaves under another figure.
+    /// The same leaves under another match.
     ///
     /// # Errors
     /// [`PanelError`] where the other rule cannot be kept.
-    pub fn with_figure(&self, figure: Figure) -> Result<Self, PanelError> {
-        Self::new(self.leaves.clone(), figure, self.change, self.weights)
+    pub fn with_match(&self, leaf_match: LeafMatch) -> Result<Self, PanelError> {
+        Self::new(self.leaves.clone(), leaf_match, self.change, self.weights)
     }
 
     /// The leaves in the order of the list, each set in its plainest state.
     #[must_use]
-    pub fn as_listed(&self) -> Placing {
+    pub fn as_listed(&self) -> Layout {
         let rows = self.sets.first().map_or(0, |set| set.states[0].len());
-        Placing {
+        Layout {
             rows: (0..rows)
                 .map(|row| {
                     self.sets
@@ -150,18 +150,18 @@ impl Panel {
         }
     }
 
-    /// Whether a placing lays every leaf once, under the figure's rule.
+    /// Whether a layout lays every leaf once, under the match's rule.
     #[must_use]
-    pub fn keeps_rule(&self, placing: &Placing) -> bool {
+    pub fn keeps_rule(&self, layout: &Layout) -> bool {
         let mut left: Vec<&Set> = self.sets.iter().collect();
-        let rows = placing.rows.len();
+        let rows = layout.rows.len();
         let mut at = vec![0; rows];
         while !left.is_empty() {
             let found = left.iter().position(|set| {
                 set.states.iter().any(|state| {
                     state.len() == rows
                         && state.iter().enumerate().all(|(row, leaves)| {
-                            placing.rows[row].get(at[row]..at[row] + leaves.len())
+                            layout.rows[row].get(at[row]..at[row] + leaves.len())
                                 == Some(&leaves[..])
                         })
                 })
@@ -175,7 +175,7 @@ impl Panel {
             left.swap_remove(found);
         }
         at.iter()
-            .zip(&placing.rows)
+            .zip(&layout.rows)
             .all(|(at, row)| *at == row.len())
     }
 
@@ -255,11 +255,11 @@ fn laid_lines(leaf: &Leaf, change: MoistureChange, notes: &mut Vec<String>) -> V
     let section = leaf.section().filter(|_| width > 0.0);
     match (&section, strains) {
         (Some(section), _) if section.contains_pith() => notes.push(format!(
-            "`{}` holds the pith: it will check, and no cup can be told for it.",
+            "`{}` holds the pith: it will check, and no cup can be given for it.",
             leaf.name
         )),
         (Some(_), None) => notes.push(format!(
-            "The species of `{}` is not told: its rings give no cup here.",
+            "The species of `{}` is not given: its rings give no cup here.",
             leaf.name
         )),
         _ => {}

@@ -6,8 +6,8 @@ use crate::units::{Curvature, Length, Stress};
 /// Which face of a leaf lies up in the panel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum FaceUp {
-    /// The marked face: the fresh-sawn one, that the bow was told for.
-    Marked,
+    /// The sawn face: the fresh-sawn one, that the bow was given for.
+    Sawn,
     /// The other face.
     Back,
 }
@@ -23,13 +23,13 @@ pub enum EndForward {
 
 impl FaceUp {
     /// The two faces, the marked one first.
-    pub const BOTH: [Self; 2] = [Self::Marked, Self::Back];
+    pub const BOTH: [Self; 2] = [Self::Sawn, Self::Back];
 
-    /// +1 with the marked face up, -1 with it down: the sign a leaf's bow and cup take in the panel.
+    /// +1 with the sawn face up, -1 with it down: the sign a leaf's bow and cup take in the panel.
     #[must_use]
     pub const fn sign(self) -> f64 {
         match self {
-            Self::Marked => 1.0,
+            Self::Sawn => 1.0,
             Self::Back => -1.0,
         }
     }
@@ -38,8 +38,8 @@ impl FaceUp {
     #[must_use]
     pub const fn turned(self) -> Self {
         match self {
-            Self::Marked => Self::Back,
-            Self::Back => Self::Marked,
+            Self::Sawn => Self::Back,
+            Self::Back => Self::Sawn,
         }
     }
 
@@ -47,7 +47,7 @@ impl FaceUp {
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
-            Self::Marked => "marked",
+            Self::Sawn => "sawn",
             Self::Back => "back",
         }
     }
@@ -89,7 +89,7 @@ pub struct LeafWood {
     pub shear_modulus_lt: Stress,
     /// Shear stiffness in the plane of the grain and square to the rings.
     pub shear_modulus_lr: Stress,
-    /// How it shrinks; `None` where the species was not told, and then rings give no cup.
+    /// How it shrinks; `None` where the species was not given, and then rings give no cup.
     pub shrinkage: Option<Shrinkage>,
 }
 
@@ -111,7 +111,7 @@ impl Default for LeafWood {
 
 /// One leaf of a panel, as measured or as a resaw forecast gives it.
 ///
-/// Signs: bow and cup are positive when the *marked* face is hollow. Twist is the lift of one
+/// Signs: bow and cup are positive when the *sawn* face is hollow. Twist is the lift of one
 /// corner while the other three rest, positive for a right-handed leaf: looking along it, the far end is turned
 /// clockwise, as the thread of a common screw. Crook has no sign: jointing takes it off the width whichever way it runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -124,23 +124,23 @@ pub struct Leaf {
     pub thickness: Length,
     /// Along the grain.
     pub length: Length,
-    /// Greatest deviation flatwise over the length, positive when the marked face is hollow.
+    /// Maximum deviation flatwise over the length, positive when the sawn face is hollow.
     pub bow: Length,
-    /// Greatest deviation edgewise over the length.
+    /// Maximum deviation edgewise over the length.
     pub crook: Length,
     /// Lift of one corner, positive right-handed.
     pub twist: Length,
-    /// Cup not due to the rings: what drying set or an uneven profile gives, positive when the marked face is hollow.
+    /// Cup not due to the rings: what drying set or an uneven profile gives, positive when the sawn face is hollow.
     pub cup: Length,
-    /// Where the rings are, seen from the near end with the bark side up; `None` when nobody told.
+    /// Where the rings are, seen from the near end with the bark side up; `None` when nobody said.
     pub rings: Option<Rings>,
-    /// The side the marked face is on; `None` when nobody told.
-    pub marked_side: Option<Face>,
-    /// The species as told.
+    /// The side the sawn face is on; `None` when nobody said.
+    pub sawn_side: Option<Face>,
+    /// The species as given.
     pub species: Option<String>,
     /// What the wood does.
     pub wood: LeafWood,
-    /// The pair it belongs to, as told.
+    /// The pair it belongs to, as given.
     pub pair: Option<String>,
     /// The face that must show, where one was chosen.
     pub show_face: Option<FaceUp>,
@@ -166,7 +166,7 @@ impl Leaf {
             twist: Length::ZERO,
             cup: Length::ZERO,
             rings: None,
-            marked_side: None,
+            sawn_side: None,
             species: None,
             wood: LeafWood::default(),
             pair: None,
@@ -181,9 +181,9 @@ impl Leaf {
         (self.width - self.crook.abs()).max(Length::ZERO)
     }
 
-    /// Curvature of its bow, positive when the marked face is hollow: `8 d / L^2`.
+    /// Curvature of its bow, positive when the sawn face is hollow: `8 d / L^2`.
     ///
-    /// The crate's own sign for a section (positive: *lower* face hollow) is this one with the marked face down.
+    /// The crate's own sign for a section (positive: *lower* face hollow) is this one with the sawn face down.
     #[must_use]
     pub fn bow_curvature(&self) -> Curvature {
         Curvature::of_rise(self.bow, self.length)
@@ -226,9 +226,9 @@ impl Leaf {
         })
     }
 
-    /// Whether the bark side lies up when `face` does. A leaf whose marked side nobody told is taken as marked on the bark side.
+    /// Whether the bark side lies up when `face` does. A leaf whose sawn side nobody said is taken as marked on the bark side.
     #[must_use]
     pub fn bark_up(&self, face: FaceUp) -> bool {
-        (self.marked_side.unwrap_or(Face::Bark) == Face::Bark) == (face == FaceUp::Marked)
+        (self.sawn_side.unwrap_or(Face::Bark) == Face::Bark) == (face == FaceUp::Sawn)
     }
 }

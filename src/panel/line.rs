@@ -89,7 +89,7 @@ impl LaidSection {
         self.in_frame(self.raw(x, upper))
     }
 
-    /// A point inside the laid section, told in the section's own `x` and `z`; none outside it.
+    /// A point inside the laid section, given in the section's own `x` and `z`; none outside it.
     pub fn inner_point(&self, section_x: f64, section_z: f64) -> (f64, f64) {
         self.in_frame(self.raw_inside(self.across * section_x, section_z))
     }
@@ -193,7 +193,7 @@ impl Chain {
     }
 }
 
-/// Cup of a row of lines: the greatest rise of its upper face over its chord, positive when that
+/// Cup of a row of lines: the maximum rise of its upper face over its chord, positive when that
 /// face is hollow. Between its points a face is followed by the parabola through three of them.
 pub(super) fn cup<'a>(lines: impl Iterator<Item = &'a Line> + Clone) -> f64 {
     let end = lines.clone().fold(Chain::default(), |chain, line| {
@@ -203,7 +203,7 @@ pub(super) fn cup<'a>(lines: impl Iterator<Item = &'a Line> + Clone) -> f64 {
         return 0.0;
     }
     let slope = end.z / end.x;
-    let mut greatest = 0.0_f64;
+    let mut max = 0.0_f64;
     let mut chain = Chain::default();
     for line in lines {
         let hollow = |i: usize| {
@@ -220,13 +220,13 @@ pub(super) fn cup<'a>(lines: impl Iterator<Item = &'a Line> + Clone) -> f64 {
             } else {
                 here[i]
             };
-            if value.abs() > greatest.abs() {
-                greatest = value;
+            if value.abs() > max.abs() {
+                max = value;
             }
         }
         chain = chain.with(line.end().0, line.end().1, line.turn);
     }
-    if greatest.abs() < 1e-9 { 0.0 } else { greatest }
+    if max.abs() < 1e-9 { 0.0 } else { max }
 }
 
 /// Deviation of a row's upper face below its chord at each of its points: `(x, hollow)`.

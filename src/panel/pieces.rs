@@ -1,8 +1,8 @@
 //! The sets of a panel boiled down to the numbers that the search needs, and
 //! the bounds that hold for every way to lay the sets still in hand.
 
-use super::figure::{Placed, Placing};
 use super::laying::Panel;
+use super::leaf_match::{Layout, Placed};
 use super::line::{Chain, Line, POINTS, cup};
 use super::score::{Faults, Weights};
 
@@ -61,12 +61,12 @@ fn number_shapes(sets: &mut [Vec<Piece<'_>>]) {
 
 /// The whole problem in numbers.
 pub(super) struct Pieces<'a> {
-    /// States of each set, those that give the same numbers told once.
+    /// States of each set, those that give the same numbers given once.
     pub sets: Vec<Vec<Piece<'a>>>,
     /// The first set that gives the same numbers as this one.
     pub class: Vec<usize>,
     pub width: f64,
-    /// Twist, the same in every placing.
+    /// Twist, the same in every layout.
     pub twist: f64,
     pub weights: Weights,
     keys: Vec<f64>,
@@ -162,8 +162,8 @@ impl<'a> Pieces<'a> {
         pieces <= usize::from(u8::MAX) && 2 * shapes.len() <= pieces
     }
 
-    pub fn placing(&self, order: &[(usize, usize)]) -> Placing {
-        Placing {
+    pub fn layout(&self, order: &[(usize, usize)]) -> Layout {
+        Layout {
             rows: vec![
                 order
                     .iter()
@@ -178,7 +178,7 @@ impl<'a> Pieces<'a> {
         order.iter().map(|&(set, state)| &self.sets[set][state])
     }
 
-    /// Bow, twist and greatest seam misfit of a whole order; its cup left at 0.
+    /// Bow, twist and maximum seam misfit of a whole order; its cup left at 0.
     pub fn flat_faults(&self, order: &[(usize, usize)]) -> Faults {
         let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
         for piece in self.laid(order) {
@@ -242,7 +242,7 @@ pub(super) fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> 
         );
         chain = chain.with(line.end().0, line.end().1, line.turn);
     }
-    let own_cup = least_deviation(&tube);
+    let own_cup = min_deviation(&tube);
     let bows: Vec<f64> = placed.iter().map(|one| panel.bow_as_laid(one)).collect();
     Piece {
         state: 0,
@@ -275,11 +275,11 @@ pub(super) fn piece<'a>(panel: &'a Panel, placed: &'a [Placed], weight: f64) -> 
     }
 }
 
-/// The least that points can be held off a straight line, the start (0, 0) among them: half the height of the flattest
+/// The minimum that points can be held off a straight line, the start (0, 0) among them: half the height of the flattest
 /// strip that holds them all. The best strip lies along a line through two of them.
-fn least_deviation(tube: &[(f64, f64)]) -> f64 {
+fn min_deviation(tube: &[(f64, f64)]) -> f64 {
     let points = || std::iter::once((0.0, 0.0)).chain(tube.iter().copied());
-    let mut least = f64::INFINITY;
+    let mut min = f64::INFINITY;
     for (i, (x, z)) in points().enumerate() {
         for (other_x, other_z) in points().skip(i + 1) {
             if other_x - x <= 0.0 {
@@ -287,25 +287,25 @@ fn least_deviation(tube: &[(f64, f64)]) -> f64 {
             }
             let slope = (other_z - z) / (other_x - x);
             let (low, high) = spread(points().map(|(x, z)| z - slope * x));
-            least = least.min((high - low) / 2.0);
+            min = min.min((high - low) / 2.0);
         }
     }
-    if least.is_finite() { least } else { 0.0 }
+    if min.is_finite() { min } else { 0.0 }
 }
 
 /// For every subset of the sets, what laying just these to the right of the others can give at
-/// best. Exact for each quantity by itself: a quantity's least over all orders and states follows
+/// best. Exact for each quantity by itself: a quantity's minimum over all orders and states follows
 /// from the subsets one set smaller, since the widths of what is left fix every place.
 pub(super) struct Subsets {
-    /// Height of the end over the start, in the frame of the subset's own left edge: least and greatest.
+    /// Height of the end over the start, in the frame of the subset's own left edge: minimum and maximum.
     pub rise: Vec<(f64, f64)>,
-    /// Part of the bow: least and greatest.
+    /// Part of the bow: minimum and maximum.
     pub bow: Vec<(f64, f64)>,
     /// Width.
     pub width: Vec<f64>,
-    /// The greatest cup that one of them has by itself, in its flattest state.
+    /// The maximum cup that one of them has by itself, in its flattest state.
     pub own_cup: Vec<f64>,
-    /// The least greatest misfit of the seams still to come, by subset and last bow.
+    /// The minimum maximum misfit of the seams still to come, by subset and last bow.
     neck: Vec<f64>,
     keys: usize,
 }
@@ -344,10 +344,10 @@ impl Subsets {
             let rest = mask & (mask - 1);
             let set = &pieces.sets[lowest];
             it.width[mask] = it.width[rest] + set[0].width;
-            let (least, greatest) = spread(set.iter().map(|piece| piece.bow));
+            let (min, max) = spread(set.iter().map(|piece| piece.bow));
             let (own_cup, _) = spread(set.iter().map(|piece| piece.own_cup));
             it.own_cup[mask] = it.own_cup[rest].max(own_cup);
-            it.bow[mask] = (it.bow[rest].0 + least, it.bow[rest].1 + greatest);
+            it.bow[mask] = (it.bow[rest].0 + min, it.bow[rest].1 + max);
             it.rise[mask] = (f64::INFINITY, f64::NEG_INFINITY);
             row.fill(f64::INFINITY);
             for i in members(mask) {
@@ -359,8 +359,8 @@ impl Subsets {
                 }
                 for &(first, last_key, inner) in &seams[i] {
                     let after = inner.max(it.neck[without * keys + last_key]);
-                    for (least, &key) in row.iter_mut().zip(&pieces.keys) {
-                        *least = least.min(after.max((key - first).abs()));
+                    for (min, &key) in row.iter_mut().zip(&pieces.keys) {
+                        *min = min.min(after.max((key - first).abs()));
                     }
                 }
             }
@@ -369,15 +369,15 @@ impl Subsets {
         it
     }
 
-    /// The least that the greatest misfit of the seams still to come can be.
-    pub fn least_misfit(&self, mask: usize, last_key: usize) -> f64 {
+    /// The minimum that the maximum misfit of the seams still to come can be.
+    pub fn min_misfit(&self, mask: usize, last_key: usize) -> f64 {
         self.neck[mask * self.keys + last_key]
     }
 
-    /// The least size of a bow that can come of `so_far` and the sets still in hand.
-    pub fn least_bow(&self, mask: usize, so_far: f64) -> f64 {
-        let (least, greatest) = self.bow[mask];
-        (so_far + least).max(-(so_far + greatest)).max(0.0)
+    /// The minimum size of a bow that can come of `so_far` and the sets still in hand.
+    pub fn min_bow(&self, mask: usize, so_far: f64) -> f64 {
+        let (min, max) = self.bow[mask];
+        (so_far + min).max(-(so_far + max)).max(0.0)
     }
 }
 
@@ -394,8 +394,7 @@ pub(super) fn members(mask: usize) -> impl Iterator<Item = usize> {
 }
 
 pub(super) fn spread(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold(
-        (f64::INFINITY, f64::NEG_INFINITY),
-        |(least, greatest), value| (least.min(value), greatest.max(value)),
-    )
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(min, max), value| {
+        (min.min(value), max.max(value))
+    })
 }

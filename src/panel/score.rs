@@ -1,9 +1,9 @@
-//! What faults a placing has and what each counts when placings are compared.
+//! What faults a layout has and what each counts when layouts are compared.
 
 use crate::units::Length;
 
-/// What a millimetre of each fault counts when placings are compared:
-/// `score = bow |bow| + cup |cup| + twist |twist| + seam (greatest seam misfit)`.
+/// What a millimetre of each fault counts when layouts are compared:
+/// `score = bow |bow| + cup |cup| + twist |twist| + seam (max seam misfit)`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weights {
     /// Per millimetre of bow.
@@ -12,7 +12,7 @@ pub struct Weights {
     pub cup: f64,
     /// Per millimetre of twist.
     pub twist: f64,
-    /// Per millimetre of the greatest seam misfit.
+    /// Per millimetre of the maximum seam misfit.
     pub seam: f64,
 }
 
@@ -49,7 +49,7 @@ impl Weights {
     }
 }
 
-/// The faults of a placing, millimetres.
+/// The faults of a layout, millimetres.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Faults {
     pub bow: f64,

@@ -1,4 +1,4 @@
-//! The best placing under the figure's rule.
+//! The best layout under the match's rule.
 //!
 //! The faces are chosen first ([`super::bows`]). Then a branch-and-bound search lays the sets from left to right. What is laid fixes
 //! its own seams, its part of the bow and the line of its face but for one number: how high the far end of the
@@ -8,10 +8,10 @@
 //! is cut. Turning the whole panel half round is the same panel and is searched once; so are leaves that
 //! measure alike, and starts of the same sets and shapes that differ only in an order that no longer matters.
 
-use super::bows::{choices, least_of_all};
-use super::figure::{Figure, Placing};
-use super::four_piece::search_rows;
+use super::bows::{choices, min_of_all};
+use super::four_way::search_rows;
 use super::laying::Panel;
+use super::leaf_match::{Layout, LeafMatch};
 use super::line::Chain;
 use super::pieces::{Pieces, Subsets, members};
 use super::score::Faults;
@@ -21,7 +21,7 @@ use std::collections::HashSet;
 /// Most sets for which subsets are tabled: beyond it the best found is given with a bound.
 pub(super) const MOST_SETS: usize = 16;
 
-/// Placings whose bow, cup, twist and seam misfit agree to this many millimetres are one to the maker.
+/// Layouts whose bow, cup, twist and seam misfit agree to this many millimetres are one to the maker.
 pub(super) const SAME_MM: f64 = 0.1;
 
 /// Most starts remembered, so that memory stays bounded.
@@ -30,11 +30,11 @@ const MOST_REMEMBERED: usize = 1_000_000;
 /// What a search gives.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Search {
-    /// The best placing that differs from those known; `None` when there is none.
-    pub best: Option<Placing>,
-    /// No such placing scores less than this.
+    /// The best layout that differs from those known; `None` when there is none.
+    pub best: Option<Layout>,
+    /// No such layout scores less than this.
     pub bound: f64,
-    /// Whether every placing was looked at or cut off.
+    /// Whether every layout was looked at or cut off.
     pub complete: bool,
     /// Starts looked at.
     pub steps: u64,
@@ -43,7 +43,7 @@ pub(super) struct Search {
 /// Starts looked at before orders are cooled.
 const STEPS_BEFORE_COOLING: u64 = 3_000_000;
 
-/// The best placing that truly differs from those known, within so many starts looked at. `met` keeps the orders that cooling
+/// The best layout that truly differs from those known, within so many starts looked at. `met` keeps the orders that cooling
 /// found for the searches that follow.
 pub(super) fn search(
     panel: &Panel,
@@ -52,7 +52,7 @@ pub(super) fn search(
     met: &mut Option<Vec<Order>>,
 ) -> Search {
     let mut best = Best::new(known);
-    if panel.figure() == Figure::FourPiece {
+    if panel.leaf_match() == LeafMatch::FourWay {
         return search_rows(panel, best);
     }
     let pieces = Pieces::of(panel);
@@ -61,17 +61,17 @@ pub(super) fn search(
     if countable && met.is_none() {
         let walked = walk(&pieces, best, most_steps.min(STEPS_BEFORE_COOLING));
         if walked.complete {
-            return walked.told(&pieces);
+            return walked.given(&pieces);
         }
         best = walked.best;
     }
     let met = met.get_or_insert_with(|| cooled(&pieces));
     offer_bettered(&pieces, &mut best, met);
     if countable {
-        walk(&pieces, best, most_steps).told(&pieces)
+        walk(&pieces, best, most_steps).given(&pieces)
     } else {
-        let bound = least_of_all(&pieces);
-        best.into_search(|order| pieces.placing(order), bound, false, 0)
+        let bound = min_of_all(&pieces);
+        best.into_search(|order| pieces.layout(order), bound, false, 0)
     }
 }
 
@@ -84,9 +84,9 @@ struct Walked<'k> {
 }
 
 impl Walked<'_> {
-    fn told(self, pieces: &Pieces<'_>) -> Search {
+    fn given(self, pieces: &Pieces<'_>) -> Search {
         self.best.into_search(
-            |order| pieces.placing(order),
+            |order| pieces.layout(order),
             self.bound,
             self.complete,
             self.steps,
@@ -100,11 +100,11 @@ fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<
     let mut steps = 0;
     let mut open = f64::INFINITY;
     for choice in choices(pieces) {
-        if choice.least >= best.limit() {
+        if choice.min >= best.limit() {
             break;
         }
         if steps > most_steps {
-            open = open.min(choice.least);
+            open = open.min(choice.min);
             break;
         }
         let chosen = pieces.with_bows(&choice.bows);
@@ -146,14 +146,14 @@ fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<
     }
 }
 
-/// The best placing met that differs from those known.
+/// The best layout met that differs from those known.
 pub(super) struct Best<'a> {
     known: &'a [Faults],
     score: f64,
     order: Option<Vec<(usize, usize)>>,
 }
 
-/// Whether two placings are one to the maker.
+/// Whether two layouts are one to the maker.
 fn same(one: Faults, other: Faults) -> bool {
     [
         (one.bow, other.bow),
@@ -174,7 +174,7 @@ impl<'a> Best<'a> {
         }
     }
 
-    /// A placing must score less than this to be the best.
+    /// A layout must score less than this to be the best.
     pub const fn limit(&self) -> f64 {
         self.score
     }
@@ -188,13 +188,13 @@ impl<'a> Best<'a> {
 
     pub fn into_search(
         self,
-        placing: impl Fn(&[(usize, usize)]) -> Placing,
+        layout: impl Fn(&[(usize, usize)]) -> Layout,
         bound: f64,
         complete: bool,
         steps: u64,
     ) -> Search {
         Search {
-            best: self.order.map(|order| placing(&order)),
+            best: self.order.map(|order| layout(&order)),
             bound,
             complete,
             steps,
@@ -214,7 +214,7 @@ struct Start {
     slope: (f64, f64),
     /// Class of the first set.
     first_class: usize,
-    /// The greatest cup that one of the sets has by itself.
+    /// The maximum cup that one of the sets has by itself.
     own_cup: f64,
     /// The shapes laid, a byte each.
     shapes: u128,
@@ -238,9 +238,9 @@ impl Default for Start {
     }
 }
 
-/// A set that may be laid next, and the least that can come of it.
+/// A set that may be laid next, and the minimum that can come of it.
 struct Next {
-    least: f64,
+    min: f64,
     set: usize,
     state: usize,
     laid: Start,
@@ -263,7 +263,7 @@ struct Walk<'a, 'k> {
     spare: Vec<Vec<Next>>,
     steps: u64,
     most_steps: u64,
-    /// The least that a branch left open could score.
+    /// The minimum that a branch left open could score.
     open: f64,
 }
 
@@ -295,10 +295,10 @@ impl Walk<'_, '_> {
             }
             for state in 0..self.pieces.sets[set].len() {
                 self.steps += 1;
-                if let Some((least, mut laid)) = self.laid(rest, start, set, state) {
+                if let Some((min, mut laid)) = self.laid(rest, start, set, state) {
                     laid.first_class = first_class;
                     next.push(Next {
-                        least,
+                        min,
                         set,
                         state,
                         laid,
@@ -307,19 +307,19 @@ impl Walk<'_, '_> {
             }
         }
         let mut ranks: Vec<usize> = (0..next.len()).collect();
-        ranks.sort_by(|&a, &b| next[a].least.total_cmp(&next[b].least));
+        ranks.sort_by(|&a, &b| next[a].min.total_cmp(&next[b].min));
         for rank in ranks {
             let Next {
-                least,
+                min,
                 set,
                 state,
                 laid,
             } = &next[rank];
-            if *least >= self.best.limit() {
+            if *min >= self.best.limit() {
                 break;
             }
             if self.steps > self.most_steps {
-                self.open = self.open.min(*least);
+                self.open = self.open.min(*min);
                 break;
             }
             let rest = in_hand & !(1 << set);
@@ -355,7 +355,7 @@ impl Walk<'_, '_> {
         ))
     }
 
-    /// The start with one more set, and the least it can score; `None` where it cannot change the list.
+    /// The start with one more set, and the minimum it can score; `None` where it cannot change the list.
     fn laid(&self, rest: usize, start: &Start, set: usize, state: usize) -> Option<(f64, Start)> {
         let piece = &self.pieces.sets[set][state];
         let (weights, width) = (&self.pieces.weights, self.pieces.width);
@@ -364,14 +364,14 @@ impl Walk<'_, '_> {
             seam = seam.max((piece.first_bow - last).abs());
         }
         let bow = start.bow + piece.bow;
-        let least_seam = seam.max(if rest == 0 {
+        let min_seam = seam.max(if rest == 0 {
             0.0
         } else {
-            self.subsets.least_misfit(rest, piece.last_key)
+            self.subsets.min_misfit(rest, piece.last_key)
         });
-        let flat = weights.bow * self.subsets.least_bow(rest, bow)
+        let flat = weights.bow * self.subsets.min_bow(rest, bow)
             + weights.twist * self.pieces.twist.abs()
-            + weights.seam * least_seam;
+            + weights.seam * min_seam;
         let own_cup = start
             .own_cup
             .max(piece.own_cup)
@@ -387,7 +387,7 @@ impl Walk<'_, '_> {
             start.slope.0.max((ahead + low - 1e-9) / width),
             start.slope.1.min((ahead + high + 1e-9) / width),
         );
-        let mut least = flat + weights.cup * own_cup;
+        let mut min = flat + weights.cup * own_cup;
         if weights.cup > 0.0 && room.is_finite() {
             let cup = room / weights.cup;
             for &point in &piece.tube {
@@ -413,10 +413,10 @@ impl Walk<'_, '_> {
                     (x * slope.0 - z).max(z - x * slope.1)
                 })
                 .fold(own_cup, f64::max);
-            least = flat + weights.cup * own;
+            min = flat + weights.cup * own;
         }
         Some((
-            least,
+            min,
             Start {
                 chain,
                 bow,

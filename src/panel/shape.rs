@@ -1,12 +1,12 @@
-//! What any one placing of a panel gives: bow, cup, twist, seams and the forces to close and to hold.
+//! What any one layout of a panel gives: bow, cup, twist, seams and the forces to close and to hold.
 
 use super::composite::{
     Strip, adds_bows, composite_curvature, force_factor, force_to_close_seam,
     force_to_hold_straight, panel_twist,
 };
-use super::figure::{Placed, Placing};
 use super::laying::{LaidLines, Panel};
 use super::leaf::Leaf;
+use super::leaf_match::{Layout, Placed};
 use super::line::{Line, cup, deviations};
 use super::plate::{PlateLeaf, coupled_leaves, forces_to_hold_flat};
 use super::score::Faults;
@@ -51,8 +51,8 @@ pub struct RowShape {
     pub ring_cup: Length,
     /// The part that comes from each leaf's own cup, as drying set leaves it; it is there now.
     pub set_cup: Length,
-    /// The greatest rise within one leaf from its rings: the ripple of leaves that lie heart side alternating.
-    pub ripple: Length,
+    /// The maximum rise within one leaf from its rings: the washboarding of leaves that lie heart side alternating.
+    pub washboarding: Length,
     /// Lift of one corner.
     pub twist: Length,
     /// How many times the worst leaf's own holding force the row needs.
@@ -65,11 +65,11 @@ pub struct RowShape {
     pub seams: Vec<Seam>,
 }
 
-/// What one placing gives. The figures of the whole are those of the row that is worst in each.
+/// What one layout gives. The figures of the whole are those of the row that is worst in each.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PanelShape {
-    /// The placing.
-    pub placing: Placing,
+    /// The layout.
+    pub layout: Layout,
     /// Each row.
     pub rows: Vec<RowShape>,
     /// Mean bow, positive when the show face is hollow.
@@ -82,21 +82,21 @@ pub struct PanelShape {
     pub ring_cup: Length,
     /// The leaves' own part of it, there already now.
     pub set_cup: Length,
-    /// The greatest ripple within a leaf.
-    pub ripple: Length,
+    /// The maximum washboarding within a leaf.
+    pub washboarding: Length,
     /// Twist, positive right-handed.
     pub twist: Length,
-    /// The greatest misfit of any seam before glue, the line where two rows meet included.
+    /// The maximum misfit of any seam before glue, the line where two rows meet included.
     pub seam_misfit: Length,
-    /// Where two rows meet end to end: the greatest step between their faces.
+    /// Where two rows meet end to end: the maximum step between their faces.
     pub butt_misfit: Option<Length>,
-    /// The greatest force that any seam's caul must give.
+    /// The maximum force that any seam's caul must give.
     pub caul_force: Force,
-    /// The greatest force factor of a row.
+    /// The maximum force factor of a row.
     pub force_factor: f64,
     /// Whether the bows add: a force factor above 1.
     pub adds_bows: bool,
-    /// The greatest force that holds a row flat.
+    /// The maximum force that holds a row flat.
     pub hold_flat: Force,
     /// The weighted score; less is better.
     pub score: f64,
@@ -132,13 +132,13 @@ impl Panel {
         }
     }
 
-    /// The faults of a placing, without its forces.
-    pub(super) fn faults(&self, placing: &Placing) -> Faults {
+    /// The faults of a layout, without its forces.
+    pub(super) fn faults(&self, layout: &Layout) -> Faults {
         let mut faults = Faults {
-            seam: self.butt_misfit(placing).map_or(0.0, Length::mm),
+            seam: self.butt_misfit(layout).map_or(0.0, Length::mm),
             ..Faults::default()
         };
-        for row in &placing.rows {
+        for row in &layout.rows {
             let (mut bow, mut twist, mut bending, mut twisting, mut width) =
                 (0.0, 0.0, 0.0, 0.0, 0.0);
             for placed in row {
@@ -175,17 +175,17 @@ impl Panel {
         faults
     }
 
-    /// What a placing gives, its leaves coupled as a plate. Any placing of these leaves can be asked for, also one that
+    /// What a layout gives, its leaves coupled as a plate. Any layout of these leaves can be asked for, also one that
     /// breaks the rule.
     #[must_use]
-    pub fn shape(&self, placing: &Placing) -> PanelShape {
-        self.shape_of(placing, Self::coupled)
+    pub fn shape(&self, layout: &Layout) -> PanelShape {
+        self.shape_of(layout, Self::coupled)
     }
 
-    /// The same with each row taken as one beam of the mean bow: what placings are ranked by. Every edge and seam has that bow.
+    /// The same with each row taken as one beam of the mean bow: what layouts are ranked by. Every edge and seam has that bow.
     #[must_use]
-    pub fn shape_as_beam(&self, placing: &Placing) -> PanelShape {
-        self.shape_of(placing, |_, row, shared, force| {
+    pub fn shape_as_beam(&self, layout: &Layout) -> PanelShape {
+        self.shape_of(layout, |_, row, shared, force| {
             let bow = shared.rise_over(self.leaf_length());
             (vec![bow; row.len() + 1], force.abs())
         })
@@ -193,23 +193,25 @@ impl Panel {
 
     fn shape_of(
         &self,
-        placing: &Placing,
+        layout: &Layout,
         lines: impl Fn(&Self, &[Placed], Curvature, Force) -> (Vec<Length>, Force),
     ) -> PanelShape {
-        let rows: Vec<RowShape> = placing
+        let rows: Vec<RowShape> = layout
             .rows
             .iter()
             .map(|row| self.row_shape(row, &lines))
             .collect();
-        let butt_misfit = self.butt_misfit(placing);
-        let worst = |figure: fn(&RowShape) -> Length| {
-            rows.iter().map(figure).fold(Length::ZERO, |worst, this| {
-                if this.abs() > worst.abs() {
-                    this
-                } else {
-                    worst
-                }
-            })
+        let butt_misfit = self.butt_misfit(layout);
+        let worst = |leaf_match: fn(&RowShape) -> Length| {
+            rows.iter()
+                .map(leaf_match)
+                .fold(Length::ZERO, |worst, this| {
+                    if this.abs() > worst.abs() {
+                        this
+                    } else {
+                        worst
+                    }
+                })
         };
         let (bow, cup, twist) = (worst(|r| r.bow), worst(|r| r.cup), worst(|r| r.twist));
         let seams = || rows.iter().flat_map(|row| &row.seams);
@@ -219,13 +221,13 @@ impl Panel {
             .fold(Length::ZERO, Length::max);
         let force_factor = rows.iter().map(|row| row.force_factor).fold(0.0, f64::max);
         PanelShape {
-            placing: placing.clone(),
+            layout: layout.clone(),
             bow,
             largest_bow: worst(RowShape::largest_bow),
             cup,
             ring_cup: worst(|r| r.ring_cup),
             set_cup: worst(|r| r.set_cup),
-            ripple: worst(|r| r.ripple),
+            washboarding: worst(|r| r.washboarding),
             twist,
             seam_misfit,
             butt_misfit,
@@ -271,7 +273,7 @@ impl Panel {
             force_to_hold_straight(weight, curvature, length) * curvature.per_mm().signum();
         let (line_bows, hold_flat) = lines(self, row, curvature, beam_force);
         let rise = |line: fn(&LaidLines) -> &Line| {
-            Length::computed_mm(cup(row.iter().map(|placed| line(self.laid(placed)))))
+            Length::from_mm_unchecked(cup(row.iter().map(|placed| line(self.laid(placed)))))
         };
         RowShape {
             width,
@@ -282,9 +284,11 @@ impl Panel {
             cup: rise(|lines| &lines.both),
             ring_cup: rise(|lines| &lines.ring),
             set_cup: rise(|lines| &lines.set),
-            ripple: row
+            washboarding: row
                 .iter()
-                .map(|placed| Length::computed_mm(cup(std::iter::once(&self.laid(placed).ring))))
+                .map(|placed| {
+                    Length::from_mm_unchecked(cup(std::iter::once(&self.laid(placed).ring)))
+                })
                 .fold(Length::ZERO, |worst, this| worst.max(this.abs())),
             twist: panel_twist(&twists, length, width),
             force_factor: force_factor(&strips),
@@ -359,7 +363,7 @@ impl Panel {
             shape
                 .bow_mm
                 .iter()
-                .map(|&own| bow + Length::computed_mm(own))
+                .map(|&own| bow + Length::from_mm_unchecked(own))
                 .collect(),
             Force::computed_newtons(held.sum()),
         )
@@ -377,15 +381,17 @@ impl Panel {
         Seam {
             left: left.leaf,
             right: right.leaf,
-            misfit: Length::computed_mm((self.bow_as_laid(left) - self.bow_as_laid(right)).abs()),
+            misfit: Length::from_mm_unchecked(
+                (self.bow_as_laid(left) - self.bow_as_laid(right)).abs(),
+            ),
             caul_force: force_to_close_seam(self.strip(left), self.strip(right), one.length),
             edge_gap: one.thickness.min(other.thickness) * (unlike * half),
         }
     }
 
-    /// The greatest step between the faces of two rows where they meet, as they are before glue.
-    fn butt_misfit(&self, placing: &Placing) -> Option<Length> {
-        let [forward, behind] = &placing.rows[..] else {
+    /// The maximum step between the faces of two rows where they meet, as they are before glue.
+    fn butt_misfit(&self, layout: &Layout) -> Option<Length> {
+        let [forward, behind] = &layout.rows[..] else {
             return None;
         };
         let face = |row: &[Placed]| {
@@ -398,7 +404,7 @@ impl Panel {
             .iter()
             .map(|&(x, z)| (z - between(&xs, &zs, x)).abs())
             .fold(0.0, f64::max);
-        Some(Length::computed_mm(step))
+        Some(Length::from_mm_unchecked(step))
     }
 }
 

@@ -3,7 +3,7 @@
 //! nothing helps. Where a search cannot come to its end, orders are also cooled (simulated annealing): changes that
 //! make one worse are taken too, less and less, so that it leaves the first hollow it falls into.
 
-use super::bows::least_of_all;
+use super::bows::min_of_all;
 use super::line::Chain;
 use super::pieces::{Piece, Pieces};
 use super::search::Best;
@@ -62,7 +62,7 @@ pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
     let count = pieces.sets.len();
     let mut first = Best::new(&[]);
     better(pieces, &mut first, as_listed(count));
-    let above = first.limit() - least_of_all(pieces);
+    let above = first.limit() - min_of_all(pieces);
     if count < 2 || !above.is_finite() || above <= 0.0 {
         return Vec::new();
     }
@@ -142,7 +142,7 @@ impl Cooling<'_> {
         let mut score = self
             .score_below(&order, f64::INFINITY)
             .unwrap_or(f64::INFINITY);
-        let (mut least, mut best) = (score, order.clone());
+        let (mut min, mut best) = (score, order.clone());
         let mut before = order.clone();
         let mut warmth = warm;
         let falls = (cold / warm).powf(1.0 / changes as f64);
@@ -155,8 +155,8 @@ impl Cooling<'_> {
             match self.score_below(&order, limit) {
                 Some(new) => {
                     score = new;
-                    if score < least {
-                        least = score;
+                    if score < min {
+                        min = score;
                         best.copy_from_slice(&order);
                     }
                 }
@@ -229,45 +229,45 @@ fn better(pieces: &Pieces<'_>, best: &mut Best<'_>, mut order: Vec<(usize, usize
         best.offer(order, faults, score);
         score
     };
-    let mut least = score(&order);
+    let mut min = score(&order);
     loop {
-        let before = least;
+        let before = min;
         for i in 0..order.len() {
             let (set, was) = order[i];
             let mut kept = was;
             for state in 0..pieces.sets[set].len() {
                 order[i].1 = state;
                 let new = score(&order);
-                if new < least - 1e-12 {
-                    (least, kept) = (new, state);
+                if new < min - 1e-12 {
+                    (min, kept) = (new, state);
                 }
             }
             order[i].1 = kept;
             for j in i + 1..order.len() {
                 order.swap(i, j);
                 let swapped = score(&order);
-                if swapped < least - 1e-12 {
-                    least = swapped;
+                if swapped < min - 1e-12 {
+                    min = swapped;
                     continue;
                 }
                 order.swap(i, j);
                 order[i..=j].rotate_left(1);
                 let shifted = score(&order);
-                if shifted < least - 1e-12 {
-                    least = shifted;
+                if shifted < min - 1e-12 {
+                    min = shifted;
                     continue;
                 }
                 order[i..=j].rotate_right(1);
                 order[i..=j].reverse();
                 let reversed = score(&order);
-                if reversed < least - 1e-12 {
-                    least = reversed;
+                if reversed < min - 1e-12 {
+                    min = reversed;
                     continue;
                 }
                 order[i..=j].reverse();
             }
         }
-        if least >= before - 1e-12 {
+        if min >= before - 1e-12 {
             return;
         }
     }

@@ -1,8 +1,8 @@
 //! The panel as data for a drawing: seen from its end with rings and heart sides,
 //! and from its edge with the bow.
 
-use super::figure::{Placed, Placing};
 use super::laying::Panel;
+use super::leaf_match::{Layout, Placed};
 use super::line::LaidSection;
 use crate::movement::{RingStrains, Rings, Section};
 use crate::units::{Curvature, Strain};
@@ -26,10 +26,10 @@ pub struct EndViewLeaf {
     pub outline_mm: Vec<(f64, f64)>,
     /// Pieces of its growth rings.
     pub rings_mm: Vec<Vec<(f64, f64)>>,
-    /// Whether its heart side lies up; `None` where the rings were not told.
+    /// Whether its heart side lies up; `None` where the rings were not given.
     pub heart_side_up: Option<bool>,
-    /// Whether its marked face lies up.
-    pub marked_face_up: bool,
+    /// Whether its sawn face lies up.
+    pub sawn_face_up: bool,
     /// Whether its near end lies forward.
     pub near_end_forward: bool,
 }
@@ -58,8 +58,8 @@ impl Panel {
     /// A row seen from its end after the panel's change of moisture, drawn `exaggeration` times as moved
     /// as it is; 0 draws it as jointed. The turns are true rotations here. Empty for a row that is not there.
     #[must_use]
-    pub fn end_view(&self, placing: &Placing, row: usize, exaggeration: f64) -> EndView {
-        let row = placing.rows.get(row).map_or(&[][..], Vec::as_slice);
+    pub fn end_view(&self, layout: &Layout, row: usize, exaggeration: f64) -> EndView {
+        let row = layout.rows.get(row).map_or(&[][..], Vec::as_slice);
         let mut chain = TrueChain::default();
         let mut leaves: Vec<EndViewLeaf> = Vec::with_capacity(row.len());
         for placed in row {
@@ -78,7 +78,7 @@ impl Panel {
                     .map(|ring| ring.into_iter().map(|p| chain.place(p)).collect())
                     .collect(),
                 heart_side_up: leaf.rings.map(|_| !leaf.bark_up(placed.face_up)),
-                marked_face_up: placed.face_up == super::FaceUp::Marked,
+                sawn_face_up: placed.face_up == super::FaceUp::Sawn,
                 near_end_forward: placed.end_forward == super::EndForward::Near,
             });
             chain = chain.with(shape.face(half, true), shape.turn());
@@ -100,8 +100,8 @@ impl Panel {
     /// The show face of a row after the panel's change of moisture, true size, millimetres from its left edge and over its
     /// chord. Empty for a row that is not there.
     #[must_use]
-    pub fn face_line(&self, placing: &Placing, row: usize) -> Vec<(f64, f64)> {
-        self.end_view(placing, row, 1.0)
+    pub fn face_line(&self, layout: &Layout, row: usize) -> Vec<(f64, f64)> {
+        self.end_view(layout, row, 1.0)
             .leaves
             .iter()
             .flat_map(|leaf| leaf.outline_mm[FACE_POINTS..].iter().rev().copied())
@@ -110,8 +110,8 @@ impl Panel {
 
     /// A row seen from its edge, the ends on `z` = 0: the middle lies low where the show face is hollow.
     #[must_use]
-    pub fn edge_view(&self, placing: &Placing, row: usize, exaggeration: f64) -> EdgeView {
-        let row = placing.rows.get(row).map_or(&[][..], Vec::as_slice);
+    pub fn edge_view(&self, layout: &Layout, row: usize, exaggeration: f64) -> EdgeView {
+        let row = layout.rows.get(row).map_or(&[][..], Vec::as_slice);
         let length = self.leaf_length().mm();
         let arc = |bow: f64| {
             (0..BOW_POINTS)
@@ -267,7 +267,7 @@ fn ring_lines(section: &Section) -> Vec<Vec<(f64, f64)>> {
     let (half, t) = (section.width.mm() / 2.0, section.thickness.mm());
     let inside = |(x, z): (f64, f64)| x.abs() <= half && (0.0..=t).contains(&z);
     let corners = [(-half, 0.0), (half, 0.0), (-half, t), (half, t)];
-    // A family of lines told by how far out each lies, and the points of one of them.
+    // A family of lines given by how far out each lies, and the points of one of them.
     let (outs, line): (Vec<f64>, RingLine) = match section.rings {
         Rings::Pith { depth, offset } => {
             let (px, pz) = (offset.mm(), -depth.mm());
@@ -293,16 +293,16 @@ fn ring_lines(section: &Section) -> Vec<Vec<(f64, f64)>> {
             )
         }
     };
-    let (least, greatest) = outs
+    let (min, max) = outs
         .iter()
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &out| {
             (low.min(out), high.max(out))
         });
-    let spacing = (t / RINGS_THROUGH).max((greatest - least) / MOST_RINGS);
+    let spacing = (t / RINGS_THROUGH).max((max - min) / MOST_RINGS);
     const SHARES: usize = 720;
     let mut lines = Vec::new();
-    let mut out = (least / spacing).ceil() * spacing;
-    while out < greatest {
+    let mut out = (min / spacing).ceil() * spacing;
+    while out < max {
         let mut piece: Vec<(f64, f64)> = Vec::new();
         for i in 0..=SHARES {
             let point = line(out, i as f64 / SHARES as f64);

@@ -9,7 +9,7 @@ use std::fmt;
 /// A leaf of a wood that the table does not hold, or not under one name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UnknownWood {
-    /// The leaf, or `None` where the wood was told for the whole panel.
+    /// The leaf, or `None` where the wood was given for the whole panel.
     pub leaf: Option<String>,
     /// The name asked for and the nearest ones.
     pub species: UnknownSpecies,
@@ -44,7 +44,7 @@ impl LeafWood {
     }
 }
 
-/// Gives every leaf its wood: its own species, else the one told for all, else the wood nobody named. Returns the rules
+/// Gives every leaf its wood: its own species, else the one given for all, else the wood nobody named. Returns the rules
 /// that stood in for figures the tables do not hold, in words for a maker, each once.
 ///
 /// # Errors

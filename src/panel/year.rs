@@ -1,7 +1,7 @@
 //! After glue-up: the panel's width, cup and bow through the year.
 
-use super::figure::{Placed, Placing};
 use super::laying::Panel;
+use super::leaf_match::{Layout, Placed};
 use super::views::{LeafShape, TrueChain};
 use crate::moisture::MoistureTrack;
 use crate::movement::{Direction, RingStrains, Section};
@@ -9,11 +9,11 @@ use crate::units::{Curvature, Length, MoistureContent};
 
 /// Share of its first force that wood held along the grain still gives after months, the lesser value: relaxation to 60-70 %
 /// (Wood Handbook ch. 5, from memory).
-pub const KEPT_LEAST: f64 = 0.60;
+pub const KEPT_MIN: f64 = 0.60;
 /// The greater value.
 pub const KEPT_MOST: f64 = 0.70;
 /// The middle of both: so much of a bow comes back when a panel held flat for months is let go.
-pub const KEPT_AFTER_MONTHS: f64 = f64::midpoint(KEPT_LEAST, KEPT_MOST);
+pub const KEPT_AFTER_MONTHS: f64 = f64::midpoint(KEPT_MIN, KEPT_MOST);
 
 /// A bow that changes by less than this is one that stays.
 const STAYS_MM: f64 = 0.1;
@@ -70,7 +70,7 @@ pub struct PanelYear {
 }
 
 impl PanelYear {
-    /// The day with the least and the day with the greatest of a size, as indexes into `days`.
+    /// The day with the minimum and the day with the maximum of a size, as indexes into `days`.
     #[must_use]
     pub fn extremes(&self, size: impl Fn(&PanelAt) -> Length) -> Option<(usize, usize)> {
         let by = |a: &usize, b: &usize| {
@@ -84,20 +84,15 @@ impl PanelYear {
 }
 
 impl Panel {
-    /// A placing at a mean moisture and a slope through its thickness, percent per mm, positive when the
+    /// A layout at a mean moisture and a slope through its thickness, percent per mm, positive when the
     /// show face is the moister. Sizes are those of the leaves at the panel's `from` moisture.
     ///
     /// Width and cup come of the exact section map of each leaf, chained with true rotations; the slope adds the
     /// curvature `-C slope` (`C` the strain per 1 % across the leaf) and in length the bow `-C_L slope L^2/8`: the moister
     /// face grows and turns round. Leaves without rings are taken as flat-sawn; without a known wood they keep their size.
     #[must_use]
-    pub fn at(
-        &self,
-        placing: &Placing,
-        mean: MoistureContent,
-        slope_percent_per_mm: f64,
-    ) -> PanelAt {
-        let mut rows = placing
+    pub fn at(&self, layout: &Layout, mean: MoistureContent, slope_percent_per_mm: f64) -> PanelAt {
+        let mut rows = layout
             .rows
             .iter()
             .map(|row| self.row_at(row, mean, slope_percent_per_mm));
@@ -152,37 +147,37 @@ impl Panel {
         let shape_bow = self.row_curvature(row).rise_over(length);
         let width = chain.end.0.hypot(chain.end.1);
         PanelAt {
-            width: Length::computed_mm(width),
-            cup: Length::computed_mm(greatest_hollow(&face, chain.end, width)),
+            width: Length::from_mm_unchecked(width),
+            cup: Length::from_mm_unchecked(max_hollow(&face, chain.end, width)),
             bow: shape_bow
                 + Curvature::computed_per_mm(-along * slope_percent_per_mm).rise_over(length),
         }
     }
 
-    /// A placing on every day of a moisture track of the panel, whose face 1 is the show face. With one
+    /// A layout on every day of a moisture track of the panel, whose face 1 is the show face. With one
     /// face finished or against a wall the track carries a slope, and with it cup and bow.
     #[must_use]
-    pub fn through_the_year(&self, placing: &Placing, track: &MoistureTrack) -> PanelYear {
-        let at_glue_up = self.at(placing, self.change().from, 0.0);
+    pub fn through_the_year(&self, layout: &Layout, track: &MoistureTrack) -> PanelYear {
+        let at_glue_up = self.at(layout, self.change().from, 0.0);
         let days: Vec<PanelAt> = track
             .mean_percent
             .iter()
             .zip(&track.slope_percent_per_mm)
-            .map(|(&mean, &slope)| self.at(placing, MoistureContent::computed_percent(mean), slope))
+            .map(|(&mean, &slope)| self.at(layout, MoistureContent::computed_percent(mean), slope))
             .collect();
         let size = |at: &PanelAt| at.bow.abs().mm();
-        let (least, greatest) = days
+        let (min, max) = days
             .iter()
             .map(size)
-            .fold((f64::INFINITY, 0.0_f64), |(least, greatest), bow| {
-                (least.min(bow), greatest.max(bow))
+            .fold((f64::INFINITY, 0.0_f64), |(min, max), bow| {
+                (min.min(bow), max.max(bow))
             });
         let glued = size(&at_glue_up);
         PanelYear {
             first_day: track.first_day,
-            bow_trend: if greatest > glued + STAYS_MM {
+            bow_trend: if max > glued + STAYS_MM {
                 BowTrend::Grows
-            } else if least < glued - STAYS_MM {
+            } else if min < glued - STAYS_MM {
                 BowTrend::Eases
             } else {
                 BowTrend::Stays
@@ -202,18 +197,18 @@ const NO_STRAIN: RingStrains = RingStrains {
     tangential: crate::units::Strain::ZERO,
 };
 
-fn greatest_hollow(face: &[(f64, f64)], end: (f64, f64), width: f64) -> f64 {
+fn max_hollow(face: &[(f64, f64)], end: (f64, f64), width: f64) -> f64 {
     if width <= 0.0 {
         return 0.0;
     }
     let (cos, sin) = (end.0 / width, end.1 / width);
     face.iter()
         .map(|&(x, z)| x * sin - z * cos)
-        .fold(0.0_f64, |greatest, hollow| {
-            if hollow.abs() > greatest.abs() {
+        .fold(0.0_f64, |max, hollow| {
+            if hollow.abs() > max.abs() {
                 hollow
             } else {
-                greatest
+                max
             }
         })
 }

@@ -37,7 +37,7 @@ impl Coordinate {
     /// The same as a length.
     #[must_use]
     pub fn length(self) -> Length {
-        Length::computed_mm(self.mm())
+        Length::from_mm_unchecked(self.mm())
     }
 
     /// The same in millimetres.

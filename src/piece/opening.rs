@@ -5,7 +5,7 @@ use super::cuboid::Cuboid;
 use super::space::{BoxFace, SpaceAxis};
 use crate::units::Length;
 use crate::units::notation::{NotationError, length, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 /// How the front of what sits in an opening sits to the front of the piece.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

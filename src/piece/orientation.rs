@@ -2,7 +2,7 @@
 
 use super::space::{BoxFace, SpaceAxis};
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 /// Along which axis of the piece a part's grain runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

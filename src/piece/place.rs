@@ -2,7 +2,7 @@
 
 use crate::units::Length;
 use crate::units::notation::{NotationError, length, nearest};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 /// Where one face of a part is.
 #[derive(Debug, Clone, PartialEq)]

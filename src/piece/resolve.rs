@@ -11,7 +11,7 @@ use super::solve::{Item, Names, Solved, Solver, listed};
 use super::space::{BoxFace, SpaceAxis};
 use crate::units::Length;
 use crate::units::notation::{millimetres, nearest};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use std::collections::HashMap;
 
 /// One board of the piece in its place: a part, a copy of one, or a part of a group's copy.

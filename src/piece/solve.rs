@@ -7,7 +7,7 @@ use super::place::{CentrePlace, Place};
 use super::plan::{At, OpeningPlan, Places, Size};
 use super::space::{BoxFace, SpaceAxis};
 use crate::units::notation::{millimetres, nearest};
-use crate::units::told::Problems;
+use crate::units::spanned::Problems;
 use std::collections::HashMap;
 use std::ops::Range;
 

@@ -113,7 +113,7 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
     then.extend(
         fit.bound_by
             .as_deref()
-            .map(|time| sentence(&format!("what binds it: {time}"))),
+            .map(|time| sentence(&format!("limiting season: {time}"))),
     );
     then.extend(fit.first_winter.as_deref().map(sentence));
     if let Some([low, high]) = fit.survives_humidity_percent {
@@ -127,7 +127,7 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
         holds_chance_percent: Some(fit.holds_chance_percent),
         size: Some(BigSize {
             before: size_words(fit),
-            size: Length::computed_mm(fit.cut_mm),
+            size: Length::from_mm_unchecked(fit.cut_mm),
             after: format!("{} {when}", fit.dimension),
         }),
         action: None,
@@ -146,10 +146,10 @@ fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
         size: None,
         action: Some(bond.to_do.clone()),
         then: vec![format!(
-            "Over the joint the part wants to shrink by {} until {} and to swell by {} until {}.",
-            shown(Length::computed_mm(bond.shrinks_mm), show),
+            "Over the joint the part shrinks when free by {} until {} and to swell by {} until {}.",
+            shown(Length::from_mm_unchecked(bond.shrinks_mm), show),
             day_words(&bond.driest_on),
-            shown(Length::computed_mm(bond.swells_mm), show),
+            shown(Length::from_mm_unchecked(bond.swells_mm), show),
             day_words(&bond.wettest_on)
         )],
         reason: sentence(&bond.reason),
@@ -159,15 +159,15 @@ fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
 
 /// The answer for a panel of leaves: how to lay them, and whether the match adds their bows.
 fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
-    let best = study.best.placings.first()?;
+    let best = study.best.layouts.first()?;
     let leaves = study.panel.leaves();
     let laid: Vec<String> = best
-        .placing
+        .layout
         .leaves()
         .map(|placed| {
             let name = &leaves[placed.leaf].name;
             match placed.face_up {
-                FaceUp::Marked => name.clone(),
+                FaceUp::Sawn => name.clone(),
                 FaceUp::Back => format!("{name} turned over"),
             }
         })
@@ -179,7 +179,7 @@ fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
         .collect();
     then.push(sentence(&study.best.why_first(show)));
     Some(Card {
-        joint: format!("{}: {}", study.name, study.panel.figure().word()),
+        joint: format!("{}: {}", study.name, study.panel.leaf_match().word()),
         verdict: if best.adds_bows {
             Verdict::Marginal
         } else {
@@ -204,7 +204,7 @@ fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
 fn why(verdict: Verdict, reason: &str) -> String {
     match verdict {
         Verdict::Holds => String::new(),
-        Verdict::Marginal | Verdict::Redo => sentence(reason),
+        Verdict::Marginal | Verdict::Fails => sentence(reason),
     }
 }
 

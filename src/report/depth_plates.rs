@@ -1,9 +1,9 @@
 //! The depth budget as figures: every cut into the broad faces of a part, and the wood that each leaves.
 
-use super::sketch::Sketch;
+use super::lazy_figure::LazyFigure;
 use crate::chart::{CutView, DepthFigure, FigureIds, WoodTone};
 use crate::forecast::{Forecast, PartFinding, SetupLine};
-use crate::joint::depth::least_left;
+use crate::joint::depth::min_left;
 use crate::joint::{Axis, CutFace};
 use crate::units::{Length, UnitSystem};
 
@@ -12,14 +12,14 @@ pub(super) fn depths<'a>(
     forecast: &'a Forecast,
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<Sketch<'a>> {
+) -> Vec<LazyFigure<'a>> {
     forecast
         .parts
         .iter()
         .filter_map(|part| figure(part, &forecast.setup))
         .map(|figure| {
             let (part, title) = (figure.part.clone(), figure.title());
-            Sketch::new(ids, ("depth", &part), title, move |id| {
+            LazyFigure::new(ids, ("depth", &part), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -33,26 +33,26 @@ fn figure(part: &PartFinding, setup: &[SetupLine]) -> Option<DepthFigure> {
         .filter(|line| line.part == part.name && line.along == Axis::Length)
         .filter(|line| faces.contains(&line.face))
         .filter_map(|line| {
-            let from = Length::computed_mm(line.from_reference_mm);
+            let from = Length::from_mm_unchecked(line.from_reference_mm);
             Some(CutView {
                 name: line.joint.clone(),
                 above: line.face == faces[0],
                 from,
-                to: from + Length::computed_mm(line.width_mm),
-                depth: Length::computed_mm(line.depth_mm),
-                left_behind: Length::computed_mm(line.left_behind_mm?),
+                to: from + Length::from_mm_unchecked(line.width_mm),
+                depth: Length::from_mm_unchecked(line.depth_mm),
+                left_behind: Length::from_mm_unchecked(line.left_behind_mm?),
             })
         })
         .collect();
     cuts.sort_by(|a, b| a.from.mm().total_cmp(&b.from.mm()));
-    let thickness = Length::computed_mm(part.thickness_mm);
+    let thickness = Length::from_mm_unchecked(part.thickness_mm);
     (!cuts.is_empty()).then(|| DepthFigure {
         part: part.name.clone(),
         tone: WoodTone::of_wood(&part.species),
-        length: Length::computed_mm(part.length_mm),
+        length: Length::from_mm_unchecked(part.length_mm),
         thickness,
         faces: faces.map(str::to_owned).into(),
         cuts,
-        least: least_left(thickness),
+        min: min_left(thickness),
     })
 }

@@ -156,8 +156,8 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
     let mut ordered: Vec<&Card> = cards.iter().collect();
     ordered.sort_by_key(|card| std::cmp::Reverse(card.verdict));
     let count = |verdict| cards.iter().filter(|card| card.verdict == verdict).count();
-    let (redo, marginal, holds) = (
-        count(Verdict::Redo),
+    let (fails, marginal, holds) = (
+        count(Verdict::Fails),
         count(Verdict::Marginal),
         count(Verdict::Holds),
     );
@@ -168,7 +168,7 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
                 @if cards.is_empty() {
                     "The job asks for nothing to be cut or glued."
                 } @else {
-                    (capital(&tally(redo, "answer is to be redone", "answers are to be redone"))) ", "
+                    (capital(&tally(fails, "answer is to be redone", "answers are to be redone"))) ", "
                     (tally(marginal, "is marginal", "are marginal")) ", "
                     (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
                 }
@@ -209,7 +209,7 @@ fn answer(card: &Card, show: UnitSystem) -> Markup {
             @if !card.reason.is_empty() { p.reason { (text(&card.reason)) } }
             @if !card.remedies.is_empty() {
                 div.remedies {
-                    p { "What would mend it" }
+                    p { "How to fix it" }
                     ul {
                         @for remedy in &card.remedies {
                             li { (text(&remedy.what)) ": works in " (in_hundred(remedy.holds_chance_percent)) }
@@ -462,7 +462,7 @@ fn client(sheet: &ClientView, piece: &str) -> Markup {
             h2 #client { "Living with your " (piece) }
             @match sheet.keep_humidity_percent {
                 Some([low, high]) => p.keep {
-                    "Keep the air of the room between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
+                    "Keep the air of the clearance between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
                 },
                 None => p.keep { "No joint sets a limit to the humidity of the room; an even climate is kindest to wood." },
             }

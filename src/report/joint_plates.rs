@@ -1,6 +1,6 @@
 //! The joints as figures: what holds, what moves, and the gaps of the year.
 
-use super::sketch::Sketch;
+use super::lazy_figure::LazyFigure;
 use crate::chart::{FigureIds, JointFigure, JointGap, WoodTone};
 use crate::forecast::{DrawnJoint, Forecast};
 use crate::joint::PartId;
@@ -11,14 +11,14 @@ pub(super) fn joints<'a>(
     forecast: &'a Forecast,
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<Sketch<'a>> {
+) -> Vec<LazyFigure<'a>> {
     forecast
         .drawings
         .iter()
         .map(|joint| {
             let figure = figure(forecast, joint);
             let title = figure.title();
-            Sketch::new(ids, ("joint", &joint.name), title, move |id| {
+            LazyFigure::new(ids, ("joint", &joint.name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -36,16 +36,16 @@ fn figure(forecast: &Forecast, joint: &DrawnJoint) -> JointFigure {
     let bonds = forecast.bonds.get(joint.bonds.clone()).unwrap_or_default();
     JointFigure {
         joint: joint.name.clone(),
-        host: part(joint.drawing.host),
-        guest: part(joint.drawing.guest),
+        into: part(joint.drawing.into),
+        piece: part(joint.drawing.piece),
         scheme: joint.drawing.scheme.clone(),
         hold: joint.drawing.hold,
         gaps: fits
             .iter()
             .map(|fit| JointGap {
                 words: fit.gap.clone(),
-                least: Length::computed_mm(fit.gap_least_mm),
-                greatest: Length::computed_mm(fit.gap_greatest_mm),
+                min: Length::from_mm_unchecked(fit.gap_min_mm),
+                max: Length::from_mm_unchecked(fit.gap_max_mm),
             })
             .collect(),
         glue: bonds.first().map(|bond| bond.to_do.clone()),

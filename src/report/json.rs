@@ -50,9 +50,9 @@ pub fn part_facts(forecast: &Forecast) -> Vec<PartFacts> {
         .iter()
         .map(|part| PartFacts {
             name: part.name.clone(),
-            length: Length::computed_mm(part.length_mm),
-            width: Length::computed_mm(part.width_mm),
-            thickness: Length::computed_mm(part.thickness_mm),
+            length: Length::from_mm_unchecked(part.length_mm),
+            width: Length::from_mm_unchecked(part.width_mm),
+            thickness: Length::from_mm_unchecked(part.thickness_mm),
         })
         .collect()
 }
@@ -62,7 +62,7 @@ fn board(study: &BoardStudy) -> Value {
         tells_cup: true,
         order: &study.order,
         forecast: &study.forecast,
-        outturn: None,
+        recovery: None,
         notes: study.notes.clone(),
         system: UnitSystem::Metric,
     };
@@ -105,12 +105,8 @@ fn panel(study: &PanelStudy, system: UnitSystem) -> Value {
     object["part"] = json!(study.part);
     object["year"] = json!(study.year.as_ref().map(|year| {
         let ends = |size: fn(&crate::panel::PanelAt) -> Length| {
-            year.extremes(size).map(|(least, greatest)| {
-                [
-                    size(&year.days[least]).mm(),
-                    size(&year.days[greatest]).mm(),
-                ]
-            })
+            year.extremes(size)
+                .map(|(min, max)| [size(&year.days[min]).mm(), size(&year.days[max]).mm()])
         };
         json!({
             "width_mm": ends(|at| at.width),

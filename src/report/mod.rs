@@ -1,6 +1,6 @@
 //! Reports: findings as words for a terminal, as JSON and as one HTML file a maker keeps with the job.
 //!
-//! The room answers how a forecast is told: what to cut today and what to
+//! The room answers how a forecast is given: what to cut today and what to
 //! change first, then the setup sheet, the figures, the numbers, the sources, and
 //! last the sheet for the client. It needs findings and figures and adds no
 //! number of its own. The order and the words are this project's: plain words first, the number second, the picture third.
@@ -10,11 +10,11 @@ mod depth_plates;
 mod html;
 mod joint_plates;
 mod json;
+mod lazy_figure;
 mod panel;
 mod plates;
 mod resaw;
 mod setting;
-mod sketch;
 mod standing;
 mod standing_cards;
 mod standing_plates;
@@ -27,20 +27,20 @@ mod view;
 
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
+pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
 pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
-pub use sketch::{Sketch, SketchGroup};
 pub use standing::StandingAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,
 };
 pub use view::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, StepLine,
-    StepsView, TableView,
+    BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, SetupRow, Span,
+    StepLine, StepsView, TableView,
 };
 
 use crate::forecast::Forecast;

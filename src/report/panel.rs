@@ -1,7 +1,7 @@
 //! The answer on a panel matched from leaves, for machines and in plain words.
 
 use crate::chart::capital;
-use crate::panel::{BestPlacings, BookmatchFlag, Panel, PanelShape, felt};
+use crate::panel::{BestLayouts, BookmatchFlag, Panel, PanelShape, felt};
 use crate::units::notation::{force_shown, percent_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
 use serde_json::{Value, json};
@@ -12,8 +12,8 @@ use std::fmt::Write as _;
 pub struct PanelAnswer<'a> {
     /// The panel.
     pub panel: &'a Panel,
-    /// Its best placings.
-    pub best: &'a BestPlacings,
+    /// Its best layouts.
+    pub best: &'a BestLayouts,
     /// What bookmatching does against slip-matching.
     pub flag: Option<&'a BookmatchFlag>,
     /// Rules that stood in for missing values.
@@ -41,7 +41,7 @@ impl PanelAnswer<'_> {
         let weights = self.panel.weights();
         let change = self.panel.change();
         json!({
-            "figure": self.panel.figure().word(),
+            "figure": self.panel.leaf_match().word(),
             "length_mm": self.panel.leaf_length().mm(),
             "sign": "bow_mm and cup_mm are positive when the panel's show face is hollow, twist_mm when it is right-handed",
             "from_percent": change.from.percent(),
@@ -51,7 +51,7 @@ impl PanelAnswer<'_> {
             "list_is_proven": self.best.list_is_proven,
             "score_bound": self.best.bound,
             "why_first": self.best.why_first(self.system),
-            "placings": (0..self.best.placings.len()).map(|rank| self.placing(rank)).collect::<Vec<_>>(),
+            "layouts": (0..self.best.layouts.len()).map(|rank| self.layout(rank)).collect::<Vec<_>>(),
             "bookmatch_flag": self.flag.map(|flag| json!({
                 "adds_bows": flag.adds_bows(),
                 "words": flag.words(self.system),
@@ -62,15 +62,15 @@ impl PanelAnswer<'_> {
         })
     }
 
-    fn placing(&self, rank: usize) -> Value {
-        let mut object = self.shape(&self.best.placings[rank]);
+    fn layout(&self, rank: usize) -> Value {
+        let mut object = self.shape(&self.best.layouts[rank]);
         object["gives_up"] = self.best.gives_up(rank, self.system).into();
         object
     }
 
     fn shape(&self, shape: &PanelShape) -> Value {
         let leaves = self.panel.leaves();
-        let laid: Vec<_> = shape.placing.leaves().collect();
+        let laid: Vec<_> = shape.layout.leaves().collect();
         let force = |force: Force| (force.newtons(), felt(force));
         let (hold_flat, hold_flat_felt) = force(shape.hold_flat);
         let (caul, caul_felt) = force(shape.caul_force);
@@ -85,7 +85,7 @@ impl PanelAnswer<'_> {
             "cup_mm": shape.cup.mm(),
             "ring_cup_mm": shape.ring_cup.mm(),
             "own_cup_mm": shape.set_cup.mm(),
-            "ripple_mm": shape.ripple.mm(),
+            "washboarding_mm": shape.washboarding.mm(),
             "twist_mm": shape.twist.mm(),
             "seam_misfit_mm": shape.seam_misfit.mm(),
             "butt_misfit_mm": shape.butt_misfit.map(|misfit| misfit.mm()),
@@ -116,7 +116,7 @@ impl PanelAnswer<'_> {
         let _ = writeln!(
             words,
             "{} of {} leaves, {} long. Cup is judged from {} to {} moisture. Bow and cup are positive when the show face is hollow.",
-            capital(self.panel.figure().word()),
+            capital(self.panel.leaf_match().word()),
             self.panel.leaves().len(),
             self.length(self.panel.leaf_length()),
             percent_shown(change.from.percent()),
@@ -125,7 +125,7 @@ impl PanelAnswer<'_> {
         if let Some(flag) = self.flag {
             let _ = writeln!(words, "\n{}", flag.words(self.system));
         }
-        for (rank, shape) in self.best.placings.iter().enumerate() {
+        for (rank, shape) in self.best.layouts.iter().enumerate() {
             let _ = writeln!(words, "\n{}. {}", rank + 1, self.laid(shape));
             let _ = writeln!(
                 words,
@@ -183,7 +183,7 @@ impl PanelAnswer<'_> {
     #[must_use]
     pub fn laid(&self, shape: &PanelShape) -> String {
         let rows: Vec<String> = shape
-            .placing
+            .layout
             .rows
             .iter()
             .map(|row| {

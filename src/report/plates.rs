@@ -1,6 +1,6 @@
 //! The figures of a forecast: its day-by-day answers given to the chart room.
 
-use super::sketch::{Sketch, SketchGroup, drawn};
+use super::lazy_figure::{LazyFigure, SketchGroup, drawn};
 use super::text::{day_words, system};
 use super::view::{PlateGroup, Span};
 use crate::chart::{
@@ -36,7 +36,7 @@ pub struct Sketches<'a> {
     /// Figures by kind.
     pub groups: Vec<SketchGroup<'a>>,
     /// Small figures that go through the months.
-    pub walk: Vec<Sketch<'a>>,
+    pub walk: Vec<LazyFigure<'a>>,
 }
 
 struct PartView<'a> {
@@ -80,7 +80,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .filter(|(_, curve)| !curve.assembly_only)
         .collect();
     let mut groups = Vec::new();
-    let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
+    let mut add = |heading: &'static str, span: Span, sketches: Vec<LazyFigure<'a>>| {
         groups.extend(SketchGroup::of(heading, span, sketches));
     };
     let joints = super::joint_plates::joints(forecast, &mut ids, show);
@@ -92,7 +92,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .map(|(finding, curve)| {
             let figure = gap(finding, curve);
             let title = figure.title();
-            Sketch::new(&mut ids, ("gap", &finding.joint), title, move |id| {
+            LazyFigure::new(&mut ids, ("gap", &finding.joint), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -109,7 +109,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .map(|part| {
             let figure = part.section_figure();
             let title = figure.title();
-            Sketch::new(
+            LazyFigure::new(
                 &mut ids,
                 ("section", &part.finding.name),
                 title,
@@ -123,7 +123,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .map(|part| {
             let figure = part.moisture_figure();
             let title = figure.title();
-            Sketch::new(
+            LazyFigure::new(
                 &mut ids,
                 ("moisture", &part.finding.name),
                 title,
@@ -139,7 +139,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             let name = format!("{} {}", row.finish, row.coats);
             let figure = BesideFigure::of_finish(row);
             let title = figure.title.clone();
-            Sketch::new(&mut ids, ("finish", &name), title, move |id| {
+            LazyFigure::new(&mut ids, ("finish", &name), title, move |id| {
                 figure.draw(id)
             })
         })
@@ -156,12 +156,12 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     Sketches { groups, walk }
 }
 
-/// The best placings of a panel beside one another and each by itself, and where its figure is a match, that match both ways.
+/// The best layouts of a panel beside one another and each by itself, and where its figure is a match, that match both ways.
 fn arrangements<'a>(
     study: &'a PanelStudy,
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<Sketch<'a>> {
+) -> Vec<LazyFigure<'a>> {
     let wood = study
         .panel
         .leaves()
@@ -169,8 +169,8 @@ fn arrangements<'a>(
         .find_map(|leaf| leaf.species.as_deref());
     let tone = wood.map_or(WoodTone::default(), WoodTone::of_wood);
     let mut shapes: Vec<(String, &PanelShape)> = Vec::new();
-    let figure = study.panel.figure().word();
-    for (rank, shape) in study.best.placings.iter().enumerate() {
+    let figure = study.panel.leaf_match().word();
+    for (rank, shape) in study.best.layouts.iter().enumerate() {
         let word = match rank {
             0 => format!("best {figure}"),
             rank => format!("{figure}, choice {}", rank + 1),
@@ -182,28 +182,25 @@ fn arrangements<'a>(
             ("as bookmatched", &flag.bookmatched),
             ("as slip-matched", &flag.slip_matched),
         ] {
-            if shapes
-                .iter()
-                .all(|(_, drawn)| drawn.placing != shape.placing)
-            {
+            if shapes.iter().all(|(_, drawn)| drawn.layout != shape.layout) {
                 shapes.push((word.to_owned(), shape));
             }
         }
     }
-    let mut figures: Vec<Sketch<'a>> = Vec::new();
-    if study.best.placings.len() > 1 {
+    let mut figures: Vec<LazyFigure<'a>> = Vec::new();
+    if study.best.layouts.len() > 1 {
         let figure = CandidatesFigure::of(&study.name, &study.panel, &study.best);
         let title = figure.title();
-        figures.push(Sketch::new(
+        figures.push(LazyFigure::new(
             ids,
-            ("placings", &study.name),
+            ("layouts", &study.name),
             title,
             move |id| figure.draw(id, show),
         ));
     }
     for (word, shape) in shapes {
-        let several = shape.placing.rows.len() > 1;
-        for row in 0..shape.placing.rows.len() {
+        let several = shape.layout.rows.len() > 1;
+        for row in 0..shape.layout.rows.len() {
             let figure = if several {
                 format!("{word}, row {}", row + 1)
             } else {
@@ -214,13 +211,13 @@ fn arrangements<'a>(
                 figure,
                 tone,
                 end: end_view(&study.panel, shape, row),
-                edge: study.panel.edge_view(&shape.placing, row, 1.0),
+                edge: study.panel.edge_view(&shape.layout, row, 1.0),
                 bow: shape.rows[row].bow,
                 cup: shape.rows[row].cup,
                 force_factor: shape.rows[row].force_factor,
             };
             let (about, title) = (format!("{} {}", study.name, figure.figure), figure.title());
-            figures.push(Sketch::new(ids, ("panel", &about), title, move |id| {
+            figures.push(LazyFigure::new(ids, ("panel", &about), title, move |id| {
                 figure.draw(id, show)
             }));
         }
@@ -239,13 +236,13 @@ fn end_view(panel: &Panel, shape: &PanelShape, row: usize) -> EndView {
         };
         heights().fold(f64::MIN, f64::max) - heights().fold(f64::MAX, f64::min)
     };
-    let flat = height(&panel.end_view(&shape.placing, row, 0.0));
+    let flat = height(&panel.end_view(&shape.layout, row, 0.0));
     let room = flat + 0.1 * shape.rows[row].width.mm();
     [30.0, 20.0, 15.0, 10.0, 5.0, 3.0, 2.0]
         .into_iter()
-        .map(|times| panel.end_view(&shape.placing, row, times))
+        .map(|times| panel.end_view(&shape.layout, row, times))
         .find(|view| height(view) <= room)
-        .unwrap_or_else(|| panel.end_view(&shape.placing, row, 1.0))
+        .unwrap_or_else(|| panel.end_view(&shape.layout, row, 1.0))
 }
 
 fn walk<'a>(
@@ -253,7 +250,7 @@ fn walk<'a>(
     fits: &[(&'a FitFinding, &'a FitCurve)],
     ids: &mut FigureIds,
     show: UnitSystem,
-) -> Vec<Sketch<'a>> {
+) -> Vec<LazyFigure<'a>> {
     let swing = |part: &PartView<'_>| part.finding.width_wettest_mm - part.finding.width_driest_mm;
     let mut most: Vec<usize> = (0..parts.len()).collect();
     most.sort_by(|a, b| {
@@ -271,16 +268,16 @@ fn walk<'a>(
                 let day = mid_month(month);
                 curve.gap_mm.get(day).copied().unwrap_or(f64::NAN)
             }),
-            least: Some(Length::computed_mm(curve.least_mm)),
-            greatest: finding.gap_allowed_greatest_mm.map(Length::computed_mm),
+            min: Some(Length::from_mm_unchecked(curve.min_mm)),
+            max: finding.gap_allowed_max_mm.map(Length::from_mm_unchecked),
             tone: WoodTone::Pale,
         };
         (figure, &finding.joint)
     });
-    let mut figures: Vec<Sketch<'a>> = gaps
+    let mut figures: Vec<LazyFigure<'a>> = gaps
         .map(|(figure, joint)| {
             let title = figure.title();
-            Sketch::new(ids, ("gap-by-month", joint), title, move |id| {
+            LazyFigure::new(ids, ("gap-by-month", joint), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -298,7 +295,7 @@ fn walk<'a>(
                 ("section-by-month", part.finding.name.as_str()),
                 figure.title(),
             );
-            figures.push(Sketch::new(ids, about, title, move |id| {
+            figures.push(LazyFigure::new(ids, about, title, move |id| {
                 figure.draw(id, show)
             }));
         }
@@ -329,13 +326,13 @@ impl PartView<'_> {
         }
     }
 
-    /// The state on a day the forecast told: its bend is what its cup has beyond the rings'.
+    /// The state on a day the forecast given: its bend is what its cup has beyond the rings'.
     fn state(&self, when: String, percent: f64, cup_mm: Option<f64>) -> SectionState {
         let moisture = MoistureContent::computed_percent(percent);
         let moved = self.moved(moisture);
         let slope_bend = match (moved, cup_mm) {
             (Some(moved), Some(cup)) => {
-                let beyond = moved.cup(Face::Bark) - Length::computed_mm(cup);
+                let beyond = moved.cup(Face::Bark) - Length::from_mm_unchecked(cup);
                 Curvature::of_rise(beyond, moved.width(Face::Bark))
             }
             _ => Curvature::ZERO,
@@ -395,13 +392,13 @@ fn gap(finding: &FitFinding, curve: &FitCurve) -> GapFigure {
         measure: finding.gap.clone(),
         gap_mm: curve.gap_mm.clone(),
         band_mm: band(&curve.low_mm, &curve.high_mm),
-        least: Some(Limit::Level(Length::computed_mm(curve.least_mm))),
-        greatest: (!curve.upper_mm.is_empty()).then(|| Limit::Daily(curve.upper_mm.clone())),
+        min: Some(Limit::Level(Length::from_mm_unchecked(curve.min_mm))),
+        max: (!curve.upper_mm.is_empty()).then(|| Limit::Daily(curve.upper_mm.clone())),
         too_tight: "it is too tight".into(),
         too_loose: "it is too loose".into(),
         cut: Some(DayMark {
             day: curve.cut.0,
-            value: Length::computed_mm(curve.cut.1),
+            value: Length::from_mm_unchecked(curve.cut.1),
         }),
         cut_words: None,
     }

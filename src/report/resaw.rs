@@ -2,7 +2,7 @@
 
 use crate::chance::in_hundred;
 use crate::stock::{
-    Band, BoardForecast, BoardOrder, Caution, HollowOn, INSTRUCTIONS, LeafForecast, Outturn,
+    Band, BoardForecast, BoardOrder, Caution, HollowOn, INSTRUCTIONS, LeafForecast, Recovery,
     Wanted, Warp,
 };
 use crate::units::notation::{mass_shown, percent_shown, shown};
@@ -12,14 +12,14 @@ use std::fmt::Write as _;
 
 /// The answer on one board.
 pub struct BoardAnswer<'a> {
-    /// Whether a width was told, so that cup means something.
+    /// Whether a width was given, so that cup means something.
     pub tells_cup: bool,
     /// What was asked.
     pub order: &'a BoardOrder,
     /// What becomes of it.
     pub forecast: &'a BoardForecast,
     /// Whether the rough thickness yields what is wanted, where anything is.
-    pub outturn: Option<(&'a Wanted, &'a [Outturn])>,
+    pub recovery: Option<(&'a Wanted, &'a [Recovery])>,
     /// What was taken for granted.
     pub notes: Vec<String>,
     /// Which way lengths are shown first.
@@ -127,7 +127,7 @@ impl BoardAnswer<'_> {
             .map(|i| self.leaf_object(i))
             .collect();
         map.insert("leaves".into(), json!(leaves));
-        if let Some((wanted, found)) = self.outturn {
+        if let Some((wanted, found)) = self.recovery {
             let rows: Vec<Value> = found
                 .iter()
                 .map(|row| {
@@ -144,7 +144,7 @@ impl BoardAnswer<'_> {
                 })
                 .collect();
             map.insert("wanted_thickness_mm".into(), json!(wanted.thickness.mm()));
-            map.insert("outturn".into(), json!(rows));
+            map.insert("recovery".into(), json!(rows));
         }
         map.insert("notes".into(), json!(self.notes));
         Value::Object(map)
@@ -206,7 +206,7 @@ impl BoardAnswer<'_> {
         }
         self.locked_in_words(&mut text);
         self.rest_words(&mut text);
-        self.outturn_words(&mut text);
+        self.recovery_words(&mut text);
         for caution in others {
             let _never_fails = write!(text, "\n{}\n", caution.words());
         }
@@ -248,7 +248,7 @@ impl BoardAnswer<'_> {
                 along.narrowed_percent
             )
         } else if self.order.locked_in.is_some() {
-            "as told".to_owned()
+            "as given".to_owned()
         } else {
             format!(
                 "by judgement of stock dried like this: {}",
@@ -284,7 +284,7 @@ impl BoardAnswer<'_> {
             };
             let _never_fails = write!(
                 text,
-                "\nLeaf {} {days} until nine tenths are done, and settles at {} moisture; milled today it would still bow {}",
+                "\nLeaf {} {days} until 90 % are done, and settles at {} moisture; milled today it would still bow {}",
                 leaf.number,
                 percent_shown(rest.settles_at.percent()),
                 self.length(rest.bow_to_come[0]),
@@ -307,8 +307,8 @@ impl BoardAnswer<'_> {
         }
     }
 
-    fn outturn_words(&self, text: &mut String) {
-        let Some((wanted, found)) = self.outturn else {
+    fn recovery_words(&self, text: &mut String) {
+        let Some((wanted, found)) = self.recovery else {
             return;
         };
         let _never_fails = write!(
@@ -330,7 +330,7 @@ impl BoardAnswer<'_> {
             );
         }
         let Some(whole) = found.first() else { return };
-        // The first of those that save alike: the least work.
+        // The first of those that save alike: the minimum work.
         let best = found.iter().fold(whole, |best, row| {
             if row.saves_over(best).mm() > 0.05 {
                 row
@@ -356,7 +356,7 @@ impl BoardAnswer<'_> {
         match warp.hollow_on {
             HollowOn::Neither => format!(
                 "{verb} less than {} over {over}, as likely one way as the other, {band} in 90 of 100",
-                self.length(Length::computed_mm(0.05))
+                self.length(Length::from_mm_unchecked(0.05))
             ),
             face => format!(
                 "{verb} {} over {over}, hollow on the {}, {band} in 90 of 100",

@@ -2,7 +2,7 @@
 
 use super::standing_spread;
 use super::standing_words::shorten_words;
-use crate::carcass::told::{InstallFinding, ShelfFinding, StraightenFinding};
+use crate::carcass::keys::{InstallFinding, ShelfFinding, StraightenFinding};
 use crate::carcass::{Change, Hole, JointLoad};
 use crate::forecast::Standing;
 use crate::joint::{PartFacts, PartId};
@@ -149,8 +149,8 @@ impl StandingAnswer<'_> {
             "sag_long_term_mm": loaded.sag_long_term.mm(),
             "sag_after_years_mm": loaded.sag_after_years.mm(),
             "sag_allowed_mm": found.allowed.mm(),
-            "verdict": if found.keeps { "holds" } else { "redo" },
-            "least_thickness_mm": found.least_thickness.map(Length::mm),
+            "verdict": if found.keeps { "holds" } else { "fails" },
+            "min_thickness_mm": found.min_thickness.map(Length::mm),
             "stress_mpa": loaded.stress.mpa(),
             "bending_strength_mpa": found.strength.mpa(),
             "load_n": loaded.load.newtons(),
@@ -177,7 +177,7 @@ impl StandingAnswer<'_> {
         json!({
             "open_time_s": stages.open_time.seconds(),
             "stage_time_s": stages.stage_time.seconds(),
-            "at_least_stages": stages.at_least,
+            "at_min_stages": stages.at_least,
             "proven": stages.proven,
             "notes": stages.notes,
             "stages": stages.stages.iter().map(|stage| json!({

@@ -2,7 +2,7 @@
 
 use super::view::Card;
 use crate::carcass::SupportForce;
-use crate::carcass::told::{ShelfFinding, StraightenFinding};
+use crate::carcass::keys::{ShelfFinding, StraightenFinding};
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::capital;
 use crate::forecast::{BoardStudy, Forecast, ShelfSpread, StraightenSpread};
@@ -97,7 +97,7 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
     let days: Option<Vec<usize>> = found.rests.iter().map(|rest| rest.day_90).collect();
     if let Some(days) = days.and_then(|days| days.into_iter().max()) {
         then.push(format!(
-            "Let the leaves rest {days} days: nine tenths of what is to come is then done."
+            "Let the leaves rest {days} days: 90 % of what is to come is then done."
         ));
     }
     card(
@@ -157,7 +157,7 @@ fn straighten(
         verdict = verdict.and(load.verdict);
     }
     then.push(format!(
-        "The wave left over is {}.",
+        "The residual bow left over is {}.",
         shown(found.held.leftover, show)
     ));
     if let Some(spread) = spread {
@@ -198,12 +198,12 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
     let verdict = match spread {
         Some(spread) => spread.verdict,
         None if found.keeps => Verdict::Holds,
-        None => Verdict::Redo,
+        None => Verdict::Fails,
     };
     let mut reason = String::new();
     if let Some(spread) = spread {
         let band = spread.sag_after_years_mm;
-        let mm = |value: f64| shown(Length::computed_mm(value.abs()), show);
+        let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), show);
         then.push(format!(
             "As boards of one wood differ in stiffness: {} to {} after years in 90 of 100.",
             mm(band.low),
@@ -218,7 +218,7 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
     }
     let holds_at = match spread {
         Some(spread) => spread.thickness_that_holds,
-        None => found.least_thickness,
+        None => found.min_thickness,
     };
     let action = match (verdict == Verdict::Holds, holds_at) {
         (true, _) => format!(
@@ -247,11 +247,11 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
     card(format!("{name}: under load"), verdict, action, then, reason)
 }
 
-/// A least thickness rounded up to what a shop can set: 1/64 inch or 0.1 mm.
+/// A minimum thickness rounded up to what a shop can set: 1/64 inch or 0.1 mm.
 fn up(thickness: Length, show: UnitSystem) -> Length {
     let step = match show {
         UnitSystem::Inch => 25.4 / 64.0,
         UnitSystem::Metric => 0.1,
     };
-    Length::computed_mm((thickness.mm() / step - 1e-6).ceil() * step)
+    Length::from_mm_unchecked((thickness.mm() / step - 1e-6).ceil() * step)
 }

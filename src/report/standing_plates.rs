@@ -1,8 +1,8 @@
 //! Figures of boards, leaves, held panels, shelves, the glue-up and the fastenings.
 
-use super::sketch::{Sketch, SketchGroup};
+use super::lazy_figure::{LazyFigure, SketchGroup};
 use super::view::Span;
-use crate::carcass::told::{FastenedPart, ShelfFinding, StraightenFinding};
+use crate::carcass::keys::{FastenedPart, ShelfFinding, StraightenFinding};
 use crate::carcass::{ForceArrow, Hole, ShelfLoad};
 use crate::chart::{
     DailyBand, FasteningView, FasteningsFigure, FigureIds, HeldPoint, LeafView, LeavesFigure,
@@ -18,7 +18,7 @@ use crate::units::{Force, Length, UnitSystem};
 
 /// Places at which a held panel and a shelf are drawn.
 const POINTS: usize = 61;
-/// Days of a leaf's rest drawn beyond the day on which nine tenths are done, as a share of them.
+/// Days of a leaf's rest drawn beyond the day on which 90 % are done, as a share of them.
 const REST_BEYOND: f64 = 1.6;
 
 /// The test strips of a board whose pair was measured.
@@ -42,7 +42,7 @@ pub(super) fn groups<'a>(
 ) -> Vec<SketchGroup<'a>> {
     let standing = &forecast.standing;
     let mut groups = Vec::new();
-    let mut add = |heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>| {
+    let mut add = |heading: &'static str, span: Span, sketches: Vec<LazyFigure<'a>>| {
         groups.extend(SketchGroup::of(heading, span, sketches));
     };
     let boards = || forecast.boards.iter();
@@ -50,7 +50,7 @@ pub(super) fn groups<'a>(
         .map(|study| {
             let figure = leaves(study);
             let title = figure.title();
-            Sketch::new(ids, ("leaves", &study.name), title, move |id| {
+            LazyFigure::new(ids, ("leaves", &study.name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -60,7 +60,7 @@ pub(super) fn groups<'a>(
         .flat_map(|study| strips(study).map(move |strip| (study, strip)))
         .map(|(study, figure)| {
             let title = figure.title();
-            Sketch::new(ids, ("strip", &study.name), title, move |id| {
+            LazyFigure::new(ids, ("strip", &study.name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -70,7 +70,7 @@ pub(super) fn groups<'a>(
         .filter_map(|study| Some((study, thickness(study)?)))
         .map(|(study, figure)| {
             let title = figure.title();
-            Sketch::new(ids, ("thickness", &study.name), title, move |id| {
+            LazyFigure::new(ids, ("thickness", &study.name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -80,7 +80,7 @@ pub(super) fn groups<'a>(
         .flat_map(rests)
         .map(|figure| {
             let (piece, title) = (figure.piece.clone(), figure.title());
-            Sketch::new(ids, ("rest", &piece), title, move |id| {
+            LazyFigure::new(ids, ("rest", &piece), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -93,7 +93,7 @@ pub(super) fn groups<'a>(
             let (name, tone) = part(forecast, found.part);
             let figure = straighten(found, &name, tone);
             let title = figure.title();
-            Sketch::new(ids, ("straighten", &name), title, move |id| {
+            LazyFigure::new(ids, ("straighten", &name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -106,7 +106,7 @@ pub(super) fn groups<'a>(
             let (name, tone) = part(forecast, found.part);
             let figure = shelf(found, &name, tone, show);
             let title = figure.title();
-            Sketch::new(ids, ("shelf", &name), title, move |id| {
+            LazyFigure::new(ids, ("shelf", &name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -127,7 +127,7 @@ pub(super) fn groups<'a>(
                 .collect(),
         };
         let (about, title) = (("glue-up", forecast.job.name.as_str()), figure.title());
-        let sketch = Sketch::new(ids, about, title, move |id| figure.draw(id));
+        let sketch = LazyFigure::new(ids, about, title, move |id| figure.draw(id));
         add("Glue-up", Span::Wide, vec![sketch]);
     }
     let fastened = standing
@@ -139,7 +139,7 @@ pub(super) fn groups<'a>(
             let (name, tone) = part(forecast, found.part);
             let figure = fastenings(found, &name, tone);
             let title = figure.title();
-            Sketch::new(ids, ("fastenings", &name), title, move |id| {
+            LazyFigure::new(ids, ("fastenings", &name), title, move |id| {
                 figure.draw(id, show)
             })
         })
@@ -169,7 +169,7 @@ fn leaves(study: &BoardStudy) -> LeavesFigure {
                 thickness: leaf.slice.thickness(),
                 bow: leaf.bow.rested.middle,
                 bow_band: Some((leaf.bow.rested.low, leaf.bow.rested.high)),
-                marked_above: leaf.slice.marked() == Side::Upper,
+                sawn_above: leaf.slice.sawn() == Side::Upper,
                 fresh_below: leaf.slice.lower_fresh,
                 fresh_above: leaf.slice.upper_fresh,
             })
@@ -205,7 +205,7 @@ fn thickness(study: &BoardStudy) -> Option<ThicknessFigure> {
             }
         })
         .collect();
-    let up = if leaf.slice.marked() == Side::Upper {
+    let up = if leaf.slice.sawn() == Side::Upper {
         -1.0
     } else {
         1.0

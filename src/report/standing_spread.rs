@@ -1,6 +1,6 @@
 //! How the answers on held panels and shelves spread: keys for machines, words for makers.
 
-use crate::carcass::told::StraightenFinding;
+use crate::carcass::keys::StraightenFinding;
 use crate::chance::{Band, in_hundred};
 use crate::chart::capital;
 use crate::forecast::{InputShare, ShelfSpread, StraightenSpread};

@@ -25,7 +25,7 @@ impl StandingAnswer<'_> {
             let spread = self.standing.straighten_spread.get(index);
             let _never_fails = writeln!(
                 text,
-                "{}: held straight, a wave of {} is left at {}; the greatest bending stress is {}, {:.0} % of the wood's strength.",
+                "{}: held straight, a residual bow of {} is left at {}; the maximum bending stress is {}, {:.0} % of the wood's strength.",
                 self.name(found.part),
                 self.length(held.leftover),
                 self.length(held.leftover_at),
@@ -88,7 +88,7 @@ impl StandingAnswer<'_> {
                 let places: Vec<String> = best.dividers.iter().map(|at| self.length(*at)).collect();
                 let _never_fails = writeln!(
                     text,
-                    "  the least wave, {}, comes with the inner supports at {}",
+                    "  the minimum residual bow, {}, comes with the inner supports at {}",
                     self.length(best.leftover),
                     places.join(", ")
                 );
@@ -103,18 +103,17 @@ impl StandingAnswer<'_> {
         let mut text = String::new();
         for (index, found) in self.standing.shelves.iter().enumerate() {
             let spread = self.standing.shelf_spread.get(index);
-            let holds_at =
-                spread.map_or(found.least_thickness, |spread| spread.thickness_that_holds);
+            let holds_at = spread.map_or(found.min_thickness, |spread| spread.thickness_that_holds);
             let (verdict, band, chance) = match spread {
                 Some(spread) => (
                     spread.verdict,
                     format!(
                         ", {} to {} in 90 of 100",
-                        self.length(Length::computed_mm(spread.sag_long_term_mm.low)),
-                        self.length(Length::computed_mm(spread.sag_long_term_mm.high))
+                        self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.low)),
+                        self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.high))
                     ),
                     format!(
-                        ", which {} such shelves keep to",
+                        ", which {} of these shelves keep to",
                         in_hundred(spread.keeps_percent)
                     ),
                 ),
@@ -122,7 +121,7 @@ impl StandingAnswer<'_> {
                     if found.keeps {
                         Verdict::Holds
                     } else {
-                        Verdict::Redo
+                        Verdict::Fails
                     },
                     String::new(),
                     String::new(),
@@ -136,7 +135,7 @@ impl StandingAnswer<'_> {
                 self.length(found.loaded.sag_long_term),
                 self.length(found.allowed),
                 match (verdict, holds_at) {
-                    (Verdict::Marginal | Verdict::Redo, Some(thickness)) => format!(
+                    (Verdict::Marginal | Verdict::Fails, Some(thickness)) => format!(
                         "{}; {} thick it would hold",
                         verdict.word(),
                         self.length(thickness)
@@ -148,7 +147,7 @@ impl StandingAnswer<'_> {
         text
     }
 
-    /// The glue-up's stages, in plain words; empty when none is told.
+    /// The glue-up's stages, in plain words; empty when none is given.
     #[must_use]
     pub fn glueup_words(&self) -> String {
         let mut text = String::new();
@@ -223,7 +222,7 @@ impl StandingAnswer<'_> {
         text
     }
 
-    /// The installation, in plain words; empty when none is told.
+    /// The installation, in plain words; empty when none is given.
     #[must_use]
     pub fn install_words(&self) -> String {
         let mut text = String::new();

@@ -1,4 +1,4 @@
-//! A forecast told as a report: what to cut and change first, what it rests on last.
+//! A forecast given as a report: what to cut and change first, what it rests on last.
 
 use super::cards::cards;
 use super::plates::{Plates, plates};
@@ -115,10 +115,10 @@ fn setup_row(line: &SetupLine) -> SetupRow {
         joint: line.joint.clone(),
         part: line.part.clone(),
         cut: format!("{}, {}", line.cut, line.face),
-        from_reference: Some(Length::computed_mm(line.from_reference_mm)),
-        width: Some(Length::computed_mm(line.width_mm)),
-        depth: Some(Length::computed_mm(line.depth_mm)),
-        left_behind: line.left_behind_mm.map(Length::computed_mm),
+        from_reference: Some(Length::from_mm_unchecked(line.from_reference_mm)),
+        width: Some(Length::from_mm_unchecked(line.width_mm)),
+        depth: Some(Length::from_mm_unchecked(line.depth_mm)),
+        left_behind: line.left_behind_mm.map(Length::from_mm_unchecked),
         count: line.count,
         trial: capital(&line.trial),
         warning: line.warning.clone(),

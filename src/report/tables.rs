@@ -24,7 +24,7 @@ pub(super) fn tables(forecast: &Forecast, show: UnitSystem) -> Vec<TableView> {
 }
 
 fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
-    let length = |mm: f64| shown(Length::computed_mm(mm), show);
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
     let rows = parts
         .iter()
         .map(|part| {
@@ -132,7 +132,7 @@ fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
                 .iter()
                 .map(|row| {
                     vec![
-                        shown(Length::computed_mm(row.glued_mm), show),
+                        shown(Length::from_mm_unchecked(row.glued_mm), show),
                         in_hundred(row.split_chance_percent),
                         percent_shown(100.0 * row.end_shear_share),
                     ]

@@ -15,7 +15,7 @@ struct Words {
 
 impl Words {
     fn length(&self, mm: f64) -> String {
-        shown(Length::computed_mm(mm), self.system)
+        shown(Length::from_mm_unchecked(mm), self.system)
     }
 }
 
@@ -47,11 +47,11 @@ pub fn day_words(iso: &str) -> String {
     }
 }
 
-/// What stands before the size of a fit: `Cut the groove`, `Set the front`, or that the size was told.
+/// What stands before the size of a fit: `Cut the groove`, `Set the front`, or that the size was given.
 #[must_use]
 pub fn size_words(fit: &FitFinding) -> String {
-    if fit.cut_told {
-        return format!("The {}, as told, is", fit.cut);
+    if fit.cut_given {
+        return format!("The {}, as given, is", fit.cut);
     }
     let verb = match (fit.dimension, fit.kind) {
         ("back" | "off the apron", _) => "Set",
@@ -78,29 +78,29 @@ pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
 #[must_use]
 pub fn year_words(fit: &FitFinding, system: UnitSystem) -> String {
     let words = Words { system };
-    match fit.held_least_mm {
+    match fit.held_min_mm {
         Some(held) if held > 0.0 => format!(
             "{} is still held around {}, and the {} is down to {} around {}",
             words.length(held),
-            day_words(&fit.gap_greatest_on),
+            day_words(&fit.gap_max_on),
             fit.gap,
-            words.length(fit.gap_least_mm),
-            day_words(&fit.gap_least_on)
+            words.length(fit.gap_min_mm),
+            day_words(&fit.gap_min_on)
         ),
-        _ if fit.survives_humidity_percent.is_none() && fit.gap_least_on == fit.gap_greatest_on => {
+        _ if fit.survives_humidity_percent.is_none() && fit.gap_min_on == fit.gap_max_on => {
             format!(
                 "at assembly the {} is {}",
                 fit.gap,
-                words.length(fit.gap_least_mm)
+                words.length(fit.gap_min_mm)
             )
         }
         _ => format!(
             "the {} goes from {} around {} to {} around {}",
             fit.gap,
-            words.length(fit.gap_least_mm),
-            day_words(&fit.gap_least_on),
-            words.length(fit.gap_greatest_mm),
-            day_words(&fit.gap_greatest_on)
+            words.length(fit.gap_min_mm),
+            day_words(&fit.gap_min_on),
+            words.length(fit.gap_max_mm),
+            day_words(&fit.gap_max_on)
         ),
     }
 }
@@ -140,7 +140,7 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
     ]);
     for row in rows {
         table.add_row([
-            millimetres(Length::computed_mm(row.glued_mm)),
+            millimetres(Length::from_mm_unchecked(row.glued_mm)),
             format!("{:.0}", row.split_chance_percent),
             format!("{:.2}", row.end_shear_share),
         ]);
@@ -192,12 +192,12 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
                 if fit.remedies.is_empty() {
                     writeln!(
                         text,
-                        "  No single change tried here mends it enough: combine two, or make the joint another way."
+                        "  No single change tried here fixes it enough: combine two, or make the joint another way."
                     )?;
                 }
             }
             if let Some(time) = &fit.bound_by {
-                writeln!(text, "  What binds it: {}.", dates_in_words(time))?;
+                writeln!(text, "  Limiting season: {}.", dates_in_words(time))?;
             }
             if let Some(first) = &fit.first_winter {
                 let words = first.trim_start_matches("in the first year ");
@@ -237,7 +237,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             tells_cup: true,
             order: &board.order,
             forecast: &board.forecast,
-            outturn: None,
+            recovery: None,
             notes: board.notes.clone(),
             system,
         };
@@ -289,7 +289,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
         writeln!(
             text,
-            "\nKeep the room between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
+            "\nKeep the clearance between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
         )?;
     }
     if let Some(first) = forecast.measure_next.first() {
@@ -302,7 +302,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     listed(text, "WATCH", &forecast.warnings)
 }
 
-/// What would mend a joint, one line each.
+/// What would fix a joint, one line each.
 fn remedies(text: &mut String, remedies: &[Remedy]) -> std::fmt::Result {
     for remedy in remedies {
         writeln!(

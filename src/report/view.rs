@@ -15,7 +15,7 @@ pub struct BigSize {
     pub after: String,
 }
 
-/// Something that would mend a joint.
+/// Something that would fix a joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RemedyView {
     /// What to do.
@@ -41,7 +41,7 @@ pub struct Card {
     pub then: Vec<String>,
     /// Why the verdict.
     pub reason: String,
-    /// What would mend it, best first.
+    /// How to fix it, best first.
     pub remedies: Vec<RemedyView>,
 }
 
@@ -103,7 +103,7 @@ pub enum Span {
 
 /// A figure in the report.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Plate {
+pub struct FigureSlot {
     /// The figure.
     pub figure: Figure,
     /// How wide it stands.
@@ -116,7 +116,7 @@ pub struct PlateGroup {
     /// The part or joint they show.
     pub heading: String,
     /// The figures.
-    pub plates: Vec<Plate>,
+    pub plates: Vec<FigureSlot>,
 }
 
 /// A table of what was put in, or of what came out.

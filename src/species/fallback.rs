@@ -1,5 +1,5 @@
 //! What stands in where no table holds a figure: averages of the group, each
-//! with the rule it is told by.
+//! with the rule it is given by.
 //!
 //! The averages are those of the built-in tables, rounded; a test works them
 //! out again. Balsa is left out of the hardwoods, since nobody builds
@@ -105,7 +105,7 @@ pub(super) const DRY_GRAVITY_RULE: &str =
     "specific gravity at 12 % brought to the green volume by Eq. 4-11 of the Wood Handbook";
 pub(super) const LONGITUDINAL_RULE: &str = "no shrinkage along the grain in the tables for this wood: 0.15 %, the middle of the 0.1 to 0.2 % of most woods (Wood Handbook ch. 4); juvenile and reaction wood shrink up to 2 %";
 pub(super) const SATURATION_RULE: &str =
-    "no fibre saturation point in the tables for this wood: 30 %, the average of the Wood Handbook";
+    "no fiber saturation point in the tables for this wood: 30 %, the average of the Wood Handbook";
 
 /// Averages of the hardwoods or the softwoods in the built-in tables.
 #[must_use]

@@ -143,7 +143,7 @@ impl NameIndex {
         }
     }
 
-    /// Adds another name of a record told by its own name.
+    /// Adds another name of a record given by its own name.
     fn add_other(&mut self, other: &str, name: &str) {
         let Some(records) = self.names.get(&key(name)) else {
             return;

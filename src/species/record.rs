@@ -195,7 +195,7 @@ impl Species {
         basic / (1.0 - SWELLING_BY_GRAVITY * basic * self.below_saturation_at_12())
     }
 
-    /// How far 12 % lies below the fibre saturation point, as a share of it.
+    /// How far 12 % lies below the fiber saturation point, as a share of it.
     fn below_saturation_at_12(&self) -> f64 {
         1.0 - 12.0 / self.fiber_saturation().value
     }

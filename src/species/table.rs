@@ -78,7 +78,7 @@ impl SpeciesTable {
     /// let oak = SpeciesTable::built_in().find("white oak")?;
     /// assert_eq!(oak.name, "Oak, white");
     /// assert_eq!(oak.tangential_percent(), 10.5);
-    /// // No table tells this wood's rolling shear modulus: the rule that stands in is told.
+    /// // No table tells this wood's rolling shear modulus: the rule that stands in is given.
     /// assert!(oak.shear_modulus_rt_mpa().rule.is_some());
     /// # Ok::<(), heartside::species::UnknownSpecies>(())
     /// ```

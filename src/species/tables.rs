@@ -1,6 +1,6 @@
 //! The built-in tables, row by row as they stand in `species_data/`.
 //!
-//! One function a file; each parses its text anew and is meant for loading and
+//! One function a file; each parses its text again and is meant for loading and
 //! for tests. Units are in the column names; an empty cell is `None`.
 
 use super::record::Group;

@@ -8,15 +8,15 @@ const TEXT_COLUMNS: [&str; 6] = ["species", "latin", "group", "source", "status"
 const RATIO: Bounds = Bounds {
     label: "ratio to the stiffness along the grain",
     unit: "",
-    least: 0.001,
-    greatest: 1.0,
+    min: 0.001,
+    max: 1.0,
 };
 
 const STRENGTH: Bounds = Bounds {
     label: "strength",
     unit: "MPa",
-    least: 0.01,
-    greatest: 1000.0,
+    min: 0.01,
+    max: 1000.0,
 };
 
 pub(super) const NUMBER_COLUMNS: [(&str, Bounds); 16] = [
@@ -41,15 +41,15 @@ pub(super) const NUMBER_COLUMNS: [(&str, Bounds); 16] = [
 const VOLUMETRIC: Bounds = Bounds {
     label: "shrinkage of the volume",
     unit: "%",
-    least: 0.05,
-    greatest: 50.0,
+    min: 0.05,
+    max: 50.0,
 };
 
 const LONGITUDINAL: Bounds = Bounds {
     label: "shrinkage along the grain",
     unit: "%",
-    least: 0.0,
-    greatest: 5.0,
+    min: 0.0,
+    max: 5.0,
 };
 
 /// Columns by their place, or the faults of the header.

@@ -61,7 +61,7 @@ impl Belief {
         Self { size, parts }
     }
 
-    /// Takes a reading in: conditions every part on it and weighs the parts anew by how well each
+    /// Takes a reading in: conditions every part on it and weighs the parts again by how well each
     /// foresaw it.
     pub fn learn(&mut self, seen: &Seen) {
         let n = self.size;
@@ -99,13 +99,13 @@ impl Belief {
             }
             log_weights.push(part.weight.ln() - 0.5 * (surprise * surprise / total + total.ln()));
         }
-        let greatest = log_weights
+        let max = log_weights
             .iter()
             .copied()
             .fold(f64::NEG_INFINITY, f64::max);
-        let whole: f64 = log_weights.iter().map(|log| (log - greatest).exp()).sum();
+        let whole: f64 = log_weights.iter().map(|log| (log - max).exp()).sum();
         for (part, log) in self.parts.iter_mut().zip(log_weights) {
-            part.weight = (log - greatest).exp() / whole;
+            part.weight = (log - max).exp() / whole;
         }
     }
 

@@ -24,11 +24,11 @@ pub struct Board {
     pub width: Length,
     /// Face to face, at the moment of the cut.
     pub thickness: Length,
-    /// Present bow over the length, positive when the marked face is hollow.
+    /// Present bow over the length, positive when the sawn face is hollow.
     pub bow: Length,
-    /// Present crook over the length: the greatest deviation edgewise.
+    /// Present crook over the length: the maximum deviation edgewise.
     pub crook: Length,
-    /// Present cup over the width, positive when the marked face is hollow.
+    /// Present cup over the width, positive when the sawn face is hollow.
     pub cup: Length,
     /// Present twist: lift of one corner when the other three lie flat.
     pub twist: Length,
@@ -100,7 +100,7 @@ impl Board {
     }
 
     /// Strain per 1 % moisture in the direction that bends. Across the grain it comes from the rings;
-    /// where they are not told, the board is taken for flat-sawn.
+    /// where they are not given, the board is taken for flat-sawn.
     #[must_use]
     pub fn coefficient(&self, wood: &Wood, bend: Bend) -> f64 {
         match (bend, self.rings) {

@@ -14,7 +14,7 @@
 //! boards one is drawn from a spread three times as wide.
 
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 /// Strain across each half at which conditioned stock still passes, millionths.
 pub const ACCEPTANCE_MICROSTRAIN: f64 = 75.0;
@@ -36,10 +36,10 @@ pub const LOPSIDED_SPREAD_MICROSTRAIN: f64 = 60.0;
 pub const PACK_ALIKE: f64 = 0.5;
 /// The same for `c`, which comes from each board's own place in the tree (judgement).
 pub const PACK_ALIKE_LOPSIDED: f64 = 0.2;
-/// Spread of a told locked-in strain, as a share of it: one test piece speaks for its board so well (judgement).
-pub const TOLD_SPREAD: f64 = 0.15;
-/// Least spread of a told locked-in strain, millionths (judgement).
-pub const TOLD_SPREAD_LEAST_MICROSTRAIN: f64 = 10.0;
+/// Spread of a given locked-in strain, as a share of it: one test piece speaks for its board so well (judgement).
+pub const GIVEN_SPREAD: f64 = 0.15;
+/// Minimum spread of a given locked-in strain, millionths (judgement).
+pub const GIVEN_SPREAD_MIN_MICROSTRAIN: f64 = 10.0;
 
 /// Which way a strain bends a leaf.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -34,17 +34,17 @@ pub enum StockError {
     StripPlanedUp {
         /// Thickness of the strip.
         thickness: Length,
-        /// Thickness it was told to have been planed from.
+        /// Thickness it was given to have been planed from.
         from: Length,
     },
     /// A strip too short or too small for its length.
     StripLength {
-        /// As told.
+        /// As given.
         length: Length,
     },
     /// A reading of a leaf the plan does not have.
     NoSuchLeaf {
-        /// As told, from 1.
+        /// As given, from 1.
         leaf: usize,
         /// How many there are.
         leaves: usize,
@@ -53,7 +53,7 @@ pub enum StockError {
     Range(RangeError),
     /// A strain reading so large that the piece would be a ring.
     GapTooWide {
-        /// As told.
+        /// As given.
         gap: Length,
         /// Length of the piece.
         length: Length,
@@ -65,7 +65,7 @@ impl fmt::Display for StockError {
         match self {
             Self::NoLeaves => write!(
                 f,
-                "the plan asks for no leaf; say how many leaves, or their thicknesses from the marked face"
+                "the plan asks for no leaf; say how many leaves, or their thicknesses from the bark face"
             ),
             Self::BoardTooThin {
                 thickness,
@@ -104,7 +104,7 @@ impl fmt::Display for StockError {
             ),
             Self::NoSuchLeaf { leaf, leaves } => write!(
                 f,
-                "leaf {leaf} was measured and the plan has {leaves}; leaves are numbered from 1 at the marked face"
+                "leaf {leaf} was measured and the plan has {leaves}; leaves are numbered from 1 at the bark face"
             ),
             Self::Range(error) => write!(f, "{error}; check the size of the leaf and the wood"),
             Self::GapTooWide { gap, length } => write!(

@@ -17,9 +17,9 @@ use crate::units::{Length, MoistureContent, Strain};
 /// A leaf that was sawn and measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MeasuredLeaf {
-    /// Its number, from 1 at the board's marked face.
+    /// Its number, from 1 at the board's bark face.
     pub leaf: usize,
-    /// Its bow over the board's length, positive when its marked face is hollow.
+    /// Its bow over the board's length, positive when its sawn face is hollow.
     pub bow: Option<Length>,
     /// Its cup over the board's width likewise.
     pub cup: Option<Length>,
@@ -40,7 +40,7 @@ pub struct BoardOrder {
     pub plan: ResawPlan,
     /// How it was dried.
     pub drying: Drying,
-    /// Strain of its surface layer along the grain at the cut, where it is told.
+    /// Strain of its surface layer along the grain at the cut, where it is given.
     pub locked_in: Option<Strain>,
     /// The same across the grain.
     pub locked_in_across: Option<Strain>,
@@ -91,7 +91,7 @@ pub struct LockedInFinding {
 /// What becomes of one board.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BoardForecast {
-    /// Its leaves, from the marked face.
+    /// Its leaves, from the bark face.
     pub leaves: Vec<LeafForecast>,
     /// The same as foreseen before any strip or leaf was measured.
     pub leaves_before: Vec<LeafForecast>,
@@ -125,7 +125,7 @@ impl StrainBand {
 }
 
 impl BoardOrder {
-    /// A board of which nothing is told but its plan.
+    /// A board of which nothing is given but its plan.
     #[must_use]
     pub fn plain(board: Board, wood: Wood, plan: ResawPlan) -> Self {
         Self {
@@ -140,8 +140,8 @@ impl BoardOrder {
             measured: Vec::new(),
             rest: None,
             parts: Vec::new(),
-            clean_up: Length::computed_mm(0.5),
-            cross_cut: Length::computed_mm(3.0),
+            clean_up: Length::from_mm_unchecked(0.5),
+            cross_cut: Length::from_mm_unchecked(3.0),
         }
     }
 
@@ -167,7 +167,7 @@ impl BoardOrder {
     fn known(&self, bend: Bend) -> Known {
         Known {
             drying: self.drying,
-            told: match bend {
+            given: match bend {
                 Bend::Along => self.locked_in,
                 Bend::Across => self.locked_in_across,
             },
@@ -223,7 +223,7 @@ fn learn(orders: &[BoardOrder], slices: &[Vec<Slice>], bend: Bend) -> Result<Lea
                     length: chord,
                 });
             }
-            let factor = slice.marked_sign() * chord.mm() * chord.mm() / 8.0;
+            let factor = slice.sawn_sign() * chord.mm() * chord.mm() / 8.0;
             let own = rise.mm() - factor * inherited.per_mm() - rings;
             let error = measured.error.mm();
             after.learn(
@@ -350,7 +350,7 @@ pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, StockE
 }
 
 /// Which leaf of which board serves which part best: every single part of `parts` (counts spread out) against
-/// every leaf of every board of the pack, at the least chance that a thickness is not there, as many parts as can
+/// every leaf of every board of the pack, at the minimum chance that a thickness is not there, as many parts as can
 /// be. The second answer names board and leaf (both from 0) of each place that [`Assignment::leaf_of`] points at.
 #[must_use]
 pub fn serve_boards(

@@ -27,9 +27,9 @@ pub enum HollowOn {
     /// The one that was the board's face.
     OuterFace,
     /// The marked one of a leaf with two fresh faces, or with none.
-    MarkedFace,
+    SawnFace,
     /// The other one of such a leaf.
-    UnmarkedFace,
+    OtherFace,
     /// Neither: straight within 0.05 mm.
     Neither,
 }
@@ -50,7 +50,7 @@ pub struct Shares {
     pub rings: Length,
 }
 
-/// A leaf's bow, or its cup. Positive when the marked face is hollow.
+/// A leaf's bow, or its cup. Positive when the sawn face is hollow.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Warp {
     /// Length or width over which it is the rise.
@@ -70,7 +70,7 @@ pub struct Warp {
 /// What becomes of one leaf.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LeafForecast {
-    /// From 1 at the board's marked face.
+    /// From 1 at the board's bark face.
     pub number: usize,
     /// Where it comes from.
     pub slice: Slice,
@@ -88,9 +88,9 @@ impl Band {
     pub(super) fn of(marginal: &Marginal) -> Self {
         let (low, middle, high) = marginal.band();
         Self {
-            low: Length::computed_mm(low),
-            middle: Length::computed_mm(middle),
-            high: Length::computed_mm(high),
+            low: Length::from_mm_unchecked(low),
+            middle: Length::from_mm_unchecked(middle),
+            high: Length::from_mm_unchecked(high),
         }
     }
 
@@ -108,8 +108,8 @@ impl HollowOn {
         match self {
             Self::FreshFace => "fresh face",
             Self::OuterFace => "outer face",
-            Self::MarkedFace => "marked face",
-            Self::UnmarkedFace => "unmarked face",
+            Self::SawnFace => "sawn face",
+            Self::OtherFace => "other face",
             Self::Neither => "neither",
         }
     }
@@ -120,21 +120,21 @@ impl HollowOn {
             rise if rise.abs() < STRAIGHT_MM => Self::Neither,
             rise if rise > 0.0 && one_fresh => Self::FreshFace,
             _ if one_fresh => Self::OuterFace,
-            rise if rise > 0.0 => Self::MarkedFace,
-            _ => Self::UnmarkedFace,
+            rise if rise > 0.0 => Self::SawnFace,
+            _ => Self::OtherFace,
         }
     }
 }
 
 /// The face of a section that is the leaf's marked one.
-pub(super) const fn marked_face(slice: &Slice) -> Face {
-    match slice.marked() {
+pub(super) const fn sawn_face(slice: &Slice) -> Face {
+    match slice.sawn() {
         Side::Upper => Face::Bark,
         Side::Lower => Face::Heart,
     }
 }
 
-/// Cup of a leaf's marked face from its rings; zero where the rings are not told or the pith lies in
+/// Cup of a leaf's sawn face from its rings; zero where the rings are not given or the pith lies in
 /// the leaf.
 pub(super) fn ring_cup(
     section: Option<Section>,
@@ -145,7 +145,7 @@ pub(super) fn ring_cup(
 ) -> Length {
     section
         .and_then(|section| section.moved(RingStrains::of(&wood.shrinkage, from, to)))
-        .map_or(Length::ZERO, |moved| moved.cup(marked_face(slice)))
+        .map_or(Length::ZERO, |moved| moved.cup(sawn_face(slice)))
 }
 
 fn warp(
@@ -160,7 +160,7 @@ fn warp(
         Bend::Along => board.length,
         Bend::Across => board.width,
     };
-    let factor = slice.marked_sign() * chord.mm() * chord.mm() / 8.0;
+    let factor = slice.sawn_sign() * chord.mm() * chord.mm() / 8.0;
     let inherited = board.curvature(bend).per_mm();
     let in_mm = |evened: f64, rings: Length| {
         locked_in
@@ -169,9 +169,9 @@ fn warp(
     };
     let off_saw_belief = in_mm(0.0, Length::ZERO);
     let rested_belief = in_mm(1.0, rings);
-    let inherited = Length::computed_mm(factor * inherited);
+    let inherited = Length::from_mm_unchecked(factor * inherited);
     let rested = Band::of(&rested_belief);
-    let moisture = Length::computed_mm(
+    let moisture = Length::from_mm_unchecked(
         factor * slice.bend_of_locked_in() * locked_in.evening_out(index).mean(),
     );
     Warp {

@@ -10,8 +10,8 @@ use super::StockError;
 use super::belief::{Belief, Marginal, Seen};
 use super::board::EveningOut;
 use super::drying::{
-    ACROSS_FACTOR, Bend, Drying, LOPSIDED_SPREAD_MICROSTRAIN, PACK_ALIKE, PACK_ALIKE_LOPSIDED,
-    TOLD_SPREAD, TOLD_SPREAD_LEAST_MICROSTRAIN, WIDE_FACTOR, WIDE_SHARE,
+    ACROSS_FACTOR, Bend, Drying, GIVEN_SPREAD, GIVEN_SPREAD_MIN_MICROSTRAIN,
+    LOPSIDED_SPREAD_MICROSTRAIN, PACK_ALIKE, PACK_ALIKE_LOPSIDED, WIDE_FACTOR, WIDE_SHARE,
 };
 use super::plan::Slice;
 use super::strip::{Contradiction, TestStrip, WhenRead};
@@ -27,7 +27,7 @@ pub struct Known {
     /// How it was dried.
     pub drying: Drying,
     /// The strain of its surface layer at the cut, where a maker tells it.
-    pub told: Option<Strain>,
+    pub given: Option<Strain>,
     /// What evening out adds.
     pub evening: EveningOut,
 }
@@ -56,11 +56,11 @@ impl LockedIn {
         let size = EACH * boards.len();
         let part = |wide: f64| {
             let wide = wide * times;
-            let spread = |known: &Known| match known.told {
+            let spread = |known: &Known| match known.given {
                 None => wide * scale * known.drying.prior().spread_microstrain,
-                Some(told) => {
-                    let usual = (TOLD_SPREAD * told.ratio().abs())
-                        .max(scale * TOLD_SPREAD_LEAST_MICROSTRAIN);
+                Some(given) => {
+                    let usual = (GIVEN_SPREAD * given.ratio().abs())
+                        .max(scale * GIVEN_SPREAD_MIN_MICROSTRAIN);
                     times * usual
                 }
             };
@@ -73,9 +73,9 @@ impl LockedIn {
                 mean[m] = known.evening.middle;
                 covariance[m * size + m] = variance;
                 mean[s] = scale * known.drying.prior().middle_microstrain;
-                if let Some(told) = known.told {
-                    // Told at the cut: s = a + m, so that the two go together.
-                    mean[s] = told.ratio() + known.evening.middle;
+                if let Some(given) = known.given {
+                    // Given at the cut: s = a + m, so that the two go together.
+                    mean[s] = given.ratio() + known.evening.middle;
                     covariance[s * size + s] = variance;
                     covariance[s * size + m] = variance;
                     covariance[m * size + s] = variance;
@@ -116,7 +116,7 @@ impl LockedIn {
     }
 
     /// Takes in the test strips of one board, whose own curvature before the cut each half inherits. Strips
-    /// that contradict each other are told, and their reading error is widened until they agree
+    /// that contradict each other are given, and their reading error is widened until they agree
     /// (by the square root of chi-square over its degrees of freedom).
     ///
     /// # Errors

@@ -116,11 +116,11 @@ impl Warped {
     /// Thickness that is left with chance `p`.
     fn left_with(&self, p: f64) -> Length {
         let most = self.untouched();
-        let greatest_cup = self.cups.iter().copied().fold(0.0, f64::max);
-        let reach = self.bow.mean().abs() + 9.0 * self.bow.deviation() + greatest_cup;
+        let max_cup = self.cups.iter().copied().fold(0.0, f64::max);
+        let reach = self.bow.mean().abs() + 9.0 * self.bow.deviation() + max_cup;
         let left = bracketed_root(|left| self.chance_of(left) - p, most - reach, most, 1e-4);
         // What is known to be flat has no spread to look for a root in.
-        Length::computed_mm(left.unwrap_or(most))
+        Length::from_mm_unchecked(left.unwrap_or(most))
     }
 
     pub(super) fn left(&self) -> Band {
@@ -133,10 +133,10 @@ impl Warped {
 
     fn allowance(&self) -> Allowance {
         Allowance {
-            bow: Length::computed_mm(self.bow.mean().abs()),
-            cup: Length::computed_mm(self.cup_middle.abs()),
-            twist: Length::computed_mm(self.twist),
-            clean_up: Length::computed_mm(self.clean_up),
+            bow: Length::from_mm_unchecked(self.bow.mean().abs()),
+            cup: Length::from_mm_unchecked(self.cup_middle.abs()),
+            twist: Length::from_mm_unchecked(self.twist),
+            clean_up: Length::from_mm_unchecked(self.clean_up),
             left: self.left(),
         }
     }

@@ -17,15 +17,15 @@
 //! grain they give bow, across it cup: two separate pairs of numbers.
 //!
 //! Where the numbers come from: the formulas are elementary and derived where they stand;
-//! the prior for `a` by drying history is judgement, with its published scale told in
+//! the prior for `a` by drying history is judgement, with its published scale given in
 //! [`drying`]. No published table of board size against measured resaw bow was found:
 //! the checks of this room test the algebra, not nature, and the test strip is what
 //! earns trust.
 //!
-//! Faces: the *marked* face of a board is its upper, bark-side face, and leaves are
-//! numbered from it. The marked face of a leaf is its fresh-sawn one; where it has
-//! two, or none, the one toward the board's marked face. Bow and cup are positive when
-//! the marked face is hollow.
+//! Faces: the *bark* face of a board is its upper, bark-side face, and leaves are
+//! numbered from it. The sawn face of a leaf is its fresh-sawn one; where it has
+//! two, or none, the one toward the board's bark face. Bow and cup are positive when
+//! the sawn face is hollow.
 
 mod belief;
 mod board;
@@ -36,8 +36,8 @@ mod forecast;
 mod leaf;
 mod locked_in;
 mod milling;
-mod outturn;
 mod plan;
+mod recovery;
 mod rest;
 mod ripping;
 mod section_keys;
@@ -58,8 +58,8 @@ pub use forecast::{
 pub use leaf::{Band, HollowOn, LeafForecast, Shares, Warp};
 pub use locked_in::{Known, LockedIn, contradiction};
 pub use milling::{Allowance, MillingForecast, PartWanted, milling, part_allowance};
-pub use outturn::{FirstCut, Outturn, Wanted, outturn, outturn_of};
 pub use plan::{Leaves, ResawPlan, Side, Slice};
+pub use recovery::{FirstCut, Recovery, Wanted, recovery, recovery_of};
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use ripping::{RippedStrip, ripped};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};

@@ -3,10 +3,10 @@
 use super::StockError;
 use crate::units::{Length, MoistureContent};
 
-/// Up or down in the board: toward its marked (bark-side) face or away from it.
+/// Up or down in the board: toward its bark face or away from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
-    /// Toward the board's marked face.
+    /// Toward the board's bark face.
     Upper,
     /// Away from it.
     Lower,
@@ -17,7 +17,7 @@ pub enum Side {
 pub enum Leaves {
     /// So many of one thickness.
     Equal(usize),
-    /// These thicknesses, from the marked face; what is left under them is a last leaf.
+    /// These thicknesses, from the bark face; what is left under them is a last leaf.
     Thicknesses(Vec<Length>),
 }
 
@@ -28,8 +28,8 @@ pub struct ResawPlan {
     pub leaves: Leaves,
     /// Wood lost to each cut.
     pub kerf: Length,
-    /// Planed off the marked face before the first cut.
-    pub plane_marked: Length,
+    /// Planed off the bark face before the first cut.
+    pub plane_bark: Length,
     /// Planed off the other face before the first cut.
     pub plane_other: Length,
 }
@@ -50,7 +50,7 @@ pub struct Slice {
 }
 
 /// Thinnest leaf a plan may ask for, mm.
-const LEAST_LEAF_MM: f64 = 0.5;
+const MIN_LEAF_MM: f64 = 0.5;
 
 impl ResawPlan {
     /// Equal leaves, nothing planed.
@@ -59,20 +59,17 @@ impl ResawPlan {
         Self {
             leaves: Leaves::Equal(leaves),
             kerf,
-            plane_marked: Length::ZERO,
+            plane_bark: Length::ZERO,
             plane_other: Length::ZERO,
         }
     }
 
-    /// The leaves of a board of this thickness, from its marked face down.
+    /// The leaves of a board of this thickness, from its bark face down.
     ///
     /// # Errors
     /// [`StockError`] when no leaf is asked for or the board is too thin for the plan.
     pub fn slices(&self, thickness: Length) -> Result<Vec<Slice>, StockError> {
-        let (top, bottom) = (
-            thickness.mm() - self.plane_marked.mm(),
-            self.plane_other.mm(),
-        );
+        let (top, bottom) = (thickness.mm() - self.plane_bark.mm(), self.plane_other.mm());
         let kerf = self.kerf.mm();
         let room = top - bottom;
         let wanted = match &self.leaves {
@@ -88,7 +85,7 @@ impl ResawPlan {
                 }
                 let used: f64 = list.iter().sum::<f64>() + (list.len() as f64 - 1.0) * kerf;
                 let left = room - used - kerf;
-                if left >= LEAST_LEAF_MM {
+                if left >= MIN_LEAF_MM {
                     list.push(left);
                 }
                 list
@@ -96,13 +93,13 @@ impl ResawPlan {
         };
         let used: f64 = wanted.iter().sum::<f64>() + (wanted.len() as f64 - 1.0) * kerf;
         let thinnest = wanted.iter().copied().fold(f64::INFINITY, f64::min);
-        if used > room + 1e-9 || thinnest < LEAST_LEAF_MM {
+        if used > room + 1e-9 || thinnest < MIN_LEAF_MM {
             return Err(StockError::BoardTooThin {
                 thickness,
                 leaves: wanted.len(),
                 kerf: self.kerf,
-                planed: self.plane_marked + self.plane_other,
-                room: Length::computed_mm(room),
+                planed: self.plane_bark + self.plane_other,
+                room: Length::from_mm_unchecked(room),
             });
         }
         let mut upper = top;
@@ -113,8 +110,8 @@ impl ResawPlan {
                 let lower = upper - leaf;
                 let slice = Slice {
                     board: thickness,
-                    lower: Length::computed_mm(lower),
-                    upper: Length::computed_mm(upper),
+                    lower: Length::from_mm_unchecked(lower),
+                    upper: Length::from_mm_unchecked(upper),
                     lower_fresh: lower > bottom + 1e-6,
                     upper_fresh: i > 0,
                 };
@@ -168,7 +165,7 @@ impl Slice {
 
     /// The face whose hollow counts as positive: the fresh one; with two or none, the upper.
     #[must_use]
-    pub const fn marked(&self) -> Side {
+    pub const fn sawn(&self) -> Side {
         if self.lower_fresh && !self.upper_fresh {
             Side::Lower
         } else {
@@ -176,10 +173,10 @@ impl Slice {
         }
     }
 
-    /// 1 when positive curvature (lower face hollow) hollows the marked face, else -1.
+    /// 1 when positive curvature (lower face hollow) hollows the sawn face, else -1.
     #[must_use]
-    pub const fn marked_sign(&self) -> f64 {
-        match self.marked() {
+    pub const fn sawn_sign(&self) -> f64 {
+        match self.sawn() {
             Side::Lower => 1.0,
             Side::Upper => -1.0,
         }

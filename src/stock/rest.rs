@@ -12,7 +12,7 @@ use crate::air::AirState;
 use crate::moisture::{FaceExchange, Finish, Profile, Slab, SlabState, SurfaceAir, weight};
 use crate::movement::Direction;
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Length, Mass, MoistureContent};
 
 /// How a leaf lies.
@@ -21,10 +21,10 @@ pub enum Lying {
     /// On stickers: air at both faces.
     #[default]
     Stickered,
-    /// Flat on the bench, marked face up: the other face sealed.
-    MarkedFaceUp,
-    /// Flat on the bench, marked face down.
-    MarkedFaceDown,
+    /// Flat on the bench, sawn face up: the other face sealed.
+    SawnFaceUp,
+    /// Flat on the bench, sawn face down.
+    SawnFaceDown,
 }
 
 /// Where and how a leaf rests.
@@ -43,7 +43,7 @@ pub struct RestPlan {
 /// A leaf day by day: entry `i` is after `i` days of rest.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RestForecast {
-    /// Bow, positive when the marked face is hollow.
+    /// Bow, positive when the sawn face is hollow.
     pub bow: Vec<Band>,
     /// Cup likewise.
     pub cup: Vec<Band>,
@@ -74,8 +74,8 @@ const DAY: f64 = 86_400.0;
 /// Core less shell of the trial that tells how evening out goes, percent.
 const TRIAL_PERCENT: f64 = 1.0;
 /// Changes smaller than these do not count for the 90 %.
-const LEAST_RISE_MM: f64 = 0.05;
-const LEAST_PERCENT: f64 = 0.1;
+const MIN_RISE_MM: f64 = 0.05;
+const MIN_PERCENT: f64 = 0.1;
 
 struct Trace {
     seconds: Vec<f64>,
@@ -125,12 +125,12 @@ fn course(
     plan: &RestPlan,
 ) -> Result<Course, StockError> {
     let open = FaceExchange::Open(Finish::bare());
-    let (lower, upper) = match (plan.lying, slice.marked()) {
+    let (lower, upper) = match (plan.lying, slice.sawn()) {
         (Lying::Stickered, _) => (open, open),
-        (Lying::MarkedFaceUp, Side::Upper) | (Lying::MarkedFaceDown, Side::Lower) => {
+        (Lying::SawnFaceUp, Side::Upper) | (Lying::SawnFaceDown, Side::Lower) => {
             (FaceExchange::Sealed, open)
         }
-        (Lying::MarkedFaceUp, Side::Lower) | (Lying::MarkedFaceDown, Side::Upper) => {
+        (Lying::SawnFaceUp, Side::Lower) | (Lying::SawnFaceDown, Side::Upper) => {
             (open, FaceExchange::Sealed)
         }
     };
@@ -149,13 +149,13 @@ fn course(
     };
     // Moisture moves nearly linearly: the leaf at its mean, and beside it the gradient alone, from the
     // difference to a leaf that starts with it.
-    let told = board.core_minus_shell().percent();
-    let gradient = if told.abs() < TRIAL_PERCENT {
+    let given = board.core_minus_shell().percent();
+    let gradient = if given.abs() < TRIAL_PERCENT {
         TRIAL_PERCENT
     } else {
-        told
+        given
     };
-    let mean = part(told).mean();
+    let mean = part(given).mean();
     let uniform = Profile::uniform(mean);
     let mut state = SlabState::new(&slab, CELLS, &uniform);
     let level = Trace::of(&mut state, &uniform, &air);
@@ -172,7 +172,7 @@ fn course(
     };
     // A face that dries alone draws on the wet or the dry side of the gradient first.
     let mean = beside(&trial.mean, &level.mean, &|trial, level| {
-        level + told / gradient * (trial - level)
+        level + given / gradient * (trial - level)
     });
     let start = trial.slope[0];
     let evened = beside(&trial.slope, &level.slope, &|trial, level| {
@@ -218,7 +218,7 @@ pub fn rest_of_leaf(
         )
         .mm()
     };
-    // Cup from rings is a smooth and nearly straight function of the moisture below fibre saturation: a
+    // Cup from rings is a smooth and nearly straight function of the moisture below fiber saturation: a
     // parabola through the start, the middle and the end tells it between them.
     let below = |percent: f64| percent.min(wood.shrinkage.fiber_saturation_percent);
     let (first, last) = (below(start.percent()), below(settles_at.percent()));
@@ -239,7 +239,7 @@ pub fn rest_of_leaf(
             locked_in,
             index,
             slice,
-            factor: slice.marked_sign() * chord.mm() * chord.mm() / 8.0,
+            factor: slice.sawn_sign() * chord.mm() * chord.mm() / 8.0,
             coefficient: board.coefficient(wood, bend),
             inherited: board.curvature(bend).per_mm(),
         }
@@ -278,10 +278,10 @@ pub fn rest_of_leaf(
         let cup = Band::of(&cup.at(evened, slope, rings(mean)));
         forecast
             .bow_to_come
-            .push(Length::computed_mm(bow_end) - bow.middle);
+            .push(Length::from_mm_unchecked(bow_end) - bow.middle);
         forecast
             .cup_to_come
-            .push(Length::computed_mm(cup_end) - cup.middle);
+            .push(Length::from_mm_unchecked(cup_end) - cup.middle);
         forecast.bow.push(bow);
         forecast.cup.push(cup);
         forecast.mean_percent.push(mean);
@@ -297,7 +297,7 @@ struct Bending<'a> {
     locked_in: &'a LockedIn,
     index: usize,
     slice: &'a Slice,
-    /// Curvature to rise of the marked face.
+    /// Curvature to rise of the sawn face.
     factor: f64,
     coefficient: f64,
     inherited: f64,
@@ -332,9 +332,9 @@ fn day_90(
         cups.push((cup.at(evened, slope, rings(course.mean[i])).mean() - cup_end).abs());
         means.push((course.mean[i] - settles_at.percent()).abs());
     }
-    let moment = |left: &[f64], least: f64| -> Option<f64> {
+    let moment = |left: &[f64], min: f64| -> Option<f64> {
         let most = left.iter().copied().fold(0.0, f64::max);
-        if most < least {
+        if most < min {
             return Some(0.0);
         }
         let limit = 0.1 * most;
@@ -348,9 +348,9 @@ fn day_90(
             Some(_) => None,
         }
     };
-    let seconds = moment(&bows, LEAST_RISE_MM)?
-        .max(moment(&cups, LEAST_RISE_MM)?)
-        .max(moment(&means, LEAST_PERCENT)?);
+    let seconds = moment(&bows, MIN_RISE_MM)?
+        .max(moment(&cups, MIN_RISE_MM)?)
+        .max(moment(&means, MIN_PERCENT)?);
     Some((seconds / DAY).ceil() as usize)
 }
 
@@ -366,7 +366,7 @@ fn oven_dry_of(slice: &Slice, board: &Board, wood: &Wood, now: MoistureContent) 
 
 impl ReadNotation for Lying {
     const WHAT: &'static str =
-        "how a leaf lies: \"stickered\", \"marked face up\" or \"marked face down\"";
+        "how a leaf lies: \"stickered\", \"sawn face up\" or \"sawn face down\"";
 
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
@@ -374,10 +374,10 @@ impl ReadNotation for Lying {
             "a way of lying",
             &[
                 ("stickered", Self::Stickered),
-                ("marked face up", Self::MarkedFaceUp),
-                ("fresh face up", Self::MarkedFaceUp),
-                ("marked face down", Self::MarkedFaceDown),
-                ("fresh face down", Self::MarkedFaceDown),
+                ("sawn face up", Self::SawnFaceUp),
+                ("fresh face up", Self::SawnFaceUp),
+                ("sawn face down", Self::SawnFaceDown),
+                ("fresh face down", Self::SawnFaceDown),
             ],
         )
     }

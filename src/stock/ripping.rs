@@ -35,13 +35,13 @@ pub fn ripped(
             let curvature = slice.bend_of_locked_in() * surface.ratio()
                 + slice.bend_of_lopsided() * lopsided.ratio();
             // The left edge is the upper one: hollow there is negative curvature.
-            let inherited = match slice.marked() {
+            let inherited = match slice.sawn() {
                 Side::Upper => crook,
                 Side::Lower => -crook,
             };
             RippedStrip {
                 slice,
-                crook: Length::computed_mm(slice.marked_sign() * rise * curvature) + inherited,
+                crook: Length::from_mm_unchecked(slice.sawn_sign() * rise * curvature) + inherited,
             }
         })
         .collect())

@@ -10,62 +10,62 @@ use super::strip::{TestStrip, WhenRead};
 use crate::air::AirState;
 use crate::movement::RingsKeys;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
-use crate::units::told::{Name, Placed, Told};
+use crate::units::spanned::{Name, Placed, Spanned};
 use crate::units::{Length, Mass, MoistureContent, Strain};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
-/// A board to resaw. Its marked face is the bark-side one; leaves are numbered from it.
+/// A board to resaw. Its bark face is its upper one; leaves are numbered from it.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct BoardKeys {
     /// The board's name.
-    pub name: Told<Name>,
+    pub name: Spanned<Name>,
     /// The wood, such as "walnut, black".
-    pub species: Told<Name>,
+    pub species: Spanned<Name>,
     /// Thickness at the moment of the cut: a length, or a rough thickness such as "8/4".
-    pub thickness: Told<RoughThickness>,
+    pub thickness: Spanned<RoughThickness>,
     /// Across the grain.
-    pub width: Told<Length>,
+    pub width: Spanned<Length>,
     /// Along the grain.
-    pub length: Told<Length>,
+    pub length: Spanned<Length>,
     /// Moisture by one reading, taken as the mean; or tell `shell` and `core`.
-    pub moisture: Option<Told<MoistureContent>>,
+    pub moisture: Option<Spanned<MoistureContent>>,
     /// Moisture just under the face; with `core`.
-    pub shell: Option<Told<MoistureContent>>,
+    pub shell: Option<Spanned<MoistureContent>>,
     /// Moisture in the middle of the thickness; with `shell`.
-    pub core: Option<Told<MoistureContent>>,
-    /// Present bow over the length, positive when the marked face is hollow; none unless told.
-    pub bow: Option<Told<Length>>,
-    /// Present crook over the length; none unless told.
-    pub crook: Option<Told<Length>>,
-    /// Present cup over the width, positive when the marked face is hollow; none unless told.
-    pub cup: Option<Told<Length>>,
-    /// Present twist: lift of one corner with the other three flat; none unless told.
-    pub twist: Option<Told<Length>>,
+    pub core: Option<Spanned<MoistureContent>>,
+    /// Present bow over the length, positive when the sawn face is hollow; none unless given.
+    pub bow: Option<Spanned<Length>>,
+    /// Present crook over the length; none unless given.
+    pub crook: Option<Spanned<Length>>,
+    /// Present cup over the width, positive when the sawn face is hollow; none unless given.
+    pub cup: Option<Spanned<Length>>,
+    /// Present twist: lift of one corner with the other three flat; none unless given.
+    pub twist: Option<Spanned<Length>>,
     /// Where the rings are, seen on the end grain bark side up.
     pub rings: Option<Placed<RingsKeys>>,
-    /// How it was dried, such as "kiln dried, unconditioned"; unknown unless told.
-    pub drying: Option<Told<Drying>>,
+    /// How it was dried, such as "kiln dried, unconditioned"; unknown unless given.
+    pub drying: Option<Spanned<Drying>>,
     /// The pack it comes from: boards of one pack speak for each other.
-    pub pack: Option<Told<Name>>,
+    pub pack: Option<Spanned<Name>>,
     /// Strain locked in its surface layer along the grain, positive with the shell in compression.
-    pub locked_in: Option<Told<LockedIn>>,
+    pub locked_in: Option<Spanned<LockedIn>>,
     /// The same across the grain.
-    pub locked_in_across: Option<Told<LockedIn>>,
+    pub locked_in_across: Option<Spanned<LockedIn>>,
     /// How many leaves of one thickness; or tell `leaf_thicknesses`.
-    pub leaves: Option<Told<Whole>>,
-    /// Thicknesses of the leaves from the marked face, such as "20 mm, 25 mm"; what is left is a last leaf.
-    pub leaf_thicknesses: Option<Told<Lengths>>,
-    /// Wood lost to each resaw cut; "1/16in" unless told.
-    pub kerf: Option<Told<Length>>,
-    /// Planed off the marked face before the first cut.
-    pub plane_marked: Option<Told<Length>>,
+    pub leaves: Option<Spanned<Whole>>,
+    /// Thicknesses of the leaves from the bark face, such as "20 mm, 25 mm"; what is left is a last leaf.
+    pub leaf_thicknesses: Option<Spanned<Lengths>>,
+    /// Wood lost to each resaw cut; "1/16in" unless given.
+    pub kerf: Option<Spanned<Length>>,
+    /// Planed off the bark face before the first cut.
+    pub plane_bark: Option<Spanned<Length>>,
     /// Planed off the other face before the first cut.
-    pub plane_other: Option<Told<Length>>,
+    pub plane_other: Option<Spanned<Length>>,
     /// Test strips of this board.
     #[serde(default)]
     pub strips: Vec<Placed<StripKeys>>,
@@ -75,16 +75,16 @@ pub struct BoardKeys {
     /// Parts wanted from its leaves.
     #[serde(default)]
     pub parts: Vec<Placed<PartWantedKeys>>,
-    /// Clean-up cut of each face when a leaf is flattened; "1/64in" unless told.
-    pub clean_up: Option<Told<Length>>,
-    /// The place where the leaves rest; "shop" unless told.
-    pub rests_in: Option<Told<Name>>,
-    /// How they lie: "stickered", "marked face up" or "marked face down"; stickered unless told.
-    pub lying: Option<Told<Lying>>,
-    /// For how many days the rest is told; 60 unless told.
-    pub rest_days: Option<Told<Whole>>,
+    /// Clean-up cut of each face when a leaf is flattened; "1/64in" unless given.
+    pub clean_up: Option<Spanned<Length>>,
+    /// The place where the leaves rest; "shop" unless given.
+    pub rests_in: Option<Spanned<Name>>,
+    /// How they lie: "stickered", "sawn face up" or "sawn face down"; stickered unless given.
+    pub lying: Option<Spanned<Lying>>,
+    /// For how many days the rest is given; 60 unless given.
+    pub rest_days: Option<Spanned<Whole>>,
     /// Weight of one leaf on the scale.
-    pub leaf_weight: Option<Told<Mass>>,
+    pub leaf_weight: Option<Spanned<Mass>>,
 }
 
 /// A test strip and its readings.
@@ -93,23 +93,23 @@ pub struct BoardKeys {
 #[serde(deny_unknown_fields)]
 pub struct StripKeys {
     /// Length over which it was measured.
-    pub length: Told<Length>,
-    /// Its thickness when it was split; that of the board unless told.
-    pub thickness: Option<Told<RoughThickness>>,
+    pub length: Spanned<Length>,
+    /// Its thickness when it was split; that of the board unless given.
+    pub thickness: Option<Spanned<RoughThickness>>,
     /// Its thickness before it was planed, equally off both faces, since it was dried.
-    pub planed_from: Option<Told<RoughThickness>>,
-    /// Wood lost to its cut; that of the board unless told.
-    pub kerf: Option<Told<Length>>,
+    pub planed_from: Option<Spanned<RoughThickness>>,
+    /// Wood lost to its cut; that of the board unless given.
+    pub kerf: Option<Spanned<Length>>,
     /// Gap at the middle of the halves put back together; negative when they gap at the ends.
-    pub gap: Option<Told<Length>>,
-    /// Bow of each half, the marked face's first, positive when its fresh face is hollow: "1.2 mm, 0.9 mm".
-    pub bows: Option<Told<Lengths>>,
-    /// When it was read: "off the saw" or "rested"; off the saw unless told.
-    pub read: Option<Told<WhenRead>>,
+    pub gap: Option<Spanned<Length>>,
+    /// Bow of each half, the bark face's first, positive when its fresh face is hollow: "1.2 mm, 0.9 mm".
+    pub bows: Option<Spanned<Lengths>>,
+    /// When it was read: "off the saw" or "rested"; off the saw unless given.
+    pub read: Option<Spanned<WhenRead>>,
     /// true for a slice sawn across the board, which shows cup instead of bow.
-    pub across: Option<Told<Flag>>,
-    /// Error of a reading; "0.25 mm" unless told.
-    pub reading_error: Option<Told<Length>>,
+    pub across: Option<Spanned<Flag>>,
+    /// Error of a reading; "0.25 mm" unless given.
+    pub reading_error: Option<Spanned<Length>>,
 }
 
 /// A leaf that was sawn and measured.
@@ -117,16 +117,16 @@ pub struct StripKeys {
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LeafKeys {
-    /// Its number, from 1 at the board's marked face.
-    pub leaf: Told<Whole>,
-    /// Its bow over the board's length, positive when its marked face is hollow.
-    pub bow: Option<Told<Length>>,
-    /// Its cup over the board's width, positive when its marked face is hollow.
-    pub cup: Option<Told<Length>>,
-    /// When it was read: "off the saw" or "rested"; off the saw unless told.
-    pub read: Option<Told<WhenRead>>,
-    /// Error of a reading; "0.25 mm" unless told.
-    pub reading_error: Option<Told<Length>>,
+    /// Its number, from 1 at the board's bark face.
+    pub leaf: Spanned<Whole>,
+    /// Its bow over the board's length, positive when its sawn face is hollow.
+    pub bow: Option<Spanned<Length>>,
+    /// Its cup over the board's width, positive when its sawn face is hollow.
+    pub cup: Option<Spanned<Length>>,
+    /// When it was read: "off the saw" or "rested"; off the saw unless given.
+    pub read: Option<Spanned<WhenRead>>,
+    /// Error of a reading; "0.25 mm" unless given.
+    pub reading_error: Option<Spanned<Length>>,
 }
 
 /// A part wanted from a board's leaves.
@@ -135,15 +135,15 @@ pub struct LeafKeys {
 #[serde(deny_unknown_fields)]
 pub struct PartWantedKeys {
     /// The part's name.
-    pub name: Told<Name>,
+    pub name: Spanned<Name>,
     /// Along the grain.
-    pub length: Told<Length>,
+    pub length: Spanned<Length>,
     /// Across it.
-    pub width: Told<Length>,
+    pub width: Spanned<Length>,
     /// Thickness once flat on both faces.
-    pub thickness: Told<Length>,
-    /// How many; 1 unless told.
-    pub count: Option<Told<Whole>>,
+    pub thickness: Spanned<Length>,
+    /// How many; 1 unless given.
+    pub count: Option<Spanned<Whole>>,
 }
 
 /// A board to resaw, checked. What it still needs is its wood and the air it rests in.
@@ -153,7 +153,7 @@ pub struct BoardPlan {
     pub name: String,
     /// Where the file tells it.
     pub span: Range<usize>,
-    /// The wood as told.
+    /// The wood as given.
     pub species: String,
     /// Where the file tells the wood.
     pub species_span: Range<usize>,
@@ -165,9 +165,9 @@ pub struct BoardPlan {
     pub plan: ResawPlan,
     /// How it was dried.
     pub drying: Drying,
-    /// Told strain along the grain.
+    /// Given strain along the grain.
     pub locked_in: Option<Strain>,
-    /// Told strain across it.
+    /// Given strain across it.
     pub locked_in_across: Option<Strain>,
     /// Its test strips.
     pub strips: Vec<TestStrip>,
@@ -177,13 +177,13 @@ pub struct BoardPlan {
     pub parts: Vec<PartWanted>,
     /// Clean-up cut of each face.
     pub clean_up: Length,
-    /// Place where its leaves rest, as told.
+    /// Place where its leaves rest, as given.
     pub rests_in: Option<String>,
     /// Where the file tells that place.
     pub rests_in_span: Range<usize>,
     /// How they lie.
     pub lying: Lying,
-    /// Days of rest told day by day.
+    /// Days of rest given day by day.
     pub rest_days: usize,
     /// Weight of one leaf on the scale.
     pub leaf_weight: Option<Mass>,
@@ -211,7 +211,7 @@ impl BoardPlan {
             }),
             parts: self.parts.clone(),
             clean_up: self.clean_up,
-            cross_cut: Length::computed_mm(3.0),
+            cross_cut: Length::from_mm_unchecked(3.0),
         }
     }
 }

@@ -9,7 +9,7 @@ use super::section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripK
 use super::strip::{READING_ERROR, TestStrip};
 use crate::moisture::meter::Reading;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
-use crate::units::told::{Name, Problems, Told};
+use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
 use std::ops::Range;
 
@@ -17,42 +17,42 @@ use std::ops::Range;
 const MOST_LEAVES: u64 = 50;
 /// Most parts of one kind.
 const MOST_PARTS: u64 = 100;
-/// Most days of rest told day by day.
+/// Most days of rest given day by day.
 const MOST_DAYS: u64 = 1000;
 
-fn length(told: &Told<Length>, bounds: Bounds, problems: &mut Problems) -> Option<Length> {
+fn length(given: &Spanned<Length>, bounds: Bounds, problems: &mut Problems) -> Option<Length> {
     let remedy = format!("give the {} of the piece itself", bounds.label);
-    problems.take_checked(told, |length| length.within(bounds), &remedy)
+    problems.take_checked(given, |length| length.within(bounds), &remedy)
 }
 
 fn optional(
-    told: Option<&Told<Length>>,
+    given: Option<&Spanned<Length>>,
     bounds: Bounds,
     otherwise: Length,
     problems: &mut Problems,
 ) -> Option<Length> {
-    told.map_or(Some(otherwise), |told| length(told, bounds, problems))
+    given.map_or(Some(otherwise), |given| length(given, bounds, problems))
 }
 
-fn rough(told: &Told<RoughThickness>, problems: &mut Problems) -> Option<Length> {
-    problems.take(told).map(|RoughThickness(length)| length)
+fn rough(given: &Spanned<RoughThickness>, problems: &mut Problems) -> Option<Length> {
+    problems.take(given).map(|RoughThickness(length)| length)
 }
 
 fn whole(
-    told: Option<&Told<Whole>>,
+    given: Option<&Spanned<Whole>>,
     range: std::ops::RangeInclusive<u64>,
     otherwise: u64,
     problems: &mut Problems,
 ) -> Option<usize> {
-    let Some(told) = told else {
+    let Some(given) = given else {
         return usize::try_from(otherwise).ok();
     };
-    let Whole(value) = problems.take(told)?;
+    let Whole(value) = problems.take(given)?;
     if range.contains(&value) {
         return usize::try_from(value).ok();
     }
     problems.push(
-        told.span(),
+        given.span(),
         format!("{value} is outside {} to {}", range.start(), range.end()),
         "give a number in that range",
     );
@@ -68,7 +68,7 @@ impl BoardKeys {
         let width = length(&self.width, Bounds::WIDTH, problems);
         let long = length(&self.length, Bounds::BOARD_LENGTH, problems);
         let moisture = self.moisture(&span, problems);
-        let mut signed = |told| optional(told, Bounds::LENGTH, Length::ZERO, problems);
+        let mut signed = |given| optional(given, Bounds::LENGTH, Length::ZERO, problems);
         let bow = signed(self.bow.as_ref());
         let crook = signed(self.crook.as_ref());
         let cup = signed(self.cup.as_ref());
@@ -76,10 +76,10 @@ impl BoardKeys {
         let rings = match &self.rings {
             None => Some(None),
             Some(keys) => {
-                let told = keys.get().read(keys.span(), problems);
-                match (told, width, thickness) {
-                    (Some(told), Some(width), Some(thickness)) => {
-                        match told.rings(width, thickness) {
+                let given = keys.get().read(keys.span(), problems);
+                match (given, width, thickness) {
+                    (Some(given), Some(width), Some(thickness)) => {
+                        match given.rings(width, thickness) {
                             Ok(rings) => Some(Some(rings)),
                             Err(error) => {
                                 split(keys.span(), &error.to_string(), problems);
@@ -120,7 +120,7 @@ impl BoardKeys {
         let clean_up = optional(
             self.clean_up.as_ref(),
             Bounds::DEPTH,
-            Length::computed_mm(25.4 / 64.0),
+            Length::from_mm_unchecked(25.4 / 64.0),
             problems,
         );
         let rests_in = problems.take_optional(self.rests_in.as_ref());
@@ -153,7 +153,7 @@ impl BoardKeys {
             parts: parts.into_iter().collect::<Option<_>>()?,
             clean_up: clean_up?,
             rests_in: rests_in?.map(|Name(place)| place),
-            rests_in_span: self.rests_in.as_ref().map_or(span, Told::span),
+            rests_in_span: self.rests_in.as_ref().map_or(span, Spanned::span),
             lying: lying?.unwrap_or_default(),
             rest_days: rest_days?,
             leaf_weight: leaf_weight?,
@@ -180,7 +180,7 @@ impl BoardKeys {
             _ => {
                 problems.push(
                     span.clone(),
-                    "the moisture of the board is not told, or told twice",
+                    "the moisture of the board is not given, or given twice",
                     "give `moisture` (one reading, the mean), `shell` and `core`, or `moisture` at a fifth of the thickness and `core`",
                 );
                 None
@@ -197,11 +197,11 @@ impl BoardKeys {
         let kerf = optional(
             self.kerf.as_ref(),
             Bounds::KERF,
-            Length::computed_mm(25.4 / 16.0),
+            Length::from_mm_unchecked(25.4 / 16.0),
             problems,
         );
-        let plane_marked = optional(
-            self.plane_marked.as_ref(),
+        let plane_bark = optional(
+            self.plane_bark.as_ref(),
             Bounds::DEPTH,
             Length::ZERO,
             problems,
@@ -222,8 +222,8 @@ impl BoardKeys {
             _ => {
                 problems.push(
                     span.clone(),
-                    "how the board is split is not told, or told twice",
-                    "give `leaves` (how many) or `leaf_thicknesses` (from the marked face)",
+                    "how the board is split is not given, or given twice",
+                    "give `leaves` (how many) or `leaf_thicknesses` (from the bark face)",
                 );
                 None
             }
@@ -231,7 +231,7 @@ impl BoardKeys {
         let plan = ResawPlan {
             leaves: leaves?,
             kerf: kerf?,
-            plane_marked: plane_marked?,
+            plane_bark: plane_bark?,
             plane_other: plane_other?,
         };
         if let Some(thickness) = thickness
@@ -262,29 +262,29 @@ impl StripKeys {
     ) -> Option<TestStrip> {
         let long = length(&self.length, Bounds::BOARD_LENGTH, problems);
         let thickness = match &self.thickness {
-            Some(told) => rough(told, problems),
+            Some(given) => rough(given, problems),
             None => board,
         };
         let planed_from = match &self.planed_from {
-            Some(told) => rough(told, problems).map(Some),
+            Some(given) => rough(given, problems).map(Some),
             None => Some(None),
         };
         let kerf = match &self.kerf {
-            Some(told) => length(told, Bounds::KERF, problems),
+            Some(given) => length(given, Bounds::KERF, problems),
             None => board_kerf,
         };
         let gap = problems.take_optional(self.gap.as_ref());
         let bows = match &self.bows {
             None => Some(None),
-            Some(told) => match problems.take(told) {
+            Some(given) => match problems.take(given) {
                 None => None,
                 Some(Lengths(list)) => match list[..] {
                     [marked, other] => Some(Some([marked, other])),
                     _ => {
                         problems.push(
-                            told.span(),
-                            format!("{} bows are told for the two halves", list.len()),
-                            "give two, the marked face's half first, such as \"1.2 mm, 0.9 mm\"",
+                            given.span(),
+                            format!("{} bows are given for the two halves", list.len()),
+                            "give two, the bark face's half first, such as \"1.2 mm, 0.9 mm\"",
                         );
                         None
                     }
@@ -317,16 +317,16 @@ impl StripKeys {
 }
 
 /// The error of a reading, which must be some error.
-fn error_of(told: Option<&Told<Length>>, problems: &mut Problems) -> Option<Length> {
-    let Some(told) = told else {
+fn error_of(given: Option<&Spanned<Length>>, problems: &mut Problems) -> Option<Length> {
+    let Some(given) = given else {
         return Some(READING_ERROR);
     };
-    let error = problems.take(told)?;
+    let error = problems.take(given)?;
     if error.mm() >= 0.001 {
         return Some(error);
     }
     problems.push(
-        told.span(),
+        given.span(),
         "a reading without error does not exist",
         "give the error of your gauge or rule, such as \"0.25 mm\"",
     );

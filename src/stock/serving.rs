@@ -23,9 +23,9 @@ struct Search<'a> {
     costs: &'a [Vec<Option<f64>>],
     need: &'a [Length],
     kerf: f64,
-    /// Parts, the least choosable first.
+    /// Parts, the minimum choosable first.
     order: Vec<usize>,
-    /// From each place in the order on: parts that some leaf could serve, and the sum of their least costs.
+    /// From each place in the order on: parts that some leaf could serve, and the sum of their minimum costs.
     rest: Vec<(usize, f64)>,
     left: Vec<f64>,
     choice: Vec<Option<usize>>,
@@ -34,7 +34,7 @@ struct Search<'a> {
     most_trials: usize,
 }
 
-/// Serves as many parts as can be, and those at the least cost. `costs[part][leaf]` is the cost of a part
+/// Serves as many parts as can be, and those at the minimum cost. `costs[part][leaf]` is the cost of a part
 /// from a leaf (such as the chance that its thickness is not there), `None` where it cannot come from it;
 /// `need` is each part's length along the leaf, `leaf_lengths` what each leaf has. Parts lie end to end, each
 /// cross-cut taking `kerf`. Exact by branch and bound.
@@ -68,9 +68,9 @@ pub fn assign_within(
         costs.iter().all(|row| row.len() == leaf_lengths.len()),
         "a cost for each leaf"
     );
-    let least = |part: usize| costs[part].iter().flatten().copied().reduce(f64::min);
+    let min = |part: usize| costs[part].iter().flatten().copied().reduce(f64::min);
     let mut order: Vec<usize> = (0..costs.len())
-        .filter(|&part| least(part).is_some())
+        .filter(|&part| min(part).is_some())
         .collect();
     let choices = |part: usize| costs[part].iter().flatten().count();
     order.sort_by(|&a, &b| {
@@ -80,10 +80,7 @@ pub fn assign_within(
     });
     let mut rest = vec![(0, 0.0); order.len() + 1];
     for (i, &part) in order.iter().enumerate().rev() {
-        rest[i] = (
-            rest[i + 1].0 + 1,
-            rest[i + 1].1 + least(part).unwrap_or(0.0),
-        );
+        rest[i] = (rest[i + 1].0 + 1, rest[i + 1].1 + min(part).unwrap_or(0.0));
     }
     let mut search = Search {
         costs,
@@ -123,9 +120,9 @@ impl Search<'_> {
         if place == self.order.len() || self.trials >= self.most_trials {
             return;
         }
-        let (could, least) = self.rest[place];
+        let (could, min) = self.rest[place];
         let cannot_beat = served + could < self.best.served
-            || (served + could == self.best.served && cost + least >= self.best.cost - 1e-12);
+            || (served + could == self.best.served && cost + min >= self.best.cost - 1e-12);
         if cannot_beat {
             return;
         }

@@ -7,11 +7,11 @@ use super::drying::Bend;
 use super::locked_in::seen_curvature;
 use super::plan::{ResawPlan, Slice};
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{Curvature, Length};
 
-/// Error of a reading by feeler gauge or rule, one standard deviation, unless told otherwise (judgement).
-pub const READING_ERROR: Length = Length::computed_mm(0.25);
+/// Error of a reading by feeler gauge or rule, one standard deviation, unless given (judgement).
+pub const READING_ERROR: Length = Length::from_mm_unchecked(0.25);
 
 /// When a strip or a leaf was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -39,7 +39,7 @@ pub struct TestStrip {
     /// Gap at the middle of the two halves put back together, fresh faces inward; negative when they
     /// meet in the middle and gap at the ends, where the two gaps are alike.
     pub gap: Option<Length>,
-    /// Bow of each half, that from the marked face first, positive when its fresh face is hollow.
+    /// Bow of each half, that from the bark face first, positive when its fresh face is hollow.
     pub bows: Option<[Length; 2]>,
     /// When it was read.
     pub read: WhenRead,
@@ -75,7 +75,7 @@ impl TestStrip {
         }
     }
 
-    /// Its two halves, that from the marked face first. The locked-in strain is spread over the thickness the
+    /// Its two halves, that from the bark face first. The locked-in strain is spread over the thickness the
     /// strip had when it was dried.
     ///
     /// # Errors
@@ -90,7 +90,7 @@ impl TestStrip {
             });
         }
         let plan = ResawPlan {
-            plane_marked: planed,
+            plane_bark: planed,
             plane_other: planed,
             ..ResawPlan::equal(2, self.kerf)
         };
@@ -143,7 +143,7 @@ impl TestStrip {
         }
         if let Some(bows) = self.bows {
             for (half, bow) in [upper, lower].iter().zip(bows) {
-                let factor = half.marked_sign() * rise;
+                let factor = half.sawn_sign() * rise;
                 let value = shallow(bow)? - factor * inherited.per_mm();
                 readings.push(seen_curvature(
                     half,
@@ -176,7 +176,7 @@ impl TestStrip {
     pub fn gap_of(&self, surface_strain: f64) -> Result<Length, StockError> {
         let [upper, lower] = self.halves()?;
         let rise = self.length.mm() * self.length.mm() / 8.0;
-        Ok(Length::computed_mm(
+        Ok(Length::from_mm_unchecked(
             rise * surface_strain * (upper.bend_of_locked_in() - lower.bend_of_locked_in()),
         ))
     }
@@ -194,11 +194,11 @@ impl TestStrip {
 /// What to do to get a test strip, step by step.
 pub const INSTRUCTIONS: [&str; 6] = [
     "Rip a strip about 25 mm (1 in) wide off one edge of the board, or use its off-cut; keep the full thickness. As long as you can spare: 600 mm (24 in) or more.",
-    "Mark the face that is the board's marked face, and an arrow along the length.",
+    "Mark the face that is the board's bark face, and an arrow along the length.",
     "Resaw the strip through the middle of its thickness with the blade you will use for the board.",
     "At once, put the halves back together as they grew, fresh faces inward, and hold them together only where they touch. Read the gap: in the middle it counts positive; when they touch in the middle and gap at the ends, hold the ends alike and count it negative.",
     "Lay each half on a flat table and read its own bow too, positive when the fresh face is hollow: it shows a lop-sided board, which the gap cannot.",
-    "Sticker the halves for some days and read them once more, told apart as rested: the difference is what moisture adds.",
+    "Sticker the halves for some days and read them once more, distinguished as rested: the difference is what moisture adds.",
 ];
 
 impl ReadNotation for WhenRead {

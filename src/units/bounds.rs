@@ -11,19 +11,19 @@ use std::fmt;
 pub struct Bounds {
     /// What a maker calls the value: `thickness`, `moisture content`.
     pub label: &'static str,
-    /// The unit of `least` and `greatest`, as printed: `mm`, `%`, `C`.
+    /// The unit of `min` and `max`, as printed: `mm`, `%`, `C`.
     pub unit: &'static str,
-    /// Least allowed value, included.
-    pub least: f64,
-    /// Greatest allowed value, included.
-    pub greatest: f64,
+    /// Minimum allowed value, included.
+    pub min: f64,
+    /// Maximum allowed value, included.
+    pub max: f64,
 }
 
 macro_rules! table {
-    ($($(#[$doc:meta])* $name:ident = $label:literal, $unit:literal, $least:expr, $greatest:expr;)+) => {
+    ($($(#[$doc:meta])* $name:ident = $label:literal, $unit:literal, $min:expr, $max:expr;)+) => {
         impl Bounds {
             $($(#[$doc])* pub const $name: Bounds =
-                Bounds { label: $label, unit: $unit, least: $least, greatest: $greatest };)+
+                Bounds { label: $label, unit: $unit, min: $min, max: $max };)+
             /// Every row of the table, in the order it is written.
             pub const ALL: &'static [Bounds] = &[$(Bounds::$name),+];
         }
@@ -74,7 +74,7 @@ table! {
     /// Basic specific gravity: oven-dry mass on green volume.
     SPECIFIC_GRAVITY = "specific gravity", "", 0.05, 1.4;
     /// Moisture content below which wood shrinks.
-    FIBER_SATURATION = "fibre saturation point", "%", 15.0, 40.0;
+    FIBER_SATURATION = "fiber saturation point", "%", 15.0, 40.0;
     /// Moisture diffusivity of wood.
     DIFFUSIVITY = "diffusivity", "m2/s", 1.0e-14, 1.0e-7;
     /// Locked-in strain of a surface layer.
@@ -99,15 +99,15 @@ impl fmt::Display for RangeError {
         let Bounds {
             label,
             unit,
-            least,
-            greatest,
+            min,
+            max,
         } = self.bounds;
         let unit = if unit.is_empty() || unit == "%" {
             unit.to_owned()
         } else {
             format!(" {unit}")
         };
-        let (least, greatest) = (written(least), written(greatest));
+        let (min, max) = (written(min), written(max));
         if self.value.is_finite() {
             // Six digits, unless they would make a value look as if it were inside.
             let short: f64 = format!("{:.5e}", self.value).parse().unwrap_or(self.value);
@@ -115,12 +115,12 @@ impl fmt::Display for RangeError {
             let value = written(if outside { short } else { self.value });
             write!(
                 f,
-                "{label} {value}{unit} is outside {least}{unit} to {greatest}{unit}"
+                "{label} {value}{unit} is outside {min}{unit} to {max}{unit}"
             )
         } else {
             write!(
                 f,
-                "{label} must be a finite number from {least}{unit} to {greatest}{unit}"
+                "{label} must be a finite number from {min}{unit} to {max}{unit}"
             )
         }
     }
@@ -144,7 +144,7 @@ impl Bounds {
     /// # Errors
     /// [`RangeError`] with the row and the value.
     pub fn check(self, value: f64) -> Result<f64, RangeError> {
-        if value.is_finite() && value >= self.least && value <= self.greatest {
+        if value.is_finite() && value >= self.min && value <= self.max {
             Ok(value)
         } else {
             Err(RangeError {

@@ -4,7 +4,7 @@
 //! The room answers what a number means (a type for each quantity, the unit in
 //! every constructor and getter), whether it can be ([`bounds`], the one place
 //! where a range is stated), how a maker writes it and reads it ([`notation`]),
-//! and where a job file told it ([`told`]). It needs nothing.
+//! and where a job file given it ([`given`]). It needs nothing.
 //!
 //! Where the numbers come from: the inch of 25.4 mm, the pound and standard
 //! gravity are exact by agreement (see [`notation`]); the allowed ranges are
@@ -19,7 +19,7 @@ pub mod bounds;
 pub mod notation;
 mod quantity;
 mod serial;
-pub mod told;
+pub mod spanned;
 
 pub use bounds::{Bounds, RangeError};
 pub use quantity::{

@@ -137,7 +137,7 @@ macro_rules! quantity {
 
 quantity!(
     /// A length, signed: a size, an offset, a gap, the rise of a bow.
-    Length, LENGTH, from_mm, computed_mm, mm, "millimetres",
+    Length, LENGTH, from_mm, from_mm_unchecked, mm, "millimetres",
     "mm", " mm"
 );
 quantity!(
@@ -254,7 +254,7 @@ impl Curvature {
     /// The rise of this bend's arc over a chord: `kappa L^2 / 8`, the parabola through a shallow arc: short by a share `(d/L)^2` or so of a rise `d`.
     #[must_use]
     pub fn rise_over(self, chord: Length) -> Length {
-        Length::computed_mm(self.0 * chord.mm() * chord.mm() / 8.0)
+        Length::from_mm_unchecked(self.0 * chord.mm() * chord.mm() / 8.0)
     }
 
     /// The bend whose arc rises by `rise` over `chord`: `8 d / L^2`.

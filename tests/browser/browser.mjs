@@ -59,11 +59,11 @@ export async function serve(...more) {
   running.add(child);
   child.on("exit", () => running.delete(child));
   const address = await new Promise((done, failed) => {
-    let told = "";
+    let given = "";
     child.stdout.on("data", (bytes) => {
-      told += bytes;
-      if (told.includes("\n")) {
-        done(told.trim());
+      given += bytes;
+      if (given.includes("\n")) {
+        done(given.trim());
       }
     });
     child.on("exit", (code) => failed(new Error(`the program ended with ${code} before it served`)));

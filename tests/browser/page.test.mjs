@@ -236,10 +236,10 @@ test("what is wrong stands beside its field in the words of the command line, an
   const text = await page.evaluate(() => localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft"))));
   const path = join(folder(), "job.toml");
   writeFileSync(path, JSON.parse(text).text);
-  const told = spawnSync(program, ["validate", path], { encoding: "utf8" });
-  assert.equal(told.status, 2);
+  const given = spawnSync(program, ["validate", path], { encoding: "utf8" });
+  assert.equal(given.status, 2);
   const [what] = words.split(". ");
-  assert.ok(told.stderr.includes(what), `${told.stderr}\nhas not: ${what}`);
+  assert.ok(given.stderr.includes(what), `${given.stderr}\nhas not: ${what}`);
   assert.ok((await page.locator(".answers .card").count()) > 0, "the last answers are gone");
   assert.match(await page.locator(".answers-head").innerText(), /last answers/);
   await field(page, "width").fill("16 3/4in");
@@ -285,7 +285,7 @@ test("a part's new name is followed by its joints", async () => {
   await field(page, "name").blur();
   await page.locator(".work h2", { hasText: "part: upright" }).waitFor();
   await settled(page);
-  assert.equal(await page.locator("#stations .wrong").count(), 0, "something is left to mend");
+  assert.equal(await page.locator("#stations .wrong").count(), 0, "something is left to fix");
   await page.getByRole("button", { name: "Undo" }).click();
   await page.locator(".work h2", { hasText: "part: divider" }).waitFor();
   await context.close();
@@ -392,7 +392,7 @@ test("files that cannot be read are refused in plain words, and the job stays", 
   await context.close();
 });
 
-test("from a keystroke to new figures: told, not judged", async (t) => {
+test("from a keystroke to new figures: given, not judged", async (t) => {
   const { context, page } = await open();
   const start = await page.evaluate(() => performance.getEntriesByType("navigation")[0].loadEventEnd);
   t.diagnostic(`the page stands after ${start.toFixed(0)} ms`);
@@ -429,8 +429,8 @@ test("from a keystroke to new figures: told, not judged", async (t) => {
 });
 
 test("a port that is in use is said plainly", () => {
-  const told = spawnSync(program, ["serve", "--port", served.port], { encoding: "utf8", timeout: 10000 });
-  assert.equal(told.status, 3);
-  assert.match(told.stderr, /--port/);
+  const given = spawnSync(program, ["serve", "--port", served.port], { encoding: "utf8", timeout: 10000 });
+  assert.equal(given.status, 3);
+  assert.match(given.stderr, /--port/);
 });
 

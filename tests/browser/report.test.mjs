@@ -60,7 +60,7 @@ test("the first answers say what to cut today, as the JSON has it", async () => 
   const forecast = JSON.parse(readFileSync(join(folder, "forecast.json"), "utf8"));
   const words = await page.evaluate(() => document.body.innerText);
   for (const fit of forecast.fits.slice(0, 3)) {
-    assert.ok(words.includes(fit.joint), `${fit.joint} is not told`);
+    assert.ok(words.includes(fit.joint), `${fit.joint} is not given`);
   }
   const heading = await page.evaluate(() => document.querySelector("h2").innerText.toLowerCase());
   assert.ok(heading.includes("caution") || heading.includes("cut"), heading);

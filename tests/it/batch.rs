@@ -47,9 +47,9 @@ fn rows_are_what_the_board_command_answers() {
         "--species|oak, white|--width|300mm|--thickness|25mm|--from|8%|--to|12%|--sawn|flat",
         "--species|maple, sugar|--width|150mm|--thickness|30mm|--from|9.5%|--to|6%|--pith-depth|80mm|--pith-offset|60mm",
     ];
-    for (told, line) in boards.iter().zip(&lines[1..]) {
+    for (given, line) in boards.iter().zip(&lines[1..]) {
         let mut command = Command::cargo_bin("heartside").unwrap();
-        command.args(["board", "--json"]).args(told.split('|'));
+        command.args(["board", "--json"]).args(given.split('|'));
         let done = command.assert().success();
         let board: Value = serde_json::from_slice(&done.get_output().stdout).unwrap();
         let number = |key: &str| board[key].as_f64().unwrap();
@@ -66,7 +66,7 @@ fn rows_are_what_the_board_command_answers() {
 }
 
 #[test]
-fn a_pith_above_the_bark_face_is_told() {
+fn a_pith_above_the_bark_face_is_given() {
     let (out, words) = run(&[], format!("{HEAD}\noak white,200,22,12,6,-300,0\n"));
     assert!(out.ends_with(",-300,0,,,\n"), "{out}");
     assert!(words.starts_with("line 2: this puts the pith"), "{words}");
@@ -118,7 +118,7 @@ fn shop_notation_stands_in_the_cells_and_inch_marks_may_be_doubled_in_quotes() {
 }
 
 #[test]
-fn rows_that_cannot_be_read_keep_their_place_and_are_told_with_their_line() {
+fn rows_that_cannot_be_read_keep_their_place_and_are_given_with_their_line() {
     let rows = [
         "oak white,200,25,9,6,,",
         "",
@@ -147,24 +147,27 @@ fn rows_that_cannot_be_read_keep_their_place_and_are_told_with_their_line() {
         "{}",
         lines[13]
     );
-    let told: Vec<&str> = words.lines().collect();
+    let given: Vec<&str> = words.lines().collect();
     let expected = [
         (4, "width_mm: `abc`"),
         (5, "species: "),
         (6, "to_percent: nothing is written"),
         (7, "width_mm: width -5 mm is outside"),
         (8, "the pith lies inside the board"),
-        (9, "`pith_offset_mm` is told and `pith_depth_mm` is not"),
+        (9, "`pith_offset_mm` is given and `pith_depth_mm` is not"),
         (10, "a quoted cell does not end on its line"),
         (11, "9 cells and only 7 columns"),
         (12, "thickness_mm: nothing is written"),
         (13, "from_percent: moisture content 250%"),
     ];
-    assert_eq!(told.len(), expected.len() + 1, "{words}");
-    for (told, (line, start)) in told.iter().zip(expected) {
-        assert!(told.starts_with(&format!("line {line}: {start}")), "{told}");
+    assert_eq!(given.len(), expected.len() + 1, "{words}");
+    for (given, (line, start)) in given.iter().zip(expected) {
+        assert!(
+            given.starts_with(&format!("line {line}: {start}")),
+            "{given}"
+        );
     }
-    assert_eq!(told[10], "10 of 13 rows have no answer");
+    assert_eq!(given[10], "10 of 13 rows have no answer");
     for line in [3, 4, 5, 6, 7, 8] {
         assert!(lines[line].ends_with(",,,"), "{}", lines[line]);
         assert!(lines[line].starts_with(rows[line - 1]));

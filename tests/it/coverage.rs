@@ -2,7 +2,7 @@
 //! other days than the forecast looks at. The band of the width after an off-cut stands with the tests of narrowing.
 
 use heartside::chance::Draws;
-use heartside::forecast::{Airs, DaySet, Desk, Inputs, Outcome, Prepared, evaluate, forecast};
+use heartside::forecast::{Airs, DaySet, Inputs, Outcome, Prepared, Workspace, evaluate, forecast};
 use heartside::job;
 use heartside::species::SpeciesTable;
 use heartside::stock::{Bend, Drying, EveningOut, Known, LockedIn, ResawPlan, TestStrip};
@@ -22,7 +22,7 @@ fn nine_in_ten(what: &str, held: usize) {
     );
 }
 
-const FRAMED: &str = r#"format = 1
+const FRAMED: &str = r#"format = 2
 [job]
 name = "A framed panel"
 draws = 2048
@@ -49,9 +49,9 @@ width = "60 mm"
 length = "420 mm"
 moisture = "10%"
 rings = { sawn = "quarter" }
-[[joints.panel_in_grooves]]
-panel = "panel"
-frame = "stile"
+[[joints.frame_and_panel]]
+piece = "panel"
+into = "stile"
 opening = "300 mm"
 "#;
 
@@ -80,8 +80,8 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
             source.fill_normals(truth, &mut numbers);
             let mut draw = inputs.middle();
             inputs.fill(&numbers, &mut draw);
-            let (mut desk, mut outcome) = (Desk::new(&thin, &set), Outcome::default());
-            evaluate(&thin, &draw, &set, &cuts, &mut desk, &mut outcome);
+            let (mut workspace, mut outcome) = (Workspace::new(&thin, &set), Outcome::default());
+            evaluate(&thin, &draw, &set, &cuts, &mut workspace, &mut outcome);
             outcome
         })
         .collect();
@@ -97,7 +97,7 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
         held(
             panel.width_driest_low_mm,
             panel.width_driest_high_mm,
-            &|t| t.parts[0].least_width_mm,
+            &|t| t.parts[0].min_width_mm,
         ),
     );
     nine_in_ten(
@@ -110,15 +110,15 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
     );
     let fit = &found.fits[0];
     nine_in_ten(
-        "least gap",
-        held(fit.gap_least_low_mm, fit.gap_least_high_mm, &|t| {
-            t.fits[0].least_mm
+        "minimum gap",
+        held(fit.gap_min_low_mm, fit.gap_min_high_mm, &|t| {
+            t.fits[0].min_mm
         }),
     );
     nine_in_ten(
-        "greatest gap",
-        held(fit.gap_greatest_low_mm, fit.gap_greatest_high_mm, &|t| {
-            t.fits[0].greatest_mm
+        "maximum gap",
+        held(fit.gap_max_low_mm, fit.gap_max_high_mm, &|t| {
+            t.fits[0].max_mm
         }),
     );
     // The chance of the verdict is the share of truths in which the joint works.
@@ -141,7 +141,7 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
 fn the_band_of_a_leafs_bow_holds_nine_truths_in_ten() {
     const THICKNESS: f64 = 50.8;
     const KERF: f64 = 1.6;
-    let mm = Length::computed_mm;
+    let mm = Length::from_mm_unchecked;
     let shops = Draws::plain(1_919, 4);
     let slices = ResawPlan::equal(2, mm(KERF)).slices(mm(THICKNESS)).unwrap();
     let upper = &slices[0];
@@ -152,7 +152,7 @@ fn the_band_of_a_leafs_bow_holds_nine_truths_in_ten() {
     let prior = Drying::KilnUnconditioned.prior();
     let known = Known {
         drying: Drying::KilnUnconditioned,
-        told: None,
+        given: None,
         evening: EveningOut {
             middle: 0.0,
             spread: 0.0,

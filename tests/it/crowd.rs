@@ -91,7 +91,7 @@ impl Server {
         })
     }
 
-    /// Greatest memory so far, kB.
+    /// Maximum memory so far, kB.
     #[cfg(target_os = "linux")]
     fn most_memory_kb(&self) -> u64 {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id())).unwrap();

@@ -32,7 +32,7 @@ const PRINTING: [&[&str]; 8] = [
 /// A disk that is full: exit code 3 and words, for every command that prints.
 #[cfg(target_os = "linux")]
 #[test]
-fn a_full_disk_behind_standard_output_is_told() {
+fn a_full_disk_behind_standard_output_is_given() {
     for args in PRINTING {
         let full = File::options().write(true).open("/dev/full").unwrap();
         let output = heartside(args).stdout(full).output().unwrap();
@@ -151,10 +151,10 @@ fn a_report_that_does_not_fit_leaves_the_earlier_one_whole() {
     assert!(contents(&out) != before);
 }
 
-/// A folder that nobody may write in, whoever runs it: told before the long work, with its name.
+/// A folder that nobody may write in, whoever runs it: given before the long work, with its name.
 #[cfg(target_os = "linux")]
 #[test]
-fn a_folder_that_cannot_be_written_is_told_at_once() {
+fn a_folder_that_cannot_be_written_is_given_at_once() {
     for place in ["/proc/report", "/sys/report"] {
         let output = heartside(&["demo", "--out", place]).output().unwrap();
         assert_eq!(output.status.code(), Some(3), "{}", said(&output));
@@ -184,7 +184,7 @@ fn a_file_for_a_folder_and_a_folder_for_a_file() {
     for args in [
         &["forecast", folder][..],
         &["climate", folder],
-        &["match", folder, "--figure", "random"],
+        &["match", folder, "--match", "random"],
         &["batch", folder],
     ] {
         let output = heartside(args).output().unwrap();
@@ -194,7 +194,7 @@ fn a_file_for_a_folder_and_a_folder_for_a_file() {
 
 fn job_of(parts: usize, draws: u32) -> String {
     let mut text = format!(
-        "format = 1\n[job]\nname = \"Many\"\ndraws = {draws}\n\
+        "format = 2\n[job]\nname = \"Many\"\ndraws = {draws}\n\
          [places.shop]\nair = {{ temperature = \"18C\", humidity = \"55%\" }}\n\
          [places.home]\nair = {{ temperature = \"20C\", humidity = \"40%\" }}\n\
          [schedule]\nmeasured = 2026-10-05\ndelivered = 2026-11-20\n"
@@ -211,7 +211,7 @@ fn job_of(parts: usize, draws: u32) -> String {
 }
 
 /// Ten thousand parts are more than a job file may hold, and thousands are more than may be drawn thousands of times; both are
-/// told with what would do. They are read all the same.
+/// given with what would do. They are read all the same.
 #[test]
 fn a_job_of_thousands_of_parts_is_read_or_refused_in_words() {
     let folder = tempfile::tempdir().unwrap();
@@ -251,7 +251,7 @@ fn a_job_of_thousands_of_parts_is_read_or_refused_in_words() {
 fn a_giant_value_is_refused_in_few_words() {
     let folder = tempfile::tempdir().unwrap();
     let giant = "x".repeat(500_000);
-    for (key, told) in [
+    for (key, given) in [
         ("\"p0\"", "name"),
         ("\"oak, white\"", "name"),
         ("\"2cm\"", "characters"),
@@ -261,7 +261,7 @@ fn a_giant_value_is_refused_in_few_words() {
         let output = heartside(&["validate"]).arg(&path).output().unwrap();
         assert_eq!(output.status.code(), Some(2));
         let words = said(&output);
-        assert!(words.contains(told), "{words}");
+        assert!(words.contains(given), "{words}");
         assert!(words.len() < 5_000, "{} bytes of words", words.len());
     }
 }

@@ -1,4 +1,4 @@
-//! `[chance]` in a job: spreads told, measurements that narrow, boards shared; against exact normal theory.
+//! `[chance]` in a job: spreads given, measurements that narrow, boards shared; against exact normal theory.
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use heartside::chance::NINE_IN_TEN;
@@ -9,8 +9,8 @@ use heartside::movement::{Sawn, Section, Shrinkage};
 use heartside::species::SpeciesTable;
 use heartside::units::{Length, MoistureContent};
 
-/// Every spread at nothing but those that `told` sets.
-fn only(told: &str) -> String {
+/// Every spread at nothing but those that `given` sets.
+fn only(given: &str) -> String {
     let usual = [
         "shrinkage_cov = \"0%\"",
         "radial_with_tangential = 0.5",
@@ -30,12 +30,12 @@ fn only(told: &str) -> String {
     let mut text = String::from("[chance]\n");
     for line in usual {
         let key = line.split(' ').next().unwrap();
-        if !told.lines().any(|line| line.starts_with(key)) {
+        if !given.lines().any(|line| line.starts_with(key)) {
             text += line;
             text.push('\n');
         }
     }
-    text + told
+    text + given
 }
 
 fn part(name: &str, more: &str) -> String {
@@ -48,7 +48,7 @@ fn part(name: &str, more: &str) -> String {
 /// A thin bare board that has long settled in steady air when it is looked at.
 fn job_of(parts: &str, chance: &str) -> String {
     format!(
-        "format = 1\n[job]\nname = \"Boards\"\ndraws = 4096\n[places.shop]\nair = {{ temperature = \"21C\", humidity = \"40%\" }}\n\
+        "format = 2\n[job]\nname = \"Boards\"\ndraws = 4096\n[places.shop]\nair = {{ temperature = \"21C\", humidity = \"40%\" }}\n\
          [places.home]\nair = {{ temperature = \"21C\", humidity = \"40%\" }}\n\
          [schedule]\nmeasured = 2026-01-05\ndelivered = 2027-11-20\n{parts}\n{chance}"
     )
@@ -67,7 +67,7 @@ fn found(text: &str) -> Forecast {
 
 const FLAT: &str = "rings = { sawn = \"flat\" }";
 
-/// White oak's tangential shrinkage, 10.5 % green to dry, and its fibre saturation (Wood Handbook Table 4-3).
+/// White oak's tangential shrinkage, 10.5 % green to dry, and its fiber saturation (Wood Handbook Table 4-3).
 const TANGENTIAL: f64 = 10.5;
 
 /// Width of a flat-sawn board by Eq. 13-3 of the Wood Handbook, its shrinkage times a factor.
@@ -144,8 +144,8 @@ fn oak() -> Shrinkage {
 
 fn section() -> Section {
     Section {
-        width: Length::computed_mm(300.0),
-        thickness: Length::computed_mm(20.0),
+        width: Length::from_mm_unchecked(300.0),
+        thickness: Length::from_mm_unchecked(20.0),
         rings: Sawn::Flat.rings(),
     }
 }
@@ -156,9 +156,9 @@ fn offcut(direction: Direction, after_mm: f64) -> Offcut {
         direction,
         from: MoistureContent::computed_percent(15.0),
         to: MoistureContent::computed_percent(6.0),
-        before: Length::computed_mm(150.0),
-        after: Length::computed_mm(after_mm),
-        size_deviation: Length::computed_mm(0.06),
+        before: Length::from_mm_unchecked(150.0),
+        after: Length::from_mm_unchecked(after_mm),
+        size_deviation: Length::from_mm_unchecked(0.06),
         moisture_deviation_percent: 0.2,
     }
 }
@@ -244,7 +244,7 @@ fn a_meter_that_reads_high_shifts_every_part_and_says_so() {
         &parts,
         "[chance]\nmeter_checks = [{ read = \"12%\", oven = \"11%\" }, { read = \"9%\", oven = \"8%\" }]\n",
     ));
-    // drier than it was told, so that it shrinks less from today
+    // drier than it was given, so that it shrinks less from today
     assert!(checked.parts[0].width_driest_mm > plain.parts[0].width_driest_mm + 0.5);
     let width = |forecast: &Forecast| {
         forecast.parts[0].width_driest_high_mm - forecast.parts[0].width_driest_low_mm
@@ -264,8 +264,8 @@ fn a_meter_that_reads_high_shifts_every_part_and_says_so() {
 #[test]
 fn parts_of_one_board_share_what_is_measured() {
     let narrowed = |board: &str| {
-        let told = format!("{FLAT}\n{board}");
-        let parts = part("first", &told) + &part("second", &told);
+        let given = format!("{FLAT}\n{board}");
+        let parts = part("first", &given) + &part("second", &given);
         let offcut = "offcuts = [{ part = \"first\", from = \"15%\", to = \"6%\", before = \"150 mm\", after = \"145.5 mm\" }]\n";
         let chance = only(&format!("shrinkage_cov = \"15%\"\n{offcut}"));
         let forecast = found(&job_of(&parts, &chance));
@@ -302,7 +302,7 @@ fn an_offcut_that_cannot_be_is_doubted() {
 }
 
 #[test]
-fn what_cannot_be_meant_is_told_with_its_place() {
+fn what_cannot_be_meant_is_given_with_its_place() {
     let parts = part("board", &format!("{FLAT}\nboard = \"A\""))
         + &part("other", &format!("{FLAT}\nboard = \"A\"")).replace("oak, white", "maple, sugar");
     let errors = job::read(
@@ -330,9 +330,9 @@ fn what_cannot_be_meant_is_told_with_its_place() {
     }
 }
 
-// Every spread stands in the report with its source, and a spread of the job file is told to be one.
+// Every spread stands in the report with its source, and a spread of the job file is given to be one.
 #[test]
-fn every_spread_is_told_with_its_source() {
+fn every_spread_is_given_with_its_source() {
     let forecast = found(&job_of(
         &part("board", FLAT),
         "[chance]\nshrinkage_cov = \"10%\"\n",
@@ -353,12 +353,12 @@ fn every_spread_is_told_with_its_source() {
 }
 
 // What is left of a band once its one uncertain input is measured: the answer tells it before, the measurement shows it after.
-// A told narrowing of independent inputs is sqrt(1 - share (1 - left^2)).
+// A given narrowing of independent inputs is sqrt(1 - share (1 - left^2)).
 #[test]
 fn what_a_measurement_would_leave_is_what_it_leaves() {
     let parts = part("panel", FLAT).replace("12%", "9%")
         + "[[parts]]\nname = \"stile\"\nspecies = \"oak, white\"\nthickness = \"22 mm\"\nwidth = \"60 mm\"\nlength = \"900 mm\"\nmoisture = \"9%\"\nrings = { sawn = \"quarter\" }\n";
-    let joint = "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"stile\"\nopening = \"285 mm\"\ngroove_width = \"8 mm\"\n";
+    let joint = "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"stile\"\nopening = \"285 mm\"\ngroove_width = \"8 mm\"\n";
     let swing = parts + joint;
     let text = |chance: &str| {
         job_of(&swing, chance).replace(
@@ -381,11 +381,10 @@ fn what_a_measurement_would_leave_is_what_it_leaves() {
     let after = found(&text(&only(&format!(
         "shrinkage_cov = \"15%\"\nhumidity_within = \"3%\"\noffcuts = [{{ part = \"panel\", direction = \"tangential\", from = \"12%\", to = \"6%\", before = \"300 mm\", after = \"{after_mm:.5} mm\" }}]\n"
     ))));
-    // the least gap is the widest panel's: the binding side
+    // the minimum gap is the widest panel's: the binding side
     let band = |forecast: &Forecast| {
         let fit = &forecast.fits[0];
-        (fit.gap_least_high_mm - fit.gap_least_low_mm)
-            .max(fit.gap_greatest_high_mm - fit.gap_greatest_low_mm)
+        (fit.gap_min_high_mm - fit.gap_min_low_mm).max(fit.gap_max_high_mm - fit.gap_max_low_mm)
     };
     let left = 100.0 * band(&after) / band(&before);
     assert_abs_diff_eq!(left, shrinkage.narrows_to_percent, epsilon = 4.0);
@@ -423,13 +422,13 @@ fn the_band_of_the_width_holds_nine_truths_in_ten_also_after_an_offcut() {
         shops.fill_normals(shop, &mut z);
         let truth = 1.0 + 0.15 * z[0];
         blind += usize::from(holds(&prior, truth, &draws));
-        // the true moistures are off what the scale told, the sizes off what the callipers told
+        // the true moistures are off what the scale given, the sizes off what the callipers given
         let template = offcut(Direction::Tangential, 150.0);
         let (from, to) = (15.0 + 0.2 * z[1], 6.0 + 0.2 * z[2]);
         let after = 150.0 * size(truth, to) / size(truth, from);
         let read = Offcut {
-            before: Length::computed_mm(150.0 + 0.06 * z[3]),
-            after: Length::computed_mm(after + 0.06 * z[4]),
+            before: Length::from_mm_unchecked(150.0 + 0.06 * z[3]),
+            after: Length::from_mm_unchecked(after + 0.06 * z[4]),
             ..template
         };
         let believed = prior.after(&read, section(), &oak());
@@ -445,12 +444,12 @@ fn the_band_of_the_width_holds_nine_truths_in_ten_also_after_an_offcut() {
 
 // A whole job against the Python package `uncertainties` (tests/fixtures/framed_panel.py, which names its version): a panel and
 // its frame in steady air, each spread by itself and all together. The 90 % band is 1.645 deviations either way where all is
-// nearly straight; the band of the settled panel's width and of its greatest gap.
+// nearly straight; the band of the settled panel's width and of its maximum gap.
 #[test]
 fn a_job_meets_first_order_propagation() {
     let parts = part("panel", FLAT)
         + "[[parts]]\nname = \"stile\"\nspecies = \"oak, white\"\nthickness = \"22 mm\"\nwidth = \"60 mm\"\nlength = \"900 mm\"\nmoisture = \"7.7%\"\nrings = { sawn = \"quarter\" }\n";
-    let joint = "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"stile\"\nopening = \"285 mm\"\ndepth = \"12 mm\"\ngroove_width = \"8 mm\"\n";
+    let joint = "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"stile\"\nopening = \"285 mm\"\ndepth = \"12 mm\"\ngroove_width = \"8 mm\"\n";
     let table = include_str!("../fixtures/framed_panel.csv");
     let mut reader = csv::ReaderBuilder::new()
         .comment(Some(b'#'))
@@ -458,12 +457,12 @@ fn a_job_meets_first_order_propagation() {
     let mut cases = 0;
     for row in reader.records() {
         let row = row.unwrap();
-        let told = format!(
+        let given = format!(
             "shrinkage_cov = \"{}%\"\nradial_with_tangential = {}\nmeter_bias_within = \"{}%\"\nmeter_scatter_within = \"{}%\"\nhumidity_within = \"{}%\"\nequilibrium_within = \"{}%\"\n",
             &row[0], &row[1], &row[2], &row[3], &row[4], &row[5]
         );
         let number = |place: usize| row[place].parse::<f64>().unwrap();
-        let found = found(&job_of(&(parts.clone() + joint), &only(&told)));
+        let found = found(&job_of(&(parts.clone() + joint), &only(&given)));
         let (panel, fit) = (&found.parts[0], &found.fits[0]);
         for (low, middle, high, place) in [
             (
@@ -472,12 +471,7 @@ fn a_job_meets_first_order_propagation() {
                 panel.width_driest_high_mm,
                 6,
             ),
-            (
-                fit.gap_greatest_low_mm,
-                fit.gap_greatest_mm,
-                fit.gap_greatest_high_mm,
-                8,
-            ),
+            (fit.gap_max_low_mm, fit.gap_max_mm, fit.gap_max_high_mm, 8),
         ] {
             let (mean, reach) = (number(place), NINE_IN_TEN * number(place + 1));
             assert_abs_diff_eq!(middle, mean, epsilon = 0.01);

@@ -4,8 +4,8 @@ use crate::chart::samples::{self, mm};
 use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
 use heartside::report::{
-    BigSize, Card, ClientView, Plate, PlateGroup, RemedyView, ReportView, SetupRow, Span, StepLine,
-    StepsView, TableView, html_page,
+    BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, SetupRow, Span,
+    StepLine, StepsView, TableView, html_page,
 };
 use heartside::units::UnitSystem;
 use roxmltree::{Document, Node, ParsingOptions};
@@ -29,9 +29,9 @@ fn card(joint: &str, verdict: Verdict, chance: f64) -> Card {
 
 fn sample(show: UnitSystem) -> ReportView {
     let mut ids = FigureIds::new();
-    let mut redo = card("drawer front in its opening", Verdict::Redo, 41.0);
-    redo.reason = "In August the front binds in its opening.".into();
-    redo.remedies = vec![RemedyView {
+    let mut fails = card("drawer front in its opening", Verdict::Fails, 41.0);
+    fails.reason = "In August the front binds in its opening.".into();
+    fails.remedies = vec![RemedyView {
         what: "Cut the front 8 1/64\" high".into(),
         holds_chance_percent: 93.0,
     }];
@@ -46,11 +46,11 @@ fn sample(show: UnitSystem) -> ReportView {
             ]
         })
         .collect();
-    let wide = |figure| Plate {
+    let wide = |figure| FigureSlot {
         figure,
         span: Span::Wide,
     };
-    let half = |figure| Plate {
+    let half = |figure| FigureSlot {
         figure,
         span: Span::Half,
     };
@@ -73,7 +73,7 @@ fn sample(show: UnitSystem) -> ReportView {
         ],
         cards: vec![
             card("door panel in its frame", Verdict::Holds, 97.2),
-            redo,
+            fails,
             bond,
             card("bottom in case side", Verdict::Holds, 99.9),
         ],
@@ -451,14 +451,14 @@ fn the_sections_drawn_are_the_numbers_of_the_json() {
             let drawn = outline(after);
             let (right, left, middle) = (drawn[33], drawn[65], drawn[49]);
             let chord = (right.0 - left.0).hypot(right.1 - left.1) / px_per_mm;
-            let told = part[format!("width_{state}_mm")].as_f64().unwrap();
+            let given = part[format!("width_{state}_mm")].as_f64().unwrap();
             let read = width + (chord - width) / times;
             assert!(
-                (read - told).abs() * px_per_mm < 0.2,
-                "{name} {state}: {read} for {told}"
+                (read - given).abs() * px_per_mm < 0.2,
+                "{name} {state}: {read} for {given}"
             );
             if let Some(cup) = part[format!("cup_{state}_mm")].as_f64() {
-                // The rise at mid-width; where the pith is off centre the greatest rise lies beside it.
+                // The rise at mid-width; where the pith is off centre the maximum rise lies beside it.
                 let rise = (middle.1 - (right.1 + left.1) / 2.0) / px_per_mm / times;
                 assert!(
                     (rise - cup).abs() * px_per_mm * times < 1.0,
@@ -502,7 +502,7 @@ fn the_demo_report_is_one_sound_page_under_a_megabyte() {
     for caution in json["cautions"].as_array().unwrap() {
         assert!(text.contains(caution.as_str().unwrap()));
     }
-    // What is done at the glue-up and on site is told as on the terminal.
+    // What is done at the glue-up and on site is given as on the terminal.
     assert!(text.contains("3 stages, and no fewer will do"));
     assert!(text.contains("Walls: leave 1⁄2") || text.contains("Walls: leave"));
 }

@@ -27,17 +27,17 @@ pub struct MonthBeside {
     pub measured_celsius: f64,
     /// Humidity measured indoors.
     pub measured_percent: f64,
-    /// Humidity foretold from the outdoor air and the temperature measured indoors.
-    pub foretold_percent: f64,
+    /// Humidity predicted from the outdoor air and the temperature measured indoors.
+    pub predicted_percent: f64,
     /// Temperature indoors as the model heats it.
     pub heated_celsius: f64,
-    /// Humidity foretold from the outdoor air alone, at the model's own temperature.
+    /// Humidity predicted from the outdoor air alone, at the model's own temperature.
     pub unaided_percent: f64,
     /// Equilibrium moisture content in the air measured indoors, percent.
     pub measured_equilibrium: f64,
-    /// The same in the air foretold at the temperature measured indoors.
-    pub foretold_equilibrium: f64,
-    /// The same in the air foretold from the outdoor air alone.
+    /// The same in the air predicted at the temperature measured indoors.
+    pub predicted_equilibrium: f64,
+    /// The same in the air predicted from the outdoor air alone.
     pub unaided_equilibrium: f64,
 }
 
@@ -113,25 +113,25 @@ pub fn compare(outdoor: &AirRecord, indoor: &AirRecord, model: &Indoor) -> Optio
     };
     Some(Comparison {
         model: *model,
-        humidity_rms: rms(|m| m.foretold_percent - m.measured_percent),
+        humidity_rms: rms(|m| m.predicted_percent - m.measured_percent),
         humidity_bias: months
             .iter()
-            .map(|m| m.foretold_percent - m.measured_percent)
+            .map(|m| m.predicted_percent - m.measured_percent)
             .sum::<f64>()
             / count,
         unaided_humidity_rms: rms(|m| m.unaided_percent - m.measured_percent),
         temperature_rms: rms(|m| m.heated_celsius - m.measured_celsius),
-        equilibrium_rms: rms(|m| m.foretold_equilibrium - m.measured_equilibrium),
+        equilibrium_rms: rms(|m| m.predicted_equilibrium - m.measured_equilibrium),
         unaided_equilibrium_rms: rms(|m| m.unaided_equilibrium - m.measured_equilibrium),
         months,
     })
 }
 
-/// One day: air outdoors, measured indoors, foretold at the measured temperature and unaided.
+/// One day: air outdoors, measured indoors, predicted at the measured temperature and unaided.
 struct Day {
     outdoor: MonthOfAir,
     measured: MonthOfAir,
-    foretold: AirState,
+    predicted: AirState,
     unaided: AirState,
 }
 
@@ -142,7 +142,7 @@ impl Day {
         Self {
             outdoor: MonthOfAir::of(None, date.month(), outdoors),
             measured: MonthOfAir::of(None, date.month(), indoors),
-            foretold: model.air_at(mean, warmth),
+            predicted: model.air_at(mean, warmth),
             unaided: model.air(mean),
         }
     }
@@ -159,11 +159,11 @@ fn month_beside(year: i16, month: i8, days: &[Day]) -> MonthBeside {
         outdoor_percent: mean(&|day| day.outdoor.humidity_percent),
         measured_celsius: mean(&|day| day.measured.celsius),
         measured_percent: mean(&|day| day.measured.humidity_percent),
-        foretold_percent: mean(&|day| day.foretold.humidity.percent()),
+        predicted_percent: mean(&|day| day.predicted.humidity.percent()),
         heated_celsius: mean(&|day| day.unaided.temperature.celsius()),
         unaided_percent: mean(&|day| day.unaided.humidity.percent()),
         measured_equilibrium: mean(&|day| day.measured.equilibrium_percent),
-        foretold_equilibrium: mean(&|day| equilibrium_moisture(day.foretold).percent()),
+        predicted_equilibrium: mean(&|day| equilibrium_moisture(day.predicted).percent()),
         unaided_equilibrium: mean(&|day| equilibrium_moisture(day.unaided).percent()),
     }
 }

@@ -23,7 +23,7 @@
 //! | no house moisture | 14.2 | 13.6 | 12.9 | 12.3 |
 //! | excess 270 Pa at 0 C (class 1, upper limit) | 6.8 | 7.2 | 5.6 | 6.9 |
 //! | **excess 405 Pa (middle of class 2)** | 3.9 | 5.3 | 4.3 | 7.1 |
-//! | excess 450 Pa (least error) | 3.3 | 5.2 | 4.7 | 7.6 |
+//! | excess 450 Pa (minimum error) | 3.3 | 5.2 | 4.7 | 7.6 |
 //! | excess 540 Pa (class 2, upper limit) | 3.7 | 5.8 | 6.4 | 9.4 |
 //! | excess 810 Pa (class 3, upper limit) | 10.2 | 11.3 | 14.0 | 16.5 |
 //! | EN 15026, normal occupancy | 7.0 | 10.0 | 7.0 | 10.0 |
@@ -32,9 +32,9 @@
 //! So a house without further word adds [`HouseMoisture::MEASURED_PA`], and
 //! its humidity is known to 4 to 7 points, the wood's moisture to 0.6 to 1.1 %.
 //! The worst months are the coldest: in December 2010 house A was 11 points
-//! moister than foretold. A maker's own logger comes first.
+//! moister than predicted. A maker's own logger comes first.
 //!
-//! The two houses, measured and foretold by the default with the temperature measured indoors (drawn by
+//! The two houses, measured and predicted by the default with the temperature measured indoors (drawn by
 //! `heartside climate OUTDOOR.csv --beside INDOOR.csv --svg FILE`):
 //!
 #![doc = include_str!("house-a.svg")]

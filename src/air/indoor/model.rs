@@ -47,7 +47,7 @@ impl HumidityClass {
 pub enum HouseMoisture {
     /// Nothing: an empty house, a shop.
     None,
-    /// An excess of vapour pressure over outdoors: the told pascals at a daily mean of 0 C outdoors
+    /// An excess of vapour pressure over outdoors: the given pascals at a daily mean of 0 C outdoors
     /// and below, falling linearly to nothing at 20 C (the form of ISO 13788).
     Excess {
         /// Excess at 0 C outdoors, Pa.
@@ -250,9 +250,9 @@ impl Indoor {
                 ramp(day_celsius, (-10.0, 20.0), (40.0, 70.0))
             }
         };
-        let least = self.humidify_to.map_or(0.0, RelativeHumidity::percent);
-        let greatest = self.dehumidify_to.map_or(100.0, RelativeHumidity::percent);
-        AirState::computed(celsius, percent.max(least).min(greatest))
+        let min = self.humidify_to.map_or(0.0, RelativeHumidity::percent);
+        let max = self.dehumidify_to.map_or(100.0, RelativeHumidity::percent);
+        AirState::computed(celsius, percent.max(min).min(max))
     }
 
     /// The year indoors of a year outdoors: by days for a heated room, by the outdoor year's own

@@ -3,11 +3,11 @@
 use super::{Heating, HouseMoisture, HumidityClass, Indoor, Occupancy};
 use crate::units::UnitSystem;
 use crate::units::notation::{NotationError, temperature_shown};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use std::fmt;
 
-/// Greatest vapour excess accepted, Pa: twice the limit of ISO 13788's class 4.
-const GREATEST_EXCESS_PA: f64 = 2160.0;
+/// Maximum vapour excess accepted, Pa: twice the limit of ISO 13788's class 4.
+const MAX_EXCESS_PA: f64 = 2160.0;
 
 impl ReadNotation for HouseMoisture {
     const WHAT: &'static str = "the house's own moisture: \"normal\" (405 Pa, as measured), \
@@ -40,9 +40,9 @@ impl ReadNotation for HouseMoisture {
                     .replace(',', ".")
                     .parse()
                     .map_err(|_| wrong("the number of pascals cannot be read"))?;
-                if !(0.0..=GREATEST_EXCESS_PA).contains(&pascals_at_freezing) {
+                if !(0.0..=MAX_EXCESS_PA).contains(&pascals_at_freezing) {
                     return Err(wrong(&format!(
-                        "a vapour excess lies between 0 and {GREATEST_EXCESS_PA} Pa"
+                        "a vapour excess lies between 0 and {MAX_EXCESS_PA} Pa"
                     )));
                 }
                 Self::Excess {

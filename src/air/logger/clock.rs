@@ -324,11 +324,11 @@ impl Written {
     }
 }
 
-/// The order of the file's dates: told, or decided by the dates that can be read one way only.
+/// The order of the file's dates: given, or decided by the dates that can be read one way only.
 /// `None` when every date says its own order. Dates come with their line and text.
 pub(super) fn order_of<'a>(
     dates: impl Iterator<Item = (u64, &'a str, Written)>,
-    told: Option<DateOrder>,
+    given: Option<DateOrder>,
 ) -> Result<Option<DateOrder>, LoggerError> {
     use DateOrder::{DayMonthYear, MonthDayYear, YearMonthDay};
     let open: Vec<_> = dates.filter(|(.., date)| date.decided.is_none()).collect();
@@ -339,19 +339,19 @@ pub(super) fn order_of<'a>(
         open.iter()
             .find(|(.., date)| date.day(this).is_some() && date.day(other).is_none())
     };
-    if let Some(told) = told {
+    if let Some(given) = given {
         // A single slip is dropped as unreadable; a file that mostly contradicts is not.
-        let against = open.iter().filter(|(.., date)| date.day(told).is_none());
+        let against = open.iter().filter(|(.., date)| date.day(given).is_none());
         if 20 * against.clone().count() > open.len()
             && let Some((line, text, _)) = against.clone().next()
         {
             return Err(LoggerError::OrderContradicted {
-                told,
+                given,
                 line: *line,
                 example: (*text).to_owned(),
             });
         }
-        return Ok(Some(told));
+        return Ok(Some(given));
     }
     // The year comes first only where it is short and the number in front is the steadier one.
     let distinct = |place: usize| {

@@ -1,4 +1,4 @@
-//! Which column holds what, told by its header.
+//! Which column holds what, given by its header.
 
 use super::LoggerError;
 use super::cell::Unit;
@@ -225,11 +225,11 @@ pub(super) fn is_header<'a>(cells: impl Iterator<Item = &'a str>) -> bool {
         && (kinds.contains(&Kind::Humidity) || kinds.contains(&Kind::DewPoint))
 }
 
-/// Chooses the temperature and the humidity, as the maker told or where there is one of each.
-pub(super) fn choose(columns: &[Column], told: &[String]) -> Result<Choice, LoggerError> {
+/// Chooses the temperature and the humidity, as the maker given or where there is one of each.
+pub(super) fn choose(columns: &[Column], given: &[String]) -> Result<Choice, LoggerError> {
     let mut named: [Option<Vec<&Column>>; 3] = [None, None, None];
     let mut forced: Vec<Column> = Vec::new();
-    for asked in told {
+    for asked in given {
         if let Some(column) = forced_column(columns, asked)? {
             forced.push(column);
             continue;
@@ -284,8 +284,8 @@ pub(super) fn choose(columns: &[Column], told: &[String]) -> Result<Choice, Logg
                 .collect()
         })
     };
-    let told_warm = named[0].is_some();
-    let told_humid = named[1].is_some() || named[2].is_some();
+    let given_warm = named[0].is_some();
+    let given_humid = named[1].is_some() || named[2].is_some();
     let mut warm = of(Kind::Temperature, 0);
     // A dew point serves only where no humidity is recorded, or where it was asked for.
     let mut humid = of(Kind::Humidity, 1);
@@ -300,11 +300,11 @@ pub(super) fn choose(columns: &[Column], told: &[String]) -> Result<Choice, Logg
     }
     one_unit(&mut warm);
     one_unit(&mut humid);
-    // What was told of one names the sensor, and with it the other.
-    if warm.len() == 1 && humid.len() > 1 && told_warm {
+    // What was given of one names the sensor, and with it the other.
+    if warm.len() == 1 && humid.len() > 1 && given_warm {
         keep_label(&mut humid, &warm[0].label);
     }
-    if humid.len() == 1 && warm.len() > 1 && told_humid {
+    if humid.len() == 1 && warm.len() > 1 && given_humid {
         keep_label(&mut warm, &humid[0].label);
     }
     Ok(Choice {
@@ -332,7 +332,7 @@ fn the_one(
     }
 }
 
-/// Of one sensor told in two units, keeps Celsius.
+/// Of one sensor given in two units, keeps Celsius.
 fn one_unit(found: &mut Vec<&Column>) {
     let same = found.len() == 2
         && found[0].label == found[1].label

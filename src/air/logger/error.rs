@@ -63,7 +63,7 @@ pub enum LoggerError {
         /// Fields of the row.
         row_fields: usize,
     },
-    /// Day and month cannot be told apart.
+    /// Day and month cannot be distinguished.
     AmbiguousDates {
         /// Line of the file.
         line: u64,
@@ -77,16 +77,16 @@ pub enum LoggerError {
         /// A date that is month first.
         month_first: (u64, String),
     },
-    /// A date is impossible in the order told.
+    /// A date is impossible in the order given.
     OrderContradicted {
-        /// The order told.
-        told: DateOrder,
+        /// The order given.
+        given: DateOrder,
         /// Line of the file.
         line: u64,
         /// The date.
         example: String,
     },
-    /// No unit is told and the values are no room's or weather's in degrees Celsius.
+    /// No unit is given and the values are no room's or weather's in degrees Celsius.
     UnitUnknown {
         /// The column.
         header: String,
@@ -165,7 +165,7 @@ impl fmt::Display for LoggerError {
             } => write!(
                 f,
                 "line {line} holds {row_fields} fields under {header_fields} columns: decimal \
-                 commas cannot be told from separating ones; export with decimal points or with \
+                 commas cannot be given from separating ones; export with decimal points or with \
                  semicolons between the columns"
             ),
             Self::AmbiguousDates { line, example } => write!(
@@ -183,12 +183,12 @@ impl fmt::Display for LoggerError {
                 day_first.0, day_first.1, month_first.0, month_first.1
             ),
             Self::OrderContradicted {
-                told,
+                given,
                 line,
                 example,
             } => write!(
                 f,
-                "line {line}: `{example}` is no date in the order {told}; leave --date-order out \
+                "line {line}: `{example}` is no date in the order {given}; leave --date-order out \
                  or say another"
             ),
             Self::UnitUnknown { header, mean } => write!(

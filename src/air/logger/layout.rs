@@ -169,7 +169,7 @@ impl Layout {
         })
     }
 
-    /// The unit of the temperature: of the header, else of the cells, else as told; Celsius where
+    /// The unit of the temperature: of the header, else of the cells, else as given; Celsius where
     /// nothing tells, and then it is said.
     pub(super) fn unit(
         &self,
@@ -210,7 +210,7 @@ impl Layout {
         Ok(Unit::Celsius)
     }
 
-    /// Whether the humidity is told as a share: it never exceeds 1, though no air is that dry.
+    /// Whether the humidity is given as a share: it never exceeds 1, though no air is that dry.
     pub(super) fn humidity_is_share(&self, rows: &[Row]) -> bool {
         let column = &self.choice.moisture;
         let mut most = 0.0_f64;

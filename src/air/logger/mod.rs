@@ -3,7 +3,7 @@
 //!
 //! The header row is found by what it says, wherever it stands; columns are
 //! parted by commas, semicolons, tabs or bars; numbers have a decimal point or
-//! comma; the text may be UTF-8, UTF-16 or windows-1252. Day and month are told
+//! comma; the text may be UTF-8, UTF-16 or windows-1252. Day and month are given
 //! apart by the whole file or not at all, and between two sensors nothing is
 //! guessed: the error says how to tell. Rows that cannot be used are counted by
 //! reason, gaps are kept as gaps, and readings newest first or out of order are

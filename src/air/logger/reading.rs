@@ -49,7 +49,7 @@ pub struct LoggerReading {
 /// Reads a logger's file.
 ///
 /// # Errors
-/// [`LoggerError`] when the file is no table of readings, when it does not decide what must be told,
+/// [`LoggerError`] when the file is no table of readings, when it does not decide what must be given,
 /// or when too little is left of it.
 pub fn read(bytes: &[u8], options: &Options) -> Result<LoggerReading, LoggerError> {
     let (text, encoding) = decode(bytes)?;

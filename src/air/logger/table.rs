@@ -99,7 +99,7 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
     })
 }
 
-/// Line of a record: its position is told before the empty lines above it.
+/// Line of a record: its position is given before the empty lines above it.
 fn line_of(text: &[u8], at: &csv::Position) -> u64 {
     let from = usize::try_from(at.byte()).unwrap_or(usize::MAX);
     let above = text.get(from..).unwrap_or_default();
@@ -141,7 +141,7 @@ fn fields(line: &str, delimiter: char) -> usize {
         .count()
 }
 
-/// The value that occurs most, the greatest of equals, and how often.
+/// The value that occurs most, the maximum of equals, and how often.
 fn most_common(counts: &[usize]) -> Option<(usize, usize)> {
     let mut sorted = counts.to_vec();
     sorted.sort_unstable();

@@ -248,7 +248,7 @@ fn why_not(piece: &AssemblyPiece, terms: &GlueTerms, room: Load) -> AssemblyErro
     if !unhurried.buildable(whole) {
         return AssemblyError::Locked(explain(piece, terms, &mut unhurried));
     }
-    // The least time in which some order closes every move: between what a stage has and all of it.
+    // The minimum time in which some order closes every move: between what a stage has and all of it.
     let total = unhurried.within(whole);
     let (mut low, mut high) = (room.milliseconds, total.milliseconds);
     let mut at_hand = room.clamps;

@@ -15,7 +15,7 @@ pub(crate) fn hold(beams: &[Beam], holds: &[Hold]) -> Result<Held, Fault> {
         return Err(Fault::Loose);
     }
     let mut seen = Vec::new();
-    // Least-index pivoting: each round frees or sets the first hold that is wrong.
+    // Minimum-index pivoting: each round frees or sets the first hold that is wrong.
     for _ in 0..200 {
         if !is_held(beams, holds, &active) {
             break;
@@ -88,7 +88,7 @@ fn wrong_holds(
             loads + beam.stiffness * beam.curvature.abs() / beam.length
         })
         .fold(0.0_f64, f64::max);
-    let greatest_force = forces.iter().fold(scale, |most, f| most.max(f.abs()));
+    let max_force = forces.iter().fold(scale, |most, f| most.max(f.abs()));
     let slack_mm = 1e-9 * beams.iter().fold(0.0_f64, |most, b| most.max(b.length));
     (0..holds.len())
         .filter(|&index| {
@@ -99,7 +99,7 @@ fn wrong_holds(
                 Sense::Down => -1.0,
             };
             if active[index] {
-                return sign * forces[index] < -1e-9 * greatest_force;
+                return sign * forces[index] < -1e-9 * max_force;
             }
             let lower = hold
                 .lower

@@ -1,5 +1,5 @@
 //! The curve of one held beam: deflection, slope, moment, and where they are
-//! greatest. Between nodes the load is even, so all are exact polynomials.
+//! maximum. Between nodes the load is even, so all are exact polynomials.
 
 /// A held beam, node by node.
 #[derive(Debug, Clone)]
@@ -114,8 +114,8 @@ impl Curve {
         places
     }
 
-    /// Greatest size of the deflection: place and signed value.
-    pub(crate) fn greatest_deflection(&self) -> (f64, f64) {
+    /// Maximum size of the deflection: place and signed value.
+    pub(crate) fn max_deflection(&self) -> (f64, f64) {
         let mut best = (self.x[0], 0.0_f64);
         for e in 0..self.x.len() - 1 {
             for s in self.still_places(e) {
@@ -128,8 +128,8 @@ impl Curve {
         best
     }
 
-    /// Greatest size of the moment: place and signed value.
-    pub(crate) fn greatest_moment(&self) -> (f64, f64) {
+    /// Maximum size of the moment: place and signed value.
+    pub(crate) fn max_moment(&self) -> (f64, f64) {
         let mut best = (self.x[0], 0.0_f64);
         for e in 0..self.x.len() - 1 {
             let l = self.x[e + 1] - self.x[e];

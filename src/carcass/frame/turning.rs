@@ -1,6 +1,6 @@
 //! How a glued corner gives, and what it holds.
 
-use crate::carcass::hold::{HOLDS_UP_TO, REDO_ABOVE};
+use crate::carcass::hold::{FAILS_ABOVE, HOLDS_UP_TO};
 use crate::chance::Verdict;
 use crate::species::Species;
 
@@ -149,7 +149,7 @@ impl JointCheck {
         Self {
             pull_share,
             shoulder_share,
-            verdict: Verdict::of_demand(pull_share.max(shoulder_share), HOLDS_UP_TO, REDO_ABOVE),
+            verdict: Verdict::of_demand(pull_share.max(shoulder_share), HOLDS_UP_TO, FAILS_ABOVE),
         }
     }
 

@@ -35,7 +35,7 @@ pub struct GlueStage {
     pub clamps: u64,
     /// The joint that takes longest.
     pub longest: usize,
-    /// What would shorten it, where it takes more than nine tenths of its time.
+    /// What would shorten it, where it takes more than 90 % of its time.
     pub shorten: Vec<Shorten>,
 }
 
@@ -84,7 +84,7 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
             (schedule, proven)
         }
         None => {
-            let (worst, order) = search.least_worst(PATIENCE).ok_or(GlueupError::Unsettled)?;
+            let (worst, order) = search.min_worst(PATIENCE).ok_or(GlueupError::Unsettled)?;
             if worst > 1_000_000 {
                 return Err(unsatisfiable(piece, terms, &lattice, room, &order));
             }

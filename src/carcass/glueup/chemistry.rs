@@ -9,7 +9,7 @@ pub const REFERENCE_CELSIUS: f64 = 20.0;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TimeRange {
     /// The lesser, which plans use.
-    pub least: Duration,
+    pub min: Duration,
     /// The greater.
     pub most: Duration,
     /// `memory` or `judgement`; the maker's own number comes before any of them.
@@ -81,7 +81,7 @@ impl GlueKind {
     /// makers' sheets or judgement.
     #[must_use]
     pub fn assembly_time(self) -> TimeRange {
-        let (least, most, status) = match self {
+        let (min, most, status) = match self {
             Self::WhitePva => (8.0, 15.0, "memory"),
             Self::YellowPva => (5.0, 10.0, "memory"),
             Self::SlowPva => (15.0, 25.0, "memory"),
@@ -96,7 +96,7 @@ impl GlueKind {
             Self::SlowEpoxy => (30.0, 90.0, "memory"),
         };
         TimeRange {
-            least: Duration::computed_seconds(60.0 * least),
+            min: Duration::computed_seconds(60.0 * min),
             most: Duration::computed_seconds(60.0 * most),
             status,
         }
@@ -124,7 +124,7 @@ impl GlueKind {
             }
         }
         kinds.sort_by(|a, b| {
-            let seconds = |kind: &Self| kind.assembly_time().least.seconds();
+            let seconds = |kind: &Self| kind.assembly_time().min.seconds();
             seconds(a).total_cmp(&seconds(b))
         });
         kinds

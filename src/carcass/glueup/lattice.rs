@@ -22,7 +22,7 @@ pub(super) struct Lattice {
     pub parts: usize,
 }
 
-/// Joints done, and for each part the least part of its rigid body.
+/// Joints done, and for each part the minimum part of its rigid body.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Standing {
     pub done: u128,

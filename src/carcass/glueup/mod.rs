@@ -9,7 +9,7 @@
 //! - a part trapped between others goes in before, or in the stage in which, those others become one body;
 //! - a stage has no more clamps than are at hand.
 //!
-//! The search is exact: see [`plan_stages`]. Open times are the glue maker's own where they are told, else from memory by
+//! The search is exact: see [`plan_stages`]. Open times are the glue maker's own where they are given, else from memory by
 //! chemistry ([`GlueKind`]); times of a joint, of a clamp and the reserve are judgement.
 
 mod answer;

@@ -52,7 +52,7 @@ pub struct GlueTerms {
     pub temperature: Temperature,
     /// Time to set one clamp.
     pub per_clamp: Duration,
-    /// Clamps at hand; no limit when not told.
+    /// Clamps at hand; no limit when not given.
     pub clamps: Option<u32>,
     /// Pairs of hands.
     pub hands: u32,
@@ -85,7 +85,7 @@ impl GlueTerms {
     pub fn open_time(&self) -> Duration {
         self.own_time.unwrap_or_else(|| {
             let kind = self.kind.unwrap_or(GlueKind::YellowPva);
-            kind.assembly_time().least * warmth_factor(self.temperature)
+            kind.assembly_time().min * warmth_factor(self.temperature)
         })
     }
 
@@ -93,7 +93,7 @@ impl GlueTerms {
     #[must_use]
     pub fn where_time_comes_from(&self) -> String {
         if self.own_time.is_some() {
-            return "open time as told from the glue maker's sheet".to_owned();
+            return "open time as given from the glue maker's sheet".to_owned();
         }
         let kind = self.kind.unwrap_or(GlueKind::YellowPva);
         let range = kind.assembly_time();
@@ -101,7 +101,7 @@ impl GlueTerms {
         format!(
             "open time of {}: the lesser of {} to {} min at {REFERENCE_CELSIUS} C ({}), {:.1} min at {:.0} C (doubled for every 10 C colder, judgement); the glue maker's own number comes first",
             kind.word(),
-            minutes(range.least),
+            minutes(range.min),
             minutes(range.most),
             range.status,
             minutes(self.open_time()),
@@ -136,7 +136,7 @@ impl GlueTerms {
         let needed = stage.seconds() / (1.0 - self.margin) / warmth_factor(self.temperature);
         GlueKind::all()
             .into_iter()
-            .find(|kind| Some(*kind) != self.kind && kind.assembly_time().least.seconds() >= needed)
+            .find(|kind| Some(*kind) != self.kind && kind.assembly_time().min.seconds() >= needed)
     }
 
     /// The fewest hands with which a stage of this length fits, if more hands help at all.
@@ -148,7 +148,7 @@ impl GlueTerms {
 }
 
 impl Piece {
-    /// The traps told, and those of parts whose joints all float.
+    /// The traps given, and those of parts whose joints all float.
     pub(super) fn all_traps(&self) -> Vec<Trap> {
         let mut traps = self.traps.clone();
         for part in 0..self.parts.len() {
@@ -164,8 +164,8 @@ impl Piece {
                 .collect();
             hosts.sort_unstable();
             hosts.dedup();
-            let told = traps.iter().any(|trap| trap.part == part);
-            if hosts.len() >= 2 && !told && own.iter().all(|joint| !joint.glued) {
+            let given = traps.iter().any(|trap| trap.part == part);
+            if hosts.len() >= 2 && !given && own.iter().all(|joint| !joint.glued) {
                 traps.push(Trap {
                     part,
                     between: hosts,

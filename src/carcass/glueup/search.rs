@@ -157,9 +157,9 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// The order whose worst stage is the least, one smallest step a stage;
+    /// The order whose worst stage is the minimum, one smallest step a stage;
     /// the share of the room that this stage takes, in millionths. `None` when patience ran out.
-    pub fn least_worst(&self, patience: usize) -> Option<(u64, Schedule)> {
+    pub fn min_worst(&self, patience: usize) -> Option<(u64, Schedule)> {
         let start = self.lattice.nothing_done();
         let mut nodes: Vec<(Standing, usize)> = vec![(start, 0)];
         let mut best: HashMap<u128, u64> = HashMap::new();

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 pub struct Settling {
     /// The part.
     pub part: String,
-    /// Days until nine tenths of its change are done.
+    /// Days until 90 % of its change are done.
     pub days: f64,
 }
 

@@ -146,7 +146,7 @@ pub enum Hole {
     },
 }
 
-/// Travel that the play of an ordinary round hole takes up (judgement).
+/// Travel that the clearance of an ordinary round hole takes up (judgement).
 pub const ROUND_PLAY_MM: f64 = 0.3;
 /// Room in a slot beyond the travel and the screw: 1 mm at either end (judgement).
 pub const SLOT_MARGIN_MM: f64 = 2.0;

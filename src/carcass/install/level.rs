@@ -15,9 +15,9 @@ pub struct FloorDrops {
     pub right: Length,
     /// Drop toward the back.
     pub back: Length,
-    /// How far to the right it was measured; over the length of the base unless told.
+    /// How far to the right it was measured; over the length of the base unless given.
     pub right_over: Option<Length>,
-    /// How far to the back it was measured; over the depth unless told.
+    /// How far to the back it was measured; over the depth unless given.
     pub back_over: Option<Length>,
     /// Drop at the back right corner, where it was measured; the floor is taken as a plane otherwise.
     pub far: Option<Length>,
@@ -94,11 +94,11 @@ pub fn level(floor: &FloorDrops) -> Result<Levelled, InstallError> {
     let back = over(floor.back, depth, floor.back_over)?;
     let far = floor.far.unwrap_or(right + back);
     let drops = [Length::ZERO, right, back, far];
-    let least = drops.into_iter().fold(drops[0], Length::min);
+    let min = drops.into_iter().fold(drops[0], Length::min);
     let most = drops.into_iter().fold(drops[0], Length::max);
     let corner = |index: usize| CornerLevel {
         corner: Corner::ALL[index],
-        shim: drops[index] - least,
+        shim: drops[index] - min,
         scribe: most - drops[index],
     };
     Ok(Levelled {

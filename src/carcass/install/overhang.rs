@@ -14,10 +14,10 @@ pub struct Overhang {
     pub top: PartMoves,
     /// How the case's sides move.
     pub case: PartMoves,
-    /// Least overhang wanted at the front.
-    pub front_least: Length,
-    /// Least overhang wanted at the back.
-    pub back_least: Length,
+    /// Minimum overhang wanted at the front.
+    pub front_min: Length,
+    /// Minimum overhang wanted at the back.
+    pub back_min: Length,
 }
 
 /// One side's overhang through the year.
@@ -49,19 +49,19 @@ pub struct OverhangSide {
 pub fn overhang(wanted: &Overhang) -> Result<OverhangSide, InstallError> {
     let top = wanted.top.across.check()?.ratios();
     let case = wanted.case.across.check()?.ratios();
-    let side = |reach: Length, least: Length| {
+    let side = |reach: Length, min: Length| {
         let through =
             |today: Length, season: usize| (reach + today) * top[season] - reach * case[season];
-        let needed = |season: usize| (least + reach * case[season]) / top[season] - reach;
-        let today = least.max(needed(0)).max(needed(1));
+        let needed = |season: usize| (min + reach * case[season]) / top[season] - reach;
+        let today = min.max(needed(0)).max(needed(1));
         OverhangThrough {
             driest: through(today, 0),
             today,
             wettest: through(today, 1),
         }
     };
-    let front = side(wanted.fixed, wanted.front_least);
-    let back = side(wanted.case_depth - wanted.fixed, wanted.back_least);
+    let front = side(wanted.fixed, wanted.front_min);
+    let back = side(wanted.case_depth - wanted.fixed, wanted.back_min);
     Ok(OverhangSide {
         front,
         back,

@@ -25,11 +25,11 @@ pub struct Recess {
     pub growth: Length,
     /// The side it is fastened at.
     pub held: HeldSide,
-    /// Least gap wanted at either wall at the wettest.
-    pub least: Length,
+    /// Minimum gap wanted at either wall at the wettest.
+    pub min: Length,
 }
 
-/// Least gap at a wall, where none is told: 3 mm (judgement).
+/// Minimum gap at a wall, where none is given: 3 mm (judgement).
 pub const WALL_GAP_MM: f64 = 3.0;
 
 /// The gaps to leave today.
@@ -58,8 +58,8 @@ pub fn wall_gaps(recess: &Recess) -> Option<WallGaps> {
         HeldSide::Right => (1.0, 0.0),
         HeldSide::Middle => (0.5, 0.5),
     };
-    let left = recess.least + growth * left_share;
-    let right = recess.least + growth * right_share;
+    let left = recess.min + growth * left_share;
+    let right = recess.min + growth * right_share;
     let spare = narrowest - recess.piece - left - right;
     Some(WallGaps {
         left: left + spare / 2.0,

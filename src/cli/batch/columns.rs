@@ -58,7 +58,7 @@ pub struct Columns {
     /// By column.
     fields: Vec<Option<Field>>,
     /// By field: its column's name, empty without one, and whether its cells are plain numbers.
-    told: [(&'static str, bool); FIELDS],
+    given: [(&'static str, bool); FIELDS],
 }
 
 fn known(name: &str) -> Option<(&'static str, Field, bool)> {
@@ -99,13 +99,13 @@ impl Columns {
         let mut columns = Self {
             delimiter,
             fields: Vec::with_capacity(names.len()),
-            told: [("", false); FIELDS],
+            given: [("", false); FIELDS],
         };
         for name in &names {
             let found = known(name);
             columns.fields.push(found.map(|(_, field, _)| field));
             if let Some((name, field, plain)) = found {
-                let slot = &mut columns.told[field as usize];
+                let slot = &mut columns.given[field as usize];
                 if !slot.0.is_empty() {
                     return Err(format!(
                         "the columns `{}` and `{name}` tell the same; keep one of them",
@@ -161,12 +161,12 @@ impl Columns {
     /// Name of a field's column, empty without one.
     #[must_use]
     pub const fn name(&self, field: Field) -> &'static str {
-        self.told[field as usize].0
+        self.given[field as usize].0
     }
 
     /// Whether a field's cells are plain numbers in the unit of its column's name.
     #[must_use]
     pub const fn is_plain(&self, field: Field) -> bool {
-        self.told[field as usize].1
+        self.given[field as usize].1
     }
 }

@@ -8,7 +8,7 @@ mod stream;
 pub use columns::Columns;
 pub use row::{Change, Form, Rows, Task, Unanswered};
 
-use super::{Desk, Failure, species};
+use super::{Failure, Output, species};
 use columns::ANSWERS;
 use std::fs::File;
 use std::io::{self, Read};
@@ -24,7 +24,7 @@ use stream::{Broken, LONGEST_LINE, Lines, stream};
 /// A row that tells no rings is taken as flat-sawn. Cells stand between commas, semicolons or tabs.
 ///
 /// Rows stream: nothing is held back while the input pauses, and memory stays the same however long the table is.
-/// A row that cannot be read is told on standard error with its line and keeps its place with empty answers.
+/// A row that cannot be read is given on standard error with its line and keeps its place with empty answers.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = PIPES)]
 pub struct Args {
@@ -37,7 +37,7 @@ pub struct Args {
     /// Ends with exit code 2 at the first row that cannot be read; the rows before it are answered.
     #[arg(long)]
     stop_on_error: bool,
-    /// How many threads work; as many as the machine has cores unless told. The answer is the same.
+    /// How many threads work; as many as the machine has cores unless given. The answer is the same.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
     /// Your own table of woods (CSV), which stands in front of the built-in one.
@@ -57,9 +57,9 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 /// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] when the columns are not told, the table cannot be read or written, or at the first malformed
+/// [`Failure`] when the columns are not given, the table cannot be read or written, or at the first malformed
 /// row with `--stop-on-error`.
-pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.file == "-" && args.species_table.as_deref() == Some("-") {
         return Err(Failure::input(
             "error: standard input cannot be both the boards and --species-table; give one of them as a file",
@@ -78,7 +78,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     };
     let broken = |broken| failure(broken, name);
     let mut lines = Lines::new(input);
-    let form = if desk.wants_json() {
+    let form = if output.wants_json() {
         Form::Json
     } else {
         Form::Csv
@@ -90,7 +90,7 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
             let head = lines.line().map_err(broken)?.ok_or_else(|| {
                 Failure::input(format!("error: {name} is empty; {}", columns::REMEDY))
             })?;
-            head_line(&head, name, form, desk)?
+            head_line(&head, name, form, output)?
         }
     };
     let task = Arc::new(Task {
@@ -104,13 +104,13 @@ pub fn run(args: &Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
         usize::from,
     );
     let rows = (0..threads).map(|_| Rows::new(Arc::clone(&task))).collect();
-    let (out, words) = desk.streams();
+    let (out, words) = output.streams();
     let passed = stream(lines, out, rows, args.stop_on_error, |row| {
         let _closed_is_fine = writeln!(words, "{row}");
     })
     .map_err(broken)?;
     if passed.unanswered > 0 {
-        desk.say(&format!(
+        output.say(&format!(
             "{} of {} rows have no answer",
             passed.unanswered, passed.rows
         ));
@@ -123,7 +123,7 @@ fn head_line(
     bytes: &[u8],
     name: &str,
     form: Form,
-    desk: &mut Desk<'_>,
+    output: &mut Output<'_>,
 ) -> Result<Columns, Failure> {
     let bare = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
     let line = std::str::from_utf8(bare).map_err(|_| {
@@ -144,7 +144,8 @@ fn head_line(
             head.extend(format!("{delimiter}{answer}").bytes());
         }
         head.extend(end.bytes());
-        desk.out()
+        output
+            .out()
             .write_all(&head)
             .map_err(|error| Failure::writing("standard output", &error))?;
     }

@@ -2,17 +2,17 @@
 
 use super::cells::{Cell, Cells, decimal, write_fixed};
 use super::columns::{ANSWERS, Columns, FIELDS, Field};
-use crate::movement::{Face, RingStrains, Rings, RingsTold, Sawn, Section, Shrinkage};
+use crate::movement::{Face, GivenRings, RingStrains, Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::notation::{self, NotationError};
-use crate::units::told::ReadNotation as _;
+use crate::units::spanned::ReadNotation as _;
 use crate::units::{Bounds, Length, MoistureContent, RangeError};
 use std::borrow::Cow;
 use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
 
-/// Names of woods that are remembered; a table of more is looked up anew.
+/// Names of woods that are remembered; a table of more is looked up again.
 const REMEMBERED: usize = 4096;
 
 /// Why a row has no answer.
@@ -269,7 +269,7 @@ impl Rows {
         }
         if depth.is_empty() {
             return Err(format!(
-                "`{}` is told and `{}` is not; tell both, or neither for flat rings",
+                "`{}` is given and `{}` is not; tell both, or neither for flat rings",
                 self.task.columns.name(Field::PithOffset),
                 self.task.columns.name(Field::PithDepth)
             ));
@@ -280,7 +280,7 @@ impl Rows {
         } else {
             self.length(cells, Field::PithOffset, Bounds::LENGTH)?
         };
-        RingsTold::Pith { depth, offset }
+        GivenRings::Pith { depth, offset }
             .rings(width, thickness)
             .map_err(|error| error.to_string())
     }

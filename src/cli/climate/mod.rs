@@ -7,7 +7,7 @@ use super::files::read_bytes;
 use super::output::create;
 use super::rings::read_optional;
 use super::room::RoomFlags;
-use super::{Desk, Failure};
+use super::{Failure, Output};
 use crate::air::indoor::{Comparison, Indoor, compare, models};
 use crate::air::logger::Options;
 use crate::air::weather_file::{self, WeatherFile};
@@ -52,7 +52,7 @@ enum Unit {
     F,
 }
 
-/// What is told of the air, wherever it came from.
+/// What is given of the air, wherever it came from.
 struct Air {
     source: Value,
     title: String,
@@ -73,7 +73,7 @@ struct Rows {
 ///
 /// # Errors
 /// [`Failure`] when a flag or a file cannot be read, or the place is not known.
-pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
+pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let options = Options {
         columns: args.column.clone(),
         date_order: read_optional("date-order", args.date_order.as_ref())?,
@@ -90,7 +90,7 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
                 beside = set_beside(&name, &reading, indoor, room.as_ref())?;
             }
             let year = match room {
-                Some(_) if beside.is_empty() => Some(reading.year(&name).map_err(told)?),
+                Some(_) if beside.is_empty() => Some(reading.year(&name).map_err(given)?),
                 _ => None,
             };
             (of_file(&name, &reading), year)
@@ -105,29 +105,29 @@ pub fn run(args: Args, desk: &mut Desk<'_>) -> Result<ExitCode, Failure> {
     let indoors = room
         .zip(outdoor_year)
         .map(|(room, year)| (room, room.year(&year).months_of_the_year()));
-    desk.answer(
+    output.answer(
         &object::object(&air, indoors.as_ref(), &beside),
         &words::words(&air, indoors.as_ref(), &beside),
     )?;
     for warning in &air.warnings {
-        desk.say(&format!("Note: {warning}"));
+        output.say(&format!("Note: {warning}"));
     }
     Ok(ExitCode::SUCCESS)
 }
 
-fn told(error: impl std::fmt::Display) -> Failure {
+fn given(error: impl std::fmt::Display) -> Failure {
     Failure::input(format!("error: {error}"))
 }
 
 fn open(path: &str, options: &Options) -> Result<(String, WeatherFile), Failure> {
     let name = if path == "-" { "standard input" } else { path };
     let bytes = read_bytes(path)?;
-    let reading = weather_file::read(&bytes, name, options).map_err(told)?;
+    let reading = weather_file::read(&bytes, name, options).map_err(given)?;
     Ok((name.to_owned(), reading))
 }
 
 fn of_place(name: &str) -> Result<(Air, Option<AirYear>), Failure> {
-    let place = places::find(name).map_err(|error| told(format!("--place: {error}")))?;
+    let place = places::find(name).map_err(|error| given(format!("--place: {error}")))?;
     let year = place.outdoor_year();
     let air = Air {
         source: json!({
@@ -161,7 +161,7 @@ fn of_file(name: &str, reading: &WeatherFile) -> Air {
                 "latitude_degrees": epw.latitude_degrees,
                 "longitude_degrees": epw.longitude_degrees,
                 "elevation_m": epw.elevation_m,
-                "years": epw.years.map(|(least, greatest)| [least, greatest]),
+                "years": epw.years.map(|(min, max)| [min, max]),
             }),
             format!("Weather of {}, {}", epw.station, epw.region),
             Vec::new(),
@@ -213,7 +213,7 @@ fn set_beside(
 ) -> Result<Vec<Comparison>, Failure> {
     let (indoor_name, indoor) = open(indoor_path, &Options::default())?;
     let (WeatherFile::Logger(outside), WeatherFile::Logger(inside)) = (outdoor, &indoor) else {
-        return Err(told(
+        return Err(given(
             "--beside needs two logger files of the same days, one outdoors and one indoors; a \
              weather file's typical year has no days of its own",
         ));
@@ -227,7 +227,7 @@ fn set_beside(
         .filter_map(|model| compare(&outside.record, &inside.record, model))
         .collect();
     if found.is_empty() {
-        return Err(told(format!(
+        return Err(given(format!(
             "`{outdoor_name}` and `{indoor_name}` share no month of two weeks; give two files of \
              the same days"
         )));

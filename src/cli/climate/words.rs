@@ -24,7 +24,7 @@ pub(super) fn words(
     if let Some(first) = beside.first() {
         let _never_fails = write!(
             text,
-            "\nHumidity indoors, measured and foretold ({}).\n\n{}\n{}",
+            "\nHumidity indoors, measured and predicted ({}).\n\n{}\n{}",
             first.model.moisture(),
             beside_table(first),
             models_table(beside)
@@ -63,8 +63,8 @@ fn month_table(months: &[MonthOfAir]) -> String {
         "C",
         "F",
         "humidity %",
-        "least",
-        "greatest",
+        "min",
+        "max",
         "wood %",
         "days",
     ]);
@@ -74,8 +74,8 @@ fn month_table(months: &[MonthOfAir]) -> String {
             format!("{:.1}", month.celsius),
             format!("{:.0}", month.celsius * 1.8 + 32.0),
             format!("{:.1}", month.humidity_percent),
-            format!("{:.0}", month.humidity_least_percent),
-            format!("{:.0}", month.humidity_greatest_percent),
+            format!("{:.0}", month.humidity_min_percent),
+            format!("{:.0}", month.humidity_max_percent),
             format!("{:.1}", month.equilibrium_percent),
             format!("{:.1}", month.hours as f64 / 24.0),
         ]);
@@ -90,7 +90,7 @@ fn beside_table(comparison: &Comparison) -> String {
         "outdoors %",
         "indoors C",
         "measured %",
-        "foretold %",
+        "predicted %",
         "off by",
     ]);
     for month in &comparison.months {
@@ -100,8 +100,8 @@ fn beside_table(comparison: &Comparison) -> String {
             format!("{:.0}", month.outdoor_percent),
             format!("{:.1}", month.measured_celsius),
             format!("{:.1}", month.measured_percent),
-            format!("{:.1}", month.foretold_percent),
-            format!("{:+.1}", month.foretold_percent - month.measured_percent),
+            format!("{:.1}", month.predicted_percent),
+            format!("{:+.1}", month.predicted_percent - month.measured_percent),
         ]);
     }
     aligned(table, 1)

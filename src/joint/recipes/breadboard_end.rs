@@ -3,14 +3,14 @@
 use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
-use crate::joint::site::Site;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Lengths, shown, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -26,35 +26,35 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct BreadboardEnd {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The wide top whose width moves.
-    pub top: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The end, its grain along the top's width.
-    pub end: Told<Name>,
+    pub into: Spanned<Name>,
     /// Places of the pins, from the top's reference edge.
-    pub pins: Told<Lengths>,
-    /// The pin that stays fixed; the middle of the top unless told.
-    pub fixed: Option<Told<Length>>,
+    pub pins: Spanned<Lengths>,
+    /// The pin that stays fixed; the middle of the top unless given.
+    pub fixed: Option<Spanned<Length>>,
     /// Diameter of the pins.
-    pub pin: Option<Told<Length>>,
+    pub pin: Option<Spanned<Length>>,
     /// Length glued at the fixed point.
-    pub glued: Option<Told<Length>>,
+    pub glued: Option<Spanned<Length>>,
     /// Depth of the groove in the end, and length of the tenon.
-    pub depth: Told<Length>,
-    /// Thickness of the tenon; a third of the top unless told.
-    pub tenon: Option<Told<Length>>,
+    pub depth: Spanned<Length>,
+    /// Thickness of the tenon; a third of the top unless given.
+    pub tenon: Option<Spanned<Length>>,
     /// Length the end is cut to, to be judged; left out, the program says. It stands out alike at both edges of the top, or
     /// in proportion to their distances from the fixed pin.
-    pub length: Option<Told<Length>>,
-    /// Greatest step between the top's edge and the end, at either side.
-    pub flush: Option<Told<Length>>,
+    pub length: Option<Spanned<Length>>,
+    /// Maximum step between the top's edge and the end, at either side.
+    pub flush: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for BreadboardEnd {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (top, end) = (site.part(&self.top), site.part(&self.end));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (top, end) = (site.part(&self.piece), site.part(&self.into));
         let pins = site.take(&self.pins);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let pin = site.length_or(self.pin.as_ref(), Bounds::THICKNESS, defaults::PIN_MM);
@@ -72,7 +72,7 @@ impl Recipe for BreadboardEnd {
         let fixed_span = self
             .fixed
             .as_ref()
-            .map_or_else(|| self.pins.span(), Told::span);
+            .map_or_else(|| self.pins.span(), Spanned::span);
         site.inside(
             self.pins.span(),
             "a pin",
@@ -87,7 +87,7 @@ impl Recipe for BreadboardEnd {
             site.problem(
                 self.tenon
                     .as_ref()
-                    .map_or_else(|| self.end.span(), Told::span),
+                    .map_or_else(|| self.into.span(), Spanned::span),
                 format!(
                     "a tenon {:.1} mm thick has no place in `{}`, {:.1} mm thick",
                     tenon.mm(),
@@ -108,11 +108,11 @@ impl Recipe for BreadboardEnd {
         let share = far / wide.width;
         let mut fits = vec![Fit {
             name: format!("{name}, step at the edge"),
-            host: vec![Term::cut(end, Axis::Length)],
-            guest: vec![Term::known(top, Axis::Width, wide.width)],
+            opening: vec![Term::cut(end, Axis::Length)],
+            part: vec![Term::known(top, Axis::Width, wide.width)],
             share,
-            least: -flush,
-            greatest: Greatest::Gap(flush),
+            min: -flush,
+            max: MaxGap::Gap(flush),
             given: length?,
             aim: Aim::Middle,
             when: When::Always,
@@ -139,7 +139,7 @@ impl Recipe for BreadboardEnd {
                 at: *place,
                 fixed,
                 fastening: pin,
-                margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
+                margin: Length::from_mm_unchecked(defaults::SCREW_CLEARANCE_MM),
                 cut: "slot",
                 what: "pin",
             };

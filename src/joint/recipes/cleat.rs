@@ -4,11 +4,11 @@ use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Lengths, shown};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,30 +23,30 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Cleat {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The wide board whose width moves.
-    pub part: Told<Name>,
+    pub into: Spanned<Name>,
     /// The batten, its grain along the wide board's width.
-    pub cleat: Told<Name>,
+    pub piece: Spanned<Name>,
     /// Places of the screws along the batten, from the wide board's reference edge.
-    pub screws: Told<Lengths>,
-    /// From the wide board's reference edge to the batten's near end; centred unless told.
-    pub cleat_at: Option<Told<Length>>,
-    /// The place that stays fixed; the middle of the wide board unless told.
-    pub fixed: Option<Told<Length>>,
+    pub screws: Spanned<Lengths>,
+    /// From the wide board's reference edge to the batten's near end; centred unless given.
+    pub cleat_at: Option<Spanned<Length>>,
+    /// The place that stays fixed; the middle of the wide board unless given.
+    pub fixed: Option<Spanned<Length>>,
     /// Diameter of the screws.
-    pub screw: Option<Told<Length>>,
-    /// "float" unless told: "glue" and "glue the middle" are judged as a bond.
-    pub design: Option<Told<DesignWord>>,
-    /// How much is glued about the fixed point, with "glue the middle"; 60 mm unless told.
-    pub glue_over: Option<Told<Length>>,
+    pub screw: Option<Spanned<Length>>,
+    /// "float" unless given: "glue" and "glue the middle" are judged as a bond.
+    pub design: Option<Spanned<DesignWord>>,
+    /// How much is glued about the fixed point, with "glue the middle"; 60 mm unless given.
+    pub glue_over: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Cleat {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (part, cleat) = (site.part(&self.part), site.part(&self.cleat));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (part, cleat) = (site.part(&self.into), site.part(&self.piece));
         let places = site.take(&self.screws);
         let cleat_at = site.length_or_none(self.cleat_at.as_ref(), Bounds::LENGTH);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
@@ -59,7 +59,7 @@ impl Recipe for Cleat {
         let (wide, batten) = (site.facts(part), site.facts(cleat));
         if batten.length > wide.width {
             site.problem(
-                self.cleat.span(),
+                self.piece.span(),
                 format!(
                     "`{}` is {:.1} mm long but `{}` is {:.1} mm wide: it stands out beyond the edges",
                     batten.name,
@@ -76,7 +76,7 @@ impl Recipe for Cleat {
         let fixed_span = self
             .fixed
             .as_ref()
-            .map_or_else(|| self.screws.span(), Told::span);
+            .map_or_else(|| self.screws.span(), Spanned::span);
         site.inside(
             self.screws.span(),
             "a screw",
@@ -102,7 +102,7 @@ impl Recipe for Cleat {
             Some(DesignWord::Glue) => Design::Glued,
             Some(DesignWord::Middle) => Design::GluedOver(
                 glue_over
-                    .unwrap_or(Length::computed_mm(defaults::GLUED_SPOT_MM))
+                    .unwrap_or(Length::from_mm_unchecked(defaults::GLUED_SPOT_MM))
                     .min(run),
             ),
         };
@@ -123,7 +123,7 @@ impl Recipe for Cleat {
                 at: *place - cleat_at,
                 fixed: fixed - cleat_at,
                 fastening: screw,
-                margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
+                margin: Length::from_mm_unchecked(defaults::SCREW_CLEARANCE_MM),
                 cut: "slot",
                 what: "screw",
             };

@@ -3,10 +3,10 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -19,30 +19,30 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct CrossGrain {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part whose width runs along the joint and moves.
-    pub part: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part whose grain runs along the joint and holds.
-    pub onto: Told<Name>,
-    /// Length of the joint; the width of `part` unless told.
-    pub width: Option<Told<Length>>,
-    /// How far the joint reaches along the grain of `part`; the width of `onto` unless told.
-    pub band: Option<Told<Length>>,
+    pub into: Spanned<Name>,
+    /// Length of the joint; the width of `piece` unless given.
+    pub width: Option<Spanned<Length>>,
+    /// How far the joint reaches along the grain of `piece`; the width of `into` unless given.
+    pub band: Option<Spanned<Length>>,
     /// What is meant to be done: "glue", "glue the middle" or "float"; left out, the program says.
-    pub design: Option<Told<DesignWord>>,
+    pub design: Option<Spanned<DesignWord>>,
     /// How much of the middle is glued, with "glue the middle".
-    pub glue_over: Option<Told<Length>>,
+    pub glue_over: Option<Spanned<Length>>,
     /// Diameter of the screws.
-    pub screw: Option<Told<Length>>,
-    /// From the fixed point to the farthest screw; half the joint unless told (fixed in the middle).
-    pub from_fixed: Option<Told<Length>>,
+    pub screw: Option<Spanned<Length>>,
+    /// From the fixed point to the farthest screw; half the joint unless given (fixed in the middle).
+    pub from_fixed: Option<Spanned<Length>>,
     /// The day it is made.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for CrossGrain {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (part, onto) = (site.part(&self.part), site.part(&self.onto));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (part, onto) = (site.part(&self.piece), site.part(&self.into));
         let width = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let band = site.length_or_none(self.band.as_ref(), Bounds::BOARD_LENGTH);
         let design = site.take_optional(self.design.as_ref());
@@ -67,7 +67,7 @@ impl Recipe for CrossGrain {
         }
         if width > holder.length {
             site.problem(
-                self.onto.span(),
+                self.into.span(),
                 format!(
                     "the joint is {:.0} mm long but `{}` is {:.0} mm long",
                     width.mm(),
@@ -83,7 +83,7 @@ impl Recipe for CrossGrain {
             site.problem(
                 self.from_fixed
                     .as_ref()
-                    .map_or_else(|| site.span(), Told::span),
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!(
                     "a screw {:.0} mm from the fixed point lies outside a joint {:.0} mm long",
                     from_fixed.mm(),
@@ -102,7 +102,7 @@ impl Recipe for CrossGrain {
             }
             (Some(DesignWord::Middle), None) => {
                 site.problem_here(
-                    "how much of the middle is glued is not told",
+                    "how much of the middle is glued is not given",
                     "give `glue_over`",
                 );
                 return None;

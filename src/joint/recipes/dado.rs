@@ -2,15 +2,15 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Size, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Flag, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,31 +25,31 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Dado {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part the dado is cut into.
-    pub into: Told<Name>,
+    pub into: Spanned<Name>,
     /// The part whose end goes into it.
-    pub piece: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The face of `into` that is cut: inside or outside.
-    pub face: Option<Told<FaceWord>>,
+    pub face: Option<Spanned<FaceWord>>,
     /// From the reference end of `into` to the near side of the dado.
-    pub at: Told<Length>,
+    pub at: Spanned<Length>,
     /// How deep it is cut.
-    pub depth: Told<Length>,
+    pub depth: Spanned<Length>,
     /// How wide it is cut, to be judged; left out, the program says how wide.
-    pub width: Option<Told<Length>>,
-    /// Whether the joint is glued; true unless told.
-    pub glued: Option<Told<Flag>>,
-    /// Least play, instead of the usual.
-    pub least: Option<Told<Length>>,
-    /// Greatest play, instead of the usual.
-    pub greatest: Option<Told<Length>>,
+    pub width: Option<Spanned<Length>>,
+    /// Whether the joint is glued; true unless given.
+    pub glued: Option<Spanned<Flag>>,
+    /// Minimum clearance, instead of the usual.
+    pub min: Option<Spanned<Length>>,
+    /// Maximum clearance, instead of the usual.
+    pub max: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Dado {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let at = site.length(&self.at, Bounds::LENGTH);
         let depth = site.length(&self.depth, Bounds::DEPTH);
@@ -64,44 +64,46 @@ impl Recipe for Dado {
         } else {
             defaults::LOOSE_DADO
         };
-        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, usual.0)?;
-        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, usual.1)?;
-        site.ordered(least, greatest)?;
-        let (host, guest) = (site.facts(into), site.facts(piece));
+        let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, usual.0)?;
+        let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, usual.1)?;
+        site.ordered(min, max)?;
+        let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
         let face = face?.map_or(CutFace::Inside, |word| word.0);
         if matches!(face, CutFace::Edge | CutFace::End) {
             site.problem(
-                self.face.as_ref().map_or_else(|| site.span(), Told::span),
+                self.face
+                    .as_ref()
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!(
                     "a dado runs across a broad face, not the {} of `{}`",
                     face.word(),
-                    host.name
+                    into_facts.name
                 ),
                 "write \"inside\" or \"outside\"; for an edge take [[joints.groove]] or a mortise",
             );
             return None;
         }
         site.leaves_wood(&self.depth, depth, "dado", into, face)?;
-        if depth >= guest.length {
+        if depth >= piece_facts.length {
             site.problem(
                 self.depth.span(),
                 format!(
                     "the dado is {:.1} mm deep but `{}` is {:.1} mm long",
                     depth.mm(),
-                    guest.name,
-                    guest.length.mm()
+                    piece_facts.name,
+                    piece_facts.length.mm()
                 ),
                 "cut it shallower than the piece is long",
             );
             return None;
         }
-        if at.mm() < 0.0 || at + guest.thickness > host.length {
+        if at.mm() < 0.0 || at + piece_facts.thickness > into_facts.length {
             site.problem(
                 self.at.span(),
                 format!(
                     "the dado lies outside `{}`, which is {:.0} mm long",
-                    host.name,
-                    host.length.mm()
+                    into_facts.name,
+                    into_facts.length.mm()
                 ),
                 "give `at` from the reference end of the part it is cut into",
             );
@@ -109,31 +111,36 @@ impl Recipe for Dado {
         }
         let name = site.name_or(
             self.name.as_ref(),
-            format!("{} in {}, dado at {:.0} mm", guest.name, host.name, at.mm()),
+            format!(
+                "{} in {}, dado at {:.0} mm",
+                piece_facts.name,
+                into_facts.name,
+                at.mm()
+            ),
         )?;
         let fit = Fit {
             name: name.clone(),
-            host: vec![Term {
+            opening: vec![Term {
                 part: into,
                 axis: Axis::Length,
                 size: Size::Cut,
             }],
-            guest: vec![Term {
+            part: vec![Term {
                 part: piece,
                 axis: Axis::Thickness,
-                size: Size::Known(guest.thickness),
+                size: Size::Known(piece_facts.thickness),
             }],
             share: 1.0,
-            least,
-            greatest: Greatest::Gap(greatest),
+            min,
+            max: MaxGap::Gap(max),
             given,
             aim: Aim::Middle,
             when: if glued { When::Assembly } else { When::Always },
             words: FitWords {
                 cut: "dado",
                 dimension: "wide",
-                gap: format!("play of {} in the dado", the(&guest.name)),
-                too_tight: format!("{} does not go in without force", the(&guest.name)),
+                gap: format!("clearance of {} in the dado", the(&piece_facts.name)),
+                too_tight: format!("{} does not go in without force", the(&piece_facts.name)),
                 too_loose: if glued {
                     "the glue line is too thick to hold".into()
                 } else {
@@ -141,17 +148,17 @@ impl Recipe for Dado {
                 },
             },
         };
-        let run = guest.width.min(host.width);
+        let run = piece_facts.width.min(into_facts.width);
         let bonds = if glued {
             vec![BondPlan {
                 name: name.clone(),
-                moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, guest, run),
-                holds: BondSide::around(into, Axis::Width, host, guest.thickness, run),
+                moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, piece_facts, run),
+                holds: BondSide::around(into, Axis::Width, into_facts, piece_facts.thickness, run),
                 both_faces: false,
                 width: run,
-                band: guest.thickness,
+                band: piece_facts.thickness,
                 design: Design::Glued,
-                screw: Length::computed_mm(defaults::SCREW_MM),
+                screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: run / 2.0,
                 loosened: Loosened::Dry,
             }]
@@ -166,8 +173,8 @@ impl Recipe for Dado {
                 if glued { Hold::Glue } else { Hold::Dry },
             ),
             trial: format!(
-                "{} slides into a trial dado in an off-cut by hand, without play",
-                the(&guest.name)
+                "{} slides into a trial dado in an off-cut by hand, without clearance",
+                the(&piece_facts.name)
             ),
             name,
             kind: "dado",

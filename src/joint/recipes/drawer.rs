@@ -1,13 +1,13 @@
-//! Drawer in its opening: it runs on its bottom edge, so that all the play shows above it.
+//! Drawer in its opening: it runs on its bottom edge, so that all the clearance shows above it.
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::JointPlan;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -20,47 +20,48 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Drawer {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The drawer's side, its width standing upright.
-    pub side: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part whose size sets the height of the opening.
-    pub frame: Told<Name>,
-    /// The axis of the frame part that stands upright: "length" unless told.
-    pub frame_axis: Option<Told<AxisWord>>,
+    pub into: Spanned<Name>,
+    /// The axis of the frame part that stands upright: "length" unless given.
+    pub into_axis: Option<Spanned<AxisWord>>,
     /// Height of the opening today.
-    pub opening: Told<Length>,
+    pub opening: Spanned<Length>,
     /// Height of the sides, to be judged; left out, the program says.
-    pub height: Option<Told<Length>>,
-    /// Least play above the drawer.
-    pub least: Option<Told<Length>>,
-    /// Greatest play above the drawer.
-    pub greatest: Option<Told<Length>>,
+    pub height: Option<Spanned<Length>>,
+    /// Minimum clearance above the drawer.
+    pub min: Option<Spanned<Length>>,
+    /// Maximum clearance above the drawer.
+    pub max: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Drawer {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (side, frame) = (site.part(&self.side), site.part(&self.frame));
-        let axis = site.take_optional(self.frame_axis.as_ref());
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (side, frame) = (site.part(&self.piece), site.part(&self.into));
+        let axis = site.take_optional(self.into_axis.as_ref());
         let opening = site.length(&self.opening, Bounds::BOARD_LENGTH);
         let given = site.length_or_none(self.height.as_ref(), Bounds::WIDTH);
-        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::INSET.0);
-        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::INSET.1);
+        let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::INSET.0);
+        let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::INSET.1);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (side, frame, opening, given, least, greatest) =
-            (side?, frame?, opening?, given?, least?, greatest?);
-        site.ordered(least, greatest)?;
+        let (side, frame, opening, given, min, max) = (side?, frame?, opening?, given?, min?, max?);
+        site.ordered(min, max)?;
         let axis = axis?.map_or(Axis::Length, |word| word.0);
-        site.axis_in(self.frame_axis.as_ref(), axis, &[Axis::Length, Axis::Width])?;
+        site.axis_in(self.into_axis.as_ref(), axis, &[Axis::Length, Axis::Width])?;
         if given.is_some_and(|height| height >= opening) {
             site.problem(
-                self.height.as_ref().map_or_else(|| site.span(), Told::span),
+                self.height
+                    .as_ref()
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!(
                     "the sides are not lower than the opening of {:.1} mm",
                     opening.mm()
                 ),
-                "give a smaller height, or leave it out to be told one",
+                "give a smaller height, or leave it out to be given one",
             );
             return None;
         }
@@ -74,18 +75,18 @@ impl Recipe for Drawer {
             trial: "the empty drawer runs the whole way under one finger".into(),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(frame, axis, opening)],
-                guest: vec![Term::cut(side, Axis::Width)],
+                opening: vec![Term::known(frame, axis, opening)],
+                part: vec![Term::cut(side, Axis::Width)],
                 share: 1.0,
-                least,
-                greatest: Greatest::Gap(greatest),
+                min,
+                max: MaxGap::Gap(max),
                 given,
                 aim: Aim::Middle,
                 when: When::Always,
                 words: FitWords {
                     cut: "drawer side",
                     dimension: "high",
-                    gap: "play above the drawer".into(),
+                    gap: "clearance above the drawer".into(),
                     too_tight: "the drawer binds".into(),
                     too_loose: "the drawer tips when pulled out".into(),
                 },

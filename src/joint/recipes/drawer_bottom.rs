@@ -3,12 +3,12 @@
 use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::JointPlan;
-use crate::joint::site::Site;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -21,32 +21,32 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct DrawerBottom {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The bottom; its width runs from front to back.
-    pub bottom: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The drawer's side, along whose grain the bottom moves.
-    pub side: Told<Name>,
+    pub into: Spanned<Name>,
     /// The drawer's back, under which the bottom passes.
-    pub back: Told<Name>,
+    pub back: Spanned<Name>,
     /// From the bottom of the groove in the front to the outer face of the back, today.
-    pub run: Told<Length>,
+    pub run: Spanned<Length>,
     /// Width the bottom is cut to, to be judged; left out, the program says.
-    pub width: Option<Told<Length>>,
+    pub width: Option<Spanned<Length>>,
     /// Diameter of the screw through the slot at the back.
-    pub screw: Option<Told<Length>>,
-    /// Greatest length by which it may stand out behind the back.
-    pub stand_out: Option<Told<Length>>,
-    /// Least of it that stays under the back, at the driest.
-    pub engagement: Option<Told<Length>>,
+    pub screw: Option<Spanned<Length>>,
+    /// Maximum length by which it may stand out behind the back.
+    pub stand_out: Option<Spanned<Length>>,
+    /// Minimum of it that stays under the back, at the driest.
+    pub engagement: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for DrawerBottom {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (bottom, side, back) = (
-            site.part(&self.bottom),
-            site.part(&self.side),
+            site.part(&self.piece),
+            site.part(&self.into),
             site.part(&self.back),
         );
         let run = site.length(&self.run, Bounds::WIDTH);
@@ -83,7 +83,7 @@ impl Recipe for DrawerBottom {
             site.problem(
                 self.engagement
                     .as_ref()
-                    .map_or_else(|| self.back.span(), Told::span),
+                    .map_or_else(|| self.back.span(), Spanned::span),
                 format!(
                     "{:.1} mm of the bottom cannot stay under a back {:.1} mm thick",
                     engagement.mm(),
@@ -101,11 +101,11 @@ impl Recipe for DrawerBottom {
         // the back; negative, it stands out behind it.
         let edge = Fit {
             name: format!("{name}, rear edge"),
-            host: vec![Term::known(side, Axis::Length, run)],
-            guest: vec![Term::cut(bottom, Axis::Width)],
+            opening: vec![Term::known(side, Axis::Length, run)],
+            part: vec![Term::cut(bottom, Axis::Width)],
             share: 1.0,
-            least: -stand_out,
-            greatest: Greatest::Gap(covered - engagement),
+            min: -stand_out,
+            max: MaxGap::Gap(covered - engagement),
             given: given?,
             aim: Aim::Middle,
             when: When::Always,
@@ -128,7 +128,7 @@ impl Recipe for DrawerBottom {
             at: run - covered / 2.0,
             fixed: Length::ZERO,
             fastening: screw,
-            margin: Length::computed_mm(defaults::SCREW_CLEARANCE_MM),
+            margin: Length::from_mm_unchecked(defaults::SCREW_CLEARANCE_MM),
             cut: "slot",
             what: "screw",
         };

@@ -3,11 +3,11 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::Length;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -19,20 +19,20 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct EdgeBanding {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The panel.
-    pub panel: Told<Name>,
+    pub into: Spanned<Name>,
     /// The strip, its grain along the glued edge.
-    pub strip: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The axis of the panel along the glued edge: "length" for a long edge (grain with grain), "width" across an end.
-    pub along: Told<AxisWord>,
+    pub along: Spanned<AxisWord>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for EdgeBanding {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (panel, strip) = (site.part(&self.panel), site.part(&self.strip));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (panel, strip) = (site.part(&self.into), site.part(&self.piece));
         let along = site.take(&self.along);
         let cut_on = site.take_optional(self.on.as_ref());
         let (panel, strip, axis) = (panel?, strip?, along?.0);
@@ -70,7 +70,7 @@ impl Recipe for EdgeBanding {
                 width: run,
                 band: facts.thickness,
                 design: Design::Glued,
-                screw: Length::computed_mm(defaults::SCREW_MM),
+                screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: run / 2.0,
                 loosened: Loosened::Dry,
             }],

@@ -4,11 +4,11 @@ use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, FaceWord};
-use crate::joint::site::Site;
 use crate::joint::{Axis, PartId, defaults};
 use crate::units::notation::{Lengths, shown, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,35 +23,35 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct FloatingTenons {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part that holds: its grain usually runs along the row.
-    pub into: Told<Name>,
+    pub into: Spanned<Name>,
     /// The part whose width runs along the row.
-    pub piece: Told<Name>,
-    /// The axis of `into` along the row: "length" unless told.
-    pub into_axis: Option<Told<AxisWord>>,
+    pub piece: Spanned<Name>,
+    /// The axis of `into` along the row: "length" unless given.
+    pub into_axis: Option<Spanned<AxisWord>>,
     /// Places of the tenons' middles, from the reference edge of `piece`: "20mm, 120mm, 220mm".
-    pub at: Told<Lengths>,
-    /// Where the joint is fixed, from the same edge; the first tenon unless told.
-    pub fixed: Option<Told<Length>>,
-    /// From the reference end of `into` to the reference edge of `piece`; 0 (flush) unless told.
-    pub piece_at: Option<Told<Length>>,
+    pub at: Spanned<Lengths>,
+    /// Where the joint is fixed, from the same edge; the first tenon unless given.
+    pub fixed: Option<Spanned<Length>>,
+    /// From the reference end of `into` to the reference edge of `piece`; 0 (flush) unless given.
+    pub piece_at: Option<Spanned<Length>>,
     /// Width of one tenon along the row.
-    pub tenon_width: Told<Length>,
-    /// Depth of the mortises in `into`, and in `piece` unless told.
-    pub depth: Told<Length>,
+    pub tenon_width: Spanned<Length>,
+    /// Depth of the mortises in `into`, and in `piece` unless given.
+    pub depth: Spanned<Length>,
     /// Depth of the mortises in the end of `piece`.
-    pub piece_depth: Option<Told<Length>>,
-    /// The surface of `into` that is mortised: "inside" unless told.
-    pub face: Option<Told<FaceWord>>,
-    /// Least room at either side of a tenon that travels.
-    pub margin: Option<Told<Length>>,
+    pub piece_depth: Option<Spanned<Length>>,
+    /// The surface of `into` that is mortised: "inside" unless given.
+    pub face: Option<Spanned<FaceWord>>,
+    /// Minimum clearance at either side of a tenon that travels.
+    pub margin: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for FloatingTenons {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let into_axis = site.take_optional(self.into_axis.as_ref());
         let at = site.take(&self.at);
@@ -70,12 +70,12 @@ impl Recipe for FloatingTenons {
         let face = face?.map_or(CutFace::Inside, |word| word.0);
         let (holder, mover) = (site.facts(into), site.facts(piece));
         if into_axis == face.square() {
-            let told = self
+            let given = self
                 .into_axis
                 .as_ref()
-                .map_or_else(|| site.span(), Told::span);
+                .map_or_else(|| site.span(), Spanned::span);
             site.problem(
-                told,
+                given,
                 format!(
                     "a row on the {} of `{}` does not run along its {}",
                     face.word(),
@@ -92,7 +92,7 @@ impl Recipe for FloatingTenons {
         let fixed_span = self
             .fixed
             .as_ref()
-            .map_or_else(|| self.at.span(), Told::span);
+            .map_or_else(|| self.at.span(), Spanned::span);
         site.inside(
             self.at.span(),
             "a tenon",
@@ -174,7 +174,7 @@ impl Recipe for FloatingTenons {
                 piece,
                 Hold::Spot,
             ),
-            trial: "a tenon slides in a trial mortise by the room told, and no more".into(),
+            trial: "a tenon slides in a trial mortise by the room given, and no more".into(),
             name,
             kind: "floating_tenons",
             span: site.span(),

@@ -2,12 +2,12 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::JointPlan;
-use crate::joint::site::Site;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,32 +23,32 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct FrontReveal {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The case side, its width running from back to front.
-    pub case: Told<Name>,
+    pub into: Spanned<Name>,
     /// The front, its thickness running from back to front.
-    pub front: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part along whose grain the front is carried: a drawer side; the front's own for a hinged door.
-    pub carrier: Option<Told<Name>>,
+    pub carrier: Option<Spanned<Name>>,
     /// From the case's front edge back to the stop or the hinge.
-    pub stop: Told<Length>,
-    /// How far the front stands back from the case's edge by design; 0 (flush) unless told, negative when it stands proud.
-    pub step: Option<Told<Length>>,
+    pub stop: Spanned<Length>,
+    /// How far the front stands back from the case's edge by design; 0 (flush) unless given, negative when it stands proud.
+    pub step: Option<Spanned<Length>>,
     /// How far it is set back today, to be judged; left out, the program says where to set the stop.
-    pub set_back: Option<Told<Length>>,
-    /// Greatest drift from the step either way.
-    pub drift: Option<Told<Length>>,
+    pub set_back: Option<Spanned<Length>>,
+    /// Maximum drift from the step either way.
+    pub drift: Option<Spanned<Length>>,
     /// The day the stop is set.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for FrontReveal {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (case, front) = (site.part(&self.case), site.part(&self.front));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (case, front) = (site.part(&self.into), site.part(&self.piece));
         let carrier = self
             .carrier
             .as_ref()
-            .map_or(Some(None), |told| site.part(told).map(Some));
+            .map_or(Some(None), |given| site.part(given).map(Some));
         let stop = site.length(&self.stop, Bounds::WIDTH);
         let step = site.length_or(self.step.as_ref(), Bounds::LENGTH, 0.0);
         let given = site.length_or_none(self.set_back.as_ref(), Bounds::LENGTH);
@@ -80,17 +80,17 @@ impl Recipe for FrontReveal {
         // front's thickness; the carrier is shorter by the set-back, which is the cut.
         let fit = Fit {
             name: name.clone(),
-            host: vec![
+            opening: vec![
                 Term::known(case, Axis::Width, stop),
                 Term::cut(carrier, Axis::Length),
             ],
-            guest: vec![
+            part: vec![
                 Term::known(carrier, Axis::Length, stop - face.thickness),
                 Term::known(front, Axis::Thickness, face.thickness),
             ],
             share: 1.0,
-            least: step - drift,
-            greatest: Greatest::Gap(step + drift),
+            min: step - drift,
+            max: MaxGap::Gap(step + drift),
             given: given?,
             aim: Aim::Middle,
             when: When::Always,
@@ -108,7 +108,7 @@ impl Recipe for FrontReveal {
         };
         Some(JointPlan {
             drawing: Drawing::new(Scheme::Front, case, front, Hold::Edge),
-            trial: "a straightedge across the case and the closed front, with feeler stock of the step told for today".into(),
+            trial: "a straightedge across the case and the closed front, with feeler stock of the step given for today".into(),
             fits: vec![fit],
             name,
             kind: "front_reveal",

@@ -2,13 +2,13 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,52 +23,52 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Groove {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part the groove is cut into.
-    pub into: Told<Name>,
+    pub into: Spanned<Name>,
     /// The part whose thickness goes into it.
-    pub piece: Told<Name>,
-    /// The surface that is cut: "edge" unless told, or "inside", "outside".
-    pub face: Option<Told<FaceWord>>,
+    pub piece: Spanned<Name>,
+    /// The surface that is cut: "edge" unless given, or "inside", "outside".
+    pub face: Option<Spanned<FaceWord>>,
     /// From the reference edge or face of `into` to the near side of the groove.
-    pub from: Told<Length>,
+    pub from: Spanned<Length>,
     /// How deep it is cut.
-    pub depth: Told<Length>,
+    pub depth: Spanned<Length>,
     /// How wide it is cut, to be judged; left out, the program says how wide.
-    pub width: Option<Told<Length>>,
-    /// Least play, instead of the usual.
-    pub least: Option<Told<Length>>,
-    /// Greatest play, instead of the usual.
-    pub greatest: Option<Told<Length>>,
+    pub width: Option<Spanned<Length>>,
+    /// Minimum clearance, instead of the usual.
+    pub min: Option<Spanned<Length>>,
+    /// Maximum clearance, instead of the usual.
+    pub max: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Groove {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let from = site.length(&self.from, Bounds::DEPTH);
         let depth = site.length(&self.depth, Bounds::DEPTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::THICKNESS);
         let face = site.take_optional(self.face.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
-        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::GROOVE.0);
-        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::GROOVE.1);
+        let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::GROOVE.0);
+        let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::GROOVE.1);
         let (into, piece, from, depth, given) = (into?, piece?, from?, depth?, given?);
-        let (least, greatest) = (least?, greatest?);
-        site.ordered(least, greatest)?;
+        let (min, max) = (min?, max?);
+        site.ordered(min, max)?;
         let face = face?.map_or(CutFace::Edge, |word| word.0);
         let axis = face.across();
         site.leaves_wood(&self.depth, depth, "groove", into, face)?;
-        let (host, guest) = (site.facts(into), site.facts(piece));
-        if from + guest.thickness > host.size(axis) {
+        let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
+        if from + piece_facts.thickness > into_facts.size(axis) {
             site.problem(
                 self.from.span(),
                 format!(
                     "the groove lies outside the {} of `{}`, {:.1} mm",
                     axis.word(),
-                    host.name,
-                    host.size(axis).mm()
+                    into_facts.name,
+                    into_facts.size(axis).mm()
                 ),
                 "give `from` from the reference edge or face of the part it is cut into",
             );
@@ -76,30 +76,33 @@ impl Recipe for Groove {
         }
         let name = site.name_or(
             self.name.as_ref(),
-            format!("{} in a groove of {}", guest.name, host.name),
+            format!("{} in a groove of {}", piece_facts.name, into_facts.name),
         )?;
         Some(JointPlan {
             drawing: Drawing::new(Scheme::Channel, into, piece, Hold::Dry),
             trial: format!(
                 "the edge of {} slides in a trial groove by hand and does not rattle",
-                the(&guest.name)
+                the(&piece_facts.name)
             ),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::cut(into, axis)],
-                guest: vec![Term::known(piece, Axis::Thickness, guest.thickness)],
+                opening: vec![Term::cut(into, axis)],
+                part: vec![Term::known(piece, Axis::Thickness, piece_facts.thickness)],
                 share: 1.0,
-                least,
-                greatest: Greatest::Gap(greatest),
+                min,
+                max: MaxGap::Gap(max),
                 given,
                 aim: Aim::Middle,
                 when: When::Always,
                 words: FitWords {
                     cut: "groove",
                     dimension: "wide",
-                    gap: format!("play of {} in the groove", the(&guest.name)),
-                    too_tight: format!("{} jams in the groove and cannot float", the(&guest.name)),
-                    too_loose: format!("{} rattles in the groove", the(&guest.name)),
+                    gap: format!("clearance of {} in the groove", the(&piece_facts.name)),
+                    too_tight: format!(
+                        "{} jams in the groove and cannot float",
+                        the(&piece_facts.name)
+                    ),
+                    too_loose: format!("{} rattles in the groove", the(&piece_facts.name)),
                 },
             }],
             name,

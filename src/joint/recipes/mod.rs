@@ -6,8 +6,8 @@
 
 use super::part::PartFacts;
 use super::plan::JointPlan;
-use super::site::Site;
-use crate::units::told::{Placed, Problems};
+use super::recipe_reader::RecipeReader;
+use crate::units::spanned::{Placed, Problems};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -15,7 +15,7 @@ use serde::Deserialize;
 /// A joint of the trade.
 pub trait Recipe {
     /// Expands into fits, bonds and housings; `None` after noting every problem.
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan>;
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan>;
 }
 
 mod breadboard_end;
@@ -26,15 +26,15 @@ mod drawer;
 mod drawer_bottom;
 mod edge_banding;
 mod floating_tenons;
+mod frame_and_panel;
 mod front_reveal;
 mod groove;
 mod inset;
 mod mortise_and_tenon;
 mod overlay;
-mod panel_in_grooves;
 mod rabbet;
+mod screw_slot;
 mod sliding_dovetail;
-mod slotted_screw;
 mod table_top_button;
 mod tongue_and_groove;
 mod travel;
@@ -61,7 +61,7 @@ macro_rules! recipes {
             pub fn read(&self, parts: &[PartFacts], problems: &mut Problems) -> Vec<JointPlan> {
                 let mut plans = Vec::new();
                 $(for joint in &self.$key {
-                    let mut site = Site::new(parts, problems, joint.span());
+                    let mut site = RecipeReader::new(parts, problems, joint.span());
                     plans.extend(joint.get().expand(&mut site));
                 })+
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
@@ -79,14 +79,14 @@ recipes! {
     /// A channel along the grain that takes the thickness of a board.
     groove: Groove;
     /// A solid panel floating in the grooves of a frame.
-    panel_in_grooves: PanelInGrooves;
+    frame_and_panel: FrameAndPanel;
     /// A solid back lying in steps along the edges of the case.
     rabbet: Rabbet;
     /// Boards side by side, each fastened at its middle.
     tongue_and_groove: TongueAndGroove;
     /// A tenon glued into a mortise across the grain.
     mortise_and_tenon: MortiseAndTenon;
-    /// A row of loose tenons, tight at the fixed point, with room elsewhere.
+    /// A row of loose tenons, tight at the fixed point, with clearance elsewhere.
     floating_tenons: FloatingTenons;
     /// A narrow board across the end of a wide top, fixed in the middle.
     breadboard_end: BreadboardEnd;
@@ -107,14 +107,14 @@ recipes! {
     /// A button that holds a top to its apron and slides in a groove.
     table_top_button: TableTopButton;
     /// A screw in a slot.
-    slotted_screw: SlottedScrew;
+    screw_slot: ScrewSlot;
     /// A strip of solid wood glued along an edge or across an end.
     edge_banding: EdgeBanding;
     /// Two boards fixed on each other with their grain crossing.
     cross_grain: CrossGrain;
 }
 
-/// Gives joints that ended up with the same name a number, so that every answer can be told apart.
+/// Gives joints that ended up with the same name a number, so that every answer can be distinguished.
 fn name_apart(plans: &mut [JointPlan]) {
     for index in 1..plans.len() {
         let (before, rest) = plans.split_at_mut(index);

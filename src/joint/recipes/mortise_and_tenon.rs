@@ -2,15 +2,15 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,33 +25,33 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct MortiseAndTenon {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part with the mortise.
-    pub into: Told<Name>,
+    pub into: Spanned<Name>,
     /// The part with the tenon.
-    pub piece: Told<Name>,
+    pub piece: Spanned<Name>,
     /// From the reference end of `into` to the near end of the mortise.
-    pub at: Told<Length>,
-    /// Width of the tenon; the width of `piece` unless told.
-    pub tenon_width: Option<Told<Length>>,
-    /// Thickness of the tenon; a third of the thickness of `piece` unless told.
-    pub tenon_thickness: Option<Told<Length>>,
+    pub at: Spanned<Length>,
+    /// Width of the tenon; the width of `piece` unless given.
+    pub tenon_width: Option<Spanned<Length>>,
+    /// Thickness of the tenon; a third of the thickness of `piece` unless given.
+    pub tenon_thickness: Option<Spanned<Length>>,
     /// How deep the mortise is cut.
-    pub depth: Told<Length>,
-    /// From the reference face (or edge) of `into` to the near cheek of the mortise; in the middle unless told.
-    pub cheek: Option<Told<Length>>,
-    /// Length of the tenon; short of the mortise's bottom unless told.
-    pub tenon_length: Option<Told<Length>>,
-    /// The surface of `into` that is mortised: "edge" unless told.
-    pub face: Option<Told<FaceWord>>,
-    /// Whether the joint is glued; true unless told.
-    pub glued: Option<Told<Flag>>,
+    pub depth: Spanned<Length>,
+    /// From the reference face (or edge) of `into` to the near cheek of the mortise; in the middle unless given.
+    pub cheek: Option<Spanned<Length>>,
+    /// Length of the tenon; short of the mortise's bottom unless given.
+    pub tenon_length: Option<Spanned<Length>>,
+    /// The surface of `into` that is mortised: "edge" unless given.
+    pub face: Option<Spanned<FaceWord>>,
+    /// Whether the joint is glued; true unless given.
+    pub glued: Option<Spanned<Flag>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for MortiseAndTenon {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let at = site.length(&self.at, Bounds::LENGTH);
         let tenon_width = site.length_or_none(self.tenon_width.as_ref(), Bounds::WIDTH);
@@ -95,7 +95,9 @@ impl Recipe for MortiseAndTenon {
         let face = face?.map_or(CutFace::Edge, |word| word.0);
         if face == CutFace::End {
             site.problem(
-                self.face.as_ref().map_or_else(|| site.span(), Told::span),
+                self.face
+                    .as_ref()
+                    .map_or_else(|| site.span(), Spanned::span),
                 "a mortise runs along the grain, not in an end",
                 "write \"edge\", \"inside\" or \"outside\"",
             );
@@ -106,7 +108,7 @@ impl Recipe for MortiseAndTenon {
         let cheek = cheek?.unwrap_or((stile.size(across) - thickness) / 2.0);
         if cheek.mm() < 0.0 || cheek + thickness >= stile.size(across) {
             site.problem(
-                self.cheek.as_ref().map_or_else(|| self.into.span(), Told::span),
+                self.cheek.as_ref().map_or_else(|| self.into.span(), Spanned::span),
                 format!(
                     "a mortise {:.1} mm wide, {:.1} mm from the reference, leaves no cheek in `{}`, {:.1} mm there",
                     thickness.mm(),
@@ -118,13 +120,14 @@ impl Recipe for MortiseAndTenon {
             );
             return None;
         }
-        let long = long?
-            .unwrap_or(depth - Length::computed_mm(defaults::TENON_BOTTOM_MM).min(depth / 4.0));
+        let long = long?.unwrap_or(
+            depth - Length::from_mm_unchecked(defaults::TENON_BOTTOM_MM).min(depth / 4.0),
+        );
         if long > depth {
             site.problem(
                 self.tenon_length
                     .as_ref()
-                    .map_or_else(|| site.span(), Told::span),
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!(
                     "the tenon is {:.1} mm long but its mortise {:.1} mm deep",
                     long.mm(),
@@ -151,18 +154,18 @@ impl Recipe for MortiseAndTenon {
             "the tenon rattles"
         };
         let fit = |name: String,
-                   host: Term,
-                   guest: Term,
+                   opening: Term,
+                   part: Term,
                    limits: (f64, f64),
                    dimension,
                    gap: &str,
                    loose: &str| Fit {
             name,
-            host: vec![host],
-            guest: vec![guest],
+            opening: vec![opening],
+            part: vec![part],
             share: 1.0,
-            least: Length::computed_mm(limits.0),
-            greatest: Greatest::Gap(Length::computed_mm(limits.1)),
+            min: Length::from_mm_unchecked(limits.0),
+            max: MaxGap::Gap(Length::from_mm_unchecked(limits.1)),
             given: None,
             aim: Aim::Middle,
             when,
@@ -180,7 +183,7 @@ impl Recipe for MortiseAndTenon {
             Term::known(piece, Axis::Thickness, thickness),
             limits,
             "wide",
-            "play at the tenon's cheeks",
+            "clearance at the tenon's cheeks",
             loose,
         );
         let edges = fit(
@@ -189,7 +192,7 @@ impl Recipe for MortiseAndTenon {
             Term::known(piece, Axis::Width, width),
             defaults::TENON_EDGE,
             "long",
-            "room at the tenon's edges",
+            "clearance at the tenon's edges",
             "the joint can rack before the glue has set",
         );
         let bonds = if glued {
@@ -209,7 +212,7 @@ impl Recipe for MortiseAndTenon {
                 width,
                 band: depth,
                 design: Design::Glued,
-                screw: Length::computed_mm(defaults::SCREW_MM),
+                screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: width / 2.0,
                 loosened: Loosened::NarrowerTenon,
             }]

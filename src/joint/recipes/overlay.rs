@@ -2,13 +2,13 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::JointPlan;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Whole, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -24,54 +24,54 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Overlay {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The door.
-    pub door: Told<Name>,
-    /// The axis of the door that is judged: "width" unless told.
-    pub door_axis: Option<Told<AxisWord>>,
+    pub piece: Spanned<Name>,
+    /// The axis of the door that is judged: "width" unless given.
+    pub piece_axis: Option<Spanned<AxisWord>>,
     /// The part whose size sets the span that the doors cover.
-    pub frame: Told<Name>,
-    /// The axis of the frame part along that span: "length" unless told.
-    pub frame_axis: Option<Told<AxisWord>>,
+    pub into: Spanned<Name>,
+    /// The axis of the frame part along that span: "length" unless given.
+    pub into_axis: Option<Spanned<AxisWord>>,
     /// The span that the doors and their reveals fill, today.
-    pub span: Told<Length>,
-    /// How many doors stand side by side in it; 1 unless told.
-    pub doors: Option<Told<Whole>>,
+    pub span: Spanned<Length>,
+    /// How many doors stand side by side in it; 1 unless given.
+    pub doors: Option<Spanned<Whole>>,
     /// "centre" for fronts fixed at their middles; "edge" for doors hinged at the outside, one or two in a span.
-    pub held: Option<Told<HeldWord>>,
-    /// Reveal kept at each hinge, with held = "edge"; halfway between least and greatest unless told.
-    pub hinge_reveal: Option<Told<Length>>,
+    pub held: Option<Spanned<HeldWord>>,
+    /// Reveal kept at each hinge, with held = "edge"; halfway between minimum and maximum unless given.
+    pub hinge_reveal: Option<Spanned<Length>>,
     /// What the door is cut to, to be judged; left out, the program says.
-    pub size: Option<Told<Length>>,
-    /// Least reveal.
-    pub least: Option<Told<Length>>,
-    /// Greatest reveal.
-    pub greatest: Option<Told<Length>>,
+    pub size: Option<Spanned<Length>>,
+    /// Minimum reveal.
+    pub min: Option<Spanned<Length>>,
+    /// Maximum reveal.
+    pub max: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Overlay {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (door, frame) = (site.part(&self.door), site.part(&self.frame));
-        let door_axis = site.take_optional(self.door_axis.as_ref());
-        let frame_axis = site.take_optional(self.frame_axis.as_ref());
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (door, frame) = (site.part(&self.piece), site.part(&self.into));
+        let door_axis = site.take_optional(self.piece_axis.as_ref());
+        let frame_axis = site.take_optional(self.into_axis.as_ref());
         let span = site.length(&self.span, Bounds::BOARD_LENGTH);
         let doors = site.take_optional(self.doors.as_ref());
         let held = site.take_optional(self.held.as_ref());
         let hinge = site.length_or_none(self.hinge_reveal.as_ref(), Bounds::DEPTH);
         let given = site.length_or_none(self.size.as_ref(), Bounds::BOARD_LENGTH);
-        let least = site.length_or(self.least.as_ref(), Bounds::LENGTH, defaults::REVEAL.0);
-        let greatest = site.length_or(self.greatest.as_ref(), Bounds::LENGTH, defaults::REVEAL.1);
+        let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::REVEAL.0);
+        let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::REVEAL.1);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (door, frame, span, least, greatest) = (door?, frame?, span?, least?, greatest?);
+        let (door, frame, span, min, max) = (door?, frame?, span?, min?, max?);
         let (hinge, given) = (hinge?, given?);
-        site.ordered(least, greatest)?;
+        site.ordered(min, max)?;
         let axis = door_axis?.map_or(Axis::Width, |word| word.0);
         let frame_axis = frame_axis?.map_or(Axis::Length, |word| word.0);
-        site.axis_in(self.door_axis.as_ref(), axis, &[Axis::Width, Axis::Length])?;
+        site.axis_in(self.piece_axis.as_ref(), axis, &[Axis::Width, Axis::Length])?;
         site.axis_in(
-            self.frame_axis.as_ref(),
+            self.into_axis.as_ref(),
             frame_axis,
             &[Axis::Length, Axis::Width],
         )?;
@@ -80,7 +80,9 @@ impl Recipe for Overlay {
         let most = if hinged { 2 } else { 20 };
         if doors == 0 || doors > most {
             site.problem(
-                self.doors.as_ref().map_or_else(|| site.span(), Told::span),
+                self.doors
+                    .as_ref()
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!("{doors} doors stand side by side in one span"),
                 if hinged {
                     "give 1 or 2 hinged doors, and a joint of its own for each further pair"
@@ -93,22 +95,24 @@ impl Recipe for Overlay {
         }
         if given.is_some_and(|size| size * doors as f64 >= span) {
             site.problem(
-                self.size.as_ref().map_or_else(|| site.span(), Told::span),
+                self.size
+                    .as_ref()
+                    .map_or_else(|| site.span(), Spanned::span),
                 format!(
                     "{doors} such doors fill or exceed the span of {:.1} mm",
                     span.mm()
                 ),
-                "give a smaller size, or leave it out to be told one",
+                "give a smaller size, or leave it out to be given one",
             );
             return None;
         }
         let facts = site.facts(door);
         let name = site.name_or(self.name.as_ref(), format!("reveal beside {}", facts.name))?;
-        let mut guest = vec![Term::cut(door, axis); doors as usize];
+        let mut part = vec![Term::cut(door, axis); doors as usize];
         if hinged {
             // The hinge keeps its reveal; the case beside it stands still along the span.
-            let kept = hinge.unwrap_or((least + greatest) / 2.0);
-            guest.extend(vec![Term::known(frame, frame_axis, kept); doors as usize]);
+            let kept = hinge.unwrap_or((min + max) / 2.0);
+            part.extend(vec![Term::known(frame, frame_axis, kept); doors as usize]);
         }
         Some(JointPlan {
             drawing: Drawing::new(
@@ -119,17 +123,17 @@ impl Recipe for Overlay {
                 door,
                 if hinged { Hold::Edge } else { Hold::Centre },
             ),
-            trial: "the reveal beside the hung door with feeler stock of the gap told for today"
+            trial: "the reveal beside the hung door with feeler stock of the gap given for today"
                 .into(),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(frame, frame_axis, span)],
-                guest,
+                opening: vec![Term::known(frame, frame_axis, span)],
+                part,
                 // Fixed at the middle: a reveal at each side of each front, the outer two half as wide, as many as there
                 // are fronts. Hinged: one reveal, at the free edges.
                 share: if hinged { 1.0 } else { 1.0 / doors as f64 },
-                least,
-                greatest: Greatest::Gap(greatest),
+                min,
+                max: MaxGap::Gap(max),
                 given,
                 aim: Aim::Middle,
                 when: When::Always,

@@ -2,13 +2,13 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::HeldWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -21,36 +21,36 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Rabbet {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The back; its width runs across the opening.
-    pub back: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part with the step on either side.
-    pub frame: Told<Name>,
-    /// The part whose length sets the opening, such as the case bottom; the frame part unless told.
-    pub rail: Option<Told<Name>>,
+    pub into: Spanned<Name>,
+    /// The part whose length sets the opening, such as the case bottom; the frame part unless given.
+    pub rail: Option<Spanned<Name>>,
     /// From the inner face of one side to the inner face of the other, today.
-    pub opening: Told<Length>,
+    pub opening: Spanned<Length>,
     /// How wide the step is cut, to be judged; left out, the program says.
-    pub width: Option<Told<Length>>,
-    /// How deep the step is; the back's thickness unless told.
-    pub depth: Option<Told<Length>>,
+    pub width: Option<Spanned<Length>>,
+    /// How deep the step is; the back's thickness unless given.
+    pub depth: Option<Spanned<Length>>,
     /// Where the back is held: "centre" or "edge".
-    pub held: Option<Told<HeldWord>>,
-    /// Least room beside the back, at the wettest.
-    pub clearance: Option<Told<Length>>,
-    /// Least of the back lying on the step, at the driest.
-    pub engagement: Option<Told<Length>>,
+    pub held: Option<Spanned<HeldWord>>,
+    /// Minimum clearance beside the back, at the wettest.
+    pub clearance: Option<Spanned<Length>>,
+    /// Minimum of the back lying on the step, at the driest.
+    pub engagement: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for Rabbet {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (back, frame) = (site.part(&self.back), site.part(&self.frame));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (back, frame) = (site.part(&self.piece), site.part(&self.into));
         let rail = self
             .rail
             .as_ref()
-            .map_or(Some(None), |told| site.part(told).map(Some));
+            .map_or(Some(None), |given| site.part(given).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
@@ -71,7 +71,7 @@ impl Recipe for Rabbet {
         let (facts, side) = (site.facts(back), site.facts(frame));
         if facts.width <= opening {
             site.problem(
-                self.back.span(),
+                self.piece.span(),
                 format!(
                     "the back is {:.1} mm wide today and the opening {:.1} mm: it falls through",
                     facts.width.mm(),
@@ -81,11 +81,11 @@ impl Recipe for Rabbet {
             );
             return None;
         }
-        if let (Some(told), Some(width)) = (&self.width, given)
+        if let (Some(given), Some(width)) = (&self.width, given)
             && width >= side.thickness
         {
             site.problem(
-                told.span(),
+                given.span(),
                 format!(
                     "the rabbet is {:.1} mm wide but `{}` is {:.1} mm thick: no lip is left",
                     width.mm(),
@@ -99,8 +99,8 @@ impl Recipe for Rabbet {
             );
             return None;
         }
-        if let (Some(told), Some(depth)) = (&self.depth, depth) {
-            site.leaves_wood(told, depth, "rabbet", frame, CutFace::Edge)?;
+        if let (Some(given), Some(depth)) = (&self.depth, depth) {
+            site.leaves_wood(given, depth, "rabbet", frame, CutFace::Edge)?;
         }
         let centred = held?.is_none_or(|word| word == HeldWord::Centre);
         let name = site.name_or(
@@ -116,7 +116,7 @@ impl Recipe for Rabbet {
                 if centred { Hold::Centre } else { Hold::Edge },
             ),
             trial: format!(
-                "{} drops into both steps with the room told for today on each side",
+                "{} drops into both steps with the room given for today on each side",
                 the(&facts.name)
             ),
             notes: vec![format!(
@@ -125,21 +125,21 @@ impl Recipe for Rabbet {
             )],
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(rail, Axis::Length, opening), step, step],
-                guest: vec![Term::known(back, Axis::Width, facts.width)],
+                opening: vec![Term::known(rail, Axis::Length, opening), step, step],
+                part: vec![Term::known(back, Axis::Width, facts.width)],
                 share: if centred { 0.5 } else { 1.0 },
-                least: clearance?,
-                greatest: Greatest::Holding {
+                min: clearance?,
+                max: MaxGap::Holding {
                     reach: step,
-                    least: engagement?,
+                    min: engagement?,
                 },
                 given,
-                aim: Aim::Least,
+                aim: Aim::Min,
                 when: When::Always,
                 words: FitWords {
                     cut: "rabbet",
                     dimension: "wide",
-                    gap: format!("room beside {} in the rabbet", the(&facts.name)),
+                    gap: format!("clearance beside {} in the rabbet", the(&facts.name)),
                     too_tight: format!(
                         "{} swells against the sides and pushes them apart",
                         the(&facts.name)

@@ -2,15 +2,15 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, EndWord, FaceWord};
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Flag, shown, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -26,33 +26,33 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct SlidingDovetail {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part with the dovetailed channel.
-    pub into: Told<Name>,
+    pub into: Spanned<Name>,
     /// The part that slides in it.
-    pub piece: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The axis of `piece` along the channel: "length" for a batten, "width" for a shelf.
-    pub piece_axis: Told<AxisWord>,
+    pub piece_axis: Spanned<AxisWord>,
     /// From the reference end of `into` to the near side of the channel.
-    pub at: Told<Length>,
+    pub at: Spanned<Length>,
     /// How deep the channel is cut.
-    pub depth: Told<Length>,
+    pub depth: Spanned<Length>,
     /// The face of `into` that is cut.
-    pub face: Option<Told<FaceWord>>,
+    pub face: Option<Spanned<FaceWord>>,
     /// Length glued at the glued end; the whole length with `glued_whole`.
-    pub glued: Option<Told<Length>>,
-    /// Which end is glued: "front" unless told, so that the step shows at the back, or "back".
-    pub glued_end: Option<Told<EndWord>>,
+    pub glued: Option<Spanned<Length>>,
+    /// Which end is glued: "front" unless given, so that the step shows at the back, or "back".
+    pub glued_end: Option<Spanned<EndWord>>,
     /// Whether it is glued over its whole length instead.
-    pub glued_whole: Option<Told<Flag>>,
+    pub glued_whole: Option<Spanned<Flag>>,
     /// How far the free end stands back today, to be judged; left out, the program says.
-    pub set_back: Option<Told<Length>>,
+    pub set_back: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for SlidingDovetail {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let axis = site.take(&self.piece_axis);
         let at = site.length(&self.at, Bounds::LENGTH);
@@ -65,22 +65,22 @@ impl Recipe for SlidingDovetail {
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, axis, at, depth, glued) = (into?, piece?, axis?.0, at?, depth?, glued?);
         site.axis_in(Some(&self.piece_axis), axis, &[Axis::Length, Axis::Width])?;
-        let (host, guest) = (site.facts(into), site.facts(piece));
+        let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
         let face = face?.map_or(CutFace::Inside, |word| word.0);
         site.leaves_wood(&self.depth, depth, "dovetailed channel", into, face)?;
-        if at.mm() < 0.0 || at + guest.thickness > host.length {
+        if at.mm() < 0.0 || at + piece_facts.thickness > into_facts.length {
             site.problem(
                 self.at.span(),
                 format!(
                     "the channel lies outside `{}`, which is {:.0} mm long",
-                    host.name,
-                    host.length.mm()
+                    into_facts.name,
+                    into_facts.length.mm()
                 ),
                 "give `at` from the reference end of the part it is cut into",
             );
             return None;
         }
-        let run = host.width.min(guest.size(axis));
+        let run = into_facts.width.min(piece_facts.size(axis));
         let whole = whole?.is_some_and(|flag| flag.0);
         let design = if whole {
             Design::Glued
@@ -90,7 +90,10 @@ impl Recipe for SlidingDovetail {
         let end = end?.unwrap_or(EndWord::Front);
         let name = site.name_or(
             self.name.as_ref(),
-            format!("{} in a dovetailed channel of {}", guest.name, host.name),
+            format!(
+                "{} in a dovetailed channel of {}",
+                piece_facts.name, into_facts.name
+            ),
         )?;
         // Both are as long as the run today; the piece stands back by the cut so that its end never stands out.
         // A step at the front shows, so that less of it is allowed there.
@@ -101,52 +104,55 @@ impl Recipe for SlidingDovetail {
         };
         let drift = Fit {
             name: format!("{name}, free end at the {}", end.other().word()),
-            host: vec![
+            opening: vec![
                 Term::known(into, Axis::Width, run),
                 Term::cut(into, Axis::Width),
             ],
-            guest: vec![Term::known(piece, axis, run)],
+            part: vec![Term::known(piece, axis, run)],
             share: 1.0,
-            least: Length::ZERO,
-            greatest: Greatest::Gap(Length::computed_mm(most)),
+            min: Length::ZERO,
+            max: MaxGap::Gap(Length::from_mm_unchecked(most)),
             given: given?,
-            aim: Aim::Least,
+            aim: Aim::Min,
             when: When::Always,
             words: FitWords {
                 cut: "free end",
                 dimension: "back",
                 gap: "step by which the free end stands back".into(),
-                too_tight: format!("the end of {} stands out of the board", the(&guest.name)),
+                too_tight: format!(
+                    "the end of {} stands out of the board",
+                    the(&piece_facts.name)
+                ),
                 too_loose: "the free end stands back so far that the channel shows".into(),
             },
         };
         let channel = Fit {
             name: format!("{name}, channel"),
-            host: vec![Term::cut(into, Axis::Length)],
-            guest: vec![Term::known(piece, Axis::Thickness, guest.thickness)],
+            opening: vec![Term::cut(into, Axis::Length)],
+            part: vec![Term::known(piece, Axis::Thickness, piece_facts.thickness)],
             share: 1.0,
-            least: Length::computed_mm(defaults::GLUED_DADO.0),
-            greatest: Greatest::Gap(Length::computed_mm(defaults::GLUED_DADO.1)),
+            min: Length::from_mm_unchecked(defaults::GLUED_DADO.0),
+            max: MaxGap::Gap(Length::from_mm_unchecked(defaults::GLUED_DADO.1)),
             given: None,
             aim: Aim::Middle,
             when: When::Assembly,
             words: FitWords {
                 cut: "dovetailed channel",
                 dimension: "wide at its bottom",
-                gap: format!("play of {} in its channel", the(&guest.name)),
-                too_tight: format!("{} binds before it is home", the(&guest.name)),
+                gap: format!("clearance of {} in its channel", the(&piece_facts.name)),
+                too_tight: format!("{} binds before it is home", the(&piece_facts.name)),
                 too_loose: "the dovetail rattles and does not draw tight".into(),
             },
         };
         let (moves, holds) = if axis == Axis::Length {
             (
-                BondSide::on_face(into, Axis::Width, host),
-                BondSide::on_face(piece, Axis::Length, guest),
+                BondSide::on_face(into, Axis::Width, into_facts),
+                BondSide::on_face(piece, Axis::Length, piece_facts),
             )
         } else {
             (
-                BondSide::on_rim(piece, axis, Axis::Length, guest, run),
-                BondSide::around(into, Axis::Width, host, guest.thickness, run),
+                BondSide::on_rim(piece, axis, Axis::Length, piece_facts, run),
+                BondSide::around(into, Axis::Width, into_facts, piece_facts.thickness, run),
             )
         };
         Some(JointPlan {
@@ -167,9 +173,9 @@ impl Recipe for SlidingDovetail {
                 holds,
                 both_faces: false,
                 width: run,
-                band: guest.thickness,
+                band: piece_facts.thickness,
                 design,
-                screw: Length::computed_mm(defaults::SCREW_MM),
+                screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: run,
                 loosened: Loosened::Dry,
             }],

@@ -2,11 +2,11 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
-use crate::joint::site::Site;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,37 +23,37 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct TableTopButton {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The top, held at its middle unless `from_fixed` says otherwise.
-    pub top: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The rail along the top's width, whose length keeps the aprons apart.
-    pub rail: Told<Name>,
+    pub rail: Spanned<Name>,
     /// The apron with the groove.
-    pub apron: Told<Name>,
+    pub into: Spanned<Name>,
     /// From the top's fixed point to the apron's inner face.
-    pub from_fixed: Told<Length>,
+    pub from_fixed: Spanned<Length>,
     /// Length of the button's tongue.
-    pub tongue: Told<Length>,
-    /// Thickness of the tongue; half its length unless told.
-    pub tongue_thickness: Option<Told<Length>>,
+    pub tongue: Spanned<Length>,
+    /// Thickness of the tongue; half its length unless given.
+    pub tongue_thickness: Option<Spanned<Length>>,
     /// Depth of the groove; left out, it is as deep as the tongue and never bottoms.
-    pub depth: Option<Told<Length>>,
-    /// From the apron's upper edge to the groove; 10 mm unless told.
-    pub groove_at: Option<Told<Length>>,
+    pub depth: Option<Spanned<Length>>,
+    /// From the apron's upper edge to the groove; 10 mm unless given.
+    pub groove_at: Option<Spanned<Length>>,
     /// How far the button's shoulder stands off the apron today, to be judged; left out, the program says.
-    pub stand_off: Option<Told<Length>>,
-    /// Least of the tongue still in the groove.
-    pub engagement: Option<Told<Length>>,
+    pub stand_off: Option<Spanned<Length>>,
+    /// Minimum of the tongue still in the groove.
+    pub engagement: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for TableTopButton {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (top, rail, apron) = (
-            site.part(&self.top),
+            site.part(&self.piece),
             site.part(&self.rail),
-            site.part(&self.apron),
+            site.part(&self.into),
         );
         let from_fixed = site.length(&self.from_fixed, Bounds::WIDTH);
         let tongue = site.length(&self.tongue, Bounds::DEPTH);
@@ -81,7 +81,7 @@ impl Recipe for TableTopButton {
         site.inside(
             self.groove_at
                 .as_ref()
-                .map_or_else(|| self.apron.span(), Told::span),
+                .map_or_else(|| self.into.span(), Spanned::span),
             "the groove",
             [groove_at, groove_at + thick],
             apron,
@@ -89,15 +89,15 @@ impl Recipe for TableTopButton {
         )?;
         // With a groove shallower than the tongue is long, the tongue meets its bottom before the shoulder meets the
         // apron: the shoulder must then stand off by as much more.
-        let clear = Length::computed_mm(defaults::BUTTON_SHOULDER_MM);
-        let bottom = Length::computed_mm(defaults::SCREW_CLEARANCE_MM);
-        let (depth, least) = match depth {
+        let clear = Length::from_mm_unchecked(defaults::BUTTON_SHOULDER_MM);
+        let bottom = Length::from_mm_unchecked(defaults::SCREW_CLEARANCE_MM);
+        let (depth, min) = match depth {
             Some(depth) => (depth, clear.max(tongue + bottom - depth)),
             None => (tongue + bottom - clear, clear),
         };
-        let depth_told = self.depth.as_ref().unwrap_or(&self.tongue);
-        site.leaves_wood(depth_told, depth, "groove", apron, CutFace::Inside)?;
-        if tongue - engagement <= least {
+        let depth_given = self.depth.as_ref().unwrap_or(&self.tongue);
+        site.leaves_wood(depth_given, depth, "groove", apron, CutFace::Inside)?;
+        if tongue - engagement <= min {
             site.problem(
                 self.tongue.span(),
                 format!(
@@ -115,16 +115,16 @@ impl Recipe for TableTopButton {
         )?;
         let shoulder = Fit {
             name: name.clone(),
-            host: vec![
+            opening: vec![
                 Term::known(rail, Axis::Length, from_fixed),
                 Term::cut(rail, Axis::Length),
             ],
-            guest: vec![Term::known(top, Axis::Width, from_fixed)],
+            part: vec![Term::known(top, Axis::Width, from_fixed)],
             share: 1.0,
-            least,
-            greatest: Greatest::Holding {
+            min,
+            max: MaxGap::Holding {
                 reach: Term::known(rail, Axis::Length, tongue),
-                least: engagement,
+                min: engagement,
             },
             given: given?,
             aim: Aim::Middle,
@@ -132,7 +132,7 @@ impl Recipe for TableTopButton {
             words: FitWords {
                 cut: "button's shoulder",
                 dimension: "off the apron",
-                gap: "room between the button's shoulder and the apron".into(),
+                gap: "clearance between the button's shoulder and the apron".into(),
                 too_tight: "the button meets the apron and stops the top from swelling".into(),
                 too_loose: "the tongue draws out of its groove and the top comes loose".into(),
             },

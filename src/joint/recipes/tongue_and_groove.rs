@@ -2,11 +2,11 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
-use crate::joint::site::Site;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -19,32 +19,32 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct TongueAndGroove {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// One of the boards; its face width without the tongue counts.
-    pub board: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part the boards are fastened to, along whose grain they stand side by side.
-    pub onto: Told<Name>,
+    pub into: Spanned<Name>,
     /// Length of the tongue.
-    pub tongue: Told<Length>,
-    /// Thickness of the tongue; a third of the board unless told.
-    pub tongue_thickness: Option<Told<Length>>,
+    pub tongue: Spanned<Length>,
+    /// Thickness of the tongue; a third of the board unless given.
+    pub tongue_thickness: Option<Spanned<Length>>,
     /// The gap left between two boards today, to be judged; left out, the program says.
-    pub gap: Option<Told<Length>>,
-    /// Least gap, at the wettest.
-    pub least: Option<Told<Length>>,
-    /// Least of the tongue still in its groove, at the driest.
-    pub engagement: Option<Told<Length>>,
+    pub gap: Option<Spanned<Length>>,
+    /// Minimum gap, at the wettest.
+    pub min: Option<Spanned<Length>>,
+    /// Minimum of the tongue still in its groove, at the driest.
+    pub engagement: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for TongueAndGroove {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (board, onto) = (site.part(&self.board), site.part(&self.onto));
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (board, onto) = (site.part(&self.piece), site.part(&self.into));
         let tongue = site.length(&self.tongue, Bounds::DEPTH);
         let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
         let given = site.length_or_none(self.gap.as_ref(), Bounds::DEPTH);
-        let least = site.length_or(self.least.as_ref(), Bounds::DEPTH, defaults::BOARD_GAP_MM);
+        let min = site.length_or(self.min.as_ref(), Bounds::DEPTH, defaults::BOARD_GAP_MM);
         let engagement = site.length_or(
             self.engagement.as_ref(),
             Bounds::DEPTH,
@@ -53,13 +53,13 @@ impl Recipe for TongueAndGroove {
         let cut_on = site.take_optional(self.on.as_ref());
         let (board, onto, tongue) = (board?, onto?, tongue?);
         let facts = site.facts(board);
-        let (least, engagement) = (least?, engagement?);
+        let (min, engagement) = (min?, engagement?);
         let thick = thick?.unwrap_or(facts.thickness / 3.0);
         if thick >= facts.thickness {
             site.problem(
                 self.tongue_thickness
                     .as_ref()
-                    .map_or_else(|| self.board.span(), Told::span),
+                    .map_or_else(|| self.piece.span(), Spanned::span),
                 format!(
                     "a tongue {:.1} mm thick leaves no cheeks on a board {:.1} mm thick",
                     thick.mm(),
@@ -69,20 +69,20 @@ impl Recipe for TongueAndGroove {
             );
             return None;
         }
-        if least + engagement > tongue {
+        if min + engagement > tongue {
             site.problem(
                 self.tongue.span(),
                 format!(
                     "a tongue {:.1} mm long has no place for a gap of {:.1} mm and {:.1} mm in the groove",
                     tongue.mm(),
-                    least.mm(),
+                    min.mm(),
                     engagement.mm()
                 ),
-                "make the tongue longer, or tell a smaller `least` or `engagement`",
+                "make the tongue longer, or tell a smaller `min` or `engagement`",
             );
             return None;
         }
-        let groove = tongue + Length::computed_mm(defaults::TONGUE_BOTTOM_MM);
+        let groove = tongue + Length::from_mm_unchecked(defaults::TONGUE_BOTTOM_MM);
         site.leaves_wood(&self.tongue, groove, "groove", board, CutFace::Edge)?;
         let name = site.name_or(
             self.name.as_ref(),
@@ -93,13 +93,13 @@ impl Recipe for TongueAndGroove {
             trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
             fits: vec![Fit {
                 name: name.clone(),
-                host: vec![Term::known(onto, Axis::Length, facts.width), Term::cut(onto, Axis::Length)],
-                guest: vec![Term::known(board, Axis::Width, facts.width)],
+                opening: vec![Term::known(onto, Axis::Length, facts.width), Term::cut(onto, Axis::Length)],
+                part: vec![Term::known(board, Axis::Width, facts.width)],
                 share: 1.0,
-                least,
-                greatest: Greatest::Holding { reach: Term::known(board, Axis::Width, tongue), least: engagement },
+                min,
+                max: MaxGap::Holding { reach: Term::known(board, Axis::Width, tongue), min: engagement },
                 given: given?,
-                aim: Aim::Least,
+                aim: Aim::Min,
                 when: When::Always,
                 words: FitWords {
                     cut: "gap between two boards",

@@ -9,7 +9,7 @@
 //! slot's far end draws in; with the slot in the holding part the wettest
 //! does, as the fastening itself is carried outward.
 
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, Setting};
 use crate::joint::{Axis, PartId};
 use crate::units::Length;
@@ -66,21 +66,21 @@ impl Travel<'_> {
             "pin" => "past the pin",
             _ => "past the tenon",
         };
-        let fit = |side: &str, host: Term, guest: Term, season: &str| Fit {
+        let fit = |side: &str, opening: Term, part: Term, season: &str| Fit {
             name: format!("{}, {side}", self.name),
-            host: vec![room, host],
-            guest: vec![guest],
+            opening: vec![room, opening],
+            part: vec![part],
             share: 1.0,
-            least: self.margin,
-            greatest: Greatest::Any,
+            min: self.margin,
+            max: MaxGap::Any,
             given: None,
-            aim: Aim::Least,
+            aim: Aim::Min,
             when: When::Always,
             words: FitWords {
                 cut: self.cut,
                 dimension,
                 gap: format!(
-                    "room between the {} and the end of the {} {side}",
+                    "clearance between the {} and the end of the {} {side}",
                     self.what, self.cut
                 ),
                 too_tight: format!(

@@ -3,7 +3,7 @@
 use crate::joint::Axis;
 use crate::joint::plan::CutFace;
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 
 macro_rules! words {
     ($Type:ty, $noun:literal, $what:literal, { $($text:literal => $value:expr),+ $(,)? }) => {
@@ -35,7 +35,7 @@ words!(AxisWord, "an axis", "\"width\", \"length\" or \"thickness\"", {
     "thickness" => AxisWord(Axis::Thickness),
 });
 
-/// Where a guest is held.
+/// Where a part is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum HeldWord {
     /// At its middle: both sides share the movement.
@@ -51,14 +51,14 @@ words!(HeldWord, "a way to hold it", "\"centre\" or \"edge\"", {
 /// What is still to be cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CutWord {
-    /// The host: the groove.
-    Host,
-    /// The guest: the panel.
-    Guest,
+    /// The opening: the groove.
+    Opening,
+    /// The part: the panel.
+    Part,
 }
 words!(CutWord, "a cut", "\"groove\" or \"panel\"", {
-    "groove" => CutWord::Host, "host" => CutWord::Host,
-    "panel" => CutWord::Guest, "guest" => CutWord::Guest,
+    "groove" => CutWord::Opening, "opening" => CutWord::Opening,
+    "panel" => CutWord::Part, "part" => CutWord::Part,
 });
 
 /// What is meant to be done with a bond.

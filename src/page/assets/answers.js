@@ -82,7 +82,7 @@ export function head(forecast, stale, about) {
     html:
       `<h2>${escaped(words)}</h2>` +
       `<p class="tally"><a href="#today">The whole piece</a>: ${tallyWords(cards)}.</p>` +
-      `<p class="small ${stale ? "stale" : ""}">${stale ? "These are the last answers; new ones wait until the form is mended." : `Chances ${from}.`}</p>`,
+      `<p class="small ${stale ? "stale" : ""}">${stale ? "These are the last answers; new ones wait until the form is fixed." : `Chances ${from}.`}</p>`,
   };
 }
 

@@ -157,15 +157,15 @@ export class Form {
         field.read(valueAt(document, field.path));
       }
     }
-    const told = new Map();
+    const given = new Map();
     for (const problem of problems) {
       const field = this.nearest(problem.at) ?? null;
       if (field) {
-        told.set(field, [...(told.get(field) ?? []), `${problem.what}. ${problem.remedy}`]);
+        given.set(field, [...(given.get(field) ?? []), `${problem.what}. ${problem.remedy}`]);
       }
     }
     for (const field of this.fields) {
-      const words = told.get(field) ?? [];
+      const words = given.get(field) ?? [];
       field.error.hidden = words.length === 0;
       field.error.replaceChildren(...words.map((one) => element("span", {}, one)));
       if (field.input) {
@@ -186,16 +186,16 @@ export class Form {
       return [error, ...this.inOneWay(path, document, ways)];
     }
     const { first, more, needed } = this.keysOf(path);
-    const told = (key) => valueAt(document, [...path, key]) !== undefined;
-    const late = more.filter((key) => !told(key));
-    const early = [...first, ...more.filter(told)];
+    const given = (key) => valueAt(document, [...path, key]) !== undefined;
+    const late = more.filter((key) => !given(key));
+    const early = [...first, ...more.filter(given)];
     const rows = this.rows(path, document, early, needed);
     if (late.length > 0) {
       rows.push(
         element(
           "details",
           { class: "more" },
-          element("summary", {}, "More that can be told"),
+          element("summary", {}, "More that can be given"),
           ...this.rows(path, document, late, needed),
         ),
       );
@@ -241,10 +241,10 @@ export class Form {
       },
       ...ways.map((way, index) => element("option", { value: index, selected: index === chosen }, way.name)),
     );
-    const field = element("div", { class: "field way" }, element("label", { for: id }, "told by"), select);
+    const field = element("div", { class: "field way" }, element("label", { for: id }, "given by"), select);
     const { needed } = this.keysOf(path);
     const kept = new Set(ways[chosen].keys);
-    // The first thing told in this way takes out what was told in another.
+    // The first thing given in this way takes out what was given in another.
     const others = [...new Set(ways.flatMap((way) => way.keys))].filter((key) => !kept.has(key) && value[key] !== undefined);
     this.clearing = { path, others };
     const rows = this.rows(path, document, ways[chosen].keys, needed);
@@ -280,8 +280,8 @@ export class Form {
   }
 
   inner(path, document, description, key) {
-    const told = valueAt(document, path) !== undefined;
-    const open = told || ALWAYS_OPEN.has(key) || this.clearing?.path?.length === path.length - 1;
+    const given = valueAt(document, path) !== undefined;
+    const open = given || ALWAYS_OPEN.has(key) || this.clearing?.path?.length === path.length - 1;
     const before = this.clearing;
     const set = element(
       "fieldset",
@@ -291,7 +291,7 @@ export class Form {
       ...this.table(path, document),
     );
     this.clearing = before;
-    if (told && !["air", "seasons"].includes(key)) {
+    if (given && !["air", "seasons"].includes(key)) {
       set.append(
         element(
           "button",
@@ -354,7 +354,7 @@ export class Form {
     return set;
   }
 
-  // A new table with what must be told, so that it reads at once.
+  // A new table with what must be given, so that it reads at once.
   begin(path, schema, given = {}) {
     const table = this.resolve(schema ?? this.schemaAt(path));
     const made = {};
@@ -458,7 +458,7 @@ export class Form {
       input.addEventListener("change", () => change(input.value, { again: true }));
     } else {
       input = element("input", { ...described, type: "text", placeholder: usual(description) ?? example(what), spellcheck: "false", autocapitalize: "off" });
-      // A part's name is told to the end before the joints that use it follow.
+      // A part's name is given to the end before the joints that use it follow.
       const whole = key === "name" && path[0] === "parts" && path.length === 3;
       input.addEventListener(whole ? "change" : "input", () => change(input.value, { late: whole }));
     }
@@ -480,7 +480,7 @@ export class Form {
         if (text !== "" && !options.includes(text)) {
           options.push(text);
         }
-        const blank = needed && text !== "" ? [] : [["", "unless told"]];
+        const blank = needed && text !== "" ? [] : [["", "unless given"]];
         input.replaceChildren(
           ...[...blank, ...options.map((one) => [one, spoken(one)])].map(([value, name]) =>
             element("option", { value, selected: value === text }, name),
@@ -514,10 +514,10 @@ function example(what) {
   return found ? `such as ${found}` : "";
 }
 
-// What holds when nothing is told, from a description that ends so.
+// What holds when nothing is given, from a description that ends so.
 function usual(description) {
-  const found = description.match(/[;,.] ?"?([^;,."]+(?:\.\d+[^;,"]*)?)"? unless told/)?.[1];
-  return found && found.length < 28 ? `${found.trim()} unless told` : null;
+  const found = description.match(/[;,.] ?"?([^;,."]+(?:\.\d+[^;,"]*)?)"? unless given/)?.[1];
+  return found && found.length < 28 ? `${found.trim()} unless given` : null;
 }
 
 // Numbers, dates and yes or no stand without quotes in the file.

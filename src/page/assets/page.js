@@ -50,7 +50,7 @@ function trouble(text) {
 // ---- Asking: one question at a time, the newest changes next ----------------------------------------------------
 
 let asking = false;
-let waiting = null; // {edits, options} told while a question is out
+let waiting = null; // {edits, options} given while a question is out
 let quiet = 0;
 let heard = ""; // the last tally that was said aloud
 let retry = 0;
@@ -125,9 +125,9 @@ async function pump() {
   clearTimeout(quiet);
   const asked = job.text;
   try {
-    const told = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits));
+    const given = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits));
     connected();
-    take(told, edits, options, asked);
+    take(given, edits, options, asked);
   } catch (error) {
     if (error instanceof talk.Gone) {
       waiting = { edits: [...edits, ...(waiting?.edits ?? [])], options: { ...options, ...waiting?.options } };
@@ -143,30 +143,30 @@ async function pump() {
   }
 }
 
-function take(told, edits, options, asked) {
+function take(given, edits, options, asked) {
   // What was written into the text since the question left is newer than the answer.
-  const changed = edits.length > 0 && job.text === asked && told.text !== asked;
+  const changed = edits.length > 0 && job.text === asked && given.text !== asked;
   if (changed) {
     remember(edits, options);
-    job.text = told.text;
+    job.text = given.text;
   }
   const first = job.document === null;
-  job.document = told.document ?? job.document;
+  job.document = given.document ?? job.document;
   if (changed || first) {
     keepDraft();
   }
-  job.broken = told.document === null;
-  job.problems = told.problems;
-  if (told.items.length > 0 || told.forecast) {
-    job.items = told.items;
+  job.broken = given.document === null;
+  job.problems = given.problems;
+  if (given.items.length > 0 || given.forecast) {
+    job.items = given.items;
   }
-  job.stale = told.forecast === null;
-  if (told.forecast) {
-    const plates = { ...told.forecast.plates };
-    job.forecast = { ...told.forecast, plates };
+  job.stale = given.forecast === null;
+  if (given.forecast) {
+    const plates = { ...given.forecast.plates };
+    job.forecast = { ...given.forecast, plates };
     // Told to those who listen once all draws are in, not at every key.
-    if (told.forecast.draws === told.forecast.full_draws) {
-      const tally = tallyWords(told.forecast.cards);
+    if (given.forecast.draws === given.forecast.full_draws) {
+      const tally = tallyWords(given.forecast.cards);
       if (tally !== heard) {
         heard = tally;
         by("heard").textContent = `The whole piece: ${tally}.`;
@@ -388,7 +388,7 @@ function showStations() {
   const link = ({ hash, name, wrong }, strong) => {
     const made = element("a", { href: hash, "aria-current": hash === here ? "page" : null, class: strong ? "strong" : null }, name);
     if (wrong > 0) {
-      made.append(element("span", { class: "wrong" }, " to mend"));
+      made.append(element("span", { class: "wrong" }, " to fix"));
     }
     return made;
   };
@@ -518,13 +518,13 @@ function fileChooser(name, accept, chosen) {
 function dropPlace(path) {
   const value = valueAt(job.document, path) ?? {};
   const name = value.logger?.file ?? value.weather;
-  const told = name ? dropped.get(name) : null;
+  const given = name ? dropped.get(name) : null;
   return element(
     "div",
     { class: "drop" },
     element("p", {}, "Drop a logger\u2019s file or a weather file (EPW) on this page, or choose it."),
     fileChooser("File", ".csv,.txt,.epw,text/csv", (file) => readFile(file, path)),
-    told ? element("p", { class: "read" }, element("strong", {}, `${name}: `), told) : null,
+    given ? element("p", { class: "read" }, element("strong", {}, `${name}: `), given) : null,
   );
 }
 
@@ -594,7 +594,7 @@ function showProblems(place, always) {
   box.dataset.shown = picture;
   box.replaceChildren();
   if (others.length > 0) {
-    box.append(element("h3", {}, always ? "To mend first" : "To mend elsewhere"), problemList(others));
+    box.append(element("h3", {}, always ? "To fix first" : "To fix elsewhere"), problemList(others));
   }
 }
 
@@ -616,7 +616,7 @@ function problemList(problems) {
 
 const nameOf = (at) => (at.length === 0 ? "The job file" : at.filter((one) => typeof one === "string").join(" "));
 
-// The station where the thing at `at` is told.
+// The station where the thing at `at` is given.
 function homeOf(at) {
   const section = SECTIONS.find((one) => one.key === at[0]);
   if (!section) {
@@ -668,12 +668,12 @@ function adding(place, section) {
       element(
         "ul",
         { class: "begin" },
-        ...Object.entries(kinds).map(([kind, told]) =>
+        ...Object.entries(kinds).map(([kind, given]) =>
           element(
             "li",
             {},
             element("button", { type: "button", onclick: () => insert([section.key, kind]) }, kindName(kind)),
-            element("span", {}, told.description ?? ""),
+            element("span", {}, given.description ?? ""),
           ),
         ),
       ),
@@ -716,7 +716,7 @@ function insert(list) {
   }
   if (list[0] === "panels") {
     given.name = `panel ${now.length + 1}`;
-    given.figure = "slip-match";
+    given.match = "slip-match";
   }
   const made = form.begin(at, undefined, given);
   if (list[0] === "parts") {
@@ -840,9 +840,9 @@ async function readFile(file, path) {
     return;
   }
   say(`Reading ${file.name}\u2026`);
-  let told;
+  let given;
   try {
-    told = await talk.read(file.name, file);
+    given = await talk.read(file.name, file);
   } catch (error) {
     if (error instanceof talk.Gone) {
       gone();
@@ -852,19 +852,19 @@ async function readFile(file, path) {
     return;
   }
   trouble("");
-  job.files.set(file.name, { id: told.id, blob: file });
-  dropped.set(file.name, told.words);
-  say(`${file.name}: ${told.words}`);
-  use(told, file.name, path);
+  job.files.set(file.name, { id: given.id, blob: file });
+  dropped.set(file.name, given.words);
+  say(`${file.name}: ${given.words}`);
+  use(given, file.name, path);
 }
 
-function use(told, name, path) {
+function use(given, name, path) {
   const again = { again: true };
-  if (told.kind === "species") {
+  if (given.kind === "species") {
     change([{ at: ["job", "species"], to: name }], again);
     return;
   }
-  if (told.kind === "leaves") {
+  if (given.kind === "leaves") {
     const at = path[0] === "panels" && path.length === 2 ? path : ["panels", 0];
     if (!valueAt(job.document, at)) {
       say(`${name} holds leaves: add a panel first, then drop it there.`);
@@ -874,16 +874,16 @@ function use(told, name, path) {
     return;
   }
   if (path[0] === "places" && path.length === 2 && path[1] !== "+") {
-    tellPlace(told, name, path);
+    tellPlace(given, name, path);
     return;
   }
-  askPlace(told, name);
+  askPlace(given, name);
 }
 
-function tellPlace(told, name, path) {
+function tellPlace(given, name, path) {
   const ways = ["air", "seasons", "months", "place", "logger", "weather"];
   const value = valueAt(job.document, path) ?? {};
-  const keep = told.kind === "weather" ? "weather" : "logger";
+  const keep = given.kind === "weather" ? "weather" : "logger";
   const out = ways.filter((way) => way !== keep && value[way] !== undefined).map((way) => ({ at: [...path, way], to: null }));
   if (keep === "logger" && value.indoor !== undefined) {
     out.push({ at: [...path, "indoor"], to: null });
@@ -896,7 +896,7 @@ function tellPlace(told, name, path) {
   change([...set, ...out], { again: true, then: () => go(path) });
 }
 
-function askPlace(told, name) {
+function askPlace(given, name) {
   const place = by("work");
   const places = Object.keys(job.document?.places ?? {});
   workShown = "";
@@ -907,14 +907,14 @@ function askPlace(told, name) {
       "ul",
       { class: "begin" },
       ...places.map((one) =>
-        element("li", {}, element("button", { type: "button", onclick: () => tellPlace(told, name, ["places", one]) }, one)),
+        element("li", {}, element("button", { type: "button", onclick: () => tellPlace(given, name, ["places", one]) }, one)),
       ),
     ),
   );
   place.querySelector("button")?.focus();
 }
 
-// Hands files over again that the program no longer has, because it was started anew.
+// Hands files over again that the program no longer has, because it was started again.
 async function sendAgain() {
   let sent = false;
   for (const [name, file] of job.files) {
@@ -971,7 +971,7 @@ async function withProgram(work) {
     if (error instanceof talk.Gone) {
       gone();
     } else if (error.problems?.length) {
-      trouble("The job does not read yet: mend what is listed, then try again.");
+      trouble("The job does not read yet: fix what is listed, then try again.");
       go(["today"]);
     } else {
       trouble(error.message);

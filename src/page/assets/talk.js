@@ -22,14 +22,14 @@ async function send(address, options) {
     return answer;
   }
   const text = await answer.text().catch(() => "");
-  let told = {};
+  let given = {};
   try {
-    told = JSON.parse(text);
+    given = JSON.parse(text);
   } catch {
-    told = { what: text };
+    given = { what: text };
   }
-  const words = [told.what ?? told.error, told.remedy].filter(Boolean).join(": ");
-  throw new Refused(words || `the program answered ${answer.status}`, told.problems);
+  const words = [given.what ?? given.error, given.remedy].filter(Boolean).join(": ");
+  throw new Refused(words || `the program answered ${answer.status}`, given.problems);
 }
 
 function json(value) {

@@ -46,12 +46,12 @@ const LABELS = {
   drop_right: "floor drops to the right",
   fixed: "fixed at",
   gap: "gap of the halves",
-  greatest: "greatest play",
+  max: "maximum play",
   held: "held at",
   humidity: "relative humidity",
   into: "cut into",
   leaf: "written on it",
-  least: "least play",
+  min: "minimum play",
   lying: "how the leaves lie",
   moisture: "moisture content",
   on: "day it is cut",
@@ -148,10 +148,10 @@ export function firstKeys(path) {
   return FIRST[name] ?? [];
 }
 
-// Sub-tables that stand open in the form at once, told or not.
+// Sub-tables that stand open in the form at once, given or not.
 export const ALWAYS_OPEN = new Set(["rings", "finish"]);
 
-// One thing that can be told in several ways: each way with its keys.
+// One thing that can be given in several ways: each way with its keys.
 export const WAYS = {
   rings: [
     { name: "only how it was sawn", keys: ["sawn"] },
@@ -179,7 +179,7 @@ export function waysOf(path) {
 
 // Which list of names a key is picked from.
 const PART_KEYS = new Set([
-  "into", "piece", "panel", "frame", "rail", "part", "carrier", "case", "guest", "front", "top", "side", "back",
+  "into", "piece", "panel", "frame", "rail", "part", "carrier", "case", "piece", "front", "top", "side", "back",
   "bottom", "cleat", "door", "apron", "strip", "onto", "end", "stop", "board", "to", "from",
 ]);
 
@@ -236,8 +236,8 @@ const DRAWINGS = {
   "joints.engagement": "engagement",
   "joints.clearance": "clearance",
   "joints.groove_width": "channel-width",
-  "joints.least": "play",
-  "joints.greatest": "play",
+  "joints.min": "play",
+  "joints.max": "play",
   "joints.gap": "play",
   "joints.hinge_gap": "play",
   "joints.hinge_reveal": "play",
@@ -308,12 +308,12 @@ const BY_KEY = {
   kerf: "kerf",
   leaf_thicknesses: "kerf",
   leaves: "kerf",
-  plane_marked: "plane",
+  plane_bark: "plane",
   plane_other: "plane",
   clean_up: "plane",
   planed_from: "plane",
   leaf_weight: "scale",
-  marked_side: "marked",
+  sawn_side: "marked",
   show_face: "marked",
   lying: "stickered",
   figure: "bookmatch",

@@ -21,13 +21,13 @@ pub(super) const COLUMNS: [&str; 14] = [
     "species",
     "pair",
     "show_face",
-    "marked_side",
+    "sawn_side",
 ];
 
 /// How many of the columns every table has.
 const NEEDED: usize = 5;
 
-const WORDS: [&str; 5] = ["leaf", "species", "pair", "show_face", "marked_side"];
+const WORDS: [&str; 5] = ["leaf", "species", "pair", "show_face", "sawn_side"];
 
 const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "inch", "inches", "ft", "feet"];
 

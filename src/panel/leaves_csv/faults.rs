@@ -152,7 +152,7 @@ impl fmt::Display for LeavesFault {
                 ),
                 "bow" => write!(
                     f,
-                    "row {row}{}, column `bow`: the bow is missing; lay a straightedge or a string along the leaf and write the gap at its middle, negative when the marked face is round, `0 mm` when it is straight",
+                    "row {row}{}, column `bow`: the bow is missing; lay a straightedge or a string along the leaf and write the gap at its middle, negative when the sawn face is round, `0 mm` when it is straight",
                     named(leaf)
                 ),
                 _ => write!(

@@ -1,7 +1,7 @@
 //! Leaves from a table: one row a leaf, comma, semicolon or tab between cells.
 //!
 //! Columns `leaf`, `width`, `thickness`, `length` and `bow` always; `crook`, `twist`, `cup`, `pith_depth`, `pith_offset`,
-//! `species`, `pair`, `show_face` and `marked_side` where they were read. The unit of a length stands in the header
+//! `species`, `pair`, `show_face` and `sawn_side` where they were read. The unit of a length stands in the header
 //! (`bow_mm`, `width (in)`) or in each cell (`3 mm`, `1 3/8"`); in both or in neither it is an error.
 
 mod columns;
@@ -175,12 +175,12 @@ impl Row<'_> {
                 row: self.row,
                 leaf: called.clone(),
                 column: "pith_offset",
-                reason: format!("`{}` is told without the pith's depth", header.written),
+                reason: format!("`{}` is given without the pith's depth", header.written),
                 remedy: "write `pith_depth` too, from the heart-side face square to the pith, or leave both out".to_owned(),
             });
         }
         let show_face = self.choice(&called, "show_face", "a face to show", &SHOW_FACES, faults);
-        let marked_side = self.choice(&called, "marked_side", "a side", &SIDES, faults);
+        let sawn_side = self.choice(&called, "sawn_side", "a side", &SIDES, faults);
         let (Some(width), Some(thickness), Some(long), Some(bow), Some(name), true) =
             (width, thickness, long, bow, name, faults.len() == before)
         else {
@@ -194,7 +194,7 @@ impl Row<'_> {
                 depth,
                 offset: offset.unwrap_or(Length::ZERO),
             }),
-            marked_side,
+            sawn_side,
             species: self.words("species"),
             pair: self.words("pair"),
             show_face: show_face.flatten(),
@@ -237,7 +237,7 @@ impl Row<'_> {
         let tells_unit = cell.chars().any(|c| {
             c.is_alphabetic() || "\"'\u{2032}\u{2033}\u{2018}\u{2019}\u{201c}\u{201d}".contains(c)
         });
-        let told = match (header.unit, tells_unit) {
+        let given = match (header.unit, tells_unit) {
             (Some(_), true) => {
                 faults.push(LeavesFault::UnitTwice {
                     row: self.row,
@@ -268,7 +268,7 @@ impl Row<'_> {
                 remedy,
             });
         };
-        match length(&told) {
+        match length(&given) {
             Err(error) => {
                 wrong(error.message(), error.remedy().to_owned());
                 None
@@ -288,10 +288,10 @@ impl Row<'_> {
 }
 
 const SHOW_FACES: [(&str, Option<FaceUp>); 5] = [
-    ("marked", Some(FaceUp::Marked)),
+    ("sawn", Some(FaceUp::Sawn)),
     ("back", Some(FaceUp::Back)),
     ("either", None),
-    ("this side", Some(FaceUp::Marked)),
+    ("this side", Some(FaceUp::Sawn)),
     ("other side", Some(FaceUp::Back)),
 ];
 

@@ -9,7 +9,7 @@ const LONGEST: usize = 200;
 /// Steps through a text whose typographic marks are already the plain ones.
 #[derive(Debug)]
 pub struct Cursor<'a> {
-    told: &'a str,
+    given: &'a str,
     chars: Vec<char>,
     at: usize,
     remedy: &'static str,
@@ -71,17 +71,17 @@ const fn one_character_fraction(c: char) -> Option<f64> {
 
 impl<'a> Cursor<'a> {
     /// Starts at the first character that is not a space.
-    pub fn new(told: &'a str, remedy: &'static str) -> Result<Self, NotationError> {
-        if told.chars().count() > LONGEST {
+    pub fn new(given: &'a str, remedy: &'static str) -> Result<Self, NotationError> {
+        if given.chars().count() > LONGEST {
             return Err(NotationError::new(
-                told,
+                given,
                 &format!("the text is longer than {LONGEST} characters"),
                 remedy,
             ));
         }
         let mut cursor = Self {
-            told,
-            chars: told.trim().chars().map(plain).collect(),
+            given,
+            chars: given.trim().chars().map(plain).collect(),
             at: 0,
             remedy,
         };
@@ -94,12 +94,12 @@ impl<'a> Cursor<'a> {
 
     /// An error about the whole text.
     pub fn error(&self, reason: &str) -> NotationError {
-        NotationError::new(self.told, reason, self.remedy)
+        NotationError::new(self.given, reason, self.remedy)
     }
 
     /// An error with a remedy of its own.
     pub fn error_with(&self, reason: &str, remedy: &str) -> NotationError {
-        NotationError::new(self.told, reason, remedy)
+        NotationError::new(self.given, reason, remedy)
     }
 
     /// Whether all is read.

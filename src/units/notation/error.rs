@@ -3,16 +3,16 @@
 use std::borrow::Cow;
 use std::fmt;
 
-/// Most characters of a told text that an error repeats.
+/// Most characters of a given text that an error repeats.
 const REPEATED: usize = 80;
 
-/// A told text as an error repeats it: whole, or its beginning where it is long.
+/// A given text as an error repeats it: whole, or its beginning where it is long.
 #[must_use]
-pub fn shortened(told: &str) -> Cow<'_, str> {
-    match told.char_indices().nth(REPEATED) {
-        None => Cow::Borrowed(told),
+pub fn shortened(given: &str) -> Cow<'_, str> {
+    match given.char_indices().nth(REPEATED) {
+        None => Cow::Borrowed(given),
         Some(_) => {
-            let start: String = told.chars().take(REPEATED / 2).collect();
+            let start: String = given.chars().take(REPEATED / 2).collect();
             Cow::Owned(format!("{start}..."))
         }
     }

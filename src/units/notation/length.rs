@@ -112,7 +112,7 @@ pub fn length(text: &str) -> Result<Length, NotationError> {
 /// [`NotationError`] as for a length, and outside [`Bounds::THICKNESS`].
 pub fn rough_thickness(text: &str) -> Result<Length, NotationError> {
     let thickness = match quarters(text) {
-        Some(quarters) => Length::computed_mm(quarters / 4.0 * MM_PER_INCH),
+        Some(quarters) => Length::from_mm_unchecked(quarters / 4.0 * MM_PER_INCH),
         None => length(text).map_err(|error| error.with_remedy(ROUGH))?,
     };
     thickness

@@ -29,7 +29,7 @@ fn items<'a>(text: &'a str, remedy: &str) -> Result<Vec<&'a str>, NotationError>
     Ok(items)
 }
 
-/// Reads a list of lengths: `0mm, 450mm, 900mm`. A comma parts two items, so a decimal is told with a point.
+/// Reads a list of lengths: `0mm, 450mm, 900mm`. A comma parts two items, so a decimal is given with a point.
 ///
 /// # Errors
 /// [`NotationError`] of the first item that is no length with its unit.

@@ -27,14 +27,14 @@ fn mixed(parts: u64) -> String {
     }
 }
 
-/// Smallest size told in 64ths; below it a rule shows nothing and feeler stock is read in thousandths.
-const LEAST_PARTS: f64 = 0.999;
+/// Smallest size given in 64ths; below it a rule shows nothing and feeler stock is read in thousandths.
+const MIN_PARTS: f64 = 0.999;
 
 /// Inches to the nearest 1/64, the fraction reduced: `16 1/2"`; smaller sizes to the nearest
 /// thousandth, as feeler stock is marked: `0.006"`.
 #[must_use]
 pub fn inches(length: Length) -> String {
-    if length.inches().abs() * PARTS < LEAST_PARTS {
+    if length.inches().abs() * PARTS < MIN_PARTS {
         return format!("{}\"", trimmed(length.inches(), 3));
     }
     let (sign, parts) = sixty_fourths(length);

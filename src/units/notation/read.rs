@@ -5,7 +5,7 @@
 use super::error::NotationError;
 use super::length::{length, rough_thickness};
 use super::{air, list, load, scale};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use crate::units::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
     Strain, Stress, Temperature,
@@ -21,15 +21,15 @@ pub struct RoughThickness(pub Length);
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Percent(pub f64);
 
-/// A plain number, told in quotes or bare.
+/// A plain number, given in quotes or bare.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Number(pub f64);
 
-/// A whole number of zero or more: a count, coats, a seed. Told bare or in quotes.
+/// A whole number of zero or more: a count, coats, a seed. Given bare or in quotes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Whole(pub u64);
 
-/// Yes or no, told as `true` or `false`.
+/// Yes or no, given as `true` or `false`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Flag(pub bool);
 
@@ -37,7 +37,7 @@ pub struct Flag(pub bool);
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Diffusivity(pub f64);
 
-/// A locked-in strain, told in millionths.
+/// A locked-in strain, given in millionths.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LockedIn(pub Strain);
 

@@ -111,7 +111,7 @@ pub fn diffusivity(text: &str) -> Result<f64, NotationError> {
         .map_err(|range| cursor.error(&range.to_string()))
 }
 
-/// Reads a locked-in strain told in millionths: `400`, `-250 microstrain`.
+/// Reads a locked-in strain given in millionths: `400`, `-250 microstrain`.
 ///
 /// # Errors
 /// [`NotationError`] for `400e-6`, which tells the ratio and not its millionths, for

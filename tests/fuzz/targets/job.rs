@@ -10,7 +10,7 @@ use libfuzzer_sys::{Corpus, fuzz_target};
 /// Draws of a forecast: the fewest a job may ask for.
 const DRAWS: u32 = 16;
 
-fn told(errors: &JobErrors, text: &str) {
+fn given(errors: &JobErrors, text: &str) {
     assert!(!errors.problems().is_empty());
     for problem in errors.problems() {
         assert!(!problem.message.is_empty() && !problem.remedy.is_empty());
@@ -35,13 +35,13 @@ fuzz_target!(|bytes: &[u8]| -> Corpus {
     let mut job = match job::read_bytes(bytes, "fuzz.toml") {
         Ok(job) => job,
         Err(errors) => {
-            told(&errors, &text);
+            given(&errors, &text);
             return Corpus::Keep;
         }
     };
     let table = SpeciesTable::built_in();
     if let Err(errors) = job::check_species(&job, table) {
-        told(&errors, &text);
+        given(&errors, &text);
         return Corpus::Keep;
     }
     // Files that a job names are not there.
@@ -49,7 +49,7 @@ fuzz_target!(|bytes: &[u8]| -> Corpus {
         Ok(airs) => airs,
         Err(FilesError::File { .. }) => return Corpus::Keep,
         Err(FilesError::Job(errors)) => {
-            told(&errors, &text);
+            given(&errors, &text);
             return Corpus::Keep;
         }
     };
@@ -59,7 +59,7 @@ fuzz_target!(|bytes: &[u8]| -> Corpus {
     job.draws = DRAWS;
     let airs = Airs::new(airs.into_iter().map(|air| (air.year, air.notes)).collect());
     match forecast(&job, table, &airs) {
-        Err(errors) => told(&errors, &text),
+        Err(errors) => given(&errors, &text),
         Ok(answer) => {
             let json = report::json(&answer);
             assert!(!json.contains("NaN") && !json.contains("Infinity"));

@@ -1,7 +1,7 @@
-//! A table of leaves; where it is read, the leaves are laid into a panel and its best placings are looked for.
+//! A table of leaves; where it is read, the leaves are laid into a panel and its best layouts are looked for.
 #![no_main]
 
-use heartside::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
+use heartside::panel::{LeafMatch, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use heartside::species::SpeciesTable;
 use heartside::units::MoistureContent;
 use libfuzzer_sys::fuzz_target;
@@ -28,18 +28,18 @@ fuzz_target!(|text: &str| {
         to: MoistureContent::computed_percent(6.0),
     };
     for figure in [
-        Figure::Bookmatch,
-        Figure::SlipMatch,
-        Figure::FourPiece,
-        Figure::Random,
+        LeafMatch::Bookmatch,
+        LeafMatch::SlipMatch,
+        LeafMatch::FourWay,
+        LeafMatch::Random,
     ] {
         match Panel::new(leaves.clone(), figure, change, Weights::default()) {
             Err(error) => assert!(!error.to_string().is_empty()),
             Ok(panel) => {
                 let best = panel.best(2);
                 let _words = best.why_first(heartside::units::UnitSystem::Inch);
-                for placing in &best.placings {
-                    for size in [placing.bow, placing.cup, placing.twist] {
+                for layout in &best.layouts {
+                    for size in [layout.bow, layout.cup, layout.twist] {
                         assert!(size.mm().is_finite());
                     }
                 }

@@ -12,10 +12,10 @@ fn held<T>(read: Result<T, NotationError>, value: impl Fn(&T) -> f64, bounds: &[
             let value = value(&read);
             assert!(value.is_finite());
             for bounds in bounds {
-                // A value told in one unit and kept in another is rounded once.
-                let slack = 1e-12 * bounds.greatest.abs().max(bounds.least.abs());
+                // A value given in one unit and kept in another is rounded once.
+                let slack = 1e-12 * bounds.max.abs().max(bounds.min.abs());
                 assert!(
-                    value >= bounds.least - slack && value <= bounds.greatest + slack,
+                    value >= bounds.min - slack && value <= bounds.max + slack,
                     "{value} is outside {bounds:?}"
                 );
             }
@@ -40,7 +40,7 @@ fn printed(length: Length) {
     let again = metric.unwrap_or_else(|error| panic!("{}: {error}", notation::millimetres(length)));
     assert!((again.mm() - mm).abs() <= coarse + 1e-9, "{mm}: {again:?}");
     for text in [notation::inches(length), notation::feet_and_inches(length)] {
-        // The greatest length itself may be rounded past the end of the range.
+        // The maximum length itself may be rounded past the end of the range.
         if mm.abs() < 99_999.0 {
             let again = notation::length(&text).unwrap_or_else(|error| panic!("{text}: {error}"));
             assert!(

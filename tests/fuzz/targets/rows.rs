@@ -1,4 +1,4 @@
-//! Rows of boards: the first line names the columns, each further line gives one line, answered or told why not.
+//! Rows of boards: the first line names the columns, each further line gives one line, answered or given why not.
 #![no_main]
 
 use heartside::cli::batch::{Columns, Form, Rows, Task};

@@ -182,7 +182,7 @@ fn climate_of_a_place_brought_indoors() {
     let months = answer["indoor_months"].as_array().unwrap();
     assert_eq!(months.len(), 12);
     for month in months {
-        assert!(number(month, "humidity_least_percent") >= 35.0 - 1e-9);
+        assert!(number(month, "humidity_min_percent") >= 35.0 - 1e-9);
         assert!(number(month, "temperature_c") >= 20.0 - 1e-9);
     }
     let words = words_of_failure(&["climate", "--place", "Denvar"], 2);

@@ -94,7 +94,7 @@ fn a_name_in_latin_1_and_quotes_is_read() {
 }
 
 #[test]
-fn missing_values_are_bridged_told_and_the_dew_point_stands_in() {
+fn missing_values_are_bridged_given_and_the_dew_point_stands_in() {
     let text = file(false, |month, day, hour| match (month, day, hour) {
         (3, 10, 1..=24) => "99.9,99.9,999".to_owned(),
         (3, 12, 5) => "10.0,10.0,999".to_owned(),
@@ -159,7 +159,7 @@ fn two_rows_an_hour_are_one_hour_and_a_repeated_row_is_dropped() {
 }
 
 #[test]
-fn weather_files_and_loggers_are_told_apart_by_what_they_hold() {
+fn weather_files_and_loggers_are_given_apart_by_what_they_hold() {
     let epw = file(false, plain_air);
     let read = |bytes: &[u8]| weather_file::read(bytes, "air.csv", &Options::default());
     let reading = read(epw.as_bytes()).unwrap();

@@ -8,7 +8,7 @@ use heartside::air::logger::{Options, read};
 use heartside::air::{
     AirState, AirYear, Hemisphere, saturation_pressure_pa_at, vapour_pressure_pa,
 };
-use heartside::units::told::ReadNotation;
+use heartside::units::spanned::ReadNotation;
 use heartside::units::{RelativeHumidity, Temperature};
 use std::fmt::Write as _;
 
@@ -266,7 +266,7 @@ fn comparison_finds_the_excess_a_house_was_made_with() {
             .iter()
             .all(|other| other.humidity_rms > tried[0].humidity_rms)
     );
-    assert_relative_eq!(tried[0].temperature_rms, 1.0, epsilon = 1e-9); // 20 C told, 21 C measured
+    assert_relative_eq!(tried[0].temperature_rms, 1.0, epsilon = 1e-9); // 20 C given, 21 C measured
     assert_eq!(tried[0].months.len(), 2);
 }
 

@@ -162,7 +162,7 @@ fn byte_order_marks_utf_16_and_windows_1252() {
 }
 
 #[test]
-fn fahrenheit_by_header_by_a_row_of_units_by_the_cell_and_as_told() {
+fn fahrenheit_by_header_by_a_row_of_units_by_the_cell_and_as_given() {
     let by_header = file("Time,\"Temp, °F\",\"RH, %\"", 120, |_, time| {
         format!("{},68,40", iso(time))
     });
@@ -186,11 +186,11 @@ fn fahrenheit_by_header_by_a_row_of_units_by_the_cell_and_as_told() {
         "{error:?}"
     );
     assert!(error.to_string().contains("--temperature-unit F"));
-    let told = Options {
+    let given = Options {
         fahrenheit: Some(true),
         ..Options::default()
     };
-    assert_all(&read(bare.as_bytes(), &told).unwrap(), 120, 20.0, 40.0);
+    assert_all(&read(bare.as_bytes(), &given).unwrap(), 120, 20.0, 40.0);
 }
 
 #[test]
@@ -206,7 +206,7 @@ fn a_temperature_without_unit_is_celsius_and_said_so() {
 }
 
 #[test]
-fn a_humidity_told_as_a_share_is_said_so() {
+fn a_humidity_given_as_a_share_is_said_so() {
     let text = file("time,temperature (C),humidity", 120, |_, time| {
         format!("{},20,0.40", iso(time))
     });
@@ -263,7 +263,7 @@ fn between_two_sensors_nothing_is_guessed() {
 }
 
 #[test]
-fn a_sensor_is_told_by_its_name_its_column_or_its_number() {
+fn a_sensor_is_given_by_its_name_its_column_or_its_number() {
     for columns in [
         &["Attic"][..],
         &["attic rh"],
@@ -308,7 +308,7 @@ fn a_wrong_column_is_answered_with_the_right_ones() {
 }
 
 #[test]
-fn unnamed_columns_can_be_told() {
+fn unnamed_columns_can_be_given() {
     let text = file("time,Probe A,Probe B", 120, |_, time| {
         format!("{},20,40", iso(time))
     });
@@ -323,8 +323,8 @@ fn unnamed_columns_can_be_told() {
         ),
         "{error:?}"
     );
-    let told = ["temperature=Probe A", "humidity=Probe B"];
-    assert_all(&with_columns(&text, &told).unwrap(), 120, 20.0, 40.0);
+    let given = ["temperature=Probe A", "humidity=Probe B"];
+    assert_all(&with_columns(&text, &given).unwrap(), 120, 20.0, 40.0);
     // No header at all: columns by their number.
     let (_, body) = text.split_once('\n').unwrap();
     let reading = with_columns(body, &["temperature=2", "humidity=3"]).unwrap();

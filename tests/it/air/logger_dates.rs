@@ -87,7 +87,7 @@ fn dates_alone_are_days() {
     assert_eq!(reading.record.usual_step_seconds(), 86_400);
     // Each reading stands for its day: forty days without a gap.
     assert_eq!(reading.record.start(), START);
-    // From midnight to midnight, both ends told.
+    // From midnight to midnight, both ends given.
     assert_eq!(reading.record.hours().len(), 40 * 24 + 1);
     assert!(reading.record.hours().iter().all(Option::is_some));
 }
@@ -220,8 +220,8 @@ fn a_short_year_in_front_is_never_guessed() {
         matches!(error, LoggerError::AmbiguousDates { .. }),
         "{error:?}"
     );
-    let told = with_order(&written("%y/%m/%d %H:%M"), DateOrder::YearMonthDay);
-    assert_eq!(told, Ok(START));
+    let given = with_order(&written("%y/%m/%d %H:%M"), DateOrder::YearMonthDay);
+    assert_eq!(given, Ok(START));
 }
 
 #[test]

@@ -35,16 +35,16 @@ fn every_place_is_a_plausible_one() {
 #[test]
 fn the_smooth_year_keeps_the_months() {
     for place in built_in() {
-        for (kept, told) in place
+        for (kept, given) in place
             .outdoor_year()
             .monthly_means()
             .iter()
             .zip(&place.months)
         {
-            assert!((kept.temperature.celsius() - told.temperature.celsius()).abs() < 1e-9);
+            assert!((kept.temperature.celsius() - given.temperature.celsius()).abs() < 1e-9);
             assert!(
-                (kept.humidity.percent() - told.humidity.percent()).abs() < 0.05,
-                "{place}: {kept:?} {told:?}"
+                (kept.humidity.percent() - given.humidity.percent()).abs() < 0.05,
+                "{place}: {kept:?} {given:?}"
             );
         }
     }
@@ -76,11 +76,11 @@ fn outdoor_wood_agrees_with_the_handbooks_cities() {
         ("Denver", 10.7, 9.4),
     ] {
         let months = find(city).unwrap().months;
-        for (month, told) in [(0, january), (6, july)] {
+        for (month, given) in [(0, january), (6, july)] {
             let here = equilibrium_moisture(months[month]).percent();
             assert!(
-                (here - told).abs() < 3.0,
-                "{city}, month {month}: {here}, told {told}"
+                (here - given).abs() < 3.0,
+                "{city}, month {month}: {here}, given {given}"
             );
         }
     }

@@ -70,7 +70,7 @@ fn three_weeks_missing() -> String {
 }
 
 #[test]
-fn a_gap_of_three_weeks_is_told_and_bridged_by_a_straight_line() {
+fn a_gap_of_three_weeks_is_given_and_bridged_by_a_straight_line() {
     let reading = reading(&three_weeks_missing());
     let [gap] = reading.record.gaps() else {
         panic!("{:?}", reading.record.gaps());

@@ -118,8 +118,8 @@ proptest! {
     #[test]
     fn monthly_mean_temperatures_are_kept(months in plausible_months()) {
         let year = AirYear::months(months);
-        for (kept, told) in year.monthly_means().iter().zip(&months) {
-            prop_assert!((kept.temperature.celsius() - told.temperature.celsius()).abs() < 1e-9);
+        for (kept, given) in year.monthly_means().iter().zip(&months) {
+            prop_assert!((kept.temperature.celsius() - given.temperature.celsius()).abs() < 1e-9);
         }
         for state in year.states() {
             prop_assert!((0.0..=100.0).contains(&state.humidity.percent()));
@@ -135,16 +135,16 @@ proptest! {
             AirState::computed(middle - swing * angle.cos(), percent)
         });
         let year = AirYear::months(months);
-        for (month, (kept, told)) in year.monthly_means().iter().zip(&months).enumerate() {
-            let (kept, told) = (vapour_pressure_pa(*kept), vapour_pressure_pa(*told));
-            prop_assert!((kept / told - 1.0).abs() < 1e-9, "month {month}: {kept} {told}");
+        for (month, (kept, given)) in year.monthly_means().iter().zip(&months).enumerate() {
+            let (kept, given) = (vapour_pressure_pa(*kept), vapour_pressure_pa(*given));
+            prop_assert!((kept / given - 1.0).abs() < 1e-9, "month {month}: {kept} {given}");
         }
     }
 
     #[test]
     fn months_of_the_year_count_their_own_days(months in plausible_months()) {
-        let told = AirYear::months(months).months_of_the_year();
-        for (month, days) in told.iter().zip(MONTH_DAYS) {
+        let given = AirYear::months(months).months_of_the_year();
+        for (month, days) in given.iter().zip(MONTH_DAYS) {
             prop_assert_eq!(month.hours, 24 * days);
         }
     }

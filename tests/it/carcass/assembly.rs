@@ -96,7 +96,7 @@ fn back_to_front(direction: BoxFace) -> BoxFace {
     }
 }
 
-/// Whether a joint of the kinds lets its piece in that way: told by what the joint looks like, not by the planner.
+/// Whether a joint of the kinds lets its piece in that way: given by what the joint looks like, not by the planner.
 fn lets_in(joint: &AssemblyJoint, toward: BoxFace) -> bool {
     let along = |axis: SpaceAxis| step(toward)[axis as usize] != 0.0;
     match joint.entry {

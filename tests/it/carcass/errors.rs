@@ -4,8 +4,8 @@ use super::{mm, panel, supports};
 use heartside::carcass::{
     AllowedSag, Divider, FixedLine, Fixing, FloorDrops, GlueJoint, GlueTerms, PartMoves, Piece,
     SeasonStrains, Settling, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, SlotIn, SupportedPanel,
-    Turning, best_places, fasten, fit_days, greatest_span, least_thickness, level, load_shelf,
-    load_together, plan_stages, straighten, straighten_together,
+    Turning, best_places, fasten, fit_days, level, load_shelf, load_together, max_span,
+    min_thickness, plan_stages, straighten, straighten_together,
 };
 use heartside::units::{Duration, Length, LineLoad, Strain, Stress};
 use jiff::civil::date;
@@ -14,12 +14,12 @@ use std::error::Error;
 /// An error, the words its reason must hold, and the words of its remedy.
 type Row = (Box<dyn Error>, &'static [&'static str], &'static str);
 
-fn told(rows: Vec<Row>) {
+fn given(rows: Vec<Row>) {
     for (error, figures, remedy) in rows {
-        let told = error.to_string();
-        let (reason, rest) = told
+        let given = error.to_string();
+        let (reason, rest) = given
             .split_once("; ")
-            .unwrap_or_else(|| panic!("no remedy: {told}"));
+            .unwrap_or_else(|| panic!("no remedy: {given}"));
         for figure in figures {
             assert!(reason.contains(figure), "`{figure}` is not in: {reason}");
         }
@@ -52,7 +52,7 @@ fn load(newtons_per_mm: f64) -> LineLoad {
 }
 
 #[test]
-fn every_error_of_panels_and_shelves_is_told_in_full() {
+fn every_error_of_panels_and_shelves_is_given_in_full() {
     let worked = panel(900.0, 300.0, 12.0, 11_000.0, 6.0);
     let pair = |length: f64, thickness: f64, modulus: f64| SupportedPanel {
         panel: panel(length, 300.0, thickness, modulus, 1.0),
@@ -67,7 +67,7 @@ fn every_error_of_panels_and_shelves_is_told_in_full() {
         load: load(0.4),
     };
     let two_shelves = [shelf(&[0.0, 900.0], vec![]), shelf(&[0.0, 900.0], vec![])];
-    told(vec![
+    given(vec![
         (
             error(heartside::carcass::BowedPanel::new(
                 mm(900.0),
@@ -157,7 +157,7 @@ fn every_error_of_panels_and_shelves_is_told_in_full() {
             "add a support",
         ),
         (
-            error(least_thickness(
+            error(min_thickness(
                 &shelf(&[0.0, 900.0], vec![ShelfLoad::Even(load(1000.0))]),
                 AllowedSag::SpanOver(1e9),
             )),
@@ -165,7 +165,7 @@ fn every_error_of_panels_and_shelves_is_told_in_full() {
             "lighten the load or add a support",
         ),
         (
-            error(greatest_span(
+            error(max_span(
                 &board(),
                 load(1000.0),
                 Turning::Free,
@@ -187,7 +187,7 @@ fn every_error_of_panels_and_shelves_is_told_in_full() {
 }
 
 #[test]
-fn every_error_of_an_installation_is_told_in_full() {
+fn every_error_of_an_installation_is_given_in_full() {
     let strains = |driest: f64, today: f64, wettest: f64| {
         let strain = |value| Strain::from_ratio(value).unwrap();
         PartMoves {
@@ -208,7 +208,7 @@ fn every_error_of_an_installation_is_told_in_full() {
     let fastened = |moves: PartMoves, at: f64| {
         fasten(mm(420.0), FixedLine::Middle, &moves, &[screw(at)], mm(2.0))
     };
-    told(vec![
+    given(vec![
         (
             error(level(&FloorDrops {
                 length: mm(0.5),
@@ -247,7 +247,7 @@ fn every_error_of_an_installation_is_told_in_full() {
 }
 
 #[test]
-fn every_error_of_a_glue_up_is_told_in_full() {
+fn every_error_of_a_glue_up_is_given_in_full() {
     let seconds = |value| Duration::from_seconds(value).unwrap();
     let joint = |a: usize, b: usize, clamps: u32| GlueJoint {
         name: format!("joint {a}-{b}"),
@@ -270,7 +270,7 @@ fn every_error_of_a_glue_up_is_told_in_full() {
         ..GlueTerms::default()
     };
     let one = piece(2, vec![joint(0, 1, 3)]);
-    told(vec![
+    given(vec![
         (
             error(plan_stages(&piece(300, Vec::new()), &terms(600.0, None))),
             &["300 parts or joints", "more than the"],

@@ -77,8 +77,8 @@ fn allowed(piece: &Piece, terms: &GlueTerms, stages: &[usize]) -> bool {
             for (index, joint) in piece.joints.iter().enumerate() {
                 if joint.glued && stages[index] <= stage {
                     let [a, b] = joint.between;
-                    let least = label[a].min(label[b]);
-                    (label[a], label[b]) = (least, least);
+                    let min = label[a].min(label[b]);
+                    (label[a], label[b]) = (min, min);
                 }
             }
         }
@@ -309,7 +309,7 @@ fn thirty_unlike_joints_are_settled() {
         let joints = one.joints.iter().filter(|joint| joint.between[0] == side);
         joints.map(|joint| joint.spread.seconds()).sum()
     };
-    // Each shelf leaves one of its joints to the last stage: the lesser ones at the least.
+    // Each shelf leaves one of its joints to the last stage: the lesser ones at the minimum.
     let lesser: f64 = one
         .joints
         .chunks(2)

@@ -157,7 +157,7 @@ fn a_piece_grows_away_from_the_side_it_is_held_at() {
         piece: mm(1500.0),
         growth: mm(2.0),
         held: HeldSide::Left,
-        least: mm(3.0),
+        min: mm(3.0),
     };
     let gaps = wall_gaps(&recess).unwrap();
     assert_relative_eq!(gaps.spare.mm(), 2.0);
@@ -186,8 +186,8 @@ fn the_overhang_never_falls_below_what_is_wanted() {
         fixed: mm(400.0),
         top: across(-0.01, 0.0, 0.005),
         case: across(0.0, 0.0, 0.0),
-        front_least: mm(20.0),
-        back_least: mm(0.0),
+        front_min: mm(20.0),
+        back_min: mm(0.0),
     };
     let sides = overhang(&wanted).unwrap();
     // Driest: (400 + o) x 0.99 - 400 = 20.
@@ -212,9 +212,9 @@ fn parts_are_fitted_when_they_have_settled() {
             days,
         });
     let days = fit_days(date(2026, 11, 20), &settling).unwrap();
-    let told: Vec<_> = days.iter().map(|day| (day.part.as_str(), day.on)).collect();
+    let given: Vec<_> = days.iter().map(|day| (day.part.as_str(), day.on)).collect();
     assert_eq!(
-        told,
+        given,
         [
             ("cleat", date(2026, 11, 20)),
             ("drawer side", date(2026, 11, 26)),

@@ -4,11 +4,11 @@ mod assembly;
 mod commands;
 mod errors;
 mod frame;
+mod given;
 mod glueup;
 mod install;
 mod shelf;
 mod straighten;
-mod told;
 mod whole_frame;
 
 use heartside::carcass::{BowedPanel, Support};

@@ -4,7 +4,7 @@ use super::mm;
 use approx::assert_relative_eq;
 use heartside::carcass::{
     AllowedSag, Bearing, CarcassError, Divider, Lipping, Shelf, ShelfBoard, ShelfLoad,
-    ShelfSupport, Turning, greatest_span, keeps_to, least_thickness, load_shelf, load_together,
+    ShelfSupport, Turning, keeps_to, load_shelf, load_together, max_span, min_thickness,
 };
 use heartside::units::{Force, Length, LineLoad, Stress};
 use proptest::prelude::*;
@@ -186,7 +186,7 @@ fn own_weight_is_a_load() {
 fn span_and_thickness_stand_at_the_limit() {
     let allowed = AllowedSag::SpanOver(240.0);
     let plain = board(mm(250.0), mm(19.0), 11_000.0);
-    let span = greatest_span(&plain, load(0.4), Turning::Free, allowed).unwrap();
+    let span = max_span(&plain, load(0.4), Turning::Free, allowed).unwrap();
     // 1.5 x 5 w L^4 / 384 E I = L / 240
     let ei = 11_000.0 * 250.0 * 19.0_f64.powi(3) / 12.0;
     let want = (384.0 * ei / (1.5 * 5.0 * 0.4 * 240.0)).cbrt();
@@ -203,7 +203,7 @@ fn span_and_thickness_stand_at_the_limit() {
         Turning::Free,
         vec![ShelfLoad::Even(load(0.4))],
     );
-    let thickness = least_thickness(&shelf, AllowedSag::Size(mm(2.0))).unwrap();
+    let thickness = min_thickness(&shelf, AllowedSag::Size(mm(2.0))).unwrap();
     let board = plain.with_thickness(thickness).unwrap();
     let loaded = load_shelf(&Shelf {
         board,
@@ -216,7 +216,7 @@ fn span_and_thickness_stand_at_the_limit() {
         ..shelf
     };
     assert!(matches!(
-        least_thickness(&weightless, allowed),
+        min_thickness(&weightless, allowed),
         Err(CarcassError::SagOutOfReach { what: "thickness" })
     ));
 }

@@ -24,7 +24,7 @@ fn equal_spacing(length: f64, dividers: usize) -> Vec<f64> {
 
 /// Slender-beam theory, equal spacing, circular bow (derived; the one-divider
 /// case is in every table of continuous beams): inner forces in E I kappa / L,
-/// leftover in bows, greatest moment in E I kappa.
+/// leftover in bows, maximum moment in E I kappa.
 #[test]
 fn closed_forms_for_one_to_four_dividers() {
     let one = worked();
@@ -88,7 +88,7 @@ fn the_energy_stored_is_the_work_of_the_supports() {
     assert_relative_eq!(held.energy_n_mm, work, max_relative = 1e-9);
 }
 
-/// Supports everywhere leave no wave and the stress of a panel held everywhere.
+/// Supports everywhere leave no residual bow and the stress of a panel held everywhere.
 #[test]
 fn many_dividers_come_to_a_panel_held_everywhere() {
     let held = straighten(&worked(), &supports(&equal_spacing(900.0, 40))).unwrap();
@@ -341,7 +341,7 @@ fn leaving_out_moving_and_adding_are_all_tried() {
 fn best_places_beat_every_place_on_a_grid() {
     let one = worked();
     let ends = supports(&[0.0, 900.0]);
-    let wave = |inner: &[f64]| {
+    let residual_bow = |inner: &[f64]| {
         let mut all = ends.clone();
         all.extend(supports(inner));
         straighten(&one, &all).unwrap().leftover.mm()
@@ -352,7 +352,7 @@ fn best_places_beat_every_place_on_a_grid() {
     for a in 4..90 {
         for b in a + 4..=180 - a {
             if b < 176 {
-                grid = grid.min(wave(&[5.0 * f64::from(a), 5.0 * f64::from(b)]));
+                grid = grid.min(residual_bow(&[5.0 * f64::from(a), 5.0 * f64::from(b)]));
             }
         }
     }
@@ -374,7 +374,7 @@ fn best_places_beat_every_place_on_a_grid() {
     for a in 1..36 {
         for b in a + 1..36 {
             for c in b + 1..36 {
-                grid = grid.min(wave(&[a, b, c].map(|i| 25.0 * f64::from(i))));
+                grid = grid.min(residual_bow(&[a, b, c].map(|i| 25.0 * f64::from(i))));
             }
         }
     }
@@ -391,9 +391,9 @@ fn best_places_beat_every_place_on_a_grid() {
     ));
 }
 
-/// The quick search sees the same wave as the full equations, whatever the fixed supports are.
+/// The quick search sees the same residual bow as the full equations, whatever the fixed supports are.
 #[test]
-fn the_wave_reported_is_the_wave_of_the_full_equations() {
+fn the_residual_bow_reported_is_the_residual_bow_of_the_full_equations() {
     let turned = |x| Support {
         turn_held: true,
         ..Support::at(mm(x))

@@ -120,7 +120,7 @@ fn sobol_draws_beat_plain_draws() {
     assert!(plain[1] / sobol[1] > 10.0, "{plain:?} {sobol:?}");
 }
 
-/// The error told from independent seeds is of the size of the true one.
+/// The error given from independent seeds is of the size of the true one.
 #[test]
 fn replicates_tell_the_error() {
     let means: Vec<f64> = (100..116)
@@ -131,11 +131,11 @@ fn replicates_tell_the_error() {
                 / 256.0
         })
         .collect();
-    let told = error_of_replicates(&means).unwrap();
+    let given = error_of_replicates(&means).unwrap();
     let off = (means.iter().sum::<f64>() / 16.0 - 10.0).abs();
-    assert!(off < 3.5 * told, "{off} {told}");
+    assert!(off < 3.5 * given, "{off} {given}");
     let one = error_of_mean(Draws::sobol, 256);
-    assert!((0.5..2.0).contains(&(told * 4.0 / one)), "{told} {one}");
+    assert!((0.5..2.0).contains(&(given * 4.0 / one)), "{given} {one}");
     assert_eq!(error_of_replicates(&[1.0]), None);
     assert_relative_eq!(error_of_replicates(&[1.0, 3.0]).unwrap(), 1.0);
     assert_relative_eq!(chance_error_percent(50.0, 10_000), 0.5);

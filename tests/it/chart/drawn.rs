@@ -138,10 +138,10 @@ fn the_gap_is_the_data_in_millimetres() {
     for end in points(limits[0]) {
         assert!((read.value(end).1 - 1.0).abs() * read.px_per_unit() < PIXEL);
     }
-    let Some(Limit::Daily(greatest)) = figure.greatest else {
+    let Some(Limit::Daily(max)) = figure.max else {
         panic!()
     };
-    read.assert_is(&points(limits[1]), 0, &greatest);
+    read.assert_is(&points(limits[1]), 0, &max);
     let cut = classed(&document, "hs-today")[0];
     let at = |name| cut.attribute(name).unwrap().parse::<f64>().unwrap();
     let (day, value) = read.value((at("cx"), at("cy")));
@@ -283,7 +283,7 @@ fn leaves_bow_by_their_bow_with_the_marked_face_hollow() {
         let n = (outline.len() - 1) / 2;
         let rise = (strip_middle(&outline, 0) - strip_middle(&outline, n / 2)) / px / times;
         // A hollow upper face means the middle lies low.
-        let expected = if leaf.marked_above {
+        let expected = if leaf.sawn_above {
             -leaf.bow.mm()
         } else {
             leaf.bow.mm()
@@ -319,12 +319,12 @@ fn the_held_panel_and_the_shelf_lie_where_the_data_say() {
     let highest = (0..=60)
         .map(|i| strip_middle(&held, i))
         .fold(f64::INFINITY, f64::min);
-    let wave = (strip_middle(&held, 0) - highest) / px / times;
-    // The divider brings the middle back to the line; the wave is the leftover.
+    let residual_bow = (strip_middle(&held, 0) - highest) / px / times;
+    // The divider brings the middle back to the line; the residual bow is the leftover.
     assert!((strip_middle(&held, 30) - strip_middle(&held, 0)).abs() < PIXEL);
     assert!(
-        (wave - figure.leftover.mm()).abs() * px * times < PIXEL,
-        "{wave}"
+        (residual_bow - figure.leftover.mm()).abs() * px * times < PIXEL,
+        "{residual_bow}"
     );
 
     let figure = shelf();

@@ -60,7 +60,7 @@ fn all(name: &str) -> Vec<Figure> {
         straighten.draw(&ids.next("straighten", name), system),
         shelf.draw(&ids.next("shelf", name), system),
         arrangement.draw(&ids.next("arrangement", name), system),
-        candidates.draw(&ids.next("placings", name), system),
+        candidates.draw(&ids.next("layouts", name), system),
         stages.draw(&ids.next("stages", name)),
         fastenings.draw(&ids.next("fastenings", name), system),
         depth.draw(&ids.next("depth", name), system),

@@ -8,7 +8,7 @@ use heartside::chart::{
     StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
-use heartside::panel::{Figure as Match, Leaf, LeafWood, MoistureChange, Panel, Weights};
+use heartside::panel::{Leaf, LeafMatch as Match, LeafWood, MoistureChange, Panel, Weights};
 use heartside::units::{
     Angle, Curvature, Duration, Force, Length, MoistureContent, Strain, Stress,
 };
@@ -21,8 +21,8 @@ pub fn percent(value: f64) -> MoistureContent {
     MoistureContent::from_percent(value).unwrap()
 }
 
-/// A year as a wave: the least on day `low`, swinging by `swing` about `middle`.
-pub fn wave(middle: f64, swing: f64, low: usize) -> Vec<f64> {
+/// A year as a residual bow: the minimum on day `low`, swinging by `swing` about `middle`.
+pub fn residual_bow(middle: f64, swing: f64, low: usize) -> Vec<f64> {
     (0..365)
         .map(|day| {
             let turn = (day as f64 - low as f64) / 365.0 * std::f64::consts::TAU;
@@ -32,7 +32,7 @@ pub fn wave(middle: f64, swing: f64, low: usize) -> Vec<f64> {
 }
 
 pub fn moisture() -> MoistureYearFigure {
-    let mean = wave(7.2, 1.5, 40);
+    let mean = residual_bow(7.2, 1.5, 40);
     let first = (0..365)
         .map(|i| {
             let day: usize = (323 + i) % 365;
@@ -58,7 +58,7 @@ pub fn moisture() -> MoistureYearFigure {
 }
 
 pub fn gap() -> GapFigure {
-    let gap = wave(3.1, -1.4, 40);
+    let gap = residual_bow(3.1, -1.4, 40);
     GapFigure {
         joint: "Back panel in its grooves, left".into(),
         measure: "room in the groove".into(),
@@ -67,8 +67,8 @@ pub fn gap() -> GapFigure {
             high: gap.iter().map(|g| g + 0.6).collect(),
         }),
         gap_mm: gap,
-        least: Some(Limit::Level(mm(1.0))),
-        greatest: Some(Limit::Daily(wave(6.0, 0.05, 40))),
+        min: Some(Limit::Level(mm(1.0))),
+        max: Some(Limit::Daily(residual_bow(6.0, 0.05, 40))),
         too_tight: "the panel pushes the frame apart".into(),
         too_loose: "too little of the panel is left in the groove".into(),
         cut: Some(DayMark {
@@ -130,12 +130,12 @@ pub fn kept(figure: &Figure) -> String {
 }
 
 pub fn leaves() -> LeavesFigure {
-    let leaf = |name: &str, bow: f64, marked_above, fresh_below, fresh_above| LeafView {
+    let leaf = |name: &str, bow: f64, sawn_above, fresh_below, fresh_above| LeafView {
         name: name.into(),
         thickness: mm(12.0),
         bow: mm(bow),
         bow_band: Some((mm(bow - 1.5), mm(bow + 1.5))),
-        marked_above,
+        sawn_above,
         fresh_below,
         fresh_above,
     };
@@ -187,7 +187,7 @@ pub fn straighten() -> StraightenFigure {
             .map(|i| {
                 let share = f64::from(i) / 60.0;
                 let half = 2.0 * share.min(1.0 - share);
-                // Free: a circular bow. Held: the wave between the ends and the divider.
+                // Free: a circular bow. Held: the residual bow between the ends and the divider.
                 HeldPoint {
                     at: mm(900.0 * share),
                     free: mm(24.0 * share * (1.0 - share)),
@@ -239,11 +239,11 @@ fn four_leaves() -> Panel {
         }),
         ..LeafWood::default()
     };
-    let leaf = |name: &str, bow: f64, marked_side| {
+    let leaf = |name: &str, bow: f64, sawn_side| {
         let mut leaf = Leaf::new(name, mm(150.0), mm(14.0), mm(700.0), mm(bow));
         leaf.wood = wood;
         leaf.rings = Some(around(55.0, -20.0));
-        leaf.marked_side = Some(marked_side);
+        leaf.sawn_side = Some(sawn_side);
         leaf
     };
     Panel::new(
@@ -265,14 +265,14 @@ fn four_leaves() -> Panel {
 
 pub fn arrangement() -> ArrangementFigure {
     let panel = four_leaves();
-    let placing = panel.as_listed();
-    let shape = panel.shape(&placing);
+    let layout = panel.as_listed();
+    let shape = panel.shape(&layout);
     ArrangementFigure {
         panel: "door panel".into(),
         figure: "bookmatch".into(),
         tone: WoodTone::Brown,
-        end: panel.end_view(&placing, 0, 10.0),
-        edge: panel.edge_view(&placing, 0, 1.0),
+        end: panel.end_view(&layout, 0, 10.0),
+        edge: panel.edge_view(&layout, 0, 1.0),
         bow: shape.bow,
         cup: shape.cup,
         force_factor: shape.force_factor,
@@ -364,7 +364,7 @@ pub fn depth() -> DepthFigure {
             cut("shelf B", false, 256.0, 278.0, 9.5, 3.0),
             cut("bottom", true, 760.0, 782.0, 9.5, 12.5),
         ],
-        least: mm(6.0),
+        min: mm(6.0),
     }
 }
 
@@ -435,8 +435,8 @@ pub fn gap_walk() -> GapWalk {
         gap_mm: std::array::from_fn(|month| {
             3.1 + 2.4 * ((month as f64 - 1.3) / 12.0 * std::f64::consts::TAU).cos()
         }),
-        least: Some(mm(1.0)),
-        greatest: Some(mm(6.0)),
+        min: Some(mm(1.0)),
+        max: Some(mm(6.0)),
         tone: WoodTone::Pale,
     }
 }

@@ -112,8 +112,8 @@ fn another_seed_changes_bands_and_chances_and_no_middle() {
 #[test]
 fn twice_the_width_moves_twice_as_much() {
     let swing = |width: &str| {
-        let told = small(&[("width = \"325 mm\"", &format!("width = \"{width}\""))]);
-        let found = forecast_of(&told.replace("opening = \"300 mm\"", "opening = \"310 mm\""));
+        let given = small(&[("width = \"325 mm\"", &format!("width = \"{width}\""))]);
+        let found = forecast_of(&given.replace("opening = \"300 mm\"", "opening = \"310 mm\""));
         let panel = &found.parts[3];
         (
             panel.width_wettest_mm - panel.width_driest_mm,
@@ -169,7 +169,7 @@ fn another_home_changes_what_happens_at_home() {
     // drier: narrower at the driest, and more room wanted toward the middle of the lid
     let width = |value: &Value| value["parts"][0]["width_driest_mm"].as_f64().unwrap();
     assert!(width(&b) < width(&a));
-    let gap = |value: &Value| value["fits"][0]["gap_greatest_mm"].as_f64().unwrap();
+    let gap = |value: &Value| value["fits"][0]["gap_max_mm"].as_f64().unwrap();
     assert!(gap(&b) > gap(&a));
 }
 
@@ -215,15 +215,15 @@ fn the_sign_of_a_bow_changes_its_panel_alone() {
     only(&found, &[".panels[0]"], &[]);
 }
 
-/// A told cut is kept and judged; a far too shallow groove is to be redone, and the first remedy is a deeper one.
+/// A given cut is kept and judged; a far too shallow groove is to be redone, and the first remedy is a deeper one.
 #[test]
-fn a_told_cut_is_judged_and_mended() {
+fn a_given_cut_is_judged_and_mended() {
     let found = forecast_of(&small(&[(
         "opening = \"300 mm\"",
         "opening = \"300 mm\"\ndepth = \"12.6 mm\"",
     )]));
     let fit = &found.fits[0];
-    assert!(fit.cut_told && fit.cut_mm == 12.6);
+    assert!(fit.cut_given && fit.cut_mm == 12.6);
     assert!(
         fit.too_tight_chance_percent > 30.0,
         "{}",

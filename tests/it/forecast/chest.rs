@@ -77,8 +77,8 @@ fn its_fits_read_sensibly() {
     let panel = fit("front panel in its frame");
     assert_eq!((panel.cut, panel.dimension), ("groove", "deep"));
     assert!((11.0..18.0).contains(&panel.cut_mm), "{}", panel.cut_mm);
-    assert!(panel.gap_least_mm > 0.9 && panel.gap_least_mm < panel.gap_greatest_mm);
-    assert!(panel.held_least_mm.unwrap() > 5.0);
+    assert!(panel.gap_min_mm > 0.9 && panel.gap_min_mm < panel.gap_max_mm);
+    assert!(panel.held_min_mm.unwrap() > 5.0);
     let [low, high] = panel.survives_humidity_percent.unwrap();
     assert!(low < 34.0 && high > 55.0, "{low} {high}");
     // every cut that is a size is a size one can cut
@@ -149,7 +149,7 @@ fn its_setup_sheet_has_a_line_for_each_cut() {
     assert!(
         mortise
             .trial
-            .contains("on the day of the cut the play at the tenon's cheeks is 0.0")
+            .contains("on the day of the cut the clearance at the tenon's cheeks is 0.0")
     );
     let slot = line("slot in the tenon");
     assert!(slot.from_reference_mm < 60.0 && slot.from_reference_mm + slot.width_mm > 60.0);
@@ -167,9 +167,9 @@ fn its_setup_sheet_has_a_line_for_each_cut() {
     assert!((groove.left_behind_mm.unwrap() - (65.0 - fit.cut_mm)).abs() < 1e-9);
 }
 
-/// The client is told the range of humidity to keep, which joint goes first on either side, and what it then does.
+/// The client is given the range of humidity to keep, which joint goes first on either side, and what it then does.
 #[test]
-fn the_client_is_told_what_goes_first() {
+fn the_client_is_given_what_goes_first() {
     let client = &chest().client;
     let [low, high] = client.keep_humidity_percent.unwrap();
     assert!((0.0..50.0).contains(&low) && (50.0..100.0).contains(&high) && low < high);

@@ -7,7 +7,7 @@ use heartside::species::SpeciesTable;
 use heartside::units::{Length, MoistureContent};
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn percent(value: f64) -> MoistureContent {
@@ -15,7 +15,7 @@ fn percent(value: f64) -> MoistureContent {
 }
 
 /// Against the exact section map at every half percent of its support, for boards near and far from the pith, of the woods that
-/// move least and most: within 3e-6, as its docs say.
+/// move minimum and most: within 3e-6, as its docs say.
 #[test]
 fn the_parabola_is_the_section_map_within_three_millionths() {
     let table = SpeciesTable::built_in();
@@ -76,7 +76,7 @@ fn the_parabola_is_the_section_map_within_three_millionths() {
     assert!(worst > 1e-12, "the comparison compares nothing");
 }
 
-/// As measured, nothing has moved; above fibre saturation nothing moves.
+/// As measured, nothing has moved; above fiber saturation nothing moves.
 #[test]
 fn the_curve_is_one_when_measured_and_flat_when_wet() {
     let walnut = Shrinkage::of(SpeciesTable::built_in().find("walnut, black").unwrap());
@@ -93,11 +93,11 @@ fn the_curve_is_one_when_measured_and_flat_when_wet() {
     }
 }
 
-/// The cup read at the crown's place and carried by a parabola, against the exact map with its own greatest rise at every
+/// The cup read at the crown's place and carried by a parabola, against the exact map with its own maximum rise at every
 /// percent: within 0.2 % of it and two thousandths of a millimetre, also where the pith lies elsewhere than where the crown was
 /// looked for.
 #[test]
-fn the_cup_at_the_crown_is_the_greatest_rise() {
+fn the_cup_at_the_crown_is_the_max_rise() {
     let wood = SpeciesTable::built_in().find("oak, white").unwrap();
     let shrinkage = Shrinkage::of(wood);
     let board = |depth: f64, offset: f64| Section {

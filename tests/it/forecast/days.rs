@@ -2,7 +2,9 @@
 
 use super::{airs_of, job_of, prepared_of, small};
 
-use heartside::forecast::{DaySet, Desk, Inputs, Outcome, days_that_matter, evaluate, move_parts};
+use heartside::forecast::{
+    DaySet, Inputs, Outcome, Workspace, days_that_matter, evaluate, move_parts,
+};
 use heartside::joint::{Axis, PartId};
 
 /// Grids picked for a set of days give on them what the whole grids give.
@@ -18,8 +20,8 @@ fn picked_grids_equal_the_full_grids() {
         .collect();
     let mut draw = inputs.middle();
     inputs.fill(&numbers, &mut draw);
-    let mut full = Desk::new(&prepared, &set);
-    let mut picked = Desk::new(&thin, &set);
+    let mut full = Workspace::new(&prepared, &set);
+    let mut picked = Workspace::new(&thin, &set);
     move_parts(&prepared, &draw, &set, &mut full);
     move_parts(&thin, &draw, &set, &mut picked);
     for part in 0..job.parts.len() {
@@ -47,9 +49,9 @@ fn the_days_that_matter_find_the_extremes_of_all_days() {
         if let Some(numbers) = numbers {
             inputs.fill(numbers, &mut draw);
         }
-        let mut desk = Desk::new(prepared, set);
+        let mut workspace = Workspace::new(prepared, set);
         let mut outcome = Outcome::default();
-        evaluate(prepared, &draw, set, &cuts, &mut desk, &mut outcome);
+        evaluate(prepared, &draw, set, &cuts, &mut workspace, &mut outcome);
         outcome
     };
     let middle = outcome_of(&prepared, &all, None);
@@ -58,10 +60,10 @@ fn the_days_that_matter_find_the_extremes_of_all_days() {
     let thin = prepared.on(&set);
     let strided = outcome_of(&thin, &set, None);
     for (a, b) in middle.fits.iter().zip(&strided.fits) {
-        assert!((a.least_mm - b.least_mm).abs() < 1e-12);
-        assert!((a.greatest_mm - b.greatest_mm).abs() < 1e-12);
-        assert_eq!(a.least_at, set.days()[b.least_at]);
-        assert_eq!(a.greatest_at, set.days()[b.greatest_at]);
+        assert!((a.min_mm - b.min_mm).abs() < 1e-12);
+        assert!((a.max_mm - b.max_mm).abs() < 1e-12);
+        assert_eq!(a.min_at, set.days()[b.min_at]);
+        assert_eq!(a.max_at, set.days()[b.max_at]);
     }
     for (a, b) in middle.bonds.iter().zip(&strided.bonds) {
         assert!((a.driest.ratio() - b.driest.ratio()).abs() < 1e-12);
@@ -75,8 +77,8 @@ fn the_days_that_matter_find_the_extremes_of_all_days() {
         let b = outcome_of(&thin, &set, Some(&numbers));
         for (a, b) in a.fits.iter().zip(&b.fits) {
             worst = worst
-                .max((a.least_mm - b.least_mm).abs())
-                .max((a.greatest_mm - b.greatest_mm).abs());
+                .max((a.min_mm - b.min_mm).abs())
+                .max((a.max_mm - b.max_mm).abs());
         }
     }
     assert!(worst < 0.02, "{worst}");

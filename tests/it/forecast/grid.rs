@@ -2,7 +2,7 @@
 //! moisture room with twice the cells.
 
 use super::{airs_of, forecast_of, job_of, prepared_of, small};
-use heartside::forecast::{Inputs, Life, PartTrack};
+use heartside::forecast::{DrawConditions, Inputs, PartTrack};
 use heartside::moisture::{MoistureTrack, Slab, Stay, Variation, day_of_year, follow};
 use heartside::units::MoistureContent;
 
@@ -40,7 +40,7 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         let index = number % prepared.parts.len();
         let part = &prepared.parts[index];
         let (drawn, place) = (&draw.parts[index], &draw.places[part.home.0]);
-        let life = Life {
+        let life = DrawConditions {
             variation: Variation {
                 diffusivity_factor: drawn.diffusivity,
                 surface_factor: place.surface,

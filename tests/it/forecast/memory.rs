@@ -27,7 +27,7 @@ fn what_is_remembered_is_what_would_be_solved() {
     let solved = memory.grids();
     assert!(solved > 0);
     assert_eq!(recalled(&first, &memory), answer);
-    assert_eq!(memory.grids(), solved, "the same job solves nothing anew");
+    assert_eq!(memory.grids(), solved, "the same job solves nothing again");
     // One change after another, and back again.
     for change in CHANGES {
         let changed = small(&[change]);
@@ -35,7 +35,7 @@ fn what_is_remembered_is_what_would_be_solved() {
     }
     assert!(
         memory.grids() > solved,
-        "another wood, air and start are solved anew"
+        "another wood, air and start are solved again"
     );
     assert_eq!(recalled(&first, &memory), answer);
 }
@@ -67,9 +67,9 @@ fn a_small_memory_forgets_and_answers_the_same() {
     assert_eq!(none.grids(), 0);
 }
 
-/// A panel is searched once for as long as nothing of it changes; one leaf's bow searches it anew.
+/// A panel is searched once for as long as nothing of it changes; one leaf's bow searches it again.
 #[test]
-fn placings_are_found_again_and_are_those_that_would_be_searched() {
+fn layouts_are_found_again_and_are_those_that_would_be_searched() {
     let memory = Memory::new(64_000_000);
     let leaf = |name: &str, bow: &str| {
         format!(
@@ -79,7 +79,7 @@ fn placings_are_found_again_and_are_those_that_would_be_searched() {
     let with = |bow: &str, wide: &str| {
         let leaves = [leaf("A", "3 mm"), leaf("B", bow), leaf("C", "-1 mm")].join(", ");
         format!(
-            "{}\n[[panels]]\nname = \"door\"\nfigure = \"random\"\nspecies = \"cherry, black\"\nleaves = [{leaves}]\n",
+            "{}\n[[panels]]\nname = \"door\"\nmatch = \"random\"\nspecies = \"cherry, black\"\nleaves = [{leaves}]\n",
             small(&[("width = \"400 mm\"", wide)])
         )
     };

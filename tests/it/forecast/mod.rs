@@ -22,7 +22,7 @@ pub fn job_of(text: &str) -> Job {
 pub fn airs_of(job: &Job) -> Airs {
     let airs = job
         .airs(|_| Ok::<_, Infallible>(Vec::new()))
-        .unwrap_or_else(|_| panic!("the airs are told in the job"));
+        .unwrap_or_else(|_| panic!("the airs are given in the job"));
     Airs::new(airs.into_iter().map(|air| (air.year, air.notes)).collect())
 }
 
@@ -52,10 +52,10 @@ pub fn small(change: &[(&str, &str)]) -> String {
     text
 }
 
-const SMALL: &str = r#"format = 1
+const SMALL: &str = r#"format = 2
 [job]
 name = "Small chest"
-show = "metric"
+units = "mm"
 seed = 3
 draws = 256
 
@@ -104,21 +104,21 @@ length = "300 mm"
 moisture = "9%"
 rings = { sawn = "flat" }
 
-[[joints.panel_in_grooves]]
+[[joints.frame_and_panel]]
 name = "panel in its frame"
-panel = "panel"
-frame = "stile"
+piece = "panel"
+into = "stile"
 opening = "300 mm"
 
 [[joints.cleat]]
 name = "batten under the lid"
-part = "lid"
-cleat = "batten"
+into = "lid"
+piece = "batten"
 screws = "40 mm, 200 mm, 360 mm"
 
 [[panels]]
 name = "pair"
-figure = "bookmatch"
+match = "bookmatch"
 species = "ash, white"
 moisture = "10%"
 leaves = [

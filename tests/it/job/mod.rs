@@ -2,13 +2,13 @@
 
 use heartside::air::AirYear;
 use heartside::job::{
-    self, Climate, FileUse, FilesError, FinishedFaces, GREATEST_BYTES, Job, JobErrors,
+    self, Climate, FileUse, FilesError, FinishedFaces, Job, JobErrors, MAX_BYTES,
 };
 use heartside::moisture::{FaceExchange, Finish};
 use heartside::movement::Rings;
 use heartside::species::SpeciesTable;
 use heartside::units::UnitSystem;
-use heartside::units::told::Problem;
+use heartside::units::spanned::Problem;
 use proptest::prelude::*;
 use std::fs;
 use std::path::Path;
@@ -66,7 +66,7 @@ fn errors(text: &str) -> JobErrors {
     job::read(text, "job.toml").map(|job| job.name).unwrap_err()
 }
 
-const HEAD: &str = r#"format = 1
+const HEAD: &str = r#"format = 2
 [job]
 name = "Box"
 [places.shop]
@@ -148,7 +148,7 @@ fn every_way_to_tell_the_rings() {
     // h = 10, c = 80: R = (1600 + 100)/20 = 85.
     let arc = r#"rings = { rise = "10mm", chord = "80mm", crown = "5mm", centre = "7mm" }"#;
     assert!(near(pith(arc), (80.0, 7.0)));
-    // Crown at mid-thickness, 12.7 mm, unless told.
+    // Crown at mid-thickness, 12.7 mm, unless given.
     assert!(near(pith(r#"rings = { radius = "110mm" }"#), (97.3, 0.0)));
     let straight = |word: &str| match whole(&format!("{HEAD}{}", part(word))).parts[0].rings {
         Rings::Straight { angle } => angle.degrees(),
@@ -247,15 +247,15 @@ fn files_are_listed_with_their_places() {
             "seasons = { winter = \"28%\", summer = \"52%\", temperature = \"70F\" }",
             "weather = \"plains.epw\"\nindoor = { heat_to = \"20C\" }",
         )
-        .replace("name = \"Box\"", "name = \"Box\"\nspecies = \"mine.csv\"");
+        .replace("name = \"Box\"", "name = \"Box\"\nspecies_table = \"mine.csv\"");
     let job = whole(&text);
     let files = job.files();
-    let told: Vec<_> = files
+    let given: Vec<_> = files
         .iter()
         .map(|file| (file.path.as_str(), file.why.clone()))
         .collect();
     assert_eq!(
-        told,
+        given,
         [
             ("mine.csv", FileUse::SpeciesTable),
             ("shop.csv", FileUse::Logger("shop".into())),
@@ -307,7 +307,7 @@ fn the_air_of_files_comes_through_the_reader_given() {
 }
 
 const PANEL: &str =
-    "[[panels]]\nname = \"door\"\nfigure = \"bookmatch\"\nleaves_file = \"leaves.csv\"\n";
+    "[[panels]]\nname = \"door\"\nmatch = \"bookmatch\"\nleaves_file = \"leaves.csv\"\n";
 
 #[test]
 fn leaves_come_from_a_file_of_their_own() {
@@ -359,15 +359,15 @@ fn an_unknown_wood_is_shown_in_its_place_with_the_nearest() {
 
 #[test]
 fn too_large_not_utf8_and_hostile_text_are_refused_in_words() {
-    let large = format!("{HEAD}# {}", "x".repeat(GREATEST_BYTES));
+    let large = format!("{HEAD}# {}", "x".repeat(MAX_BYTES));
     assert!(errors(&large).to_string().contains("at most 1000000"));
     assert!(job::read_bytes(large.as_bytes(), "job.toml").is_err());
-    let error = job::read_bytes(b"format = 1\nname = \"caf\xe9\"\n", "job.toml").unwrap_err();
+    let error = job::read_bytes(b"format = 2\nname = \"caf\xe9\"\n", "job.toml").unwrap_err();
     assert_eq!(error.place(&error.problems()[0]), (2, 12));
     assert!(error.to_string().contains("UTF-8"));
     let deep = format!("a = {}", "[".repeat(200_000));
     assert!(!errors(&deep).to_string().is_empty());
-    let hostile = "format = 1\n[job]\nname = \"\u{1b}[31m<script>\"\n\"\\u001b[2J\" = 1\n";
+    let hostile = "format = 2\n[job]\nname = \"\u{1b}[31m<script>\"\n\"\\u001b[2J\" = 1\n";
     assert!(!errors(hostile).to_string().contains('\u{1b}'));
     let marked = whole(&format!("\u{feff}{HEAD}"));
     assert_eq!(marked.name, "Box");
@@ -407,7 +407,7 @@ fn the_schema_describes_every_key() {
 }
 
 #[test]
-fn a_thousand_problems_are_told_shortly_and_fast() {
+fn a_thousand_problems_are_given_shortly_and_fast() {
     let many: String = (0..1000)
         .map(|n| part(&format!("rings = {{ sawn = \"x{n}\" }}")))
         .collect();

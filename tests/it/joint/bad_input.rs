@@ -19,9 +19,9 @@ fn refused(text: &str, at: &str, words: &[&str]) {
     let problem = &problems[0];
     let place = &text[problem.span.clone()];
     assert!(place.contains(at), "the place is `{place}`, not `{at}`");
-    let told = format!("{} {}", problem.message, problem.remedy);
+    let given = format!("{} {}", problem.message, problem.remedy);
     for words in words {
-        assert!(told.contains(words), "`{words}` is not in: {told}");
+        assert!(given.contains(words), "`{words}` is not in: {given}");
     }
     assert!(!problem.remedy.is_empty());
 }
@@ -42,7 +42,7 @@ fn more_depth_than_wood() {
         ],
     );
     refused(
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"batten\"\nopening = \"300mm\"\ndepth = \"45mm\"\n",
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"batten\"\nopening = \"300mm\"\ndepth = \"45mm\"\n",
         "45mm",
         &["groove", "width of `batten`", "shallower"],
     );
@@ -52,7 +52,7 @@ fn more_depth_than_wood() {
         &["mortise", "`batten`", "45.0 mm"],
     );
     refused(
-        "[[joints.rabbet]]\nback = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nwidth = \"20mm\"\n",
+        "[[joints.rabbet]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\nwidth = \"20mm\"\n",
         "20mm",
         &["no lip is left", "`side`", "narrower"],
     );
@@ -66,7 +66,7 @@ fn outside_the_part() {
         &["outside `side`", "reference end"],
     );
     refused(
-        "[[joints.slotted_screw]]\npart = \"panel\"\nonto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"400mm\"\n",
+        "[[joints.screw_slot]]\npiece = \"panel\"\ninto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"400mm\"\n",
         "400mm",
         &[
             "the fixed point at 400.0 mm lies outside `panel`",
@@ -75,18 +75,18 @@ fn outside_the_part() {
         ],
     );
     refused(
-        "[[joints.slotted_screw]]\npart = \"panel\"\nonto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"300mm\"\n",
+        "[[joints.screw_slot]]\npiece = \"panel\"\ninto = \"batten\"\nfrom_fixed = \"100mm\"\nfixed = \"300mm\"\n",
         "100mm",
         &["the screw at 400.0 mm lies outside `panel`"],
     );
     refused(
-        "[[joints.cleat]]\npart = \"panel\"\ncleat = \"batten\"\nscrews = \"20mm, 160mm\"\nfixed = \"330mm\"\n",
+        "[[joints.cleat]]\ninto = \"panel\"\npiece = \"batten\"\nscrews = \"20mm, 160mm\"\nfixed = \"330mm\"\n",
         "330mm",
         &["the fixed point", "outside `panel`"],
     );
     // the batten is centred: it begins at 15 mm
     refused(
-        "[[joints.cleat]]\npart = \"panel\"\ncleat = \"batten\"\nscrews = \"10mm, 160mm\"\n",
+        "[[joints.cleat]]\ninto = \"panel\"\npiece = \"batten\"\nscrews = \"10mm, 160mm\"\n",
         "10mm, 160mm",
         &["counted along the batten", "-5.0 mm", "`batten`"],
     );
@@ -98,14 +98,14 @@ fn outside_the_part() {
 }
 
 #[test]
-fn guest_larger_than_its_host() {
+fn part_larger_than_its_opening() {
     refused(
-        "[[joints.inset]]\nguest = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nsize = \"300mm\"\n",
+        "[[joints.inset]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\nsize = \"300mm\"\n",
         "300mm",
         &["not smaller than the opening", "smaller size"],
     );
     refused(
-        "[[joints.drawer]]\nside = \"shelf\"\nframe = \"side\"\nopening = \"280mm\"\nheight = \"290mm\"\n",
+        "[[joints.drawer]]\npiece = \"shelf\"\ninto = \"side\"\nopening = \"280mm\"\nheight = \"290mm\"\n",
         "290mm",
         &["not lower than the opening of 280.0 mm"],
     );
@@ -115,12 +115,12 @@ fn guest_larger_than_its_host() {
         &["larger than the end of `batten`", "smaller"],
     );
     refused(
-        "[[joints.cross_grain]]\npart = \"panel\"\nonto = \"batten\"\n",
+        "[[joints.cross_grain]]\npiece = \"panel\"\ninto = \"batten\"\n",
         "batten",
         &["320 mm long but `batten` is 290 mm long"],
     );
     refused(
-        "[[joints.cleat]]\npart = \"batten\"\ncleat = \"shelf\"\nscrews = \"20mm\"\n",
+        "[[joints.cleat]]\ninto = \"batten\"\npiece = \"shelf\"\nscrews = \"20mm\"\n",
         "shelf",
         &[
             "500.0 mm long",
@@ -129,12 +129,12 @@ fn guest_larger_than_its_host() {
         ],
     );
     refused(
-        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 2\nsize = \"300mm\"\n",
+        "[[joints.overlay]]\npiece = \"panel\"\ninto = \"side\"\nspan = \"600mm\"\ndoors = 2\nsize = \"300mm\"\n",
         "300mm",
         &["2 such doors fill or exceed the span"],
     );
     refused(
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"330mm\"\n",
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"330mm\"\n",
         "panel",
         &["nothing of it is in the grooves", "cut = \"panel\""],
     );
@@ -151,12 +151,12 @@ fn an_axis_that_has_no_meaning() {
         ],
     );
     refused(
-        "[[joints.edge_banding]]\npanel = \"panel\"\nstrip = \"batten\"\nalong = \"thickness\"\n",
+        "[[joints.edge_banding]]\ninto = \"panel\"\npiece = \"batten\"\nalong = \"thickness\"\n",
         "thickness",
         &["does not run along the thickness"],
     );
     refused(
-        "[[joints.inset]]\nguest = \"panel\"\nguest_axis = \"thickness\"\nframe = \"side\"\nopening = \"330mm\"\n",
+        "[[joints.inset]]\npiece = \"panel\"\npiece_axis = \"thickness\"\ninto = \"side\"\nopening = \"330mm\"\n",
         "thickness",
         &["\"width\" or \"length\""],
     );
@@ -175,12 +175,12 @@ fn an_axis_that_has_no_meaning() {
 #[test]
 fn gaps_that_contradict_each_other() {
     refused(
-        "[[joints.inset]]\nguest = \"panel\"\nframe = \"side\"\nopening = \"330mm\"\nleast = \"3mm\"\ngreatest = \"2mm\"\n",
+        "[[joints.inset]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"330mm\"\nmin = \"3mm\"\nmax = \"2mm\"\n",
         "joints.inset",
-        &["3.00 mm, is not below the greatest, 2.00 mm", "leave room"],
+        &["3.00 mm, is not below the maximum, 2.00 mm", "leave room"],
     );
     refused(
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ndepth = \"5.5mm\"\n",
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\ndepth = \"5.5mm\"\n",
         "5.5mm",
         &[
             "no place for 5.0 mm of panel and 1.0 mm of room",
@@ -188,7 +188,7 @@ fn gaps_that_contradict_each_other() {
         ],
     );
     refused(
-        "[[joints.tongue_and_groove]]\nboard = \"shelf\"\nonto = \"batten\"\ntongue = \"2mm\"\n",
+        "[[joints.tongue_and_groove]]\npiece = \"shelf\"\ninto = \"batten\"\ntongue = \"2mm\"\n",
         "2mm",
         &[
             "has no place for a gap of 0.5 mm and 2.0 mm in the groove",
@@ -196,20 +196,20 @@ fn gaps_that_contradict_each_other() {
         ],
     );
     refused(
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\nheld = \"edge\"\nglue_spot = \"40mm\"\n",
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\nheld = \"edge\"\nglue_spot = \"40mm\"\n",
         "40mm",
         &["contradict each other", "leave one of the two out"],
     );
     refused(
-        "[[joints.table_top_button]]\ntop = \"panel\"\nrail = \"batten\"\napron = \"side\"\nfrom_fixed = \"150mm\"\ntongue = \"4mm\"\n",
+        "[[joints.table_top_button]]\npiece = \"panel\"\nrail = \"batten\"\ninto = \"side\"\nfrom_fixed = \"150mm\"\ntongue = \"4mm\"\n",
         "4mm",
         &["cannot draw out at all", "longer"],
     );
 }
 
-/// Several joints that are wrong are all told, in the order of the file.
+/// Several joints that are wrong are all given, in the order of the file.
 #[test]
-fn every_problem_is_told_at_once() {
+fn every_problem_is_given_at_once() {
     let text = format!(
         "{DADO}at = \"690mm\"\ndepth = \"6mm\"\n{DADO}at = \"100mm\"\ndepth = \"25mm\"\n[[joints.dado]]\ninto = \"side\"\npiece = \"shelv\"\nat = \"1mm\"\ndepth = \"6mm\"\n"
     );
@@ -220,7 +220,7 @@ fn every_problem_is_told_at_once() {
 
 /// What is left of the mistakes a joint can hold: each at its place, with its reason and its remedy.
 #[test]
-fn every_other_mistake_is_told_at_its_place() {
+fn every_other_mistake_is_given_at_its_place() {
     let joint = |kind: &str, keys: &str| format!("[[joints.{kind}]]\n{keys}\n");
     let tenon = |keys: &str| {
         joint(
@@ -230,7 +230,7 @@ fn every_other_mistake_is_told_at_its_place() {
     };
     let grooves = |keys: &str| {
         joint(
-            "panel_in_grooves",
+            "frame_and_panel",
             &format!("panel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\n{keys}"),
         )
     };
@@ -302,9 +302,9 @@ fn every_other_mistake_is_told_at_its_place() {
         ),
         (
             grooves("cut = \"panel\""),
-            "panel_in_grooves",
+            "frame_and_panel",
             &[
-                "the panel is to be cut but the groove's depth is not told",
+                "the panel is to be cut but the groove's depth is not given",
                 "give `depth`",
             ],
         ),
@@ -320,7 +320,7 @@ fn every_other_mistake_is_told_at_its_place() {
             crossing("design = \"glue the middle\""),
             "cross_grain",
             &[
-                "how much of the middle is glued is not told",
+                "how much of the middle is glued is not given",
                 "give `glue_over`",
             ],
         ),
@@ -448,12 +448,12 @@ fn what_just_fits_is_taken() {
         "[[joints.groove]]\ninto = \"side\"\npiece = \"panel\"\nfrom = \"10mm\"\ndepth = \"6mm\"".to_owned(),
         "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"length\"\nat = \"680mm\"\ndepth = \"6mm\"".to_owned(),
         "[[joints.sliding_dovetail]]\ninto = \"side\"\npiece = \"batten\"\npiece_axis = \"length\"\nat = \"0mm\"\ndepth = \"6mm\"".to_owned(),
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ngroove_width = \"20mm\"".to_owned(),
-        "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\ndepth = \"6mm\"".to_owned(),
-        "[[joints.cross_grain]]\npart = \"batten\"\nonto = \"side\"\nwidth = \"45mm\"\nfrom_fixed = \"45mm\"\nglue_over = \"45mm\"".to_owned(),
-        "[[joints.cross_grain]]\npart = \"panel\"\nonto = \"side\"\nwidth = \"200mm\"".to_owned(),
-        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 2\nheld = \"hinge\"".to_owned(),
-        "[[joints.overlay]]\ndoor = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\ndoors = 20".to_owned(),
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\ngroove_width = \"20mm\"".to_owned(),
+        "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\ndepth = \"6mm\"".to_owned(),
+        "[[joints.cross_grain]]\npiece = \"batten\"\ninto = \"side\"\nwidth = \"45mm\"\nfrom_fixed = \"45mm\"\nglue_over = \"45mm\"".to_owned(),
+        "[[joints.cross_grain]]\npiece = \"panel\"\ninto = \"side\"\nwidth = \"200mm\"".to_owned(),
+        "[[joints.overlay]]\npiece = \"panel\"\ninto = \"side\"\nspan = \"600mm\"\ndoors = 2\nheld = \"hinge\"".to_owned(),
+        "[[joints.overlay]]\npiece = \"panel\"\ninto = \"side\"\nspan = \"600mm\"\ndoors = 20".to_owned(),
     ] {
         let found = read(&text, &parts());
         assert!(found.is_ok(), "{text}: {found:#?}");
@@ -474,7 +474,7 @@ fn what_just_fits_is_taken() {
         );
     }
     refused(
-        "[[joints.breadboard_end]]\ntop = \"shelf\"\nend = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"20mm\"\n",
+        "[[joints.breadboard_end]]\npiece = \"shelf\"\ninto = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"20mm\"\n",
         "20mm",
         &[
             "a tenon 20.0 mm thick has no place in `batten`, 20.0 mm thick",
@@ -482,13 +482,13 @@ fn what_just_fits_is_taken() {
         ],
     );
     refused(
-        "[[joints.breadboard_end]]\ntop = \"panel\"\nend = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"10.1mm\"\n",
+        "[[joints.breadboard_end]]\npiece = \"panel\"\ninto = \"batten\"\npins = \"20mm\"\ndepth = \"10mm\"\ntenon = \"10.1mm\"\n",
         "10.1mm",
         &["a tenon 10.1 mm thick has no place", "a third of the end"],
     );
 }
 
-/// Joints that would bear one name are told apart by a number, and so are their fits and bonds.
+/// Joints that would bear one name are distinguished by a number, and so are their fits and bonds.
 #[test]
 fn joints_of_one_name_are_numbered() {
     let one = format!("{DADO}name = \"shelf dado\"\nat = \"100mm\"\ndepth = \"6mm\"\n");

@@ -260,7 +260,7 @@ fn the_chance_of_splitting_by_hand() {
         (judged.split_chance_percent - 15.690).abs() < 0.001,
         "{judged:?}"
     );
-    // at the rupture strain itself, at the volume it is told for, it is even odds
+    // at the rupture strain itself, at the volume it is given for, it is even odds
     assert!((split_chance_percent(strain(RUPTURE_STRAIN), 0.01, STRENGTH_COV) - 50.0).abs() < 1e-9);
 }
 
@@ -407,10 +407,10 @@ fn the_rings_stand_the_other_way_through_the_thickness() {
     near(flat.modulus.mpa(), oak.modulus_radial_mpa().value);
 }
 
-/// Of a wood that tells nothing but its shrinkage every rule that stands in is told, those of the directions that count along the line;
+/// Of a wood that tells nothing but its shrinkage every rule that stands in is given, those of the directions that count along the line;
 /// of one the tables know in full, none.
 #[test]
-fn rules_that_stand_in_are_told() {
+fn rules_that_stand_in_are_given() {
     let own = SpeciesTable::with_user_csv(
         "species,radial_percent,tangential_percent\nPear,4.6,9.1\n",
         "woods.csv",
@@ -493,7 +493,7 @@ fn each_limit_is_held_up_to_itself() {
         ..none
     };
     assert!(split(5.0).holds() && !split(5.001).holds());
-    assert!(!split(30.0).must_redo() && split(30.001).must_redo() && !split(0.0).must_redo());
+    assert!(!split(30.0).fails() && split(30.001).fails() && !split(0.0).fails());
     let shear = |share: f64| BondJudgement {
         end_shear_share: share,
         ..none

@@ -12,7 +12,7 @@ fn edge_banding_across_an_end_by_hand() {
         part("strip", 420.0, 20.0, 6.0),
     ];
     let plan = plan(
-        "[[joints.edge_banding]]\npanel = \"panel\"\nstrip = \"strip\"\nalong = \"width\"\n",
+        "[[joints.edge_banding]]\ninto = \"panel\"\npiece = \"strip\"\nalong = \"width\"\n",
         &parts,
     );
     let bond = &plan.bonds[0];
@@ -38,7 +38,7 @@ fn edge_banding_along_the_grain_is_same_grain() {
         part("strip", 1020.0, 20.0, 6.0),
     ];
     let plan = plan(
-        "[[joints.edge_banding]]\npanel = \"panel\"\nstrip = \"strip\"\nalong = \"length\"\n",
+        "[[joints.edge_banding]]\ninto = \"panel\"\npiece = \"strip\"\nalong = \"length\"\n",
         &parts,
     );
     assert_eq!(plan.bonds[0].moves.axis, plan.bonds[0].holds.axis);
@@ -51,7 +51,7 @@ fn cross_grain_by_hand() {
         part("top", 1200.0, 420.0, 22.0),
         part("batten", 430.0, 45.0, 20.0),
     ];
-    let text = "[[joints.cross_grain]]\npart = \"top\"\nonto = \"batten\"\n";
+    let text = "[[joints.cross_grain]]\npiece = \"top\"\ninto = \"batten\"\n";
     let asked = plan(text, &parts);
     let bond = &asked.bonds[0];
     near(bond.width.mm(), 420.0);
@@ -125,7 +125,7 @@ fn sliding_dovetail_bonds_by_hand() {
     );
 }
 
-/// Where nothing is told: the tenon is a third of its rail and ends 1.5 mm before the bottom of its mortise, of a shallow one a quarter;
+/// Where nothing is given: the tenon is a third of its rail and ends 1.5 mm before the bottom of its mortise, of a shallow one a quarter;
 /// its mortise lies in the middle (common practice, no source).
 #[test]
 fn a_tenon_by_the_usual_thirds() {

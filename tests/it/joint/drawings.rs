@@ -24,17 +24,17 @@ into = "side"
 piece = "panel"
 from = "5mm"
 depth = "6mm"
-[[joints.panel_in_grooves]]
-panel = "panel"
-frame = "batten"
+[[joints.frame_and_panel]]
+piece = "panel"
+into = "batten"
 opening = "300mm"
 [[joints.rabbet]]
-back = "panel"
-frame = "side"
+piece = "panel"
+into = "side"
 opening = "300mm"
 [[joints.tongue_and_groove]]
-board = "shelf"
-onto = "batten"
+piece = "shelf"
+into = "batten"
 tongue = "8mm"
 [[joints.mortise_and_tenon]]
 into = "batten"
@@ -49,37 +49,37 @@ at = "20mm, 120mm, 220mm"
 tenon_width = "20mm"
 depth = "10mm"
 [[joints.breadboard_end]]
-top = "shelf"
-end = "batten"
+piece = "shelf"
+into = "batten"
 pins = "30mm, 145mm, 260mm"
 depth = "15mm"
 [[joints.cleat]]
-part = "panel"
-cleat = "batten"
+into = "panel"
+piece = "batten"
 screws = "40mm, 160mm, 280mm"
 [[joints.inset]]
-guest = "panel"
-frame = "side"
+piece = "panel"
+into = "side"
 opening = "330mm"
 held = "hinge"
 [[joints.drawer]]
-side = "shelf"
-frame = "side"
+piece = "shelf"
+into = "side"
 opening = "300mm"
 [[joints.drawer_bottom]]
-bottom = "panel"
-side = "side"
+piece = "panel"
+into = "side"
 back = "batten"
 run = "310mm"
 [[joints.overlay]]
-door = "panel"
-frame = "side"
+piece = "panel"
+into = "side"
 span = "650mm"
 doors = 2
 held = "hinge"
 [[joints.front_reveal]]
-case = "side"
-front = "batten"
+into = "side"
+piece = "batten"
 stop = "60mm"
 [[joints.sliding_dovetail]]
 into = "side"
@@ -88,23 +88,23 @@ piece_axis = "length"
 at = "100mm"
 depth = "6mm"
 [[joints.table_top_button]]
-top = "side"
+piece = "side"
 rail = "batten"
-apron = "batten"
+into = "batten"
 from_fixed = "140mm"
 tongue = "12mm"
 groove_at = "10mm"
-[[joints.slotted_screw]]
-part = "panel"
-onto = "batten"
+[[joints.screw_slot]]
+piece = "panel"
+into = "batten"
 from_fixed = "200mm"
 [[joints.edge_banding]]
-panel = "panel"
-strip = "batten"
+into = "panel"
+piece = "batten"
 along = "width"
 [[joints.cross_grain]]
-part = "panel"
-onto = "batten"
+piece = "panel"
+into = "batten"
 width = "280mm"
 "#;
     let plans = read(text, &parts).unwrap_or_else(|problems| panic!("{problems:#?}"));
@@ -121,8 +121,8 @@ fn every_recipe_has_a_drawing() {
         let drawing = &plan.drawing;
         let figure = JointFigure {
             joint: plan.name.clone(),
-            host: (name(drawing.host), WoodTone::Brown),
-            guest: (name(drawing.guest), WoodTone::Pale),
+            into: (name(drawing.into), WoodTone::Brown),
+            piece: (name(drawing.piece), WoodTone::Pale),
             scheme: drawing.scheme.clone(),
             hold: drawing.hold,
             gaps: plan
@@ -130,8 +130,8 @@ fn every_recipe_has_a_drawing() {
                 .iter()
                 .map(|fit| JointGap {
                     words: fit.words.gap.clone(),
-                    least: mm(0.5),
-                    greatest: mm(2.0),
+                    min: mm(0.5),
+                    max: mm(2.0),
                 })
                 .collect(),
             glue: plan
@@ -161,7 +161,7 @@ fn every_recipe_has_a_drawing() {
             .collect();
         let says = |words: &str| texts.iter().any(|text| text == words);
         assert!(
-            says(&name(drawing.host)) && says(&name(drawing.guest)),
+            says(&name(drawing.into)) && says(&name(drawing.piece)),
             "{}: {texts:?}",
             plan.kind
         );

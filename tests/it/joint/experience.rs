@@ -132,10 +132,10 @@ fn longest(dry: f64, wet: f64) -> f64 {
 }
 
 /// 'A few inches across the grain may be glued' (common practice, no source). The computation makes it depend on the
-/// moisture lost and gained; the lengths are those told in the docs of the room, to a twentieth.
+/// moisture lost and gained; the lengths are those given in the docs of the room, to a twentieth.
 #[test]
 fn a_few_inches_depends_on_the_moisture_lost() {
-    for (dry, wet, told) in [
+    for (dry, wet, given) in [
         (5.0, 8.0, 890.0),
         (4.0, 8.0, 450.0),
         (3.0, 8.0, 260.0),
@@ -145,8 +145,8 @@ fn a_few_inches_depends_on_the_moisture_lost() {
     ] {
         let found = longest(dry, wet);
         assert!(
-            (found / told - 1.0).abs() < 0.05,
-            "{dry} to {wet}: {found} for {told}"
+            (found / given - 1.0).abs() < 0.05,
+            "{dry} to {wet}: {found} for {given}"
         );
     }
 }

@@ -17,12 +17,12 @@ mod signs;
 
 use heartside::joint::{Axis, Days, JointPlan, Joints, Motion, PartFacts, PartId};
 use heartside::units::Length;
-use heartside::units::told::{Problem, Problems};
+use heartside::units::spanned::{Problem, Problems};
 use serde::Deserialize;
 
 /// Millimetres.
 pub fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 #[derive(Deserialize)]
@@ -86,7 +86,7 @@ pub fn motion(parts: usize, moves: &[(usize, Axis, f64, f64)]) -> Motion {
 /// The cuts that hold all three days, mm.
 pub fn interval(plan: &JointPlan, fit: usize, motion: &Motion) -> (f64, f64) {
     let found = plan.fits[fit].cut_interval(motion, &DAYS);
-    (found.least_mm, found.greatest_mm)
+    (found.min_mm, found.max_mm)
 }
 
 /// The cut the fit asks for, mm.

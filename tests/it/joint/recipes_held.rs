@@ -1,7 +1,7 @@
-//! Recipes whose guest stays inside a host: each worked out by hand.
+//! Recipes whose part stays inside a opening: each worked out by hand.
 //!
 //! Moving sizes in these examples, over today's: across the grain 0.985 at the driest and 1.010 at the wettest,
-//! through the thickness 0.990 and 1.005, along the grain 1 and 1, unless told.
+//! through the thickness 0.990 and 1.005, along the grain 1 and 1, unless given.
 
 use super::*;
 use heartside::joint::{Behind, CutFace, Setting, When};
@@ -19,9 +19,9 @@ fn through(part: usize) -> (usize, Axis, f64, f64) {
 
 /// A shelf 20 mm thick, loose in a dado: play 0 to 0.5 mm all year.
 /// * The dado's width runs along the side's grain and stays.
-/// * Wettest: the shelf is 20 x 1.005 = 20.10; no play left at a dado of 20.10.
-/// * Driest: 20 x 0.990 = 19.80; half a millimetre of play at 20.30.
-/// * The cut is the middle, 20.20: 0.10 of play at the wettest, 0.40 at the driest.
+/// * Wettest: the shelf is 20 x 1.005 = 20.10; no clearance left at a dado of 20.10.
+/// * Driest: 20 x 0.990 = 19.80; half a millimetre of clearance at 20.30.
+/// * The cut is the middle, 20.20: 0.10 of clearance at the wettest, 0.40 at the driest.
 #[test]
 fn dado_by_hand() {
     let parts = [
@@ -67,7 +67,7 @@ fn glued_dado_by_hand() {
 }
 
 /// A bottom 6 mm thick in a groove along an edge; the groove's width runs through the side's thickness and moves too.
-/// * Wettest: groove u x 1.005, bottom 6 x 1.005: no play at u = 6.
+/// * Wettest: groove u x 1.005, bottom 6 x 1.005: no clearance at u = 6.
 /// * Driest: 0.990 u - 0.990 x 6 = 0.5 at u = 6.5051; today u - 6 = 0.5 at u = 6.5;
 ///   wettest 1.005 u - 6.03 = 0.5 at u = 6.4975.
 /// * So 6 to 6.4975, the middle 6.2488.
@@ -107,7 +107,7 @@ fn groove_in_a_face_by_hand() {
     near(high, 6.4653);
 }
 
-const PANEL: &str = "[[joints.panel_in_grooves]]\npanel = \"panel\"\nframe = \"stile\"\nrail = \"rail\"\nopening = \"330mm\"\n";
+const PANEL: &str = "[[joints.frame_and_panel]]\npiece = \"panel\"\ninto = \"stile\"\nrail = \"rail\"\nopening = \"330mm\"\n";
 
 fn panel_parts() -> [PartFacts; 3] {
     [
@@ -120,7 +120,7 @@ fn panel_parts() -> [PartFacts; 3] {
 /// A panel 350 mm wide in an opening of 330, held at its centre; stiles move across their width as thickness does here.
 /// * Today 10 mm of it are in either groove.
 /// * Wettest: the panel is 353.5; the room in a groove u deep is (330 + 2 x 1.005 u - 353.5)/2 = 1.005 u - 11.75, at
-///   least 1 at u = 12.6866.
+///   minimum 1 at u = 12.6866.
 /// * Driest: 344.75 wide; (344.75 - 330)/2 = 7.375 are still in whatever the depth, more than 5.
 /// * The groove is no deeper than it must be: 12.687. At the driest it is 12.5597 deep and the room 5.1847.
 #[test]
@@ -135,7 +135,7 @@ fn panel_in_grooves_by_hand() {
     let found = plan.fits[0].extremes(&motion, &DAYS, u).unwrap();
     // what is spare above the 5 mm that must stay in: 7.375 - 5
     near(found.spare_loose_mm, 2.375);
-    assert_eq!((found.least.day, found.greatest.day), (WET, DRY));
+    assert_eq!((found.min.day, found.max.day), (WET, DRY));
     // stiles and rails are both grooved
     assert_eq!(plan.housings.len(), 2);
     assert!(plan.notes[0].contains("a pin"));
@@ -200,7 +200,7 @@ fn rabbet_by_hand() {
         part("back", 880.0, 826.0, 8.0),
     ];
     let plan = plan(
-        "[[joints.rabbet]]\nback = \"back\"\nframe = \"side\"\nrail = \"floor\"\nopening = \"800mm\"\n",
+        "[[joints.rabbet]]\npiece = \"back\"\ninto = \"side\"\nrail = \"floor\"\nopening = \"800mm\"\n",
         &parts,
     );
     let motion = motion(3, &[through(0), across(2)]);
@@ -229,7 +229,7 @@ fn tongue_and_groove_by_hand() {
         part("batten", 2400.0, 45.0, 25.0),
     ];
     let plan = plan(
-        "[[joints.tongue_and_groove]]\nboard = \"board\"\nonto = \"batten\"\ntongue = \"8mm\"\n",
+        "[[joints.tongue_and_groove]]\npiece = \"board\"\ninto = \"batten\"\ntongue = \"8mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(0), across(1)]);
@@ -247,8 +247,8 @@ fn tongue_and_groove_by_hand() {
 }
 
 /// A tenon 60 x 7 mm on a rail 80 x 22, glued into the edge of a stile 22 mm thick.
-/// * At assembly 0 to 0.15 of play at the cheeks: the mortise is 7.075 wide.
-/// * 0.2 to 1.0 of room at the edges: it is 60.6 long.
+/// * At assembly 0 to 0.15 of clearance at the cheeks: the mortise is 7.075 wide.
+/// * 0.2 to 1.0 of clearance at the edges: it is 60.6 long.
 /// * It lies in the middle: (22 - 7)/2 = 7.5 from the face.
 #[test]
 fn mortise_and_tenon_by_hand() {
@@ -312,7 +312,7 @@ fn inset_by_hand() {
         part("front", 400.0, 150.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.inset]]\nguest = \"front\"\nframe = \"post\"\nopening = \"150mm\"\n",
+        "[[joints.inset]]\npiece = \"front\"\ninto = \"post\"\nopening = \"150mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(1)]);
@@ -335,7 +335,7 @@ fn hinged_inset_by_hand() {
         part("door", 400.0, 80.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.inset]]\nguest = \"door\"\nframe = \"rail\"\nopening = \"80mm\"\nheld = \"hinge\"\n",
+        "[[joints.inset]]\npiece = \"door\"\ninto = \"rail\"\nopening = \"80mm\"\nheld = \"hinge\"\n",
         &parts,
     );
     let motion = motion(2, &[across(1)]);
@@ -356,7 +356,7 @@ fn drawer_by_hand() {
         part("drawer side", 350.0, 100.0, 12.0),
     ];
     let plan = plan(
-        "[[joints.drawer]]\nside = \"drawer side\"\nframe = \"post\"\nopening = \"100mm\"\n",
+        "[[joints.drawer]]\npiece = \"drawer side\"\ninto = \"post\"\nopening = \"100mm\"\n",
         &parts,
     );
     let motion = motion(2, &[(1, Axis::Width, 0.990, 1.005)]);
@@ -376,7 +376,7 @@ fn overlay_fronts_by_hand() {
         part("front", 400.0, 200.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.overlay]]\ndoor = \"front\"\nframe = \"post\"\nspan = \"600mm\"\ndoors = 3\n",
+        "[[joints.overlay]]\npiece = \"front\"\ninto = \"post\"\nspan = \"600mm\"\ndoors = 3\n",
         &parts,
     );
     let motion = motion(2, &[(1, Axis::Width, 0.990, 1.005)]);
@@ -395,7 +395,7 @@ fn overlay_pair_by_hand() {
         part("door", 700.0, 198.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.overlay]]\ndoor = \"door\"\nframe = \"rail\"\nspan = \"400mm\"\ndoors = 2\nheld = \"hinge\"\nhinge_reveal = \"2mm\"\n",
+        "[[joints.overlay]]\npiece = \"door\"\ninto = \"rail\"\nspan = \"400mm\"\ndoors = 2\nheld = \"hinge\"\nhinge_reveal = \"2mm\"\n",
         &parts,
     );
     let motion = motion(2, &[(1, Axis::Width, 0.998, 1.001)]);
@@ -412,7 +412,7 @@ fn reveal(stop: &str) -> JointPlan {
     ];
     plan(
         &format!(
-            "[[joints.front_reveal]]\ncase = \"case side\"\nfront = \"front\"\ncarrier = \"drawer side\"\nstop = \"{stop}\"\n"
+            "[[joints.front_reveal]]\ninto = \"case side\"\npiece = \"front\"\ncarrier = \"drawer side\"\nstop = \"{stop}\"\n"
         ),
         &parts,
     )
@@ -456,7 +456,7 @@ fn table_top_button_by_hand() {
         part("end rail", 360.0, 90.0, 20.0),
         part("apron", 1000.0, 90.0, 20.0),
     ];
-    let text = "[[joints.table_top_button]]\ntop = \"top\"\nrail = \"end rail\"\napron = \"apron\"\nfrom_fixed = \"200mm\"\ntongue = \"12mm\"\n";
+    let text = "[[joints.table_top_button]]\npiece = \"top\"\nrail = \"end rail\"\ninto = \"apron\"\nfrom_fixed = \"200mm\"\ntongue = \"12mm\"\n";
     let motion = motion(3, &[across(0), across(2)]);
     let asked = plan(text, &parts);
     let (low, high) = interval(&asked, 0, &motion);

@@ -28,7 +28,7 @@ fn slotted_screw_by_hand() {
         part("rail", 360.0, 90.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.slotted_screw]]\npart = \"top\"\nonto = \"rail\"\nfrom_fixed = \"250mm\"\nscrew = \"4mm\"\n",
+        "[[joints.screw_slot]]\npiece = \"top\"\ninto = \"rail\"\nfrom_fixed = \"250mm\"\nscrew = \"4mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(0)]);
@@ -49,7 +49,7 @@ fn a_slot_on_the_near_side_begins_with_its_far_end() {
         part("rail", 360.0, 90.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.slotted_screw]]\npart = \"top\"\nonto = \"rail\"\nfixed = \"300mm\"\nfrom_fixed = \"-250mm\"\nscrew = \"4mm\"\n",
+        "[[joints.screw_slot]]\npiece = \"top\"\ninto = \"rail\"\nfixed = \"300mm\"\nfrom_fixed = \"-250mm\"\nscrew = \"4mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(0)]);
@@ -71,7 +71,7 @@ fn cleat_by_hand() {
         part("batten", 360.0, 45.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.cleat]]\npart = \"top\"\ncleat = \"batten\"\nscrews = \"50mm, 210mm, 370mm\"\nscrew = \"4mm\"\n",
+        "[[joints.cleat]]\ninto = \"top\"\npiece = \"batten\"\nscrews = \"50mm, 210mm, 370mm\"\nscrew = \"4mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(0)]);
@@ -101,7 +101,7 @@ fn a_cleat_glued_in_its_middle_still_slots_its_ends() {
         part("batten", 360.0, 45.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.cleat]]\npart = \"top\"\ncleat = \"batten\"\nscrews = \"50mm, 190mm, 370mm\"\ndesign = \"glue the middle\"\nglue_over = \"80mm\"\n",
+        "[[joints.cleat]]\ninto = \"top\"\npiece = \"batten\"\nscrews = \"50mm, 190mm, 370mm\"\ndesign = \"glue the middle\"\nglue_over = \"80mm\"\n",
         &parts,
     );
     assert_eq!(plan.fits.len(), 4);
@@ -199,7 +199,7 @@ fn breadboard_end_by_hand() {
         part("top", 1400.0, 900.0, 24.0),
         part("end", 910.0, 80.0, 24.0),
     ];
-    let text = "[[joints.breadboard_end]]\ntop = \"top\"\nend = \"end\"\npins = \"100mm, 450mm, 800mm\"\npin = \"6mm\"\ndepth = \"25mm\"\n";
+    let text = "[[joints.breadboard_end]]\npiece = \"top\"\ninto = \"end\"\npins = \"100mm, 450mm, 800mm\"\npin = \"6mm\"\ndepth = \"25mm\"\n";
     let motion = motion(2, &[across(0)]);
     let strict = plan(text, &parts);
     let found = cuts(&strict, &motion);
@@ -232,7 +232,7 @@ fn a_breadboard_end_fixed_at_the_front_steps_at_the_back() {
         part("end", 910.0, 80.0, 24.0),
     ];
     let plan = plan(
-        "[[joints.breadboard_end]]\ntop = \"top\"\nend = \"end\"\npins = \"0mm, 450mm\"\nfixed = \"0mm\"\ndepth = \"25mm\"\n",
+        "[[joints.breadboard_end]]\npiece = \"top\"\ninto = \"end\"\npins = \"0mm, 450mm\"\nfixed = \"0mm\"\ndepth = \"25mm\"\n",
         &parts,
     );
     let motion = motion(2, &[across(0)]);
@@ -253,7 +253,7 @@ fn drawer_bottom_by_hand() {
         part("back", 400.0, 100.0, 12.0),
     ];
     let plan = plan(
-        "[[joints.drawer_bottom]]\nbottom = \"bottom\"\nside = \"side\"\nback = \"back\"\nrun = \"340mm\"\nscrew = \"4mm\"\n",
+        "[[joints.drawer_bottom]]\npiece = \"bottom\"\ninto = \"side\"\nback = \"back\"\nrun = \"340mm\"\nscrew = \"4mm\"\n",
         &parts,
     );
     let motion = motion(3, &[across(0), across(1), across(2)]);
@@ -271,7 +271,7 @@ fn drawer_bottom_by_hand() {
 /// A batten 300 mm long slid across a board 300 wide and glued at the front: the board leaves it at the back.
 /// * Driest: the board is 0.985 (300 + u) where the batten was set back by u: >= 300 at u = 4.5685.
 /// * Wettest: 1.010 (300 + u) - 300 <= 8 at u <= 4.9505.
-/// * The least: 4.5685.
+/// * The minimum: 4.5685.
 #[test]
 fn sliding_dovetail_by_hand() {
     let parts = [

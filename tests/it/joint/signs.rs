@@ -3,7 +3,7 @@
 use super::*;
 use heartside::movement::{Direction, Face, RingStrains, Rings, Section, Shrinkage};
 use heartside::panel::{
-    EndForward, FaceUp, Figure, Leaf, MoistureChange, Panel, Placed, Placing, Weights,
+    EndForward, FaceUp, Figure, Layout, Leaf, MoistureChange, Panel, Placed, Weights,
 };
 use heartside::species::SpeciesTable;
 use heartside::units::MoistureContent;
@@ -48,38 +48,38 @@ fn sign_of_the_drying_direction() {
     );
 }
 
-/// A gap is host minus guest: a guest that shrinks opens it, a host that shrinks closes it, and a larger guest leaves less.
+/// A gap is opening minus part: a part that shrinks opens it, a opening that shrinks closes it, and a larger part leaves less.
 #[test]
-fn sign_of_host_minus_guest() {
+fn sign_of_opening_minus_part() {
     let parts = [
         part("rail", 400.0, 45.0, 22.0),
         part("door", 700.0, 390.0, 20.0),
     ];
     let plan = plan(
-        "[[joints.inset]]\nguest = \"door\"\nframe = \"rail\"\nopening = \"400mm\"\n",
+        "[[joints.inset]]\npiece = \"door\"\ninto = \"rail\"\nopening = \"400mm\"\n",
         &parts,
     );
-    let guest_shrinks = motion(2, &[(1, Axis::Width, 0.99, 1.0)]);
-    let host_shrinks = motion(2, &[(0, Axis::Length, 0.99, 1.0)]);
+    let part_shrinks = motion(2, &[(1, Axis::Width, 0.99, 1.0)]);
+    let opening_shrinks = motion(2, &[(0, Axis::Length, 0.99, 1.0)]);
     // 2 mm a side today; the door loses 3.96 mm, the rail 4
-    near(gap(&plan, 0, &guest_shrinks, TODAY, 396.0), 2.0);
-    near(gap(&plan, 0, &guest_shrinks, DRY, 396.0), 3.98);
-    near(gap(&plan, 0, &host_shrinks, DRY, 396.0), 0.0);
-    assert!(gap(&plan, 0, &guest_shrinks, TODAY, 397.0) < 2.0);
+    near(gap(&plan, 0, &part_shrinks, TODAY, 396.0), 2.0);
+    near(gap(&plan, 0, &part_shrinks, DRY, 396.0), 3.98);
+    near(gap(&plan, 0, &opening_shrinks, DRY, 396.0), 0.0);
+    assert!(gap(&plan, 0, &part_shrinks, TODAY, 397.0) < 2.0);
 }
 
-/// A leaf turned over shows its bow the other way: a panel of it alone, marked face up, is hollow above; turned, round.
+/// A leaf turned over shows its bow the other way: a panel of it alone, sawn face up, is hollow above; turned, round.
 #[test]
 fn sign_of_the_turned_leaf() {
     let leaf = |name: &str| Leaf::new(name, mm(150.0), mm(10.0), mm(900.0), mm(3.0));
     let panel = Panel::new(
         vec![leaf("A"), leaf("B")],
-        Figure::Random,
+        LeafMatch::Random,
         MoistureChange::default(),
         Weights::default(),
     )
     .unwrap();
-    let placing = |faces: [FaceUp; 2]| Placing {
+    let layout = |faces: [FaceUp; 2]| Layout {
         rows: vec![
             faces
                 .into_iter()
@@ -92,8 +92,8 @@ fn sign_of_the_turned_leaf() {
                 .collect(),
         ],
     };
-    let bow = |faces| panel.shape(&placing(faces)).bow.mm();
-    assert!((bow([FaceUp::Marked; 2]) - 3.0).abs() < 1e-9);
+    let bow = |faces| panel.shape(&layout(faces)).bow.mm();
+    assert!((bow([FaceUp::Sawn; 2]) - 3.0).abs() < 1e-9);
     assert!((bow([FaceUp::Back; 2]) + 3.0).abs() < 1e-9);
-    assert!(bow([FaceUp::Marked, FaceUp::Back]).abs() < 1e-9);
+    assert!(bow([FaceUp::Sawn, FaceUp::Back]).abs() < 1e-9);
 }

@@ -40,7 +40,7 @@ const CRANK: [&str; 12] = [
     "7.5887",
 ];
 
-/// Half the change at Fo 0.1967 and nine tenths at Fo 0.848 (Crank's series): with 20 mm
+/// Half the change at Fo 0.1967 and 90 % at Fo 0.848 (Crank's series): with 20 mm
 /// and 3e-11 m2/s these are 7.589 and 32.72 days.
 #[test]
 fn an_ideal_board_rests_as_cranks_series_says() {

@@ -84,7 +84,7 @@ proptest! {
         let slab = heartside::moisture::Slab::bare(super::mm(thickness), gravity).unwrap()
             .with_faces(FaceExchange::Open(finish), FaceExchange::Open(Finish::bare()));
         let mut state = SlabState::new(&slab, 32, &uniform(start));
-        let (mut least, mut most) = (start, start);
+        let (mut min, mut most) = (start, start);
         let mut entered = 0.0;
         let mut size = 0.0;
         for (moisture, celsius, seconds) in air {
@@ -95,13 +95,13 @@ proptest! {
             let exchange = state.step(&air, seconds);
             entered += (exchange.lower_percent_mm + exchange.upper_percent_mm) / thickness;
             size += (exchange.lower_percent_mm.abs() + exchange.upper_percent_mm.abs()) / thickness;
-            (least, most) = (least.min(moisture), most.max(moisture));
+            (min, most) = (min.min(moisture), most.max(moisture));
         }
         let change = state.mean_percent() - start;
         prop_assert!((change - entered).abs() < 1e-11 * (size + start + 1.0), "{change} {entered}");
         // No cell leaves the range of what it started from and of the air it met.
         for value in state.cells_percent().iter().chain(&state.faces_percent()) {
-            prop_assert!(*value > least - 1e-9 && *value < most + 1e-9, "{value} {least} {most}");
+            prop_assert!(*value > min - 1e-9 && *value < most + 1e-9, "{value} {min} {most}");
         }
     }
 }

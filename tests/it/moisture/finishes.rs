@@ -7,7 +7,7 @@ use heartside::moisture::{
 };
 
 /// Every stored permeance fits better than one 1 % greater or less, and every sixth row is
-/// fitted anew from nothing; the three printed days lie within the tolerance told here.
+/// fitted again from nothing; the three printed days lie within the tolerance given here.
 #[test]
 fn the_whole_exclusion_table() {
     let rows = exclusion_table();

@@ -124,8 +124,8 @@ fn the_grid_is_exact_on_its_nodes() {
     let mut out = MoistureTrack::default();
     grid.at(1.0, 1.0, &mut node);
     let one = GridRange {
-        least: 1.0,
-        greatest: 1.0,
+        min: 1.0,
+        max: 1.0,
         nodes: 1,
     };
     TrackGrid::settled(&slab, &air, one, one).at(3.0, 0.1, &mut out);

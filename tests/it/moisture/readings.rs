@@ -73,7 +73,7 @@ fn board_ends() {
     for (done, thicknesses) in [(0.357, 1.25), (0.50, 1.64), (0.764, 1.97)] {
         let beyond = ends::one_dimensional_beyond(mm(25.0), done).mm() / 25.0;
         close(beyond, thicknesses, 0.015);
-        // The same told by the time, a = 12.5 mm, D = 3e-11 m2/s: done at Fo 0.1, 0.1967, 0.5.
+        // The same given by the time, a = 12.5 mm, D = 3e-11 m2/s: done at Fo 0.1, 0.1967, 0.5.
         let fourier = [0.1, 0.1967, 0.5][usize::from(done > 0.4) + usize::from(done > 0.6)];
         let time = Duration::computed_seconds(fourier * 0.0125 * 0.0125 / 3e-11);
         close(

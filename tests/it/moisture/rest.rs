@@ -8,9 +8,9 @@ fn days(days: f64) -> Duration {
     Duration::computed_days(days)
 }
 
-/// Crank, *The Mathematics of Diffusion*, series solution: half done at Fo 0.1967, nine tenths at Fo 0.848.
+/// Crank, *The Mathematics of Diffusion*, series solution: half done at Fo 0.1967, 90 % at Fo 0.848.
 #[test]
-fn nine_tenths_are_done_at_the_time_of_cranks_series() {
+fn ninety_percent_are_done_at_the_time_of_cranks_series() {
     let slab = ideal(20.0, 3e-11);
     let unit = 0.01 * 0.01 / 3e-11;
     let found = rest(
@@ -24,7 +24,7 @@ fn nine_tenths_are_done_at_the_time_of_cranks_series() {
     let ninety = found.to_ninety_percent.unwrap().seconds();
     close(ninety / unit, 0.848, 0.005);
     close(found.slope_percent_per_mm, 0.0, 1e-12);
-    // Asked after the ninety per cent, the same moment is told.
+    // Asked after the ninety per cent, the same moment is given.
     let later = rest(
         &slab,
         &uniform(12.0),

@@ -50,7 +50,7 @@ fn straight_rings_by_eq_13_3() {
     );
 }
 
-// One pith told in four ways gives one answer.
+// One pith given in four ways gives one answer.
 #[test]
 fn four_ways_of_telling_one_pith_agree() {
     // A ring of radius 110 with its crown 10 mm above the heart face, 20 mm left of the centre line.
@@ -117,7 +117,7 @@ fn four_ways_of_telling_one_pith_agree() {
 }
 
 #[test]
-fn a_pith_inside_is_told_and_no_cup_is_given() {
+fn a_pith_inside_is_given_and_no_cup_is_given() {
     let answer = answer(&[&SWELLS[..], &["--pith-depth", "-12mm"]].concat());
     assert_eq!(answer["pith_inside"], true);
     assert!(answer["cup_bark_face_mm"].is_null() && answer["cup_heart_face_mm"].is_null());
@@ -135,12 +135,12 @@ fn moisture_above_fibre_saturation_is_accepted_with_a_note() {
     assert!(
         wet["notes"]
             .to_string()
-            .contains("above the fibre saturation point")
+            .contains("above the fiber saturation point")
     );
     assert!(
         !green["notes"]
             .to_string()
-            .contains("above the fibre saturation point")
+            .contains("above the fiber saturation point")
     );
 }
 

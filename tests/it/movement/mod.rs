@@ -10,7 +10,7 @@ use heartside::movement::{Face, MovedSection, RingStrains, Rings, Section};
 use heartside::units::{Angle, Length, Strain};
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn strains(radial: f64, tangential: f64) -> RingStrains {

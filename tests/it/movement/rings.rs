@@ -2,25 +2,25 @@
 
 use super::{board, cups, mm, moved, straight, strains};
 use approx::assert_abs_diff_eq;
-use heartside::movement::{Rings, RingsError, RingsKeys, RingsTold, Sawn};
-use heartside::units::told::{Problems, ReadNotation};
+use heartside::movement::{GivenRings, Rings, RingsError, RingsKeys, Sawn};
+use heartside::units::spanned::{Problems, ReadNotation};
 use heartside::units::{Angle, Length};
 use proptest::prelude::*;
 
-fn angles(list: &[(f64, f64)]) -> RingsTold {
-    RingsTold::RingAngles(
+fn angles(list: &[(f64, f64)]) -> GivenRings {
+    GivenRings::RingAngles(
         list.iter()
             .map(|&(x, degrees)| (mm(x), Angle::computed_degrees(degrees)))
             .collect(),
     )
 }
 
-fn read(told: &RingsTold) -> Result<Rings, RingsError> {
-    told.rings(mm(300.0), mm(25.0))
+fn read(given: &GivenRings) -> Result<Rings, RingsError> {
+    given.rings(mm(300.0), mm(25.0))
 }
 
-fn pith_of(told: &RingsTold) -> (f64, f64) {
-    match read(told).unwrap() {
+fn pith_of(given: &GivenRings) -> (f64, f64) {
+    match read(given).unwrap() {
         Rings::Pith { depth, offset } => (offset.mm(), -depth.mm()),
         Rings::Straight { .. } => panic!("straight"),
     }
@@ -30,7 +30,7 @@ fn pith_of(told: &RingsTold) -> (f64, f64) {
 #[test]
 fn one_ring_tells_the_pith_by_radius_or_by_arc() {
     let (radius, crown, centre) = (110.0, 10.0, -15.0);
-    let by_radius = RingsTold::RingRadius {
+    let by_radius = GivenRings::RingRadius {
         radius: mm(radius),
         crown: Some(mm(crown)),
         centre: Some(mm(centre)),
@@ -38,7 +38,7 @@ fn one_ring_tells_the_pith_by_radius_or_by_arc() {
     assert_eq!(pith_of(&by_radius), (-15.0, -100.0));
     let chord = 90.0_f64;
     let rise = radius - (radius * radius - chord * chord / 4.0).sqrt();
-    let by_arc = RingsTold::RingRise {
+    let by_arc = GivenRings::RingRise {
         rise: mm(rise),
         chord: mm(chord),
         crown: Some(mm(crown)),
@@ -47,7 +47,7 @@ fn one_ring_tells_the_pith_by_radius_or_by_arc() {
     let (x, z) = pith_of(&by_arc);
     assert_abs_diff_eq!(x, -15.0, epsilon = 1e-9);
     assert_abs_diff_eq!(z, -100.0, epsilon = 1e-9);
-    let bare = RingsTold::RingRadius {
+    let bare = GivenRings::RingRadius {
         radius: mm(radius),
         crown: None,
         centre: None,
@@ -90,7 +90,7 @@ fn equal_angles_and_the_way_of_sawing_are_straight_rings() {
     }
     let e = strains(-0.0072, -0.0146);
     for (sawn, degrees) in [(Sawn::Flat, 0.0), (Sawn::Rift, 45.0), (Sawn::Quarter, 90.0)] {
-        let rings = read(&RingsTold::Sawn(sawn)).unwrap();
+        let rings = read(&GivenRings::Sawn(sawn)).unwrap();
         assert_eq!(rings, straight(degrees));
         assert_eq!(cups(&moved(board(300.0, 25.0, rings), e)), (0.0, 0.0));
     }
@@ -98,7 +98,7 @@ fn equal_angles_and_the_way_of_sawing_are_straight_rings() {
 
 #[test]
 fn what_is_no_ring_is_refused_with_its_reason() {
-    let arc = |rise: f64, chord: f64| RingsTold::RingRise {
+    let arc = |rise: f64, chord: f64| GivenRings::RingRise {
         rise: mm(rise),
         chord: mm(chord),
         crown: None,
@@ -121,14 +121,14 @@ fn what_is_no_ring_is_refused_with_its_reason() {
             "150.5 mm, off the board; places run from the centre line, 150.0 mm to either side",
         ),
         (
-            RingsTold::Pith {
+            GivenRings::Pith {
                 depth: mm(100.0),
                 offset: mm(-20_001.0),
             },
             "-20001 mm beside the board",
         ),
         (
-            RingsTold::Pith {
+            GivenRings::Pith {
                 depth: mm(20_001.0),
                 offset: mm(0.0),
             },
@@ -140,16 +140,16 @@ fn what_is_no_ring_is_refused_with_its_reason() {
         ),
         (angles(&[(-100.0, 0.04), (100.0, -0.04)]), "pith"),
         (
-            RingsTold::Pith {
+            GivenRings::Pith {
                 depth: mm(-30.0),
                 offset: Length::ZERO,
             },
             "turn the section",
         ),
     ];
-    for (told, word) in cases {
-        let error = read(&told).unwrap_err().to_string();
-        assert!(error.contains(word), "{told:?}: {error}");
+    for (given, word) in cases {
+        let error = read(&given).unwrap_err().to_string();
+        assert!(error.contains(word), "{given:?}: {error}");
     }
 }
 
@@ -159,7 +159,7 @@ fn the_limits_themselves_are_taken() {
     assert!(read(&angles(&[(0.0, 3.0), (0.31, 9.0)])).is_ok());
     assert!(read(&angles(&[(-150.0, 9.0), (150.0, -9.0)])).is_ok());
     assert!(
-        read(&RingsTold::Pith {
+        read(&GivenRings::Pith {
             depth: mm(20_000.0),
             offset: mm(-20_000.0),
         })
@@ -167,7 +167,7 @@ fn the_limits_themselves_are_taken() {
     );
     // The pith on the bark face itself is still a pith in the board.
     assert_eq!(
-        read(&RingsTold::Pith {
+        read(&GivenRings::Pith {
             depth: mm(-25.0),
             offset: mm(0.0),
         })
@@ -179,7 +179,7 @@ fn the_limits_themselves_are_taken() {
 /// A half circle is the most that an arc may be: rise 45 over a chord of 90 is a ring of radius 45 about its middle.
 #[test]
 fn a_half_circle_is_still_a_ring() {
-    let rings = read(&RingsTold::RingRise {
+    let rings = read(&GivenRings::RingRise {
         rise: mm(45.0),
         chord: mm(90.0),
         crown: Some(mm(25.0)),
@@ -190,7 +190,7 @@ fn a_half_circle_is_still_a_ring() {
 
 #[test]
 fn a_pith_in_the_board_is_a_finding_and_no_error() {
-    let rings = read(&RingsTold::RingRadius {
+    let rings = read(&GivenRings::RingRadius {
         radius: mm(8.0),
         crown: None,
         centre: None,
@@ -199,30 +199,30 @@ fn a_pith_in_the_board_is_a_finding_and_no_error() {
     assert!(board(300.0, 25.0, rings).contains_pith());
 }
 
-fn keys(text: &str) -> (Option<RingsTold>, Vec<String>) {
+fn keys(text: &str) -> (Option<GivenRings>, Vec<String>) {
     let keys: RingsKeys = toml::from_str(text).unwrap();
     let mut problems = Problems::default();
-    let told = keys.read(0..text.len(), &mut problems);
+    let given = keys.read(0..text.len(), &mut problems);
     let words = problems
         .into_sorted()
         .into_iter()
         .map(|problem| format!("{}; {}", problem.message, problem.remedy))
         .collect();
-    (told, words)
+    (given, words)
 }
 
 #[test]
 fn a_job_tells_the_rings_in_exactly_one_way() {
     assert_eq!(
         keys("pith_depth = '4in'").0,
-        Some(RingsTold::Pith {
+        Some(GivenRings::Pith {
             depth: mm(101.6),
             offset: Length::ZERO
         })
     );
     assert_eq!(
         keys("rise = '12 mm'\nchord = '90 mm'\ncrown = '10 mm'").0,
-        Some(RingsTold::RingRise {
+        Some(GivenRings::RingRise {
             rise: mm(12.0),
             chord: mm(90.0),
             crown: Some(mm(10.0)),
@@ -235,14 +235,14 @@ fn a_job_tells_the_rings_in_exactly_one_way() {
     );
     assert_eq!(
         keys("sawn = 'Quarter-sawn'").0,
-        Some(RingsTold::Sawn(Sawn::Quarter))
+        Some(GivenRings::Sawn(Sawn::Quarter))
     );
     assert!(matches!(
         keys("radius = '110 mm'\ncentre = '-5 mm'").0,
-        Some(RingsTold::RingRadius { .. })
+        Some(GivenRings::RingRadius { .. })
     ));
     for (text, word) in [
-        ("", "not told"),
+        ("", "not given"),
         ("sawn = 'flat'\nradius = '110 mm'", "more than one way"),
         ("pith_offset = '3 mm'", "pith_depth"),
         (
@@ -263,8 +263,8 @@ fn a_job_tells_the_rings_in_exactly_one_way() {
         ("radius = '0 mm'", "ring radius"),
         ("pith_depth = 100", "unit"),
     ] {
-        let (told, words) = keys(text);
-        assert!(told.is_none(), "{text}");
+        let (given, words) = keys(text);
+        assert!(given.is_none(), "{text}");
         assert!(words.concat().contains(word), "{text}: {words:?}");
     }
     assert!(Sawn::read("plain sawn").is_ok());
@@ -278,8 +278,8 @@ proptest! {
         px in -140.0..140.0_f64, depth in 5.0..900.0_f64, a in -150.0..-20.0_f64, b in 20.0..150.0_f64,
     ) {
         let rings = Rings::Pith { depth: mm(depth), offset: mm(px) };
-        let told = angles(&[a, b].map(|x| (x, rings.angle_at(x, 12.5).degrees())));
-        let (x, z) = pith_of(&told);
+        let given = angles(&[a, b].map(|x| (x, rings.angle_at(x, 12.5).degrees())));
+        let (x, z) = pith_of(&given);
         prop_assert!((x - px).abs() < 1e-5 * depth && (z + depth).abs() < 1e-5 * depth, "({x}, {z})");
     }
 }

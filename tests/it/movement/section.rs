@@ -69,7 +69,7 @@ fn every_point_follows_the_polar_map_to_the_last_places() {
     for ((px, pz), e_r, e_t) in cases {
         let section = moved(board(200.0, 30.0, pith(px, pz)), strains(e_r, e_t));
         let middle = (-px).atan2(15.0 - pz);
-        let mut greatest = 0.0_f64;
+        let mut max = 0.0_f64;
         for i in 0..=40 {
             for z in [0.0, 7.5, 15.0, 30.0] {
                 let x = -100.0 + 5.0 * f64::from(i);
@@ -81,7 +81,7 @@ fn every_point_follows_the_polar_map_to_the_last_places() {
                     theta -= theta.signum() * std::f64::consts::TAU;
                 }
                 let turned = middle + theta * (1.0 + e_t) / (1.0 + e_r);
-                greatest = greatest.max((turned - middle - theta).abs());
+                max = max.max((turned - middle - theta).abs());
                 let (found_x, found_z) = section.point_mm(x, z);
                 let (by_hand_x, by_hand_z) = (
                     (1.0 + e_r) * r * turned.sin(),
@@ -92,7 +92,7 @@ fn every_point_follows_the_polar_map_to_the_last_places() {
             }
         }
         // Cases on both sides of the twentieth of a radian at which the series ends.
-        assert!(greatest > 0.004);
+        assert!(max > 0.004);
     }
 }
 
@@ -347,7 +347,7 @@ fn the_width_coefficient_is_the_slope_of_the_width() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
-    // The cup found by its bracketed slope is the greatest rise of 2001 places; all sizes at once are the
+    // The cup found by its bracketed slope is the maximum rise of 2001 places; all sizes at once are the
     // sizes one by one; the outline has the chord and the cup too.
     #[test]
     fn sizes_agree_with_a_walk_along_the_faces(
@@ -358,11 +358,11 @@ proptest! {
         let moved = moved(board(width, thickness, pith(x, z)), strains(e_r, e_t));
         let sizes = moved.sizes();
         for (face, cup, sign) in [(Face::Bark, sizes.cup_bark_face, -1.0), (Face::Heart, sizes.cup_heart_face, 1.0)] {
-            let greatest = (0..=2000)
+            let max = (0..=2000)
                 .map(|i| sign * moved.rise_at(face, mm(width * (f64::from(i) / 2000.0 - 0.5))).mm())
                 .max_by(|a, b| a.abs().total_cmp(&b.abs()))
                 .unwrap();
-            prop_assert!((cup.mm() - greatest).abs() < 2e-5 * greatest.abs() + 1e-9, "{} against {greatest}", cup.mm());
+            prop_assert!((cup.mm() - max).abs() < 2e-5 * max.abs() + 1e-9, "{} against {max}", cup.mm());
             prop_assert!((moved.cup(face).mm() - cup.mm()).abs() < 1e-9 + 1e-12);
         }
         prop_assert_eq!(sizes.width_bark_face, moved.width(Face::Bark));
@@ -443,10 +443,10 @@ fn width_and_rise_are_those_read_alone() {
     }
 }
 
-// The cup is the top of the rise, whatever way it is found: here by halving about the greatest of a hundred points, for piths near and far,
+// The cup is the top of the rise, whatever way it is found: here by halving about the maximum of a hundred points, for piths near and far,
 // beside and under the board.
 #[test]
-fn the_cup_is_the_greatest_rise_of_the_face() {
+fn the_cup_is_the_max_rise_of_the_face() {
     let mut worst = 0.0_f64;
     for depth in [0.2, 3.0, 20.0, 90.0, 700.0] {
         for offset in [0.0, 35.0, -99.0, 160.0, -600.0] {

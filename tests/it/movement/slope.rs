@@ -112,9 +112,9 @@ proptest! {
         prop_assert!((exact - layered).abs() < 2e-3 * (1.0 + exact.abs()), "{exact} against {layered}");
     }
 
-    // Least elastic energy: no other mean and slope leaves less squared strain in the layers.
+    // Minimum elastic energy: no other mean and slope leaves less squared strain in the layers.
     #[test]
-    fn the_slope_is_the_one_of_least_energy(
+    fn the_slope_is_the_one_of_min_energy(
         cells in proptest::collection::vec(-1.0..1.0_f64, 8), nudge in -0.2..0.2_f64,
     ) {
         let edges: Vec<f64> = (0..=8).map(f64::from).collect();

@@ -65,10 +65,10 @@ fn everything_the_page_loads_is_served_by_itself() {
 fn beginnings_schema_and_words_are_those_of_the_rooms() {
     let page = Served::plain();
     for (address, text) in [("/start/demo", job::demo()), ("/start/blank", job::blank())] {
-        let told = page.get(address).json();
-        assert_eq!(told["text"], text, "{address}");
-        assert_eq!(told["files"], json!({}), "{address}");
-        assert!(told["name"].as_str().unwrap().ends_with(".toml"));
+        let given = page.get(address).json();
+        assert_eq!(given["text"], text, "{address}");
+        assert_eq!(given["files"], json!({}), "{address}");
+        assert!(given["name"].as_str().unwrap().ends_with(".toml"));
     }
     assert_eq!(page.get("/start/given").status, 404);
     assert_eq!(page.get("/schema").json(), job::schema());
@@ -115,17 +115,17 @@ fn beginnings_schema_and_words_are_those_of_the_rooms() {
 #[test]
 fn a_job_is_answered_with_names_cards_and_the_figures_asked_for() {
     let page = Served::plain();
-    let told = page.answer(&question(job::blank()));
-    assert_eq!(told["text"], job::blank());
-    assert_eq!(told["problems"], json!([]));
-    assert_eq!(told["document"]["parts"][0]["name"], "shelf");
-    assert_eq!(told["document"]["schedule"]["measured"], "2026-10-05");
-    let items = told["items"].as_array().unwrap();
+    let given = page.answer(&question(job::blank()));
+    assert_eq!(given["text"], job::blank());
+    assert_eq!(given["problems"], json!([]));
+    assert_eq!(given["document"]["parts"][0]["name"], "shelf");
+    assert_eq!(given["document"]["schedule"]["measured"], "2026-10-05");
+    let items = given["items"].as_array().unwrap();
     let name_at = |at: Value| items.iter().find(|item| item["at"] == at).unwrap()["name"].clone();
     assert_eq!(name_at(json!(["parts", 1])), "side");
-    // The joint has no name of its own: it is told by the name that its card has.
+    // The joint has no name of its own: it is given by the name that its card has.
     let joint = name_at(json!(["joints", "dado", 0]));
-    let forecast = &told["forecast"];
+    let forecast = &given["forecast"];
     let card = forecast["cards"][0]["joint"].as_str().unwrap();
     assert!(card.starts_with(joint.as_str().unwrap()), "{card}: {joint}");
     assert_eq!(forecast["draws"], 16);
@@ -167,12 +167,12 @@ fn a_job_is_answered_with_names_cards_and_the_figures_asked_for() {
         assert_eq!(text, title);
     }
     // A question changes nothing of the next: the first answer comes again.
-    assert_eq!(page.answer(&question(job::blank())), told);
+    assert_eq!(page.answer(&question(job::blank())), given);
 }
 
 /// Everything of an answer that is put into the page.
-fn fragments(told: &Value) -> Vec<&str> {
-    let forecast = &told["forecast"];
+fn fragments(given: &Value) -> Vec<&str> {
+    let forecast = &given["forecast"];
     let mut found: Vec<&str> = ["setup", "next", "numbers", "client"]
         .iter()
         .map(|piece| forecast[*piece].as_str().unwrap())
@@ -199,8 +199,8 @@ fn no_piece_needs_a_style_or_a_script_of_its_own() {
     let page = Served::plain();
     let mut asked = question(job::demo());
     asked["figures"] = json!("all");
-    let told = page.answer(&asked);
-    let found = fragments(&told);
+    let given = page.answer(&asked);
+    let found = fragments(&given);
     assert!(found.len() > 50, "{}", found.len());
     for html in found {
         for needs in [
@@ -230,15 +230,15 @@ fn hostile_names_are_text_and_nothing_else() {
         ]),
     );
     asked["figures"] = json!("all");
-    let told = page.answer(&asked);
-    assert_eq!(told["problems"], json!([]));
-    assert_eq!(told["document"]["parts"][0]["name"], hostile);
-    for html in fragments(&told) {
+    let given = page.answer(&asked);
+    assert_eq!(given["problems"], json!([]));
+    assert_eq!(given["document"]["parts"][0]["name"], hostile);
+    for html in fragments(&given) {
         assert!(!html.contains("<script"), "{html}");
         assert!(!html.contains("<img"), "{html}");
     }
     assert!(
-        fragments(&told)
+        fragments(&given)
             .iter()
             .any(|html| html.contains("&lt;script&gt;"))
     );
@@ -301,7 +301,7 @@ fn json_and_report_are_the_bytes_of_the_command_line() {
 }
 
 #[test]
-fn what_is_wrong_is_told_in_the_words_of_the_command_line() {
+fn what_is_wrong_is_given_in_the_words_of_the_command_line() {
     let page = Served::plain();
     let folder = tempfile::tempdir().unwrap();
     let wrong = [
@@ -321,9 +321,9 @@ fn what_is_wrong_is_told_in_the_words_of_the_command_line() {
         let output = heartside(folder.path(), &["validate", "job.toml"]);
         assert_eq!(output.status.code(), Some(2));
         let said = String::from_utf8(output.stderr).unwrap();
-        let told = page.answer(&question(&text));
-        assert_eq!(told["forecast"], Value::Null);
-        let pictures: Vec<&str> = told["problems"]
+        let given = page.answer(&question(&text));
+        assert_eq!(given["forecast"], Value::Null);
+        let pictures: Vec<&str> = given["problems"]
             .as_array()
             .unwrap()
             .iter()
@@ -333,9 +333,9 @@ fn what_is_wrong_is_told_in_the_words_of_the_command_line() {
         for path in ["/json", "/report"] {
             let refused = page.post(path, &question(&text));
             assert_eq!(refused.status, 422);
-            assert_eq!(refused.json()["problems"], told["problems"]);
+            assert_eq!(refused.json()["problems"], given["problems"]);
         }
-        for problem in told["problems"].as_array().unwrap() {
+        for problem in given["problems"].as_array().unwrap() {
             let (what, picture) = (&problem["what"], problem["picture"].as_str().unwrap());
             assert!(
                 picture.contains(what.as_str().unwrap().lines().next().unwrap()),
@@ -373,13 +373,13 @@ fn a_problem_stands_at_the_key_that_is_wrong() {
     ] {
         assert!(found.contains(&at), "{at} is not among {found:?}");
     }
-    let told = page.answer(&question(&text));
+    let given = page.answer(&question(&text));
     let line = |key: &str| 1 + text.lines().position(|line| line.contains(key)).unwrap();
-    assert_eq!(told["problems"][0]["line"], line("130%"));
+    assert_eq!(given["problems"][0]["line"], line("130%"));
     // No TOML: no document, and the place is that of the text.
-    let told = page.answer(&question("format = 1\n[job\n"));
-    assert_eq!(told["document"], Value::Null);
-    assert_eq!(told["problems"].as_array().unwrap().len(), 1);
-    assert_eq!(told["problems"][0]["at"], json!([]));
-    assert_eq!(told["problems"][0]["line"], 2);
+    let given = page.answer(&question("format = 2\n[job\n"));
+    assert_eq!(given["document"], Value::Null);
+    assert_eq!(given["problems"].as_array().unwrap().len(), 1);
+    assert_eq!(given["problems"][0]["at"], json!([]));
+    assert_eq!(given["problems"][0]["line"], 2);
 }

@@ -117,15 +117,15 @@ fn it_tells_its_address_writes_no_file_and_ends_when_asked() {
 }
 
 #[test]
-fn scripts_are_told_the_address_as_json() {
+fn scripts_are_given_the_address_as_json() {
     let folder = tempfile::tempdir().unwrap();
     let mut process = Process::start(folder.path(), &["--port", "0", "--json"]);
     let mut text = process.first.clone();
     while serde_json::from_str::<Value>(&text).is_err() {
         assert!(process.out.read_line(&mut text).unwrap() > 0, "{text}");
     }
-    let told: Value = serde_json::from_str(&text).unwrap();
-    let address = told["address"].as_str().unwrap();
+    let given: Value = serde_json::from_str(&text).unwrap();
+    let address = given["address"].as_str().unwrap();
     assert!(
         address.starts_with("http://127.0.0.1:") && address.ends_with('/'),
         "{address}"
@@ -133,7 +133,7 @@ fn scripts_are_told_the_address_as_json() {
 }
 
 #[test]
-fn a_port_in_use_is_told_with_what_to_do() {
+fn a_port_in_use_is_given_with_what_to_do() {
     let taken = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).unwrap();
     let port = taken.local_addr().unwrap().port().to_string();
     let output = Command::new(cargo_bin("heartside"))
@@ -164,7 +164,10 @@ fn it_listens_to_this_machine_only() {
 fn a_job_is_opened_with_the_files_it_names() {
     let folder = tempfile::tempdir().unwrap();
     let text = job::blank()
-        .replace("# species = \"my-woods.csv\"", "species = \"my-woods.csv\"")
+        .replace(
+            "# species_table = \"my-woods.csv\"",
+            "species_table = \"my-woods.csv\"",
+        )
         .replacen("species = \"maple, sugar\"", "species = \"pear\"", 1);
     fs::write(folder.path().join("mine.toml"), &text).unwrap();
     fs::write(
@@ -177,12 +180,12 @@ fn a_job_is_opened_with_the_files_it_names() {
     assert_eq!(given["text"], text);
     let asked =
         json!({ "text": text, "name": given["name"], "draws": 16, "files": given["files"] });
-    let told = process.ask("POST", "/answer", &asked.to_string()).json();
-    assert_eq!(told["problems"], json!([]));
-    // A program started anew knows no dropped file; told of the same job it has the same id.
+    let given = process.ask("POST", "/answer", &asked.to_string()).json();
+    assert_eq!(given["problems"], json!([]));
+    // A program started again knows no dropped file; given of the same job it has the same id.
     let again = Process::start(folder.path(), &["mine.toml", "--port", "0"]);
     assert_eq!(again.ask("GET", "/start/given", "").json(), given);
-    // A job that is wrong is opened too, to be mended; one that is not there is an error.
+    // A job that is wrong is opened too, to be fixed; one that is not there is an error.
     fs::write(folder.path().join("wrong.toml"), "format = 2\n").unwrap();
     let wrong = Process::start(folder.path(), &["wrong.toml", "--port", "0"]);
     assert_eq!(

@@ -31,17 +31,17 @@ fn with_logger() -> String {
 }
 
 #[test]
-fn a_logger_is_told_in_words_and_months_and_used_by_its_id() {
+fn a_logger_is_given_in_words_and_months_and_used_by_its_id() {
     let page = Served::plain();
     let bytes = logger(8760);
-    let told = page.drop_file("shop.csv", bytes.as_bytes());
-    assert_eq!(told.status, 200, "{}", told.text());
-    let told = told.json();
+    let given = page.drop_file("shop.csv", bytes.as_bytes());
+    assert_eq!(given.status, 200, "{}", given.text());
+    let given = given.json();
     assert_eq!(
-        (&told["kind"], &told["name"]),
+        (&given["kind"], &given["name"]),
         (&json!("logger"), &json!("shop.csv"))
     );
-    let words = told["words"].as_str().unwrap();
+    let words = given["words"].as_str().unwrap();
     for word in [
         "2025-01-01",
         "2025-12-31",
@@ -50,7 +50,7 @@ fn a_logger_is_told_in_words_and_months_and_used_by_its_id() {
     ] {
         assert!(words.contains(word), "`{word}` is not in: {words}");
     }
-    let months = told["months"].as_array().unwrap();
+    let months = given["months"].as_array().unwrap();
     assert_eq!(months.len(), 12);
     // The mean of the cosine over January and over July.
     assert!((months[0]["humidity_percent"].as_f64().unwrap() - 59.5).abs() < 0.5);
@@ -59,21 +59,21 @@ fn a_logger_is_told_in_words_and_months_and_used_by_its_id() {
     // The same bytes are the same file, whatever they are called, and in another run of the program.
     assert_eq!(
         page.drop_file("again.csv", bytes.as_bytes()).json()["id"],
-        told["id"]
+        given["id"]
     );
     let other = Served::plain();
     assert_eq!(
         other.drop_file("shop.csv", bytes.as_bytes()).json()["id"],
-        told["id"]
+        given["id"]
     );
     assert_ne!(
         other.drop_file("shop.csv", logger(8759).as_bytes()).json()["id"],
-        told["id"]
+        given["id"]
     );
     // The page speaks of it by its own name; the job may have it in a folder.
     for name in ["shop.csv", "records/shop.csv"] {
         let mut asked = question(&with_logger());
-        asked["files"] = json!({ name: told["id"] });
+        asked["files"] = json!({ name: given["id"] });
         let answer = page.answer(&asked);
         assert_eq!(answer["problems"], json!([]), "{name}");
         assert!(
@@ -86,12 +86,15 @@ fn a_logger_is_told_in_words_and_months_and_used_by_its_id() {
 }
 
 #[test]
-fn a_file_that_is_not_here_is_told_at_the_key_that_names_it() {
+fn a_file_that_is_not_here_is_given_at_the_key_that_names_it() {
     let page = Served::plain();
-    let text = with_logger().replace("# species = \"my-woods.csv\"", "species = \"/etc/passwd\"");
-    let told = page.answer(&question(&text));
-    assert_eq!(told["forecast"], Value::Null);
-    let problems = told["problems"].as_array().unwrap();
+    let text = with_logger().replace(
+        "# species_table = \"my-woods.csv\"",
+        "species_table = \"/etc/passwd\"",
+    );
+    let given = page.answer(&question(&text));
+    assert_eq!(given["forecast"], Value::Null);
+    let problems = given["problems"].as_array().unwrap();
     let at: Vec<&Value> = problems.iter().map(|problem| &problem["at"]).collect();
     assert_eq!(
         at,
@@ -108,16 +111,16 @@ fn a_file_that_is_not_here_is_told_at_the_key_that_names_it() {
         );
     }
     // No byte of the machine's own file comes out.
-    assert!(!told.to_string().contains("root:"));
+    assert!(!given.to_string().contains("root:"));
     let mut asked = question(&with_logger());
     asked["files"] = json!({ "shop.csv": "12-0123456789abcdef" });
-    let told = page.answer(&asked);
+    let given = page.answer(&asked);
     assert_eq!(
-        told["problems"][0]["at"],
+        given["problems"][0]["at"],
         json!(["places", "shop", "logger", "file"])
     );
     assert!(
-        told["problems"][0]["remedy"]
+        given["problems"][0]["remedy"]
             .as_str()
             .unwrap()
             .contains("again")
@@ -128,19 +131,22 @@ fn a_file_that_is_not_here_is_told_at_the_key_that_names_it() {
 fn tables_of_woods_and_leaves_are_known_by_their_heads() {
     let page = Served::plain();
     let woods = "species,radial_percent,tangential_percent\nPear,4.6,9.1\n";
-    let told = page.drop_file("my-woods.csv", woods.as_bytes()).json();
-    assert_eq!(told["kind"], "species");
-    assert_eq!(told["months"], Value::Null);
+    let given = page.drop_file("my-woods.csv", woods.as_bytes()).json();
+    assert_eq!(given["kind"], "species");
+    assert_eq!(given["months"], Value::Null);
     let text = job::blank()
-        .replace("# species = \"my-woods.csv\"", "species = \"my-woods.csv\"")
+        .replace(
+            "# species_table = \"my-woods.csv\"",
+            "species_table = \"my-woods.csv\"",
+        )
         .replacen("species = \"maple, sugar\"", "species = \"pear\"", 1);
     let mut asked = question(&text);
-    asked["files"] = json!({ "my-woods.csv": told["id"] });
+    asked["files"] = json!({ "my-woods.csv": given["id"] });
     assert_eq!(page.answer(&asked)["problems"], json!([]));
     let leaves = "leaf,width,thickness,length,bow\nA1,160 mm,12 mm,700 mm,2 mm\nA2,160 mm,12 mm,700 mm,1 mm\n";
-    let told = page.drop_file("leaves.csv", leaves.as_bytes()).json();
-    assert_eq!(told["kind"], "leaves", "{told}");
-    assert!(told["words"].as_str().unwrap().starts_with("2 leaves"));
+    let given = page.drop_file("leaves.csv", leaves.as_bytes()).json();
+    assert_eq!(given["kind"], "leaves", "{given}");
+    assert!(given["words"].as_str().unwrap().starts_with("2 leaves"));
 }
 
 #[test]
@@ -154,7 +160,7 @@ fn what_cannot_be_read_is_refused_in_the_words_of_the_command_line() {
     ] {
         let refused = page.drop_file(name, bytes);
         assert_eq!(refused.status, 422, "{name}");
-        let told = refused.json();
+        let given = refused.json();
         std::fs::write(folder.path().join(name), bytes).unwrap();
         let output = assert_cmd::Command::cargo_bin("heartside")
             .unwrap()
@@ -164,7 +170,7 @@ fn what_cannot_be_read_is_refused_in_the_words_of_the_command_line() {
             .unwrap();
         let said = String::from_utf8(output.stderr).unwrap();
         for part in ["what", "remedy"] {
-            let words = told[part].as_str().unwrap();
+            let words = given[part].as_str().unwrap();
             assert!(
                 !words.is_empty() && said.contains(words),
                 "`{words}` is not in: {said}"
@@ -186,10 +192,10 @@ fn a_job_given_at_the_start_has_its_files_with_it() {
         files: vec![("records/shop.csv".to_owned(), logger(8760).into_bytes())],
     };
     let page = Served::new(Some(given), Patience::default());
-    let told = page.get("/start/given").json();
-    assert_eq!(told["name"], "mine.toml");
-    assert_eq!(told["text"], with_logger());
-    let mut asked = question(told["text"].as_str().unwrap());
-    asked["files"] = told["files"].clone();
+    let given = page.get("/start/given").json();
+    assert_eq!(given["name"], "mine.toml");
+    assert_eq!(given["text"], with_logger());
+    let mut asked = question(given["text"].as_str().unwrap());
+    asked["files"] = given["files"].clone();
     assert_eq!(page.answer(&asked)["problems"], json!([]));
 }

@@ -5,12 +5,12 @@ use heartside::page::{Edit, apply};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-fn edits(told: Value) -> Vec<Edit> {
-    serde_json::from_value(told).unwrap()
+fn edits(given: Value) -> Vec<Edit> {
+    serde_json::from_value(given).unwrap()
 }
 
-fn applied(text: &str, told: Value) -> String {
-    apply(text, &edits(told.clone())).unwrap_or_else(|error| panic!("{told}: {error}"))
+fn applied(text: &str, given: Value) -> String {
+    apply(text, &edits(given.clone())).unwrap_or_else(|error| panic!("{given}: {error}"))
 }
 
 /// Lines that are only in one of two texts, in their order.
@@ -27,7 +27,7 @@ fn changed_lines<'a>(a: &'a str, b: &'a str) -> (Vec<&'a str>, Vec<&'a str>) {
     (a[..a.len() - tail].to_vec(), b[..b.len() - tail].to_vec())
 }
 
-const INLINE: &str = r#"format = 1 # one
+const INLINE: &str = r#"format = 2 # one
 
 [glue]   # the glue-up
 glue = "hide glue"
@@ -60,7 +60,7 @@ fn a_value_is_changed_where_it_stands() {
             vec!["width = \"16in\"                    # across the grain"],
         )
     );
-    // Dates stand bare, numbers and flags as they are told.
+    // Dates stand bare, numbers and flags as they are given.
     let text = applied(
         job::blank(),
         json!([
@@ -201,19 +201,19 @@ fn a_change_that_leads_nowhere_is_refused_and_nothing_is_changed() {
         json!(["parts", "width"]),
         json!([]),
     ] {
-        let told = edits(json!([
+        let given = edits(json!([
             { "at": ["job", "name"], "to": "Changed" },
             { "at": at, "to": "1 mm" },
         ]));
-        let error = apply(job::blank(), &told).unwrap_err().to_string();
+        let error = apply(job::blank(), &given).unwrap_err().to_string();
         assert!(error.contains("; "), "{error}");
     }
-    let told = edits(json!([{ "at": ["job", "name"], "to": "x" }]));
-    let error = apply("[job", &told).unwrap_err().to_string();
+    let given = edits(json!([{ "at": ["job", "name"], "to": "x" }]));
+    let error = apply("[job", &given).unwrap_err().to_string();
     assert!(error.contains("not TOML"), "{error}");
     // What is not there need not be taken out.
-    let told = edits(json!([{ "at": ["parts", 0, "finish", "coats"], "to": null }]));
-    assert_eq!(apply(job::blank(), &told).as_deref(), Ok(job::blank()));
+    let given = edits(json!([{ "at": ["parts", 0, "finish", "coats"], "to": null }]));
+    assert_eq!(apply(job::blank(), &given).as_deref(), Ok(job::blank()));
 }
 
 /// Every path to a single value in a document.
@@ -276,7 +276,7 @@ proptest! {
     #[test]
     fn whatever_is_changed_the_text_stays_toml(
         text in 0_usize..3,
-        told in proptest::collection::vec(
+        given in proptest::collection::vec(
             (
                 proptest::collection::vec(prop_oneof![
                     (0_usize..4).prop_map(|index| json!(index)),
@@ -294,11 +294,11 @@ proptest! {
         ),
     ) {
         let text = texts()[text];
-        let told: Vec<Value> = told.into_iter().map(|(at, to, insert)| {
+        let given: Vec<Value> = given.into_iter().map(|(at, to, insert)| {
             if insert && to.is_object() { json!({ "at": at, "insert": to }) } else { json!({ "at": at, "to": to }) }
         }).collect();
-        if let Ok(changed) = apply(text, &edits(json!(told))) {
-            prop_assert!(changed.parse::<toml::Table>().is_ok(), "{told:?} made of it\n{changed}");
+        if let Ok(changed) = apply(text, &edits(json!(given))) {
+            prop_assert!(changed.parse::<toml::Table>().is_ok(), "{given:?} made of it\n{changed}");
         }
     }
 }

@@ -45,7 +45,7 @@ fn every_answer_carries_the_rules() {
         ] {
             assert_eq!(answer.header(name), value, "{name}");
         }
-        // No other site is told that it may read.
+        // No other site is given that it may read.
         assert_eq!(answer.header("access-control-allow-origin"), "");
     }
 }
@@ -53,9 +53,9 @@ fn every_answer_carries_the_rules() {
 /// A refusal in plain words.
 fn refused(answer: &Answer, status: u16) {
     assert_eq!(answer.status, status, "{}", answer.text());
-    let told = answer.json();
+    let given = answer.json();
     for part in ["what", "remedy"] {
-        assert!(!told[part].as_str().unwrap().is_empty(), "{told}");
+        assert!(!given[part].as_str().unwrap().is_empty(), "{given}");
     }
 }
 
@@ -169,10 +169,10 @@ fn what_is_too_large_is_refused_before_it_is_read() {
         let answer = Answer::of(&bytes[..count]);
         assert_eq!(answer.status, 413, "{path}");
     }
-    // A job file of more than a megabyte is told by the job's own words.
-    let told = page.answer(&question(&format!("# {}\n", "x".repeat(1_000_001))));
+    // A job file of more than a megabyte is given by the job's own words.
+    let given = page.answer(&question(&format!("# {}\n", "x".repeat(1_000_001))));
     assert!(
-        told["problems"][0]["what"]
+        given["problems"][0]["what"]
             .as_str()
             .unwrap()
             .contains("at most 1000000")
@@ -221,9 +221,9 @@ fn slow_clients_are_let_go() {
     for stream in [&mut silent, &mut half, &mut trickle] {
         closed(stream);
     }
-    let mut told = vec![0; 64];
-    let count = body.read(&mut told).unwrap();
-    assert!(String::from_utf8_lossy(&told[..count]).starts_with("HTTP/1.1 408"));
+    let mut given = vec![0; 64];
+    let count = body.read(&mut given).unwrap();
+    assert!(String::from_utf8_lossy(&given[..count]).starts_with("HTTP/1.1 408"));
     // One that asks for much and takes nothing.
     let ask = format!(
         "GET /page.js HTTP/1.1\r\nHost: 127.0.0.1:{}\r\n\r\n",

@@ -128,7 +128,7 @@ impl Served {
         answer.json()
     }
 
-    /// What is told of a dropped file.
+    /// What is given of a dropped file.
     pub fn drop_file(&self, name: &str, bytes: &[u8]) -> Answer {
         let kind = [("Content-Type", "application/octet-stream")];
         self.ask("POST", &format!("/file?name={name}"), &kind, bytes)

@@ -4,14 +4,14 @@ use super::{in_order, leaf, measured, mm, panel, ringed, walnut};
 use approx::assert_relative_eq;
 use heartside::moisture::MoistureTrack;
 use heartside::movement::{Direction, Face};
-use heartside::panel::{BowTrend, FaceUp, Figure, KEPT_AFTER_MONTHS, Leaf};
+use heartside::panel::{BowTrend, FaceUp, KEPT_AFTER_MONTHS, Leaf, LeafMatch};
 use heartside::units::MoistureContent;
 
 fn at(percent: f64) -> MoistureContent {
     MoistureContent::computed_percent(percent)
 }
 
-const UP: [FaceUp; 4] = [FaceUp::Marked; 4];
+const UP: [FaceUp; 4] = [FaceUp::Sawn; 4];
 
 #[test]
 fn at_its_own_moisture_a_panel_is_as_jointed() {
@@ -20,7 +20,7 @@ fn at_its_own_moisture_a_panel_is_as_jointed() {
             (120.0, 1.0, 0.0, 0.0, 70.0, 15.0, true),
             (90.0, 1.0, 0.0, 0.0, 50.0, -20.0, false),
         ]),
-        Figure::Random,
+        LeafMatch::Random,
     );
     let now = panel.at(&in_order(&UP[..2]), at(10.0), 0.0);
     assert_relative_eq!(now.width.mm(), 210.0, epsilon = 1e-9);
@@ -35,7 +35,7 @@ fn width_without_rings_is_tangential() {
         wood: walnut(),
         ..leaf("A", 300.0, 0.0)
     };
-    let panel = panel(vec![one], Figure::Random);
+    let panel = panel(vec![one], LeafMatch::Random);
     let dry = panel.at(&in_order(&UP[..1]), at(6.0), 0.0);
     // 300 x (1 - 0.078 (30 - 6)/30) / (1 - 0.078 (30 - 10)/30)
     assert_relative_eq!(dry.width.mm(), 300.0 * 0.9376 / 0.948, epsilon = 1e-9);
@@ -49,7 +49,7 @@ fn a_moist_show_face_turns_round() {
         wood: walnut(),
         ..leaf("A", 300.0, 0.0)
     };
-    let panel = panel(vec![one], Figure::Random);
+    let panel = panel(vec![one], LeafMatch::Random);
     let slope = 0.05;
     let moist = panel.at(&in_order(&UP[..1]), at(10.0), slope);
     let shrinkage = walnut().shrinkage.unwrap();
@@ -66,15 +66,15 @@ fn the_year_tells_width_cup_and_whether_the_bow_grows() {
         ringed(leaf("A", 150.0, 3.0), 80.0, 0.0, Face::Bark),
         ringed(leaf("B", 150.0, 3.0), 91.0, 0.0, Face::Heart),
     ];
-    let panel = panel(leaves, Figure::Bookmatch);
-    let placing = panel.best(1).placings[0].placing.clone();
+    let panel = panel(leaves, LeafMatch::Bookmatch);
+    let layout = panel.best(1).layouts[0].layout.clone();
     let season = |day: usize| (std::f64::consts::TAU * day as f64 / 365.0).cos();
     let track = |swing: f64| MoistureTrack {
         first_day: 0,
         mean_percent: (0..365).map(|day| 8.0 - 2.0 * season(day)).collect(),
         slope_percent_per_mm: (0..365).map(|day| -swing * season(day)).collect(),
     };
-    let year = panel.through_the_year(&placing, &track(0.1));
+    let year = panel.through_the_year(&layout, &track(0.1));
     let (narrow, wide) = year.extremes(|at| at.width).unwrap();
     assert_eq!(narrow, 0, "driest in January");
     assert!(wide.abs_diff(182) <= 1);
@@ -83,7 +83,7 @@ fn the_year_tells_width_cup_and_whether_the_bow_grows() {
     assert!(year.days[0].bow.mm() > 3.0);
     assert_eq!(year.bow_trend, BowTrend::Grows);
     assert_relative_eq!(year.bow_after_holding.mm(), 3.0 * KEPT_AFTER_MONTHS);
-    let even = panel.through_the_year(&placing, &track(0.0));
+    let even = panel.through_the_year(&layout, &track(0.0));
     assert_eq!(even.bow_trend, BowTrend::Stays);
     let (_, cup) = year.extremes(|at| at.cup.abs()).unwrap();
     let (_, cup_even) = even.extremes(|at| at.cup.abs()).unwrap();
@@ -97,7 +97,7 @@ fn a_slope_that_only_relieves_eases_the_bow() {
         wood: walnut(),
         ..leaf("A", 300.0, 3.0)
     };
-    let panel = panel(vec![one], Figure::Random);
+    let panel = panel(vec![one], LeafMatch::Random);
     let track = MoistureTrack {
         first_day: 40,
         mean_percent: vec![9.0; 10],
@@ -108,25 +108,25 @@ fn a_slope_that_only_relieves_eases_the_bow() {
     assert_eq!(year.first_day, 40);
 }
 
-/// A four-piece match is two panels end to end: each size through the year is that of the row where it is the greater, as
+/// A four-way match is two panels end to end: each size through the year is that of the row where it is the greater, as
 /// either row gives it by itself.
 #[test]
-fn both_rows_of_a_four_piece_match_are_followed() {
+fn both_rows_of_a_four_way_match_are_followed() {
     let leaves = vec![
         ringed(leaf("A", 150.0, 1.0), 80.0, 0.0, Face::Bark),
         ringed(leaf("B", 150.0, 1.5), 91.0, 0.0, Face::Heart),
         ringed(leaf("C", 150.0, -4.0), 45.0, 20.0, Face::Bark),
         ringed(leaf("D", 150.0, -3.0), 56.0, 20.0, Face::Heart),
     ];
-    let panel = panel(leaves, Figure::FourPiece);
-    let placing = panel.best(1).placings[0].placing.clone();
+    let panel = panel(leaves, LeafMatch::FourWay);
+    let layout = panel.best(1).layouts[0].layout.clone();
     let row = |row: usize| {
-        let alone = heartside::panel::Placing {
-            rows: vec![placing.rows[row].clone()],
+        let alone = heartside::panel::Layout {
+            rows: vec![layout.rows[row].clone()],
         };
         panel.at(&alone, at(6.0), 0.02)
     };
-    let (one, other, both) = (row(0), row(1), panel.at(&placing, at(6.0), 0.02));
+    let (one, other, both) = (row(0), row(1), panel.at(&layout, at(6.0), 0.02));
     let greater = |size: fn(&heartside::panel::PanelAt) -> heartside::units::Length| {
         size(&one).abs().max(size(&other).abs())
     };
@@ -135,7 +135,7 @@ fn both_rows_of_a_four_piece_match_are_followed() {
     assert_eq!(both.bow.abs(), greater(|at| at.bow));
     assert!(one.bow != other.bow && one.cup != other.cup);
     // Turned round, the far row lies forward: the same panel.
-    let turned = panel.at(&placing.turned_round(), at(6.0), 0.02);
+    let turned = panel.at(&layout.turned_round(), at(6.0), 0.02);
     assert_relative_eq!(turned.cup.abs().mm(), both.cup.abs().mm(), epsilon = 1e-4);
     assert_eq!(turned.bow, both.bow);
 }

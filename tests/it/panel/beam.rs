@@ -3,14 +3,14 @@
 use super::{in_order, leaf, mm, panel};
 use approx::assert_relative_eq;
 use heartside::panel::{
-    CLAMP_NEWTONS, FaceUp, Figure, Leaf, LeafWood, Strip, WAVE_LEFT, adds_bows, clamps,
+    CLAMP_NEWTONS, FaceUp, Leaf, LeafMatch, LeafWood, Strip, WAVE_LEFT, adds_bows, clamps,
     composite_curvature, felt, force_factor, force_to_close_seam, force_to_hold_straight,
     panel_twist,
 };
 use heartside::units::{Curvature, Force, Length, Stress};
 use proptest::prelude::*;
 
-const MARKED: [FaceUp; 8] = [FaceUp::Marked; 8];
+const MARKED: [FaceUp; 8] = [FaceUp::Sawn; 8];
 
 /// Plate finite elements, recorded with the script and its versions: a conforming orthotropic plate glued flat of strips that
 /// want different curvatures, let go. It may bend across too, which the strip formula leaves out.
@@ -24,13 +24,13 @@ fn bow_and_twist_agree_with_plate_finite_elements() {
     {
         let cells: Vec<&str> = line.split(',').collect();
         let number = |text: &str| text.parse::<f64>().unwrap();
-        let mut greatest = (0.0_f64, 0.0_f64);
+        let mut max = (0.0_f64, 0.0_f64);
         let leaves: Vec<Leaf> = cells[1]
             .split('/')
             .enumerate()
             .map(|(i, strip)| {
                 let v: Vec<f64> = strip.split('|').map(number).collect();
-                greatest = (greatest.0.max(v[3].abs()), greatest.1.max(v[4].abs()));
+                max = (max.0.max(v[3].abs()), max.1.max(v[4].abs()));
                 Leaf {
                     twist: mm(v[4]),
                     wood: LeafWood {
@@ -43,22 +43,22 @@ fn bow_and_twist_agree_with_plate_finite_elements() {
             })
             .collect();
         let count = leaves.len();
-        let shape = panel(leaves, Figure::Random).shape(&in_order(&MARKED[..count]));
+        let shape = panel(leaves, LeafMatch::Random).shape(&in_order(&MARKED[..count]));
         let (whole, middle, twist) = (number(cells[2]), number(cells[3]), number(cells[4]));
         // Clear of the ends 3 % of the largest bow; with the bare ends, where strips are not yet one, 5 %.
         assert!(
-            (shape.bow.mm() - middle).abs() <= 0.03 * greatest.0,
+            (shape.bow.mm() - middle).abs() <= 0.03 * max.0,
             "{}: {} against {middle}",
             cells[0],
             shape.bow.mm()
         );
         assert!(
-            (shape.bow.mm() - whole).abs() <= 0.05 * greatest.0,
+            (shape.bow.mm() - whole).abs() <= 0.05 * max.0,
             "{}",
             cells[0]
         );
         assert!(
-            (shape.twist.mm() - twist).abs() <= 0.02 * greatest.1 * count as f64,
+            (shape.twist.mm() - twist).abs() <= 0.02 * max.1 * count as f64,
             "{}: twist {} against {twist}",
             cells[0],
             shape.twist.mm()
@@ -72,11 +72,11 @@ fn bow_and_twist_agree_with_plate_finite_elements() {
 #[test]
 fn composite_bow_by_hand() {
     let leaves = vec![leaf("A", 200.0, 3.0), leaf("B", 100.0, -6.0)];
-    let panel = panel(leaves, Figure::Random);
-    let book = panel.shape(&in_order(&[FaceUp::Marked, FaceUp::Marked]));
+    let panel = panel(leaves, LeafMatch::Random);
+    let book = panel.shape(&in_order(&[FaceUp::Sawn, FaceUp::Sawn]));
     assert!(book.bow.mm().abs() < 1e-12);
     assert_relative_eq!(book.force_factor, 0.0, epsilon = 1e-12);
-    let slip = panel.shape(&in_order(&[FaceUp::Marked, FaceUp::Back]));
+    let slip = panel.shape(&in_order(&[FaceUp::Sawn, FaceUp::Back]));
     assert_relative_eq!(slip.bow.mm(), (2.0 * 3.0 + 6.0) / 3.0, epsilon = 1e-12);
     assert_relative_eq!(slip.force_factor, 2.0, epsilon = 1e-12);
 }
@@ -87,14 +87,10 @@ fn force_factors_of_the_two_pairs() {
     for (other, book, slip) in [(3.0, 2.0, 0.0), (-3.0, 0.0, 2.0)] {
         let panel = panel(
             vec![leaf("A", 150.0, 3.0), leaf("B", 150.0, other)],
-            Figure::Random,
+            LeafMatch::Random,
         );
-        let factor = |second| {
-            panel
-                .shape(&in_order(&[FaceUp::Marked, second]))
-                .force_factor
-        };
-        assert_relative_eq!(factor(FaceUp::Marked), book, epsilon = 1e-12);
+        let factor = |second| panel.shape(&in_order(&[FaceUp::Sawn, second])).force_factor;
+        assert_relative_eq!(factor(FaceUp::Sawn), book, epsilon = 1e-12);
         assert_relative_eq!(factor(FaceUp::Back), slip, epsilon = 1e-12);
     }
 }
@@ -118,7 +114,7 @@ fn force_to_hold_flat_is_the_three_support_beam() {
         },
         ..leaf("A", 300.0, 6.0)
     };
-    let shape = panel(vec![wide], Figure::Random).shape(&in_order(&[FaceUp::Back]));
+    let shape = panel(vec![wide], LeafMatch::Random).shape(&in_order(&[FaceUp::Back]));
     assert_relative_eq!(shape.hold_flat.newtons(), 187.73, epsilon = 0.01);
     assert_relative_eq!(shape.bow.mm(), -6.0, epsilon = 1e-9);
     assert!(!shape.adds_bows);
@@ -128,10 +124,10 @@ fn force_to_hold_flat_is_the_three_support_beam() {
 #[test]
 fn seam_force_between_opposite_leaves_presses_each_straight() {
     let leaves = vec![leaf("A", 150.0, 2.0), leaf("B", 150.0, -2.0)];
-    let panel = panel(leaves, Figure::Random);
-    let shape = panel.shape(&in_order(&[FaceUp::Marked, FaceUp::Marked]));
+    let panel = panel(leaves, LeafMatch::Random);
+    let shape = panel.shape(&in_order(&[FaceUp::Sawn, FaceUp::Sawn]));
     assert_relative_eq!(shape.seam_misfit.mm(), 4.0, epsilon = 1e-12);
-    let alone = panel.shape(&in_order(&[FaceUp::Marked])).hold_flat;
+    let alone = panel.shape(&in_order(&[FaceUp::Sawn])).hold_flat;
     assert_relative_eq!(
         shape.caul_force.newtons(),
         alone.newtons(),
@@ -140,15 +136,15 @@ fn seam_force_between_opposite_leaves_presses_each_straight() {
 }
 
 /// Exact, from the table of beams: the middle force 48 E I d/L^3 bends a straight beam to d s (3 - 4 s^2), s = x/L; a circular bow is
-/// 4 d s (1 - s); what is left of it, d s (1 - 2 s)^2, is greatest at s = 1/6: 2/27.
+/// 4 d s (1 - s); what is left of it, d s (1 - 2 s)^2, is maximum at s = 1/6: 2/27.
 #[test]
-fn the_wave_that_one_force_leaves_by_the_table_of_beams() {
+fn the_residual_bow_that_one_force_leaves_by_the_table_of_beams() {
     let left = |s: f64| 4.0 * s * (1.0 - s) - s * (3.0 - 4.0 * s * s);
-    let greatest = (0..=6000)
+    let max = (0..=6000)
         .map(|i| left(f64::from(i) / 12_000.0))
         .fold(0.0, f64::max);
-    assert_relative_eq!(WAVE_LEFT, greatest, max_relative = 1e-12);
-    assert_relative_eq!(left(1.0 / 6.0), greatest, max_relative = 1e-12);
+    assert_relative_eq!(WAVE_LEFT, max, max_relative = 1e-12);
+    assert_relative_eq!(left(1.0 / 6.0), max, max_relative = 1e-12);
 }
 
 /// Where nothing is stiff or nothing is bowed there is nothing to hold: no bow, no twist, no force.
@@ -185,8 +181,8 @@ fn a_leaf_of_no_width_changes_nothing() {
         cup: mm(1.0),
         ..leaf("C", 0.0, 9.0)
     });
-    let before = panel(two, Figure::Random).shape(&in_order(&MARKED[..2]));
-    let after = panel(three, Figure::Random).shape(&in_order(&MARKED[..3]));
+    let before = panel(two, LeafMatch::Random).shape(&in_order(&MARKED[..2]));
+    let after = panel(three, LeafMatch::Random).shape(&in_order(&MARKED[..3]));
     assert_eq!(before.bow, after.bow);
     assert_eq!(before.cup, after.cup);
     assert_eq!(before.twist, after.twist);
@@ -200,8 +196,8 @@ fn crook_comes_off_the_width_and_out_of_the_stiffness() {
         crook: mm(-20.0),
         ..leaf("A", 120.0, 3.0)
     };
-    let shape =
-        panel(vec![crooked, leaf("B", 100.0, -3.0)], Figure::Random).shape(&in_order(&MARKED[..2]));
+    let shape = panel(vec![crooked, leaf("B", 100.0, -3.0)], LeafMatch::Random)
+        .shape(&in_order(&MARKED[..2]));
     assert_relative_eq!(shape.rows[0].width.mm(), 200.0);
     assert_relative_eq!(shape.rows[0].width_lost.mm(), 20.0);
     assert!(shape.bow.mm().abs() < 1e-12);
@@ -214,7 +210,10 @@ fn unlike_twists_open_the_seam_at_its_ends() {
         twist: mm(lift),
         ..leaf(name, 100.0, 0.0)
     };
-    let panel = panel(vec![twisted("A", 3.0), twisted("B", -3.0)], Figure::Random);
+    let panel = panel(
+        vec![twisted("A", 3.0), twisted("B", -3.0)],
+        LeafMatch::Random,
+    );
     let shape = panel.shape(&in_order(&MARKED[..2]));
     assert_relative_eq!(
         shape.rows[0].seams[0].edge_gap.mm(),
@@ -259,9 +258,9 @@ proptest! {
             ..leaf(&format!("L{i}"), 100.0, 1.0)
         }).collect();
         let count = leaves.len();
-        let panel = panel(leaves, Figure::Random);
+        let panel = panel(leaves, LeafMatch::Random);
         let turned: Vec<FaceUp> = faces[..count].iter()
-            .map(|&back| if back { FaceUp::Back } else { FaceUp::Marked }).collect();
+            .map(|&back| if back { FaceUp::Back } else { FaceUp::Sawn }).collect();
         let twist = |faces: &[FaceUp]| panel.shape(&in_order(faces)).twist.mm();
         prop_assert_eq!(twist(&turned), twist(&MARKED[..count]));
         // Equal widths: mean lift over the leaf's width, times the panel's width.
@@ -278,14 +277,14 @@ proptest! {
         let leaves: Vec<Leaf> = bows.iter().zip(&widths).enumerate()
             .map(|(i, (&bow, &width))| leaf(&format!("L{i}"), width, bow)).collect();
         let count = leaves.len();
-        let panel = panel(leaves, Figure::Random);
+        let panel = panel(leaves, LeafMatch::Random);
         let up = panel.shape(&in_order(&MARKED[..count]));
         let down = panel.shape(&in_order(&[FaceUp::Back; 6][..count]));
-        prop_assert!((up.bow + down.bow).abs() < Length::computed_mm(1e-12));
+        prop_assert!((up.bow + down.bow).abs() < Length::from_mm_unchecked(1e-12));
         prop_assert_eq!(up.force_factor, down.force_factor);
         prop_assert_eq!(up.seam_misfit, down.seam_misfit);
-        let round = panel.shape(&up.placing.turned_round());
-        prop_assert!((up.bow - round.bow).abs() < Length::computed_mm(1e-12));
+        let round = panel.shape(&up.layout.turned_round());
+        prop_assert!((up.bow - round.bow).abs() < Length::from_mm_unchecked(1e-12));
         prop_assert!((up.score - round.score).abs() < 1e-12);
     }
 
@@ -296,11 +295,11 @@ proptest! {
         widths in prop::collection::vec(50.0..200.0_f64, 6),
     ) {
         let worst = bows.iter().fold(f64::NEG_INFINITY, |a, &b| a.max(b));
-        let least = bows.iter().fold(f64::INFINITY, |a, &b| a.min(b));
+        let min = bows.iter().fold(f64::INFINITY, |a, &b| a.min(b));
         let leaves: Vec<Leaf> = bows.iter().zip(&widths).enumerate()
             .map(|(i, (&bow, &width))| leaf(&format!("L{i}"), width, bow)).collect();
         let count = leaves.len();
-        let bow = panel(leaves, Figure::Random).shape(&in_order(&MARKED[..count])).bow.mm();
-        prop_assert!(bow <= worst + 1e-9 && bow >= least - 1e-9);
+        let bow = panel(leaves, LeafMatch::Random).shape(&in_order(&MARKED[..count])).bow.mm();
+        prop_assert!(bow <= worst + 1e-9 && bow >= min - 1e-9);
     }
 }

@@ -3,10 +3,10 @@
 use assert_cmd::Command;
 use serde_json::Value;
 
-fn run(figure: &str, table: &str, more: &[&str]) -> (i32, String, String) {
+fn run(leaf_match: &str, table: &str, more: &[&str]) -> (i32, String, String) {
     let output = Command::cargo_bin("heartside")
         .unwrap()
-        .args(["match", "-", "--figure", figure])
+        .args(["match", "-", "--match", leaf_match])
         .args(more)
         .write_stdin(table)
         .output()
@@ -18,9 +18,9 @@ fn run(figure: &str, table: &str, more: &[&str]) -> (i32, String, String) {
     )
 }
 
-fn object(figure: &str, table: &str, more: &[&str]) -> Value {
+fn object(leaf_match: &str, table: &str, more: &[&str]) -> Value {
     let more: Vec<&str> = more.iter().copied().chain(["--json"]).collect();
-    let (code, out, err) = run(figure, table, &more);
+    let (code, out, err) = run(leaf_match, table, &more);
     assert_eq!(code, 0, "{err}");
     serde_json::from_str(&out).unwrap()
 }
@@ -31,16 +31,16 @@ const PAIR: &str =
 #[test]
 fn two_equal_bows_add_bookmatched_and_cancel_slip_matched() {
     let book = object("bookmatch", PAIR, &[]);
-    let first = &book["placings"][0];
+    let first = &book["layouts"][0];
     assert_eq!(first["bow_mm"], 3.0);
     assert_eq!(first["adds_bows"], true);
     assert_eq!(first["force_factor"], 2.0);
     assert_eq!(first["order"], serde_json::json!(["A1", "A2"]));
-    assert_eq!(first["face_up"], serde_json::json!(["marked", "marked"]));
+    assert_eq!(first["face_up"], serde_json::json!(["sawn", "sawn"]));
     assert_eq!(first["end_forward"], serde_json::json!(["near", "near"]));
     assert_eq!(book["first_is_proven"], true);
     let slip = object("slip-match", PAIR, &[]);
-    let first = &slip["placings"][0];
+    let first = &slip["layouts"][0];
     assert_eq!(first["bow_mm"], 0.0);
     assert_eq!(first["adds_bows"], false);
     assert_eq!(first["force_factor"], 0.0);
@@ -52,10 +52,10 @@ fn two_equal_bows_add_bookmatched_and_cancel_slip_matched() {
 fn the_sign_of_one_bow_swaps_book_and_slip() {
     let turned = PAIR.replace("A2,150,10,900,3", "A2,150,10,900,-3");
     let book = object("bookmatch", &turned, &[]);
-    assert_eq!(book["placings"][0]["force_factor"], 0.0);
+    assert_eq!(book["layouts"][0]["force_factor"], 0.0);
     let slip = object("slip-match", &turned, &[]);
-    assert_eq!(slip["placings"][0]["force_factor"], 2.0);
-    assert_eq!(slip["placings"][0]["adds_bows"], true);
+    assert_eq!(slip["layouts"][0]["force_factor"], 2.0);
+    assert_eq!(slip["layouts"][0]["adds_bows"], true);
     let words = slip["bookmatch_flag"]["words"].as_str().unwrap();
     assert!(
         words.starts_with("Slip-matching these adds their bows"),
@@ -69,12 +69,12 @@ fn best_says_how_many_and_the_rings_come_in() {
                  A1,6\",3/8\",72\",1/8\",1/32\",1/16 in,3in,0in,\"walnut, black\",a,\n\
                  B1,5 1/2\",3/8\",72\",-1/8\",,,3in,1in,\"walnut, black\",b,\n\
                  A2,6\",3/8\",72\",3/16\",,1/16 in,3 1/2in,0in,\"walnut, black\",a,\n\
-                 B2,6\",3/8\",72\",1/8\",,-1/8in,3 1/2in,1in,\"walnut, black\",b,marked\n";
-    for figure in ["bookmatch", "slip-match", "four-piece", "random"] {
-        let all = object(figure, table, &["--best", "2"]);
-        let placings = all["placings"].as_array().unwrap();
-        assert!(!placings.is_empty() && placings.len() <= 2);
-        for placing in placings {
+                 B2,6\",3/8\",72\",1/8\",,-1/8in,3 1/2in,1in,\"walnut, black\",b,sawn\n";
+    for leaf_match in ["bookmatch", "slip-match", "four-way", "random"] {
+        let all = object(leaf_match, table, &["--best", "2"]);
+        let layouts = all["layouts"].as_array().unwrap();
+        assert!(!layouts.is_empty() && layouts.len() <= 2);
+        for layout in layouts {
             for key in [
                 "order",
                 "face_up",
@@ -87,13 +87,13 @@ fn best_says_how_many_and_the_rings_come_in() {
                 "force_factor",
                 "gives_up",
             ] {
-                assert!(!placing[key].is_null(), "{figure}: {key}");
+                assert!(!layout[key].is_null(), "{leaf_match}: {key}");
             }
-            assert_eq!(placing["order"].as_array().unwrap().len(), 4);
-            assert!(placing["ring_cup_mm"].as_f64().unwrap().abs() > 0.01);
+            assert_eq!(layout["order"].as_array().unwrap().len(), 4);
+            assert!(layout["ring_cup_mm"].as_f64().unwrap().abs() > 0.01);
         }
         // Wetter instead of drier turns the ring cup round.
-        let wetter = object(figure, table, &["--from", "6%", "--to", "10%"]);
+        let wetter = object(leaf_match, table, &["--from", "6%", "--to", "10%"]);
         assert_eq!(wetter["to_percent"], 10.0);
     }
     let (code, words, _) = run("bookmatch", table, &[]);
@@ -103,8 +103,8 @@ fn best_says_how_many_and_the_rings_come_in() {
 
 #[test]
 fn wrong_leaves_exit_2_with_the_place_and_the_remedy() {
-    let wrong = |figure: &str, table: &str, more: &[&str], said: &str| {
-        let (code, out, err) = run(figure, table, more);
+    let wrong = |leaf_match: &str, table: &str, more: &[&str], said: &str| {
+        let (code, out, err) = run(leaf_match, table, more);
         assert_eq!((code, out.as_str()), (2, ""), "{err}");
         assert!(err.contains(said), "{err}");
         assert!(!err.contains("panicked"));
@@ -129,7 +129,7 @@ fn wrong_leaves_exit_2_with_the_place_and_the_remedy() {
         &[],
         "`A2` is 800 mm long",
     );
-    wrong("mirror", PAIR, &[], "--figure");
+    wrong("mirror", PAIR, &[], "--match");
     wrong("bookmatch", "", &[], "the table is empty");
     wrong("bookmatch", PAIR, &["--species", "wallnut"], "--species");
     wrong("bookmatch", PAIR, &["--to", "dry"], "--to");
@@ -139,17 +139,17 @@ fn wrong_leaves_exit_2_with_the_place_and_the_remedy() {
 fn a_file_that_is_not_there_exits_3() {
     let output = Command::cargo_bin("heartside")
         .unwrap()
-        .args(["match", "no-such-leaves.csv", "--figure", "random"])
+        .args(["match", "no-such-leaves.csv", "--match", "random"])
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(3));
 }
 
-/// The figure of the best placings beside one another: its table of numbers is the answer's, and a file that is there stays.
+/// The figure of the best layouts beside one another: its table of numbers is the answer's, and a file that is there stays.
 #[test]
-fn the_best_placings_are_drawn_beside_one_another() {
+fn the_best_layouts_are_drawn_beside_one_another() {
     let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("placings.svg");
+    let file = folder.path().join("layouts.svg");
     let svg = ["--svg", file.to_str().unwrap()];
     let table = "leaf,width_mm,thickness_mm,length_mm,bow_mm\nA,150,10,900,3\nB,121,10,900,-1\nC,133,10,900,2\n";
     let answer = object("random", table, &svg);
@@ -160,12 +160,12 @@ fn the_best_placings_are_drawn_beside_one_another() {
         .filter(|node| node.has_tag_name("desc"))
         .filter_map(|node| node.text())
         .collect();
-    for (rank, placing) in answer["placings"].as_array().unwrap().iter().enumerate() {
-        let score = placing["score"].as_f64().unwrap();
+    for (rank, layout) in answer["layouts"].as_array().unwrap().iter().enumerate() {
+        let score = layout["score"].as_f64().unwrap();
         assert!(text.contains(&format!("{}: ", rank + 1)), "{text}");
         assert!(text.contains(&format!("score {score:.2}")), "{text}");
     }
-    let bow = answer["placings"][0]["bow_mm"].as_f64().unwrap().abs();
+    let bow = answer["layouts"][0]["bow_mm"].as_f64().unwrap().abs();
     assert!(text.contains(&format!("bow {bow:.2} mm,")), "{text}");
     let (code, _, err) = run("random", table, &svg);
     assert_eq!(code, 2);

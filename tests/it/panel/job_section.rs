@@ -1,7 +1,7 @@
 //! A panel as the job file tells it.
 
-use heartside::panel::{Figure, LeavesFrom, PanelKeys, PanelPlan};
-use heartside::units::told::{Placed, Problem, Problems};
+use heartside::panel::{LeafMatch, LeavesFrom, PanelKeys, PanelPlan};
+use heartside::units::spanned::{Placed, Problem, Problems};
 use serde::Deserialize;
 
 #[derive(Deserialize)]
@@ -29,12 +29,12 @@ const TOLD: &str = r#"
 [[panels]]
 name = "door panel"
 part = "door"
-figure = "bookmatch"
+match = "bookmatch"
 species = "walnut, black"
 moisture = "8.5%"
 leaves = [
     { leaf = "A1", width = "6in", thickness = "3/8in", length = "36in", bow = "3 mm", pith_depth = "80 mm" },
-    { leaf = "A2", width = "6in", thickness = "3/8in", length = "36in", bow = "2 mm", show_face = "marked", marked_side = "heart" },
+    { leaf = "A2", width = "6in", thickness = "3/8in", length = "36in", bow = "2 mm", show_face = "sawn", sawn_side = "heart" },
 ]
 "#;
 
@@ -42,7 +42,7 @@ leaves = [
 fn a_panel_is_read_with_its_leaves() {
     let plan = read(TOLD).unwrap().remove(0);
     assert_eq!(plan.name, "door panel");
-    assert_eq!(plan.figure, Figure::Bookmatch);
+    assert_eq!(plan.leaf_match, LeafMatch::Bookmatch);
     assert_eq!(plan.part.as_ref().unwrap().0, "door");
     assert_eq!(plan.best, 3);
     assert_eq!(plan.moisture.unwrap().percent(), 8.5);
@@ -55,7 +55,7 @@ fn a_panel_is_read_with_its_leaves() {
 #[test]
 fn a_file_of_leaves_is_taken_later() {
     let text =
-        "[[panels]]\nname = \"top\"\nfigure = \"random\"\nleaves_file = \"leaves.csv\"\nbest = 5\n";
+        "[[panels]]\nname = \"top\"\nmatch = \"random\"\nleaves_file = \"leaves.csv\"\nbest = 5\n";
     let mut plan = read(text).unwrap().remove(0);
     assert!(matches!(&plan.leaves, LeavesFrom::File { path, .. } if path == "leaves.csv"));
     assert!(plan.leaves().is_none());
@@ -66,7 +66,7 @@ fn a_file_of_leaves_is_taken_later() {
 }
 
 #[test]
-fn every_problem_is_told_at_its_place() {
+fn every_problem_is_given_at_its_place() {
     let wrong = TOLD
         .replace("bow = \"3 mm\"", "bow = 3")
         .replace(
@@ -89,7 +89,7 @@ fn every_problem_is_told_at_its_place() {
 #[test]
 fn leaves_are_checked_against_the_rule() {
     let one = |text: &str| read(text).unwrap_err().remove(0);
-    let none = "[[panels]]\nname = \"top\"\nfigure = \"random\"\n";
+    let none = "[[panels]]\nname = \"top\"\nmatch = \"random\"\n";
     assert!(one(none).message.contains("no leaves"));
     let both = TOLD.replace("moisture = \"8.5%\"", "leaves_file = \"x.csv\"");
     assert!(one(&both).message.contains("in a file too"));
@@ -104,26 +104,26 @@ fn leaves_are_checked_against_the_rule() {
     assert!(one(&stray).message.contains("without its depth"));
 }
 
-/// All that a leaf may tell is kept as told, and what a panel names of woods is every wood of it.
+/// All that a leaf may tell is kept as given, and what a panel names of woods is every wood of it.
 #[test]
-fn a_leaf_keeps_all_that_it_is_told() {
+fn a_leaf_keeps_all_that_it_is_given() {
     use heartside::movement::{Face, Rings};
     use heartside::panel::{EndForward, FaceUp};
     use heartside::units::Length;
     let text = r#"
 [[panels]]
 name = "lid"
-figure = "random"
+match = "random"
 species = "walnut, black"
 best = 12
 leaves = [
-    { leaf = "A1", width = "150 mm", thickness = "9 mm", length = "900 mm", bow = "-3 mm", crook = "1.5 mm", twist = "-2 mm", cup = "0.4 mm", pith_depth = "80 mm", pith_offset = "-15 mm", species = "oak, white", pair = "a", show_face = "back", marked_side = "heart" },
+    { leaf = "A1", width = "150 mm", thickness = "9 mm", length = "900 mm", bow = "-3 mm", crook = "1.5 mm", twist = "-2 mm", cup = "0.4 mm", pith_depth = "80 mm", pith_offset = "-15 mm", species = "oak, white", pair = "a", show_face = "back", sawn_side = "heart" },
     { leaf = "A2", width = "140 mm", thickness = "9 mm", length = "900 mm", bow = "2 mm", pair = "a" },
 ]
 "#;
     let plan = read(text).unwrap().remove(0);
     assert_eq!(plan.best, 12);
-    let mm = Length::computed_mm;
+    let mm = Length::from_mm_unchecked;
     let leaves = plan.leaves().unwrap();
     let one = &leaves[0];
     assert_eq!(
@@ -138,14 +138,14 @@ leaves = [
             offset: mm(-15.0)
         })
     );
-    assert_eq!(one.marked_side, Some(Face::Heart));
+    assert_eq!(one.sawn_side, Some(Face::Heart));
     assert_eq!(one.show_face, Some(FaceUp::Back));
     assert_eq!(one.species.as_deref(), Some("oak, white"));
     assert_eq!(one.pair.as_deref(), Some("a"));
     let other = &leaves[1];
     assert_eq!([other.crook, other.twist, other.cup], [mm(0.0); 3]);
     assert_eq!(
-        (other.rings, other.marked_side, other.show_face),
+        (other.rings, other.sawn_side, other.show_face),
         (None, None, None)
     );
     assert_eq!(
@@ -153,5 +153,5 @@ leaves = [
         ["walnut, black", "oak, white"]
     );
     assert_eq!(EndForward::BOTH.map(EndForward::word), ["near", "far"]);
-    assert_eq!(FaceUp::BOTH.map(FaceUp::word), ["marked", "back"]);
+    assert_eq!(FaceUp::BOTH.map(FaceUp::word), ["sawn", "back"]);
 }

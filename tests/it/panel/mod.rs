@@ -4,8 +4,8 @@ mod after;
 mod beam;
 mod command;
 mod cup;
-mod figure;
 mod job_section;
+mod leaf_match;
 mod plate;
 mod search;
 mod table;
@@ -13,12 +13,12 @@ mod wood;
 
 use heartside::movement::{Face, Rings, Shrinkage};
 use heartside::panel::{
-    EndForward, FaceUp, Figure, Leaf, LeafWood, MoistureChange, Panel, Placed, Placing, Weights,
+    EndForward, FaceUp, Layout, Leaf, LeafMatch, LeafWood, MoistureChange, Panel, Placed, Weights,
 };
 use heartside::units::{Length, Stress};
 
 pub fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 /// Black walnut as the Wood Handbook has it: 5.5 and 7.8 % (Table 4-3), 11 600 MPa (Table 5-3).
@@ -47,16 +47,16 @@ pub fn ringed(leaf: Leaf, depth: f64, offset: f64, marked: Face) -> Leaf {
             depth: mm(depth),
             offset: mm(offset),
         }),
-        marked_side: Some(marked),
+        sawn_side: Some(marked),
         wood: walnut(),
         ..leaf
     }
 }
 
-pub fn panel(leaves: Vec<Leaf>, figure: Figure) -> Panel {
+pub fn panel(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> Panel {
     Panel::new(
         leaves,
-        figure,
+        leaf_match,
         MoistureChange::default(),
         Weights::default(),
     )
@@ -72,8 +72,8 @@ pub fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
 }
 
 /// Leaves in the order of the list, near ends forward, with these faces up.
-pub fn in_order(faces: &[FaceUp]) -> Placing {
-    Placing {
+pub fn in_order(faces: &[FaceUp]) -> Layout {
+    Layout {
         rows: vec![
             faces
                 .iter()
@@ -84,8 +84,8 @@ pub fn in_order(faces: &[FaceUp]) -> Placing {
     }
 }
 
-/// Leaves with all their measures told, out of plain numbers: width, bow, twist, cup, pith depth and offset, whether the
-/// marked face is on the bark side.
+/// Leaves with all their measures given, out of plain numbers: width, bow, twist, cup, pith depth and offset, whether the
+/// sawn face is on the bark side.
 pub type Measures = (f64, f64, f64, f64, f64, f64, bool);
 
 pub fn measured(measures: &[Measures]) -> Vec<Leaf> {

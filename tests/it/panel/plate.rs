@@ -3,7 +3,7 @@
 use super::{in_order, mm, panel};
 use approx::assert_relative_eq;
 use heartside::panel::{
-    FaceUp, Figure, Leaf, LeafWood, PlateLeaf, coupled_leaves, force_to_hold_straight,
+    FaceUp, Leaf, LeafMatch, LeafWood, PlateLeaf, coupled_leaves, force_to_hold_straight,
     forces_to_hold_flat, settle_woods,
 };
 use heartside::units::{Curvature, Stress};
@@ -189,8 +189,8 @@ fn the_demos_slip_matched_pair_keeps_bow_at_its_edges() {
     };
     let mut leaves = vec![leaf("A1", 1.0 / 16.0), leaf("A2", 3.0 / 64.0)];
     settle_woods(&mut leaves, Some("maple, sugar"), table).unwrap();
-    let panel = panel(leaves, Figure::SlipMatch);
-    let shape = panel.shape(&in_order(&[FaceUp::Marked, FaceUp::Back]));
+    let panel = panel(leaves, LeafMatch::SlipMatch);
+    let shape = panel.shape(&in_order(&[FaceUp::Sawn, FaceUp::Back]));
     let edges = &shape.rows[0].line_bows;
     assert_relative_eq!(edges[0].mm(), 1.24, epsilon = 0.015);
     assert_relative_eq!(edges[2].mm(), -0.84, epsilon = 0.015);

@@ -1,11 +1,11 @@
 //! The search against plain enumeration, its limits and its bound.
 
 use super::{leaf, measured, mm, panel};
-use heartside::panel::{EndForward, FaceUp, Figure, Leaf, Panel, PanelShape, Placed, Placing};
+use heartside::panel::{EndForward, FaceUp, Layout, Leaf, LeafMatch, Panel, PanelShape, Placed};
 use proptest::prelude::*;
 
-/// Every order of every leaf with every face and end that a rule, told here a second time, allows.
-fn every_placing(count: usize, allowed: &dyn Fn(&[Placed]) -> bool) -> Vec<Placing> {
+/// Every order of every leaf with every face and end that a rule, given here a second time, allows.
+fn every_layout(count: usize, allowed: &dyn Fn(&[Placed]) -> bool) -> Vec<Layout> {
     fn grow(count: usize, row: &mut Vec<Placed>, found: &mut Vec<Vec<Placed>>) {
         if row.len() == count {
             found.push(row.clone());
@@ -33,15 +33,15 @@ fn every_placing(count: usize, allowed: &dyn Fn(&[Placed]) -> bool) -> Vec<Placi
     found
         .into_iter()
         .filter(|row| allowed(row))
-        .map(|row| Placing { rows: vec![row] })
+        .map(|row| Layout { rows: vec![row] })
         .collect()
 }
 
 fn bookmatched(row: &[Placed]) -> bool {
     row.chunks(2).all(|two| {
         two[0].leaf / 2 == two[1].leaf / 2
-            && two[0].face_up == FaceUp::Marked
-            && two[1].face_up == FaceUp::Marked
+            && two[0].face_up == FaceUp::Sawn
+            && two[1].face_up == FaceUp::Sawn
             && two[0].end_forward == two[1].end_forward
     })
 }
@@ -54,7 +54,7 @@ fn slipped(row: &[Placed]) -> bool {
     })
 }
 
-/// The score put together anew from the figures a shape tells.
+/// The score put together again from the figures a shape tells.
 fn score(shape: &PanelShape) -> f64 {
     shape.bow.mm().abs()
         + shape.cup.mm().abs()
@@ -74,20 +74,20 @@ fn differ(one: &PanelShape, other: &PanelShape) -> bool {
 }
 
 fn agrees_with_enumeration(panel: &Panel, allowed: &dyn Fn(&[Placed]) -> bool) {
-    let mut all: Vec<PanelShape> = every_placing(panel.leaves().len(), allowed)
+    let mut all: Vec<PanelShape> = every_layout(panel.leaves().len(), allowed)
         .iter()
-        .map(|placing| panel.shape_as_beam(placing))
+        .map(|layout| panel.shape_as_beam(layout))
         .collect();
     all.sort_by(|a, b| score(a).total_cmp(&score(b)));
     let best = panel.best(3);
     assert!(best.first_is_proven && best.list_is_proven);
-    let mut told: Vec<&PanelShape> = Vec::new();
-    for found in &best.placings {
-        assert!(panel.keeps_rule(&found.placing));
+    let mut given: Vec<&PanelShape> = Vec::new();
+    for found in &best.layouts {
+        assert!(panel.keeps_rule(&found.layout));
         let next = all
             .iter()
-            .find(|shape| told.iter().all(|known| differ(known, shape)))
-            .expect("a placing that differs");
+            .find(|shape| given.iter().all(|known| differ(known, shape)))
+            .expect("a layout that differs");
         assert!(
             (score(next) - score(found)).abs() < 1e-9,
             "enumeration {} search {}",
@@ -95,13 +95,13 @@ fn agrees_with_enumeration(panel: &Panel, allowed: &dyn Fn(&[Placed]) -> bool) {
             score(found)
         );
         assert!((score(found) - found.score).abs() < 1e-9);
-        assert!(told.iter().all(|known| differ(known, found)));
-        told.push(found);
+        assert!(given.iter().all(|known| differ(known, found)));
+        given.push(found);
     }
-    if told.len() < 3 {
+    if given.len() < 3 {
         assert!(
             all.iter()
-                .all(|shape| told.iter().any(|known| !differ(known, shape)))
+                .all(|shape| given.iter().any(|known| !differ(known, shape)))
         );
     }
 }
@@ -123,17 +123,17 @@ proptest! {
 
     #[test]
     fn random_match_equals_enumeration(leaves in prop::collection::vec(measures(), 1..5)) {
-        agrees_with_enumeration(&panel(measured(&leaves), Figure::Random), &|_| true);
+        agrees_with_enumeration(&panel(measured(&leaves), LeafMatch::Random), &|_| true);
     }
 
     #[test]
     fn bookmatch_equals_enumeration(leaves in prop::collection::vec(measures(), 4)) {
-        agrees_with_enumeration(&panel(measured(&leaves), Figure::Bookmatch), &bookmatched);
+        agrees_with_enumeration(&panel(measured(&leaves), LeafMatch::Bookmatch), &bookmatched);
     }
 
     #[test]
     fn slip_match_equals_enumeration(leaves in prop::collection::vec(measures(), 4)) {
-        agrees_with_enumeration(&panel(measured(&leaves), Figure::SlipMatch), &slipped);
+        agrees_with_enumeration(&panel(measured(&leaves), LeafMatch::SlipMatch), &slipped);
     }
 
     /// Leaves without rings or cup, many alike: what the search leaves out as repeated is really repeated.
@@ -141,11 +141,11 @@ proptest! {
     fn flat_leaves_equal_enumeration(bows in prop::collection::vec(-3..4_i32, 1..5)) {
         let leaves: Vec<Leaf> = bows.iter().enumerate()
             .map(|(i, &bow)| leaf(&format!("L{i}"), 100.0 + 20.0 * f64::from(bow.rem_euclid(2)), f64::from(bow))).collect();
-        agrees_with_enumeration(&panel(leaves, Figure::Random), &|_| true);
+        agrees_with_enumeration(&panel(leaves, LeafMatch::Random), &|_| true);
     }
 }
 
-/// Five leaves, 122 880 placings.
+/// Five leaves, 122 880 layouts.
 #[test]
 fn five_leaves_equal_enumeration() {
     let leaves = measured(&[
@@ -155,7 +155,7 @@ fn five_leaves_equal_enumeration() {
         (150.0, 1.0, 1.0, -0.1, 130.0, 55.0, true),
         (120.0, 2.5, -0.2, 0.0, 75.0, -10.0, false),
     ]);
-    agrees_with_enumeration(&panel(leaves, Figure::Random), &|_| true);
+    agrees_with_enumeration(&panel(leaves, LeafMatch::Random), &|_| true);
 }
 
 /// Three pairs against enumeration of the pairs' own states: six leaves in all orders would be three million.
@@ -169,8 +169,8 @@ fn three_bookmatched_pairs_equal_enumeration_of_pairs() {
         (120.0, -2.5, -0.2, 0.0, 75.0, -10.0, true),
         (120.0, -1.5, 0.0, 0.3, 86.0, -10.0, false),
     ]);
-    let panel = panel(leaves, Figure::Bookmatch);
-    let mut least = f64::INFINITY;
+    let panel = panel(leaves, LeafMatch::Bookmatch);
+    let mut min = f64::INFINITY;
     for order in [
         [0, 1, 2],
         [0, 2, 1],
@@ -192,31 +192,31 @@ fn three_bookmatched_pairs_equal_enumeration_of_pairs() {
                     } else {
                         [pair[1], pair[0]]
                     };
-                    two.map(|leaf| super::laid(leaf, FaceUp::Marked, end))
+                    two.map(|leaf| super::laid(leaf, FaceUp::Sawn, end))
                 })
                 .collect();
-            least = least.min(score(&panel.shape_as_beam(&Placing { rows: vec![row] })));
+            min = min.min(score(&panel.shape_as_beam(&Layout { rows: vec![row] })));
         }
     }
     let best = panel.best(1);
     assert!(best.first_is_proven);
-    assert!((best.placings[0].score - least).abs() < 1e-9);
+    assert!((best.layouts[0].score - min).abs() < 1e-9);
 }
 
 /// Sixteen leaves as eight bookmatched pairs, all measures unlike: proven, and no turned-round or swapped neighbour is better.
 #[test]
 fn eight_bookmatched_pairs_are_proven() {
-    let panel = panel(measured(&eight_pairs()), Figure::Bookmatch);
+    let panel = panel(measured(&eight_pairs()), LeafMatch::Bookmatch);
     let best = panel.best(3);
     assert!(best.first_is_proven && best.list_is_proven);
-    let first = &best.placings[0];
+    let first = &best.layouts[0];
     for i in 0..8 {
         for j in i + 1..8 {
-            let mut row = first.placing.rows[0].clone();
+            let mut row = first.layout.rows[0].clone();
             for k in 0..2 {
                 row.swap(2 * i + k, 2 * j + k);
             }
-            let other = panel.shape_as_beam(&Placing { rows: vec![row] });
+            let other = panel.shape_as_beam(&Layout { rows: vec![row] });
             assert!(other.score >= first.score - 1e-9);
         }
     }
@@ -246,18 +246,18 @@ fn leaves_that_all_measure_alike_have_one_answer() {
     let leaves: Vec<Leaf> = (0..16)
         .map(|i| leaf(&format!("L{i}"), 100.0, 2.0))
         .collect();
-    let best = panel(leaves.clone(), Figure::Bookmatch).best(3);
-    assert_eq!(best.placings.len(), 1, "no other placing truly differs");
+    let best = panel(leaves.clone(), LeafMatch::Bookmatch).best(3);
+    assert_eq!(best.layouts.len(), 1, "no other layout truly differs");
     assert!(best.list_is_proven);
-    assert!((best.placings[0].bow.mm() - 2.0).abs() < 1e-12);
+    assert!((best.layouts[0].bow.mm() - 2.0).abs() < 1e-12);
     // Faces free, sixteen equal bows cancel to nothing; the seams then meet worst, and all one way meet best.
-    let free = panel(leaves, Figure::Random).best(3);
+    let free = panel(leaves, LeafMatch::Random).best(3);
     assert!(free.first_is_proven);
-    assert!(free.placings[0].bow.mm().abs() < 1e-9);
+    assert!(free.layouts[0].bow.mm().abs() < 1e-9);
 }
 
 /// Sixteen leaves with their faces free, every bow and width unlike: proven. Independently of any order, the score cannot
-/// beat the least over all choices of faces of bow and a quarter of the largest gap in the sorted row of bows, and without
+/// beat the minimum over all choices of faces of bow and a quarter of the largest gap in the sorted row of bows, and without
 /// rings or cup that is reached.
 #[test]
 fn sixteen_leaves_at_random_without_rings_are_proven() {
@@ -271,7 +271,7 @@ fn sixteen_leaves_at_random_without_rings_are_proven() {
         .collect();
     let weights: Vec<f64> = leaves.iter().map(|leaf| leaf.width.mm()).collect();
     let all: f64 = weights.iter().sum();
-    let mut least = f64::INFINITY;
+    let mut min = f64::INFINITY;
     for faces in 0..1_u32 << 16 {
         let laid: Vec<f64> = bows
             .iter()
@@ -285,23 +285,23 @@ fn sixteen_leaves_at_random_without_rings_are_proven() {
             .windows(2)
             .map(|two| two[1] - two[0])
             .fold(0.0, f64::max);
-        least = least.min(bow.abs() + 0.25 * gap);
+        min = min.min(bow.abs() + 0.25 * gap);
     }
-    let best = panel(leaves, Figure::Random).best(1);
+    let best = panel(leaves, LeafMatch::Random).best(1);
     assert!(best.first_is_proven);
-    assert!((best.placings[0].score - least).abs() < 1e-9);
+    assert!((best.layouts[0].score - min).abs() < 1e-9);
 }
 
 #[test]
 fn identical_opposite_leaves_cancel_and_equal_leaves_keep_their_bow() {
     let pair = |second| vec![leaf("A", 100.0, 3.0), leaf("B", 100.0, second)];
-    let bow = |leaves, figure| panel(leaves, figure).best(1).placings[0].bow.mm();
-    assert!(bow(pair(-3.0), Figure::Bookmatch).abs() < 1e-12);
-    assert!((bow(pair(3.0), Figure::Bookmatch) - 3.0).abs() < 1e-12);
-    assert!(bow(pair(3.0), Figure::SlipMatch).abs() < 1e-12);
-    let one = panel(vec![leaf("A", 100.0, 3.0)], Figure::Random).best(1);
-    assert!((one.placings[0].bow.mm().abs() - 3.0).abs() < 1e-12);
-    assert_eq!(one.placings[0].seam_misfit, mm(0.0));
+    let bow = |leaves, leaf_match| panel(leaves, leaf_match).best(1).layouts[0].bow.mm();
+    assert!(bow(pair(-3.0), LeafMatch::Bookmatch).abs() < 1e-12);
+    assert!((bow(pair(3.0), LeafMatch::Bookmatch) - 3.0).abs() < 1e-12);
+    assert!(bow(pair(3.0), LeafMatch::SlipMatch).abs() < 1e-12);
+    let one = panel(vec![leaf("A", 100.0, 3.0)], LeafMatch::Random).best(1);
+    assert!((one.layouts[0].bow.mm().abs() - 3.0).abs() < 1e-12);
+    assert_eq!(one.layouts[0].seam_misfit, mm(0.0));
 }
 
 /// Beyond sixteen leaves nothing is proven: the bound stands below the best found, and the words say so.
@@ -316,9 +316,9 @@ fn beyond_sixteen_leaves_the_bound_is_honest() {
             )
         })
         .collect();
-    let best = panel(leaves, Figure::Random).best(2);
+    let best = panel(leaves, LeafMatch::Random).best(2);
     assert!(!best.first_is_proven && !best.list_is_proven);
-    assert!(best.bound <= best.placings[0].score);
+    assert!(best.bound <= best.layouts[0].score);
     assert!(best.bound >= 0.0);
     let words = best.why_first(heartside::units::UnitSystem::Metric);
     assert!(words.contains("best found"), "{words}");
@@ -329,22 +329,22 @@ fn beyond_sixteen_leaves_the_bound_is_honest() {
 #[test]
 fn twelve_free_leaves_with_rings_lie_no_worse_than_in_pairs() {
     let leaves = measured(&eight_pairs()[..12]);
-    let best = |figure| panel(leaves.clone(), figure).best(1);
+    let best = |leaf_match| panel(leaves.clone(), leaf_match).best(1);
     let (free, book, slip) = (
-        best(Figure::Random),
-        best(Figure::Bookmatch),
-        best(Figure::SlipMatch),
+        best(LeafMatch::Random),
+        best(LeafMatch::Bookmatch),
+        best(LeafMatch::SlipMatch),
     );
     assert!(book.first_is_proven && slip.first_is_proven);
-    assert!(free.placings[0].score <= book.placings[0].score + 1e-9);
-    assert!(free.placings[0].score <= slip.placings[0].score + 1e-9);
-    assert!(free.bound <= free.placings[0].score);
+    assert!(free.layouts[0].score <= book.layouts[0].score + 1e-9);
+    assert!(free.layouts[0].score <= slip.layouts[0].score + 1e-9);
+    assert!(free.bound <= free.layouts[0].score);
 }
 
 /// Five sets of four leaves: nothing is proven, and what is claimed as out of reach really is. The faces that show are fixed,
 /// so of two rows one bows at least as much as all leaves in one row would.
 #[test]
-fn a_four_piece_match_beyond_sixteen_leaves_has_a_bound() {
+fn a_four_way_match_beyond_sixteen_leaves_has_a_bound() {
     let leaves: Vec<Leaf> = measured(
         &(0..20)
             .map(|i| {
@@ -361,23 +361,23 @@ fn a_four_piece_match_beyond_sixteen_leaves_has_a_bound() {
             })
             .collect::<Vec<_>>(),
     );
-    let panel = panel(leaves, Figure::FourPiece);
+    let panel = panel(leaves, LeafMatch::FourWay);
     let best = panel.best(2);
     assert!(!best.first_is_proven && !best.list_is_proven);
     // Of one width and thickness the leaves weigh alike: the mean bow, 2.0 + 0.3 x 4.5 + 0.1.
     assert!(best.bound > 3.45, "{}", best.bound);
-    for found in &best.placings {
-        assert!(panel.keeps_rule(&found.placing));
+    for found in &best.layouts {
+        assert!(panel.keeps_rule(&found.layout));
         assert!(best.bound <= found.score);
     }
-    assert!(best.placings[0].score <= score(&panel.shape_as_beam(&panel.as_listed())));
+    assert!(best.layouts[0].score <= score(&panel.shape_as_beam(&panel.as_listed())));
 }
 
 #[test]
 fn the_same_leaves_always_give_the_same_answer() {
     let leaves = measured(&eight_pairs()[..10]);
-    let once = panel(leaves.clone(), Figure::SlipMatch).best(2);
-    let again = panel(leaves, Figure::SlipMatch).best(2);
+    let once = panel(leaves.clone(), LeafMatch::SlipMatch).best(2);
+    let again = panel(leaves, LeafMatch::SlipMatch).best(2);
     assert_eq!(once, again);
 }
 
@@ -385,9 +385,9 @@ fn the_same_leaves_always_give_the_same_answer() {
 #[test]
 fn the_flag_tells_both_ways() {
     let leaves = vec![leaf("A", 150.0, 9.0), leaf("B", 150.0, 8.0)];
-    let book = panel(leaves, Figure::Bookmatch);
+    let book = panel(leaves, LeafMatch::Bookmatch);
     let flag = book.bookmatch_flag(&book.best(1)).unwrap();
-    let slip = book.with_figure(Figure::SlipMatch).unwrap();
+    let slip = book.with_match(LeafMatch::SlipMatch).unwrap();
     assert_eq!(
         slip.bookmatch_flag(&slip.best(3)).as_ref(),
         Some(&flag),

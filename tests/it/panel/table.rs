@@ -25,7 +25,7 @@ fn units_stand_in_the_header_or_in_the_cells() {
 
 #[test]
 fn every_optional_column_is_read() {
-    let text = "\u{feff}leaf;width_mm;thickness_mm;length_mm;bow_mm;crook_mm;twist_mm;cup_mm;pith_depth_mm;pith_offset_mm;species;pair;show_face;marked_side\n\
+    let text = "\u{feff}leaf;width_mm;thickness_mm;length_mm;bow_mm;crook_mm;twist_mm;cup_mm;pith_depth_mm;pith_offset_mm;species;pair;show_face;sawn_side\n\
                 # a word about the pile\n\
                 A1;150;9,5;900;3;1;-2;0,2;80;-15;\"walnut, black\";a;back;heart\n\
                 \n\
@@ -47,7 +47,7 @@ fn every_optional_column_is_read() {
     assert_eq!(first.species.as_deref(), Some("walnut, black"));
     assert_eq!(first.pair.as_deref(), Some("a"));
     assert_eq!(first.show_face, Some(FaceUp::Back));
-    assert_eq!(first.marked_side, Some(Face::Heart));
+    assert_eq!(first.sawn_side, Some(Face::Heart));
     let second = &leaves[1];
     assert_eq!(
         (second.crook, second.rings, second.show_face),
@@ -71,7 +71,7 @@ fn a_unit_in_both_places_or_in_neither_is_an_error() {
 }
 
 #[test]
-fn every_fault_is_told_at_once_with_row_column_leaf_and_remedy() {
+fn every_fault_is_given_at_once_with_row_column_leaf_and_remedy() {
     let text = "leaf,width_mm,thickness_mm,length_mm,bow_mm\n\
                 A1,150,9,900,\n\
                 A2,fifteen,9,900,1\n\
@@ -114,7 +114,7 @@ fn headers_are_checked() {
     assert_eq!(said.lines().count(), 3, "{said}");
     let alone =
         faults("leaf,width_mm,thickness_mm,length_mm,bow_mm,pith_offset_mm\nA,100,9,900,1,5\n");
-    assert!(alone.contains("told without the pith's depth"), "{alone}");
+    assert!(alone.contains("given without the pith's depth"), "{alone}");
 }
 
 #[test]

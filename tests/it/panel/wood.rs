@@ -12,7 +12,7 @@ fn of(species: &str) -> Leaf {
     }
 }
 
-/// A leaf has its own wood, else the one told for all, else the one nobody named; twist is resisted by the mean of the two shear
+/// A leaf has its own wood, else the one given for all, else the one nobody named; twist is resisted by the mean of the two shear
 /// moduli along the grain.
 #[test]
 fn a_leaf_has_its_own_wood_or_the_one_of_all() {
@@ -52,9 +52,9 @@ fn a_leaf_has_its_own_wood_or_the_one_of_all() {
     );
 }
 
-/// Rules that stand in for missing figures are told with their wood, each once however many leaves are of it.
+/// Rules that stand in for missing figures are given with their wood, each once however many leaves are of it.
 #[test]
-fn rules_are_told_once_with_their_wood() {
+fn rules_are_given_once_with_their_wood() {
     let own = SpeciesTable::with_user_csv(
         "species,radial_percent,tangential_percent\nPear,4.6,9.1\n",
         "woods.csv",
@@ -66,9 +66,9 @@ fn rules_are_told_once_with_their_wood() {
     assert!(rules.iter().all(|rule| rule.starts_with("Pear: ")));
 }
 
-/// A wood that the table does not hold is told with its leaf, or without one where it was told for all, and with the nearest names.
+/// A wood that the table does not hold is given with its leaf, or without one where it was given for all, and with the nearest names.
 #[test]
-fn an_unknown_wood_is_told_with_its_leaf() {
+fn an_unknown_wood_is_given_with_its_leaf() {
     let table = SpeciesTable::built_in();
     let one = settle_woods(&mut [of("walnutt, black")], None, table).unwrap_err();
     assert_eq!(one.leaf.as_deref(), Some("own"));

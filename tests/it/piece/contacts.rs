@@ -15,7 +15,7 @@ fn meet(a: Cuboid, b: Cuboid) -> Option<Contact> {
 }
 
 #[test]
-fn a_housed_end_a_touch_a_half_lap_and_a_plug_are_told_apart() {
+fn a_housed_end_a_touch_a_half_lap_and_a_plug_are_given_apart() {
     let side = cuboid([0, 0, 0], [20, 400, 800]);
     let shelf = cuboid([10, 10, 300], [700, 390, 320]);
     let housed = meet(shelf, side).unwrap();

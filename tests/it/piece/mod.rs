@@ -12,7 +12,7 @@ use heartside::piece::{
 };
 use heartside::units::Length;
 use heartside::units::notation::length;
-use heartside::units::told::{Problem, Problems, ReadNotation};
+use heartside::units::spanned::{Problem, Problems, ReadNotation};
 
 /// A length written as in the shop.
 pub fn measure(text: &str) -> Length {

@@ -2,7 +2,7 @@
 
 use super::measure;
 use heartside::piece::{CentrePlace, FrontPlace, Grain, Lies, Orientation, Place, SpaceAxis};
-use heartside::units::told::ReadNotation;
+use heartside::units::spanned::ReadNotation;
 
 #[test]
 fn every_phrase_of_the_trade_is_read() {

@@ -64,7 +64,7 @@ proptest! {
     #[test]
     fn a_room_of_any_air_is_air(
         outdoor in any_air(), heat in inside(Bounds::TEMPERATURE), excess in 0.0..3000.0_f64, warmer in -20.0..20.0_f64,
-        least in 0.0..100.0_f64, more in 0.0..100.0_f64,
+        min in 0.0..100.0_f64, more in 0.0..100.0_f64,
     ) {
         let heat_to = Temperature::computed_celsius(heat);
         for heating in [
@@ -80,12 +80,12 @@ proptest! {
             ] {
                 let plain = Indoor::new(heating, moisture);
                 prop_assert!(is_air(&plain.air(outdoor)), "{:?} of {:?}", plain.air(outdoor), plain);
-                let humidify = heartside::units::RelativeHumidity::computed_percent(least);
-                let dehumidify = heartside::units::RelativeHumidity::computed_percent((least + more).min(100.0));
+                let humidify = heartside::units::RelativeHumidity::computed_percent(min);
+                let dehumidify = heartside::units::RelativeHumidity::computed_percent((min + more).min(100.0));
                 let set = plain.with_set_points(Some(humidify), Some(dehumidify)).unwrap();
                 let air = set.air(outdoor);
                 prop_assert!(is_air(&air));
-                prop_assert!(air.humidity.percent() >= least - 1e-9);
+                prop_assert!(air.humidity.percent() >= min - 1e-9);
             }
         }
     }

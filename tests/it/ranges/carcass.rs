@@ -3,8 +3,8 @@
 use super::*;
 use heartside::carcass::{
     AllowedSag, BowedPanel, CarcassError, JointHold, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
-    ShelfSupport, Support, Turning, closing_forces, greatest_span, keeps_to, least_thickness,
-    load_shelf, standing_cautions, straighten,
+    ShelfSupport, Support, Turning, closing_forces, keeps_to, load_shelf, max_span, min_thickness,
+    standing_cautions, straighten,
 };
 use heartside::units::{Force, LineLoad, Stress};
 
@@ -108,7 +108,7 @@ proptest! {
                 prop_assert!(one.sag_long_term.abs() >= one.sag.abs());
                 let half = load_shelf(&shelf(depth, thickness, modulus, length, &places, loads(0.5))).unwrap();
                 prop_assert!((2.0 * half.sag.mm() - one.sag.mm()).abs() <= 1e-6 * one.sag.mm().abs() + 1e-12);
-                if modulus * 2.0 <= Bounds::MODULUS.greatest {
+                if modulus * 2.0 <= Bounds::MODULUS.max {
                     let stiff = load_shelf(&shelf(depth, thickness, 2.0 * modulus, length, &places, loads(1.0))).unwrap();
                     prop_assert!((2.0 * stiff.sag.mm() - one.sag.mm()).abs() <= 1e-6 * one.sag.mm().abs() + 1e-12);
                 }
@@ -128,7 +128,7 @@ proptest! {
         prop_assert!(near(sag(2.0 * thickness, length), one / 8.0, 1e-6));
     }
 
-    /// What is called the greatest span or the least thickness keeps to the sag, and a little beyond does not.
+    /// What is called the maximum span or the minimum thickness keeps to the sag, and a little beyond does not.
     #[test]
     fn limits_stand_at_the_limit(
         depth in inside(Bounds::WIDTH), thickness in inside(Bounds::THICKNESS), modulus in inside(Bounds::MODULUS),
@@ -143,7 +143,7 @@ proptest! {
             supports: [0.0, span].map(|x| ShelfSupport { turning: ends, ..ShelfSupport::at(mm(x)) }).to_vec(),
             loads: vec![ShelfLoad::Even(line)],
         }).unwrap();
-        match greatest_span(&board, line, ends, allowed) {
+        match max_span(&board, line, ends, allowed) {
             Ok(span) => {
                 prop_assert!(keeps_to(&at(span.mm() * 0.999), allowed));
                 prop_assert!(!keeps_to(&at(span.mm() * 1.001), allowed));
@@ -151,11 +151,11 @@ proptest! {
             Err(reason) => prop_assert!(matches!(reason, CarcassError::SagOutOfReach { .. }), "{reason}"),
         }
         let plain = shelf(depth, thickness, modulus, length, &[0.0, 1.0], vec![ShelfLoad::Even(line)]);
-        match least_thickness(&plain, allowed) {
+        match min_thickness(&plain, allowed) {
             Ok(thin) => {
                 let with = |thickness: f64| load_shelf(&shelf(depth, thickness, modulus, length, &[0.0, 1.0], vec![ShelfLoad::Even(line)])).unwrap();
-                prop_assert!(keeps_to(&with((thin.mm() * 1.001).min(Bounds::THICKNESS.greatest)), allowed));
-                if thin.mm() * 0.999 >= Bounds::THICKNESS.least {
+                prop_assert!(keeps_to(&with((thin.mm() * 1.001).min(Bounds::THICKNESS.max)), allowed));
+                if thin.mm() * 0.999 >= Bounds::THICKNESS.min {
                     prop_assert!(!keeps_to(&with(thin.mm() * 0.999), allowed));
                 }
             }

@@ -6,8 +6,8 @@ use approx::assert_relative_eq;
 use heartside::carcass::{BowedPanel, CarcassError, Support, straighten};
 use heartside::forecast::{Airs, Forecast, forecast};
 use heartside::job;
-use heartside::movement::{Direction, Face, RingStrains, Rings, RingsTold, Section};
-use heartside::panel::{Figure, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
+use heartside::movement::{Direction, Face, GivenRings, RingStrains, Rings, Section};
+use heartside::panel::{LeafMatch, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use heartside::report;
 use heartside::species::SpeciesTable;
 use heartside::stock::{Board, BoardOrder, ResawPlan, Wood, forecast_pack};
@@ -17,9 +17,9 @@ fn oak() -> Shrinkage {
     Shrinkage::of(SpeciesTable::built_in().find("oak, white").unwrap())
 }
 
-/// A job of boards, each told by thickness, width, length, moisture and rings, in the opening of a frame.
+/// A job of boards, each given by thickness, width, length, moisture and rings, in the opening of a frame.
 fn job_of(boards: &[[&str; 5]]) -> String {
-    let mut text = "format = 1\n[job]\nname = \"Edge\"\ndraws = 16\n\
+    let mut text = "format = 2\n[job]\nname = \"Edge\"\ndraws = 16\n\
          [places.shop]\nair = { temperature = \"18C\", humidity = \"55%\" }\n\
          [places.home]\nseasons = { winter = \"0%\", summer = \"100%\", temperature = \"20C\" }\n\
          [schedule]\nmeasured = 2026-10-05\ndelivered = 2026-11-20\n\
@@ -30,7 +30,7 @@ fn job_of(boards: &[[&str; 5]]) -> String {
         text += &format!(
             "[[parts]]\nname = \"board {i}\"\nspecies = \"oak, white\"\nthickness = \"{thickness}\"\n\
              width = \"{width}\"\nlength = \"{length}\"\nmoisture = \"{moisture}\"\nrings = {rings}\n\
-             [[joints.inset]]\nguest = \"board {i}\"\nguest_axis = \"width\"\nframe = \"frame\"\n\
+             [[joints.inset]]\npiece = \"board {i}\"\npiece_axis = \"width\"\ninto = \"frame\"\n\
              frame_axis = \"length\"\nopening = \"{width}\"\n"
         );
     }
@@ -243,23 +243,29 @@ fn a_panel_of_one_leaf() {
         from: percent(10.0),
         to: percent(6.0),
     };
-    let panel = Panel::new(leaves.clone(), Figure::Random, change, Weights::default()).unwrap();
+    let panel = Panel::new(
+        leaves.clone(),
+        LeafMatch::Random,
+        change,
+        Weights::default(),
+    )
+    .unwrap();
     let best = panel.best(3);
     assert!(best.first_is_proven);
-    assert_relative_eq!(best.placings[0].bow.mm().abs(), 3.0, epsilon = 1e-9);
-    assert_eq!(best.placings[0].seam_misfit, Length::ZERO);
-    let error = Panel::new(leaves, Figure::Bookmatch, change, Weights::default()).unwrap_err();
+    assert_relative_eq!(best.layouts[0].bow.mm().abs(), 3.0, epsilon = 1e-9);
+    assert_eq!(best.layouts[0].seam_misfit, Length::ZERO);
+    let error = Panel::new(leaves, LeafMatch::Bookmatch, change, Weights::default()).unwrap_err();
     assert!(error.to_string().contains("pair"), "{error}");
 }
 
 /// The pith on the bark face itself still is a telling; beyond it the section lies the wrong side up.
 #[test]
-fn the_pith_on_the_bark_face_is_told_and_beyond_it_refused() {
-    let told = |depth: f64| RingsTold::Pith {
+fn the_pith_on_the_bark_face_is_given_and_beyond_it_refused() {
+    let given = |depth: f64| GivenRings::Pith {
         depth: mm(depth),
         offset: Length::ZERO,
     };
-    assert!(told(-20.0).rings(mm(200.0), mm(20.0)).is_ok());
-    let error = told(-20.000_1).rings(mm(200.0), mm(20.0)).unwrap_err();
+    assert!(given(-20.0).rings(mm(200.0), mm(20.0)).is_ok());
+    let error = given(-20.000_1).rings(mm(200.0), mm(20.0)).unwrap_err();
     assert!(error.to_string().contains("bark side up"), "{error}");
 }

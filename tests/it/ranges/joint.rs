@@ -106,9 +106,9 @@ proptest! {
     ) {
         let slot = Slot::new(mm(from), strain(dry), strain(dry + wetter), mm(screw), mm(margin));
         prop_assert!(slot.travel.mm() >= 0.0 && near(slot.travel.mm(), from.abs() * wetter.max(0.0), 1e-9));
-        let (least, most) = ((screw + margin) / 2.0, slot.length.mm() - (screw + margin) / 2.0);
+        let (min, most) = ((screw + margin) / 2.0, slot.length.mm() - (screw + margin) / 2.0);
         let at = slot.screw_from_dry_end.mm();
-        prop_assert!(at >= least - 1e-9 && at <= most + 1e-9 * slot.length.mm().max(1.0), "{} in {} to {}", at, least, most);
+        prop_assert!(at >= min - 1e-9 && at <= most + 1e-9 * slot.length.mm().max(1.0), "{} in {} to {}", at, min, most);
         let far = Slot::new(mm(2.0 * from), strain(dry), strain(dry + wetter), mm(screw), mm(margin));
         prop_assert!(near(far.travel.mm(), 2.0 * slot.travel.mm(), 1e-12));
     }
@@ -121,7 +121,7 @@ proptest! {
         let change = |width: f64| {
             let parts = [part("front", 400.0, width, 20.0), part("side", 2.0 * width, 60.0, 20.0)];
             let joint = plan(
-                &format!("[[joints.inset]]\nguest = \"front\"\nguest_axis = \"width\"\nframe = \"side\"\nframe_axis = \"length\"\nopening = \"{width} mm\"\n"),
+                &format!("[[joints.inset]]\npiece = \"front\"\npiece_axis = \"width\"\ninto = \"side\"\ninto_axis = \"length\"\nopening = \"{width} mm\"\n"),
                 &parts,
             );
             let moves = motion(2, &[(0, Axis::Width, dry, wet)]);

@@ -16,17 +16,15 @@ use proptest::prelude::*;
 
 /// A row of the table: all of it evenly, its small values as often as its large ones, and both ends.
 fn inside(bounds: Bounds) -> BoxedStrategy<f64> {
-    let Bounds {
-        least, greatest, ..
-    } = bounds;
-    let floor = if least > 0.0 { least } else { greatest * 1e-9 };
-    let sizes = (floor.ln()..=greatest.ln()).prop_map(move |log| log.exp().clamp(least, greatest));
+    let Bounds { min, max, .. } = bounds;
+    let floor = if min > 0.0 { min } else { max * 1e-9 };
+    let sizes = (floor.ln()..=max.ln()).prop_map(move |log| log.exp().clamp(min, max));
     prop_oneof![
-        6 => least..=greatest,
+        6 => min..=max,
         6 => sizes,
-        1 => Just(least),
-        1 => Just(greatest),
-        1 => Just(0.0_f64.clamp(least, greatest)),
+        1 => Just(min),
+        1 => Just(max),
+        1 => Just(0.0_f64.clamp(min, max)),
     ]
     .boxed()
 }
@@ -48,7 +46,7 @@ fn any_wood() -> impl Strategy<Value = Shrinkage> {
 }
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn percent(value: f64) -> MoistureContent {

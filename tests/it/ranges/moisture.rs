@@ -52,7 +52,7 @@ proptest! {
         prop_assert!(d.is_finite() && d > 0.0, "{}", d);
         let (humidity, slope) = sorption(celsius, moisture);
         prop_assert!((0.0..=1.0).contains(&humidity) && slope.is_finite() && slope > 0.0);
-        // Within the range the formula is meant for: -30 to 60 C, to fibre saturation.
+        // Within the range the formula is meant for: -30 to 60 C, to fiber saturation.
         if (-30.0..50.0).contains(&celsius) && (2.0..25.0).contains(&moisture) && (0.3..0.8).contains(&gravity) {
             prop_assert!(diffusivity_m2_per_s(celsius + 5.0, moisture, gravity) > d);
             prop_assert!(diffusivity_m2_per_s(celsius, moisture, gravity + 0.1) < d);
@@ -141,11 +141,11 @@ proptest! {
         let air = year(winter, summer, cold, cold + warmer);
         let track = settled_year(&slab, &air);
         let limits = equilibrium_year(&air).mean_percent;
-        let least = limits.iter().copied().fold(f64::INFINITY, f64::min);
+        let min = limits.iter().copied().fold(f64::INFINITY, f64::min);
         let most = limits.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         prop_assert_eq!(track.mean_percent.len(), 365);
         for value in &track.mean_percent {
-            prop_assert!(*value >= least - 1e-6 && *value <= most + 1e-6, "{} outside {} to {}", value, least, most);
+            prop_assert!(*value >= min - 1e-6 && *value <= most + 1e-6, "{} outside {} to {}", value, min, most);
         }
         prop_assert!(track.slope_percent_per_mm.iter().all(|slope| slope.is_finite()));
         let stay = Stay { air: &air, from_day_of_year: 100, days: 50 };

@@ -2,7 +2,7 @@
 
 use super::*;
 use heartside::movement::{
-    Direction, Face, Layer, MovedSection, RingStrains, Rings, RingsTold, Sawn, Section,
+    Direction, Face, GivenRings, Layer, MovedSection, RingStrains, Rings, Sawn, Section,
     curvature_of_layers, curvature_of_moisture_slope, parabola_slope_percent_per_mm,
     two_layer_curvature,
 };
@@ -128,9 +128,9 @@ proptest! {
         }
     }
 
-    /// The cup is the greatest rise of the face, to a few millionths even with the pith close to the face: found here by narrowing on it from both sides.
+    /// The cup is the maximum rise of the face, to a few millionths even with the pith close to the face: found here by narrowing on it from both sides.
     #[test]
-    fn the_cup_is_the_greatest_rise(
+    fn the_cup_is_the_max_rise(
         width in 5.0..600.0_f64, thickness in 2.0..100.0_f64, away in -2.0..2.0_f64, below in 0.01..10.0_f64,
         e_r in -0.05..0.05_f64, e_t in -0.11..0.11_f64,
     ) {
@@ -148,8 +148,8 @@ proptest! {
                     high -= third;
                 }
             }
-            let (greatest, cup) = (rise((low + high) / 2.0), moved.cup(face).mm().abs());
-            prop_assert!((cup - greatest).abs() < 3e-6 * greatest + 2e-9, "{} and {}", cup, greatest);
+            let (max, cup) = (rise((low + high) / 2.0), moved.cup(face).mm().abs());
+            prop_assert!((cup - max).abs() < 3e-6 * max + 2e-9, "{} and {}", cup, max);
         }
     }
 
@@ -167,15 +167,15 @@ proptest! {
             let (dx, dz) = (x.mm() - away * width, thickness / 2.0 + below * width);
             prop_assert!((angle.cos() * dx + angle.sin() * dz).abs() < 1e-9 * width);
         }
-        let told = RingsTold::RingAngles(places.iter().map(|x| read(*x)).collect());
-        let Ok(Rings::Pith { depth, offset }) = told.rings(mm(width), mm(thickness)) else {
+        let given = GivenRings::RingAngles(places.iter().map(|x| read(*x)).collect());
+        let Ok(Rings::Pith { depth, offset }) = given.rings(mm(width), mm(thickness)) else {
             return Err(TestCaseError::fail("no pith"));
         };
         prop_assert!((depth.mm() - below * width).abs() < 1e-6 * width, "{} and {}", depth.mm(), below * width);
         prop_assert!((offset.mm() - away * width).abs() < 1e-6 * width);
     }
 
-    /// Anywhere round a pith, above it too, the ring's angle is square to the ray and told between -90 and 90 degrees.
+    /// Anywhere round a pith, above it too, the ring's angle is square to the ray and given between -90 and 90 degrees.
     #[test]
     fn ring_angles_are_square_to_the_ray_all_round(
         depth in inside(Bounds::PITH_DEPTH), offset in -2_000.0..2_000.0_f64, x in -1_000.0..1_000.0_f64, z in -500.0..1_000.0_f64,
@@ -230,22 +230,22 @@ proptest! {
 
     /// Telling the rings in any way gives rings to reckon with or a reason.
     #[test]
-    fn rings_told_in_any_way_are_rings_or_a_reason(
+    fn rings_given_in_any_way_are_rings_or_a_reason(
         width in inside(Bounds::WIDTH), thickness in inside(Bounds::THICKNESS),
         depth in inside(Bounds::PITH_DEPTH), radius in inside(Bounds::RING_RADIUS),
         any in proptest::collection::vec(inside(Bounds::LENGTH), 4), angles in proptest::collection::vec((-1.2..1.2_f64, inside(Bounds::ANGLE)), 0..5),
     ) {
-        let near_board = |share: f64| mm(share / Bounds::LENGTH.greatest * width);
-        let told = [
-            RingsTold::Pith { depth: mm(depth), offset: mm(any[0]) },
-            RingsTold::RingRise { rise: near_board(any[0]), chord: near_board(any[1]), crown: Some(near_board(any[2])), centre: None },
-            RingsTold::RingRise { rise: mm(any[0]), chord: mm(any[1]), crown: None, centre: Some(mm(any[3])) },
-            RingsTold::RingRadius { radius: mm(radius), crown: Some(near_board(any[2])), centre: Some(mm(any[3])) },
-            RingsTold::RingAngles(angles.iter().map(|(x, b)| (mm(x * width / 2.0), Angle::computed_degrees(*b))).collect()),
-            RingsTold::Sawn(Sawn::Rift),
+        let near_board = |share: f64| mm(share / Bounds::LENGTH.max * width);
+        let given = [
+            GivenRings::Pith { depth: mm(depth), offset: mm(any[0]) },
+            GivenRings::RingRise { rise: near_board(any[0]), chord: near_board(any[1]), crown: Some(near_board(any[2])), centre: None },
+            GivenRings::RingRise { rise: mm(any[0]), chord: mm(any[1]), crown: None, centre: Some(mm(any[3])) },
+            GivenRings::RingRadius { radius: mm(radius), crown: Some(near_board(any[2])), centre: Some(mm(any[3])) },
+            GivenRings::RingAngles(angles.iter().map(|(x, b)| (mm(x * width / 2.0), Angle::computed_degrees(*b))).collect()),
+            GivenRings::Sawn(Sawn::Rift),
         ];
-        for told in told {
-            match told.rings(mm(width), mm(thickness)) {
+        for given in given {
+            match given.rings(mm(width), mm(thickness)) {
                 Ok(rings) => {
                     let section = Section { width: mm(width), thickness: mm(thickness), rings };
                     prop_assert!(rings.angle_at(0.0, 0.0).degrees().is_finite());
@@ -308,9 +308,9 @@ proptest! {
     }
 }
 
-/// A figure that no table holds is told with the rule that stands in for it.
+/// A figure that no table holds is given with the rule that stands in for it.
 #[test]
-fn rules_that_stand_in_are_told() {
+fn rules_that_stand_in_are_given() {
     let table = heartside::species::SpeciesTable::built_in();
     for name in ["oak, white", "maple, sugar"] {
         let wood = table.find(name).unwrap();

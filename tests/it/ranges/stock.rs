@@ -22,7 +22,7 @@ fn any_plan() -> impl Strategy<Value = ResawPlan> {
         .prop_map(|(leaves, kerf, marked, other)| ResawPlan {
             leaves,
             kerf: mm(kerf),
-            plane_marked: mm(marked),
+            plane_bark: mm(marked),
             plane_other: mm(other),
         })
 }
@@ -37,7 +37,7 @@ proptest! {
             Err(reason) => prop_assert!(!reason.to_string().contains("NaN")),
             Ok(slices) => {
                 prop_assert!(!slices.is_empty());
-                let mut top = thickness - plan.plane_marked.mm();
+                let mut top = thickness - plan.plane_bark.mm();
                 for slice in &slices {
                     prop_assert!((slice.upper.mm() - top).abs() < 1e-9 * thickness);
                     prop_assert!(slice.thickness().mm() >= 0.5 - 1e-9);
@@ -87,11 +87,11 @@ proptest! {
             ripped(mm(k * width), mm(l * length), &plan, strain(a * 1e-6), strain(c * 1e-6), Length::ZERO)
         };
         if let (Ok(one), Ok(long), Ok(wide)) = (strips(1.0, 1.0), strips(1.0, 2.0), strips(2.0, 1.0)) {
-            let greatest = one.iter().fold(0.0_f64, |most, strip| most.max(strip.crook.mm().abs()));
+            let max = one.iter().fold(0.0_f64, |most, strip| most.max(strip.crook.mm().abs()));
             for ((one, long), wide) in one.iter().zip(&long).zip(&wide) {
                 prop_assert!(one.crook.mm().is_finite());
-                prop_assert!((long.crook.mm() - 4.0 * one.crook.mm()).abs() <= 1e-9 * greatest);
-                prop_assert!((wide.crook.mm() - one.crook.mm() / 2.0).abs() <= 1e-9 * greatest);
+                prop_assert!((long.crook.mm() - 4.0 * one.crook.mm()).abs() <= 1e-9 * max);
+                prop_assert!((wide.crook.mm() - one.crook.mm() / 2.0).abs() <= 1e-9 * max);
             }
         }
     }
@@ -116,13 +116,13 @@ proptest! {
     fn any_board_is_forecast_or_refused(
         length in inside(Bounds::BOARD_LENGTH), width in inside(Bounds::WIDTH), thickness in inside(Bounds::THICKNESS),
         moisture in 0.0..60.0_f64, wood in any_wood(), gravity in inside(Bounds::SPECIFIC_GRAVITY), leaves in 1..6_usize,
-        kerf in inside(Bounds::KERF), told in proptest::option::of(inside(Bounds::LOCKED_IN)),
+        kerf in inside(Bounds::KERF), given in proptest::option::of(inside(Bounds::LOCKED_IN)),
     ) {
         let wood = Wood { shrinkage: wood, basic_gravity: gravity };
         let order = |length: f64| {
             let board = Board::plain(mm(length), mm(width), mm(thickness), percent(moisture));
             let mut order = BoardOrder::plain(board, wood, ResawPlan::equal(leaves, mm(kerf)));
-            order.locked_in = told.map(|micro| strain(micro * 1e-6));
+            order.locked_in = given.map(|micro| strain(micro * 1e-6));
             order
         };
         let both = (forecast_pack(&[order(length)]), forecast_pack(&[order(2.0 * length)]));

@@ -83,7 +83,7 @@ proptest! {
 
     #[test]
     fn a_quantity_comes_back_from_text_and_from_data(share in 0.0..=1.0_f64) {
-        let at = |row: Bounds| (row.least + share * (row.greatest - row.least)).clamp(row.least, row.greatest);
+        let at = |row: Bounds| (row.min + share * (row.max - row.min)).clamp(row.min, row.max);
         let v = at(Bounds::LENGTH);
         comes_back(Length::from_mm(v).unwrap(), v, Length::mm)?;
         let v = at(Bounds::MOISTURE);
@@ -110,10 +110,10 @@ proptest! {
     #[test]
     fn a_value_is_kept_or_refused_by_name(share in 0.0..=1.0_f64, beyond in 1e-9..1e9_f64) {
         for (bounds, kept) in QUANTITIES {
-            let value = bounds.least + share * (bounds.greatest - bounds.least);
-            prop_assert_eq!(kept(value.min(bounds.greatest)), Ok(value.min(bounds.greatest)));
-            let step = beyond * bounds.greatest.abs().max(1.0);
-            for outside in [bounds.least - step, bounds.greatest + step, f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            let value = bounds.min + share * (bounds.max - bounds.min);
+            prop_assert_eq!(kept(value.min(bounds.max)), Ok(value.min(bounds.max)));
+            let step = beyond * bounds.max.abs().max(1.0);
+            for outside in [bounds.min - step, bounds.max + step, f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
                 let words = kept(outside).unwrap_err().to_string();
                 prop_assert!(words.contains(bounds.label), "{}", words);
             }
@@ -126,7 +126,7 @@ proptest! {
         degrees in inside(Bounds::ANGLE), seconds in inside(Bounds::DURATION), humid in inside(Bounds::HUMIDITY),
         chord in inside(Bounds::BOARD_LENGTH),
     ) {
-        prop_assert!(near(Length::computed_mm(mm).inches() * 25.4, mm, 1e-15));
+        prop_assert!(near(Length::from_mm_unchecked(mm).inches() * 25.4, mm, 1e-15));
         let warm = Temperature::computed_celsius(celsius);
         prop_assert!(((warm.fahrenheit() - 32.0) / 1.8 - celsius).abs() < 1e-12);
         prop_assert!((warm.kelvin() - 273.15 - celsius).abs() < 1e-12 && warm.kelvin() > 0.0);
@@ -136,9 +136,9 @@ proptest! {
         prop_assert!(near(Duration::computed_days(time.days()).seconds(), seconds, 1e-15));
         prop_assert!(near(RelativeHumidity::computed_percent(humid).fraction() * 100.0, humid, 1e-15));
         // A bend and its rise: there and back, and four times the rise over twice the chord.
-        let bend = Curvature::of_rise(Length::computed_mm(mm), Length::computed_mm(chord));
-        prop_assert!(near(bend.rise_over(Length::computed_mm(chord)).mm(), mm, 1e-14));
-        prop_assert!(near(bend.rise_over(Length::computed_mm(2.0 * chord)).mm(), 4.0 * mm, 1e-14));
+        let bend = Curvature::of_rise(Length::from_mm_unchecked(mm), Length::from_mm_unchecked(chord));
+        prop_assert!(near(bend.rise_over(Length::from_mm_unchecked(chord)).mm(), mm, 1e-14));
+        prop_assert!(near(bend.rise_over(Length::from_mm_unchecked(2.0 * chord)).mm(), 4.0 * mm, 1e-14));
     }
 
     /// What the program prints in either system, it reads again, as near as it was printed.
@@ -151,27 +151,27 @@ proptest! {
             let first = |text: String| text.split(" (").next().unwrap_or_default().to_owned();
             let text = first(notation::force_shown(Force::computed_newtons(newtons), system));
             // Half a pound is 2.2 N; an end of the range may be rounded past it.
-            if newtons.abs() < Bounds::FORCE.greatest - 5.0 {
+            if newtons.abs() < Bounds::FORCE.max - 5.0 {
                 let read = notation::force(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert!((read.newtons() - newtons).abs() < 2.3, "{}", text);
             }
             let text = first(notation::line_load_shown(LineLoad::computed_newtons_per_mm(load), system));
-            if load < Bounds::LINE_LOAD.greatest - 0.1 {
+            if load < Bounds::LINE_LOAD.max - 0.1 {
                 let read = notation::line_load(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert!((read.newtons_per_mm() - load).abs() < 0.001, "{}", text);
             }
             let text = first(notation::mass_shown(Mass::computed_grams(grams), system));
-            if grams > 1.0 && grams < Bounds::MASS.greatest - 10.0 {
+            if grams > 1.0 && grams < Bounds::MASS.max - 10.0 {
                 let read = notation::mass(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert!((read.grams() - grams).abs() < 1.5, "{}", text);
             }
             let text = first(notation::temperature_shown(Temperature::computed_celsius(celsius), system));
-            if celsius > Bounds::TEMPERATURE.least + 1.0 && celsius < Bounds::TEMPERATURE.greatest - 1.0 {
+            if celsius > Bounds::TEMPERATURE.min + 1.0 && celsius < Bounds::TEMPERATURE.max - 1.0 {
                 let read = notation::temperature(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert!((read.celsius() - celsius).abs() < 0.3, "{}", text);
             }
             let text = first(notation::stress_shown(Stress::computed_mpa(mpa), system));
-            if mpa < Bounds::STRESS.greatest * 0.99 {
+            if mpa < Bounds::STRESS.max * 0.99 {
                 let read = notation::stress(&text).map_err(|e| TestCaseError::fail(format!("{text}: {e}")))?;
                 prop_assert!((read.mpa() - mpa).abs() < 0.01 + 0.05 * mpa, "{}: {} for {}", text, read.mpa(), mpa);
             }

@@ -114,8 +114,11 @@ fn bad_input_ends_with_2_or_3_and_says_what_to_do() {
         b"species,radial_percent,tangential_percent\nPoir\xe9,4,9\n",
     )
     .unwrap();
-    let told = words(species(&["--species-table", latin1.to_str().unwrap()]), 2);
-    assert!(told.contains("line 2") && told.contains("UTF-8"), "{told}");
+    let given = words(species(&["--species-table", latin1.to_str().unwrap()]), 2);
+    assert!(
+        given.contains("line 2") && given.contains("UTF-8"),
+        "{given}"
+    );
     let large = folder.path().join("large.csv");
     std::fs::write(&large, "x".repeat(1_000_001)).unwrap();
     assert!(

@@ -166,7 +166,7 @@ fn averages_are_those_of_the_tables() {
 
 /// A wood no mechanical table tells: every getter answers, and says by which rule.
 #[test]
-fn missing_figures_are_none_and_the_rule_is_told() {
+fn missing_figures_are_none_and_the_rule_is_given() {
     let beech = SpeciesTable::built_in().find("European beech").unwrap();
     assert_eq!(beech.dry.modulus_mpa, None);
     assert_eq!(beech.basic_specific_gravity, None);
@@ -202,9 +202,9 @@ fn missing_figures_are_none_and_the_rule_is_told() {
     );
 }
 
-/// Fibre saturation is 22 % for the few woods so marked in the coefficient table, 30 % else.
+/// Fiber saturation is 22 % for the few woods so marked in the coefficient table, 30 % else.
 #[test]
-fn fibre_saturation_is_22_only_where_marked() {
+fn fiber_saturation_is_22_only_where_marked() {
     let marked: Vec<&str> = SpeciesTable::built_in()
         .all()
         .iter()

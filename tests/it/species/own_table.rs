@@ -65,7 +65,7 @@ fn faults(text: &str) -> String {
 }
 
 #[test]
-fn every_fault_is_told_with_its_place_reason_and_remedy() {
+fn every_fault_is_given_with_its_place_reason_and_remedy() {
     let words = faults(
         "species,radial_percent,tangential_percent,status\n\
          Pear,4.6,9.1,seen\n\
@@ -88,7 +88,7 @@ fn every_fault_is_told_with_its_place_reason_and_remedy() {
 }
 
 #[test]
-fn a_wrong_first_line_is_told() {
+fn a_wrong_first_line_is_given() {
     insta::assert_snapshot!(faults("speceis,radial,tangential_percent\nPear,4,8\n"), @r"
     woods.csv, line 1, column `speceis`: no such column is understood; did you mean `species`?
     woods.csv, line 1, column `radial`: no such column is understood; did you mean `radial_percent`?

@@ -217,7 +217,7 @@ fn printed_coefficients_follow_from_the_shrinkage() {
 
 /// A wood that only Table 13-5 tells gets the shrinkage whose slope at 10 % is the printed coefficient.
 #[test]
-fn woods_told_by_coefficients_alone_give_them_back() {
+fn woods_given_by_coefficients_alone_give_them_back() {
     let mut solved = BTreeSet::new();
     for species in SpeciesTable::built_in().all() {
         if species.shrinkage.radial_percent.status != Status::Derived {
@@ -232,7 +232,7 @@ fn woods_told_by_coefficients_alone_give_them_back() {
         assert!((slope(species.radial_percent()) - printed.radial.value).abs() < 1e-12);
         assert!((slope(species.tangential_percent()) - printed.tangential.value).abs() < 1e-12);
     }
-    assert_eq!(solved, listed("Woods told by their coefficients alone"));
+    assert_eq!(solved, listed("Woods given by their coefficients alone"));
     assert_eq!(solved.len(), 9);
 }
 
@@ -465,7 +465,7 @@ fn rows_from_memory_are_named() {
             .take_while(|line| !line.starts_with('#'))
             .collect();
         let section = section.join(" ");
-        let told: Vec<&str> = section.split('`').skip(1).step_by(2).collect();
-        assert_eq!(told, recalled, "{file}");
+        let given: Vec<&str> = section.split('`').skip(1).step_by(2).collect();
+        assert_eq!(given, recalled, "{file}");
     }
 }

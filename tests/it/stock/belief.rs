@@ -11,7 +11,7 @@ use heartside::units::{Curvature, Strain};
 fn known(drying: Drying) -> Known {
     Known {
         drying,
-        told: None,
+        given: None,
         evening: DRY,
     }
 }
@@ -136,26 +136,26 @@ fn a_strip_narrows_its_sisters_and_less_the_boards_of_its_pack() {
     assert!(other.mean() > before && other.mean() < own.mean());
 }
 
-// What is told at the cut stays the middle at the cut; the gradient then adds its own part.
+// What is given at the cut stays the middle at the cut; the gradient then adds its own part.
 #[test]
-fn a_told_strain_is_the_one_at_the_cut() {
+fn a_given_strain_is_the_one_at_the_cut() {
     let evening = EveningOut {
         middle: 6e-5,
         spread: 2e-5,
     };
-    let told = LockedIn::before(
+    let given = LockedIn::before(
         Bend::Along,
         &[Known {
             drying: Drying::Kiln,
-            told: Some(Strain::computed_ratio(4e-4)),
+            given: Some(Strain::computed_ratio(4e-4)),
             evening,
         }],
     );
-    assert_relative_eq!(told.at_the_cut(0).mean(), 4e-4, max_relative = 1e-12);
-    assert_relative_eq!(told.rested(0).mean(), 4.6e-4, max_relative = 1e-12);
-    assert_relative_eq!(told.at_the_cut(0).deviation(), 6e-5, max_relative = 1e-9);
+    assert_relative_eq!(given.at_the_cut(0).mean(), 4e-4, max_relative = 1e-12);
+    assert_relative_eq!(given.rested(0).mean(), 4.6e-4, max_relative = 1e-12);
+    assert_relative_eq!(given.at_the_cut(0).deviation(), 6e-5, max_relative = 1e-9);
     assert_relative_eq!(
-        told.rested(0).deviation(),
+        given.rested(0).deviation(),
         6e-5_f64.hypot(2e-5),
         max_relative = 1e-9
     );
@@ -177,7 +177,7 @@ fn a_number_known_exactly_is_a_step() {
 /// What a maker calls a way of drying is read as that way again.
 #[test]
 fn every_way_of_drying_is_read_by_its_own_words() {
-    use heartside::units::told::ReadNotation as _;
+    use heartside::units::spanned::ReadNotation as _;
     for drying in Drying::ALL {
         assert_eq!(
             Drying::read(drying.words()).unwrap(),
@@ -316,11 +316,11 @@ fn evening_out_adds_two_thirds_of_the_difference_and_spreads_as_stated() {
     }
 }
 
-/// Three boards of one pack that differ in all that may be told of them.
+/// Three boards of one pack that differ in all that may be given of them.
 fn pack() -> [Known; 3] {
-    let board = |drying, told: Option<f64>, middle, spread| Known {
+    let board = |drying, given: Option<f64>, middle, spread| Known {
         drying,
-        told: told.map(super::micro),
+        given: given.map(super::micro),
         evening: EveningOut { middle, spread },
     };
     [
@@ -330,8 +330,8 @@ fn pack() -> [Known; 3] {
     ]
 }
 
-// The prior as it is stated, board by board: four in five of the told spread, one in five three times as wide, so that the
-// variance is 0.8 + 0.2 x 9 = 2.6 times that of the body; ten times as much across the grain; a told strain spreads by
+// The prior as it is stated, board by board: four in five of the given spread, one in five three times as wide, so that the
+// variance is 0.8 + 0.2 x 9 = 2.6 times that of the body; ten times as much across the grain; a given strain spreads by
 // 15 % of itself and is the one at the cut.
 #[test]
 fn every_board_of_a_pack_has_its_own_prior() {
@@ -343,9 +343,9 @@ fn every_board_of_a_pack_has_its_own_prior() {
                 let prior = known.drying.prior();
                 let spread = times * scale * prior.spread_microstrain * wide;
                 let middle = scale * prior.middle_microstrain;
-                let (rested, cut) = match known.told {
+                let (rested, cut) = match known.given {
                     None => (middle, middle - known.evening.middle),
-                    Some(told) => (told.ratio() + known.evening.middle, told.ratio()),
+                    Some(given) => (given.ratio() + known.evening.middle, given.ratio()),
                 };
                 assert_relative_eq!(belief.rested(board).mean(), rested, max_relative = 1e-12);
                 assert_relative_eq!(belief.at_the_cut(board).mean(), cut, max_relative = 1e-12);
@@ -356,9 +356,9 @@ fn every_board_of_a_pack_has_its_own_prior() {
                     known.evening.spread,
                     max_relative = 1e-9
                 );
-                let at_the_cut = match known.told {
+                let at_the_cut = match known.given {
                     None => spread.hypot(known.evening.spread),
-                    // 15 % of 400 is 60; across the grain a tenth of that is the least there is.
+                    // 15 % of 400 is 60; across the grain a tenth of that is the minimum there is.
                     Some(_) => times * 60e-6_f64.max(10.0 * scale),
                 };
                 assert_relative_eq!(
@@ -375,9 +375,9 @@ fn every_board_of_a_pack_has_its_own_prior() {
             }
         }
     }
-    // No spread of a told strain is below 10 millionths.
+    // No spread of a given strain is below 10 millionths.
     let little = Known {
-        told: Some(Strain::computed_ratio(-2e-6)),
+        given: Some(Strain::computed_ratio(-2e-6)),
         ..known(Drying::Kiln)
     };
     let belief = LockedIn::before(Bend::Along, &[little]);

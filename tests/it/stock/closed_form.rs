@@ -1,7 +1,7 @@
 //! The closed form of a leaf's curvature against exact cases, the slope operator on the profile itself, a
 //! brute sum over layers, and derived figures to all their digits.
 
-use super::{mm, slice, told};
+use super::{given, mm, slice};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use heartside::movement::curvature_of_strain;
 use heartside::numerics::{legendre_p2, legendre_p3};
@@ -14,7 +14,7 @@ fn halves(thickness: f64, kerf: f64) -> Vec<Slice> {
 }
 
 fn bow(slice: &Slice, a: f64, length: f64) -> f64 {
-    let kappa = slice.marked_sign() * slice.bend_of_locked_in() * a;
+    let kappa = slice.sawn_sign() * slice.bend_of_locked_in() * a;
     Curvature::computed_per_mm(kappa).rise_over(mm(length)).mm()
 }
 
@@ -23,7 +23,7 @@ fn bow(slice: &Slice, a: f64, length: f64) -> f64 {
 #[test]
 fn two_leaves_bow_by_three_a_h_plus_k_over_h_squared() {
     for leaf in halves(50.8, 0.0) {
-        let kappa = leaf.marked_sign() * leaf.bend_of_locked_in() * 400e-6;
+        let kappa = leaf.sawn_sign() * leaf.bend_of_locked_in() * 400e-6;
         assert_relative_eq!(kappa, 3.0 * 400e-6 / 50.8, max_relative = 1e-12);
         assert_abs_diff_eq!(kappa, 2.36220e-5, epsilon = 5e-11);
         assert_abs_diff_eq!(bow(&leaf, 400e-6, 600.0), 1.063, epsilon = 5e-4);
@@ -31,7 +31,7 @@ fn two_leaves_bow_by_three_a_h_plus_k_over_h_squared() {
         assert_abs_diff_eq!(bow(&leaf, 400e-6, 2400.0), 17.008, epsilon = 5e-4);
     }
     for leaf in halves(50.8, 1.6) {
-        let kappa = leaf.marked_sign() * leaf.bend_of_locked_in() * 400e-6;
+        let kappa = leaf.sawn_sign() * leaf.bend_of_locked_in() * 400e-6;
         assert_relative_eq!(
             kappa,
             3.0 * 400e-6 * 52.4 / 50.8_f64.powi(2),
@@ -49,7 +49,7 @@ fn a_lop_sided_strain_bends_both_leaves_the_same_way() {
         assert_relative_eq!(leaf.bend_of_lopsided(), 1.5 / 50.8, max_relative = 1e-12);
     }
     // Seen from their fresh faces one is hollow and the other is round.
-    assert_eq!(leaves[0].marked_sign(), -leaves[1].marked_sign());
+    assert_eq!(leaves[0].sawn_sign(), -leaves[1].sawn_sign());
 }
 
 #[test]
@@ -67,7 +67,7 @@ fn an_unsawn_board_does_not_bend_and_a_planed_one_does() {
     assert_abs_diff_eq!(whole.bend_of_locked_in(), 0.0, epsilon = 1e-15);
     assert_abs_diff_eq!(whole.bend_of_lopsided(), 0.0, epsilon = 1e-15);
     let even = ResawPlan {
-        plane_marked: mm(3.0),
+        plane_bark: mm(3.0),
         plane_other: mm(3.0),
         ..ResawPlan::equal(1, mm(0.0))
     };
@@ -77,7 +77,7 @@ fn an_unsawn_board_does_not_bend_and_a_planed_one_does() {
         epsilon = 1e-15
     );
     let uneven = ResawPlan {
-        plane_marked: mm(6.0),
+        plane_bark: mm(6.0),
         ..ResawPlan::equal(1, mm(0.0))
     };
     let planed = uneven.slices(mm(50.8)).unwrap()[0];
@@ -87,12 +87,12 @@ fn an_unsawn_board_does_not_bend_and_a_planed_one_does() {
         12.0 * -3.0 / 50.8_f64.powi(2),
         max_relative = 1e-12
     );
-    assert!(planed.marked_sign() * planed.bend_of_locked_in() > 0.0);
+    assert!(planed.sawn_sign() * planed.bend_of_locked_in() > 0.0);
     assert!(!planed.lower_fresh && !planed.upper_fresh);
 }
 
 #[test]
-fn leaves_of_told_thickness_count_from_the_marked_face_and_the_rest_is_a_leaf() {
+fn leaves_of_given_thickness_count_from_the_marked_face_and_the_rest_is_a_leaf() {
     let plan = ResawPlan {
         leaves: Leaves::Thicknesses(vec![mm(20.0), mm(12.0)]),
         ..ResawPlan::equal(1, mm(1.5))
@@ -122,7 +122,7 @@ fn a_face_is_fresh_where_a_saw_made_it() {
     let fresh = |list: &[f64], planed: f64| -> Vec<(bool, bool)> {
         let plan = ResawPlan {
             leaves: Leaves::Thicknesses(list.iter().map(|leaf| mm(*leaf)).collect()),
-            plane_marked: mm(planed),
+            plane_bark: mm(planed),
             plane_other: mm(planed),
             ..ResawPlan::equal(1, mm(1.6))
         };
@@ -263,7 +263,7 @@ proptest! {
             let close = |a: f64, b: f64| (a - b).abs() < 1e-9;
             prop_assert!(close(one.bend_of_locked_in(), -other.bend_of_locked_in()));
             prop_assert!(close(one.bend_of_lopsided(), other.bend_of_lopsided()));
-            prop_assert!(close(one.marked_sign(), -other.marked_sign()));
+            prop_assert!(close(one.sawn_sign(), -other.sawn_sign()));
         }
     }
 
@@ -281,10 +281,10 @@ proptest! {
     }
 }
 
-// The belief about a curvature is linear in what is told.
+// The belief about a curvature is linear in what is given.
 #[test]
-fn a_told_strain_carries_through_the_belief() {
+fn a_given_strain_carries_through_the_belief() {
     let leaf = halves(50.8, 1.6)[0];
-    let kappa = told(400.0).curvature(0, &leaf, 1.0, 0.0);
+    let kappa = given(400.0).curvature(0, &leaf, 1.0, 0.0);
     assert_abs_diff_eq!(kappa.mean(), 2.43660e-5, epsilon = 5e-11);
 }

@@ -36,9 +36,9 @@ fn number(value: &Value, key: &str) -> f64 {
 
 // Derived figure: kappa 2.43660e-5 1/mm over 2400 mm is 17.5435 mm.
 #[test]
-fn told_strain_gives_the_derived_bow() {
-    let told = answer(&[&BOARD[..], &["--locked-in", "400"]].concat());
-    let leaves = told["leaves"].as_array().unwrap();
+fn given_strain_gives_the_derived_bow() {
+    let given = answer(&[&BOARD[..], &["--locked-in", "400"]].concat());
+    let leaves = given["leaves"].as_array().unwrap();
     assert_eq!(leaves.len(), 2);
     for leaf in leaves {
         assert_abs_diff_eq!(number(leaf, "thickness_mm"), 24.6, epsilon = 1e-9);
@@ -47,7 +47,7 @@ fn told_strain_gives_the_derived_bow() {
         assert_eq!(leaf["hollow_on"], "fresh face");
     }
     assert!(
-        told["cautions"][0]
+        given["cautions"][0]
             .as_str()
             .unwrap()
             .contains("close on the blade")
@@ -135,8 +135,8 @@ fn the_caution_is_printed_first_and_the_strip_is_explained() {
 }
 
 #[test]
-fn rest_and_outturn_are_answered_when_asked() {
-    let told = answer(
+fn rest_and_recovery_are_answered_when_asked() {
+    let given = answer(
         &[
             &BOARD[..],
             &[
@@ -168,7 +168,7 @@ fn rest_and_outturn_are_answered_when_asked() {
         ]
         .concat(),
     );
-    let leaf = &told["leaves"][0];
+    let leaf = &given["leaves"][0];
     assert_eq!(leaf["bow_by_day_mm"].as_array().unwrap().len(), 91);
     assert!(number(leaf, "rest_90_percent_days") > 5.0);
     assert!(number(leaf, "cup_share_rings_mm").abs() > 0.01);
@@ -177,9 +177,9 @@ fn rest_and_outturn_are_answered_when_asked() {
         .map(|share| number(leaf, &format!("cup_share_{share}_mm")))
         .sum::<f64>();
     assert_abs_diff_eq!(sum, number(leaf, "cup_mm"), epsilon = 1e-9);
-    let outturn = told["outturn"].as_array().unwrap();
-    assert_eq!(outturn.len(), 5);
-    assert!(number(&outturn[2], "left_mm") > number(&outturn[0], "left_mm"));
+    let recovery = given["recovery"].as_array().unwrap();
+    assert_eq!(recovery.len(), 5);
+    assert!(number(&recovery[2], "left_mm") > number(&recovery[0], "left_mm"));
 }
 
 #[test]

@@ -57,13 +57,13 @@ fn every_error_says_what_is_wrong_and_what_to_do() {
                 ..order()
             }),
             &["no leaf"],
-            "thicknesses from the marked face",
+            "thicknesses from the bark face",
         ),
         (
             refused(BoardOrder {
                 plan: ResawPlan {
                     leaves: Leaves::Thicknesses(vec![mm(30.0), mm(25.0)]),
-                    plane_marked: mm(1.0),
+                    plane_bark: mm(1.0),
                     plane_other: mm(0.5),
                     ..order().plan
                 },
@@ -160,10 +160,10 @@ fn every_error_says_what_is_wrong_and_what_to_do() {
         ),
     ];
     for (error, figures, remedy) in &table {
-        let told = error.to_string();
-        let (reason, rest) = told
+        let given = error.to_string();
+        let (reason, rest) = given
             .split_once("; ")
-            .unwrap_or_else(|| panic!("no remedy: {told}"));
+            .unwrap_or_else(|| panic!("no remedy: {given}"));
         for figure in *figures {
             assert!(reason.contains(figure), "`{figure}` is not in: {reason}");
         }

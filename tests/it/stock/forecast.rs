@@ -72,16 +72,16 @@ fn casehardened_leaves_come_hollow_on_the_fresh_face_and_tension_turns_them() {
 }
 
 #[test]
-fn the_middle_leaf_of_three_is_told_by_its_mark() {
+fn the_middle_leaf_of_three_is_given_by_its_mark() {
     let mut order = order(plank());
     order.plan = ResawPlan::equal(3, mm(1.6));
     order.locked_in = Some(micro(400.0));
     let forecast = one(order.clone());
     assert_eq!(forecast.leaves[1].bow.hollow_on, HollowOn::Neither);
-    // What the board had bends it, and its mark is toward the board's marked face.
+    // What the board had bends it, and its mark is toward the board's bark face.
     order.board.bow = mm(6.0);
     let bowed = one(order);
-    assert_eq!(bowed.leaves[1].bow.hollow_on, HollowOn::MarkedFace);
+    assert_eq!(bowed.leaves[1].bow.hollow_on, HollowOn::SawnFace);
     assert_abs_diff_eq!(bowed.leaves[1].bow.rested.middle.mm(), 6.0, epsilon = 1e-9);
 }
 
@@ -97,7 +97,7 @@ fn each_leaf_inherits_the_bow_of_the_board() {
     order.locked_in = Some(micro(0.0));
     order.locked_in_across = Some(micro(0.0));
     let forecast = one(order);
-    // The board's marked face is its upper face: hollow there, the upper leaf is hollow on its outer face.
+    // The board's bark face is its upper face: hollow there, the upper leaf is hollow on its outer face.
     assert_abs_diff_eq!(
         forecast.leaves[0].bow.rested.middle.mm(),
         -5.0,
@@ -199,10 +199,10 @@ fn rings_cup_the_leaf_on_its_way_to_the_shop_air() {
 
 #[test]
 fn casehardened_stock_is_cautioned_against_first() {
-    let cautions = |drying, told: Option<f64>| {
+    let cautions = |drying, given: Option<f64>| {
         let mut order = order(plank());
         order.drying = drying;
-        order.locked_in = told.map(micro);
+        order.locked_in = given.map(micro);
         one(order).cautions
     };
     let pinches = |list: &[Caution]| matches!(list.first(), Some(Caution::PinchesBlade { .. }));
@@ -257,20 +257,20 @@ fn full_order() -> BoardOrder {
 }
 
 // By hand, H 50.8, kerf 1.6, two leaves: a alone gives 3 a (H + k)/H^2, the rise L^2/8 of it; what evens out, (2/3) C dM, goes the
-// same way; the board's own bow counts positive on the leaf whose marked face looks as the board's does, negative on the other.
+// same way; the board's own bow counts positive on the leaf whose sawn face looks as the board's does, negative on the other.
 #[test]
 fn each_share_is_what_its_own_formula_gives() {
     let order = full_order();
     let board = order.board;
     let forecast = one(order.clone());
     let of_a = 3.0 * 52.4 / 50.8_f64.powi(2);
-    for (told, bend, chord, rise) in [
+    for (given, bend, chord, rise) in [
         (400e-6, Bend::Along, 2400.0_f64, 5.0),
         (1500e-6, Bend::Across, 200.0, 0.8),
     ] {
         let evening = board.evening_out(&order.wood, bend).middle;
         assert!(evening > 0.0);
-        // The upper leaf's marked face is its lower, fresh one, which looks the other way than the board's marked face.
+        // The upper leaf's sawn face is its lower, fresh one, which looks the other way than the board's bark face.
         for (leaf, inherited) in forecast.leaves.iter().zip([-rise, rise]) {
             let warp = if bend == Bend::Along {
                 &leaf.bow
@@ -279,12 +279,12 @@ fn each_share_is_what_its_own_formula_gives() {
             };
             let factor = chord.powi(2) / 8.0 * of_a;
             let shares = warp.shares;
-            assert_abs_diff_eq!(shares.locked_in.mm(), factor * told, epsilon = 1e-9);
+            assert_abs_diff_eq!(shares.locked_in.mm(), factor * given, epsilon = 1e-9);
             assert_abs_diff_eq!(shares.moisture.mm(), factor * evening, epsilon = 1e-9);
             assert_abs_diff_eq!(shares.inherited.mm(), inherited, epsilon = 1e-9);
             assert_abs_diff_eq!(
                 warp.off_saw.middle.mm(),
-                factor * told + inherited,
+                factor * given + inherited,
                 epsilon = 1e-9
             );
             shares_add_up(leaf);
@@ -292,7 +292,7 @@ fn each_share_is_what_its_own_formula_gives() {
     }
 }
 
-// Round trip: leaves measured as a told strain would make them give that strain back, and no lop-sided one, whatever else bends
+// Round trip: leaves measured as a given strain would make them give that strain back, and no lop-sided one, whatever else bends
 // them: the bow and cup the board had, its gradient, its rings; off the saw or rested.
 #[test]
 fn measured_leaves_give_back_the_strain_that_made_them() {
@@ -319,22 +319,22 @@ fn measured_leaves_give_back_the_strain_that_made_them() {
             })
             .collect();
         let found = one(blind);
-        for (finding, told) in [(found.along, 400.0), (found.across, 1500.0)] {
-            assert_abs_diff_eq!(finding.at_the_cut.middle_microstrain, told, epsilon = 0.01);
+        for (finding, given) in [(found.along, 400.0), (found.across, 1500.0)] {
+            assert_abs_diff_eq!(finding.at_the_cut.middle_microstrain, given, epsilon = 0.01);
             assert_abs_diff_eq!(finding.lopsided.middle_microstrain, 0.0, epsilon = 0.01);
         }
     }
-    // Once told, what is locked in is known to 15 % of itself (stated judgement), and nothing was measured.
-    for (finding, told) in [(forecast.along, 400.0), (forecast.across, 1500.0)] {
-        let half = 1.644_854 * 0.15 * told;
+    // Once given, what is locked in is known to 15 % of itself (stated judgement), and nothing was measured.
+    for (finding, given) in [(forecast.along, 400.0), (forecast.across, 1500.0)] {
+        let half = 1.644_854 * 0.15 * given;
         assert_abs_diff_eq!(
             finding.at_the_cut.low_microstrain,
-            told - half,
+            given - half,
             epsilon = 0.01
         );
         assert_abs_diff_eq!(
             finding.at_the_cut.high_microstrain,
-            told + half,
+            given + half,
             epsilon = 0.01
         );
         assert_abs_diff_eq!(finding.narrowed_percent, 0.0, epsilon = 1e-9);
@@ -343,7 +343,7 @@ fn measured_leaves_give_back_the_strain_that_made_them() {
 
 // Exact: of two strips of one reading, the band narrows by what the precisions add up to.
 #[test]
-fn narrowing_is_told_as_a_share_of_the_band_before() {
+fn narrowing_is_given_as_a_share_of_the_band_before() {
     let mut order = order(plank());
     order.drying = Drying::Kiln;
     order.measured = vec![MeasuredLeaf::of_bow(1, mm(15.0))];
@@ -357,19 +357,19 @@ fn narrowing_is_told_as_a_share_of_the_band_before() {
 }
 
 #[test]
-fn a_leaf_is_told_by_the_face_that_is_hollow() {
+fn a_leaf_is_given_by_the_face_that_is_hollow() {
     let mut middle = order(Board {
         bow: mm(-6.0),
         ..plank()
     });
     middle.plan = ResawPlan::equal(3, mm(1.6));
     middle.locked_in = Some(micro(0.0));
-    assert_eq!(one(middle).leaves[1].bow.hollow_on, HollowOn::UnmarkedFace);
+    assert_eq!(one(middle).leaves[1].bow.hollow_on, HollowOn::OtherFace);
     for (face, word) in [
         (HollowOn::FreshFace, "fresh"),
         (HollowOn::OuterFace, "outer"),
-        (HollowOn::MarkedFace, "marked"),
-        (HollowOn::UnmarkedFace, "unmarked"),
+        (HollowOn::SawnFace, "sawn"),
+        (HollowOn::OtherFace, "unmarked"),
         (HollowOn::Neither, "neither"),
     ] {
         assert!(face.words().starts_with(word), "{}", face.words());
@@ -391,22 +391,22 @@ fn dust_is_cautioned_against_where_there_is_a_cut() {
 
 // By hand: two halves with free ends close by (L^2/2) 2 x 3 a (H + k)/H^2 at the ends. Over 600 mm, H 50.8, kerf 1.6 that is
 // 21.93 mm for each thousandth of a: a kerf of 1.6 mm is closed at 73 millionths. So the 75 of the acceptance test rules, and a
-// told strain of 75, which lies above and below it alike, closes the kerf in one case of two; over 1200 mm the same.
+// given strain of 75, which lies above and below it alike, closes the kerf in one case of two; over 1200 mm the same.
 #[test]
 fn a_pinch_is_as_likely_as_not_at_the_acceptance_limit() {
-    let cautions = |length: f64, told: f64| {
+    let cautions = |length: f64, given: f64| {
         let mut order = order(Board::plain(mm(length), mm(200.0), mm(50.8), percent(9.0)));
-        order.locked_in = Some(micro(told));
+        order.locked_in = Some(micro(given));
         one(order).cautions
     };
     for length in [600.0, 1200.0, 2400.0] {
-        for (told, pinches) in [(74.5, false), (75.5, true)] {
-            let found = cautions(length, told);
+        for (given, pinches) in [(74.5, false), (75.5, true)] {
+            let found = cautions(length, given);
             let chance = found.iter().find_map(|caution| match caution {
                 Caution::PinchesBlade { chance_percent } => Some(*chance_percent),
                 Caution::Dust => None,
             });
-            assert_eq!(chance.is_some(), pinches, "{told} over {length} mm");
+            assert_eq!(chance.is_some(), pinches, "{given} over {length} mm");
             assert!(chance.is_none_or(|chance| (50.0..55.0).contains(&chance)));
         }
     }
@@ -416,13 +416,13 @@ fn a_pinch_is_as_likely_as_not_at_the_acceptance_limit() {
 }
 
 // By hand: beside a cut the ends close by (L^2/2) (kappa_1 - kappa_2), linear in a at the cut and, where the leaves differ, in c;
-// what evens out has no share in it. Its chance is that of the Gaussians believed: a told strain spreads by 15 %, c by 60 millionths in
+// what evens out has no share in it. Its chance is that of the Gaussians believed: a given strain spreads by 15 %, c by 60 millionths in
 // four boards of five and by 180 in the fifth (stated judgement).
 #[test]
 fn the_chance_of_a_pinch_is_that_of_the_gaussians() {
-    let known = |told: f64, middle: f64| Known {
+    let known = |given: f64, middle: f64| Known {
         drying: Drying::Kiln,
-        told: Some(micro(told)),
+        given: Some(micro(given)),
         evening: EveningOut {
             middle,
             spread: 30e-6,
@@ -441,7 +441,7 @@ fn the_chance_of_a_pinch_is_that_of_the_gaussians() {
             ..ResawPlan::equal(1, mm(kerf))
         };
         let slices = plan.slices(mm(50.8)).unwrap();
-        for (board, told) in [(0, 300e-6), (1, 120e-6)] {
+        for (board, given) in [(0, 300e-6), (1, 120e-6)] {
             let by_hand = slices
                 .windows(2)
                 .map(|pair| {
@@ -460,8 +460,8 @@ fn the_chance_of_a_pinch_is_that_of_the_gaussians() {
                     let limit = kerf.max(75e-6 * of_a);
                     [(0.8, 60e-6), (0.2, 180e-6)]
                         .map(|(weight, c)| {
-                            let spread = (of_a * 0.15 * told).hypot(of_c * c);
-                            weight * normal_chance((of_a * told - limit) / spread)
+                            let spread = (of_a * 0.15 * given).hypot(of_c * c);
+                            weight * normal_chance((of_a * given - limit) / spread)
                         })
                         .iter()
                         .sum::<f64>()

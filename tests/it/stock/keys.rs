@@ -4,7 +4,7 @@ use heartside::moisture::meter::Reading;
 use heartside::stock::{
     Bend, BoardKeys, BoardPlan, Drying, Leaves, Lying, WhenRead, forecast_pack,
 };
-use heartside::units::told::Problems;
+use heartside::units::spanned::Problems;
 
 fn read(text: &str) -> (Option<BoardPlan>, Vec<String>) {
     let keys: BoardKeys = toml::from_str(text).unwrap();
@@ -28,7 +28,7 @@ fn a_board_is_read_with_everything_it_may_tell() {
          strips = [{{ length = '24in', gap = '-1/16in' }}, {{ length = '9in', across = true, bows = '0.5 mm, 0.4 mm', read = 'rested' }}]\n\
          measured_leaves = [{{ leaf = 1, bow = '4 mm' }}]\n\
          parts = [{{ name = 'door panel', length = '20in', width = '8in', thickness = '5/8in', count = 2 }}]\n\
-         rests_in = 'shop'\nlying = 'marked face up'\nrest_days = 30\n"
+         rests_in = 'shop'\nlying = 'sawn face up'\nrest_days = 30\n"
     ));
     assert!(words.is_empty(), "{words:?}");
     let plan = plan.unwrap();
@@ -43,7 +43,7 @@ fn a_board_is_read_with_everything_it_may_tell() {
         (Bend::Along, Bend::Across)
     );
     assert_eq!(plan.strips[0].thickness, plan.board.thickness);
-    assert_eq!(plan.lying, Lying::MarkedFaceUp);
+    assert_eq!(plan.lying, Lying::SawnFaceUp);
     assert_eq!(plan.parts[0].count, 2);
     let forecast = forecast_pack(&[plan.order(super::walnut(), None)]).unwrap();
     // 50.8 - 20 - 25 mm and two kerfs leave a third leaf of 2.6 mm.
@@ -51,7 +51,7 @@ fn a_board_is_read_with_everything_it_may_tell() {
 }
 
 #[test]
-fn every_wrong_key_is_told_at_once() {
+fn every_wrong_key_is_given_at_once() {
     let (plan, words) = read(&format!(
         "{PLANK}moisture = '9%'\nshell = '8%'\ndrying = 'kiln dried, unconditoned'\nleaves = 2\n\
          strips = [{{ length = '24in' }}, {{ length = '24in', bows = '1 mm' }}]\n\
@@ -60,10 +60,10 @@ fn every_wrong_key_is_told_at_once() {
     assert!(plan.is_none());
     let all = words.join("\n");
     for word in [
-        "told twice",
+        "given twice",
         "kiln dried unconditioned",
         "no reading",
-        "two, the marked face's half first",
+        "two, the bark face's half first",
         "measured leaf without a reading",
         "stickered",
         "unit",
@@ -86,7 +86,7 @@ fn every_wrong_key_is_told_at_once() {
 /// What a board does not tell is what the keys' own words say: a kerf of 1/16 in, a clean-up cut of 1/64 in, 60 days on stickers in
 /// the shop, one part of each, a reading good to 0.25 mm straight off the saw.
 #[test]
-fn what_is_not_told_is_as_the_keys_say() {
+fn what_is_not_given_is_as_the_keys_say() {
     let (plan, words) = read(&format!(
         "{PLANK}moisture = '9%'\nleaves = 2\nstrips = [{{ length = '24in', gap = '1 mm' }}]\n\
          measured_leaves = [{{ leaf = 2, cup = '1 mm' }}]\n\
@@ -101,7 +101,7 @@ fn what_is_not_told_is_as_the_keys_say() {
         plan.board.crook,
         plan.board.cup,
         plan.board.twist,
-        plan.plan.plane_marked,
+        plan.plan.plane_bark,
         plan.plan.plane_other,
     ] {
         assert_eq!(nothing.mm(), 0.0);
@@ -125,13 +125,13 @@ fn what_is_not_told_is_as_the_keys_say() {
     assert_eq!(strip.kerf, plan.plan.kerf);
 }
 
-/// All that may be told is kept as told.
+/// All that may be given is kept as given.
 #[test]
-fn all_that_is_told_is_kept() {
+fn all_that_is_given_is_kept() {
     let (plan, words) = read(&format!(
         "{PLANK}moisture = '9%'\ncore = '11%'\ncup = '1 mm'\ncrook = '3 mm'\nleaves = 3\nkerf = '2 mm'\n\
-         plane_marked = '1 mm'\nplane_other = '0.5 mm'\nclean_up = '0.3 mm'\nlocked_in = '300'\nlocked_in_across = '-900'\n\
-         rests_in = 'loft'\nlying = 'marked face down'\nrest_days = 12\nleaf_weight = '4 kg'\n\
+         plane_bark = '1 mm'\nplane_other = '0.5 mm'\nclean_up = '0.3 mm'\nlocked_in = '300'\nlocked_in_across = '-900'\n\
+         rests_in = 'loft'\nlying = 'sawn face down'\nrest_days = 12\nleaf_weight = '4 kg'\n\
          strips = [{{ length = '500 mm', thickness = '40 mm', planed_from = '45 mm', kerf = '1 mm', gap = '1 mm', reading_error = '0.1 mm' }}]\n\
          measured_leaves = [{{ leaf = 3, bow = '2 mm', cup = '-1 mm', read = 'rested', reading_error = '0.5 mm' }}]\n"
     ));
@@ -149,7 +149,7 @@ fn all_that_is_told_is_kept() {
     );
     assert_eq!(
         [
-            mm(plan.plan.plane_marked),
+            mm(plan.plan.plane_bark),
             mm(plan.plan.plane_other),
             mm(plan.clean_up)
         ],
@@ -162,7 +162,7 @@ fn all_that_is_told_is_kept() {
     assert!((order.locked_in.unwrap().ratio() - 300e-6).abs() < 1e-15);
     assert!((order.locked_in_across.unwrap().ratio() + 900e-6).abs() < 1e-15);
     let rest = order.rest.unwrap();
-    assert_eq!((rest.lying, rest.days), (Lying::MarkedFaceDown, 12));
+    assert_eq!((rest.lying, rest.days), (Lying::SawnFaceDown, 12));
     assert!((rest.weight.unwrap().grams() - 4000.0).abs() < 1e-9);
     assert_eq!(order.plan, plan.plan);
     assert_eq!(plan.rests_in.as_deref(), Some("loft"));
@@ -187,28 +187,31 @@ fn all_that_is_told_is_kept() {
 
 /// Every limit of the section, from inside and from outside: what is wrong and what to do.
 #[test]
-fn every_limit_is_told_with_its_remedy() {
+fn every_limit_is_given_with_its_remedy() {
     let base = format!("{PLANK}moisture = '9%'\n");
     let refused = |rest: &str, words: &[&str]| {
-        let (plan, told) = read(&format!("{base}{rest}"));
+        let (plan, given) = read(&format!("{base}{rest}"));
         assert!(plan.is_none(), "{rest}");
-        assert_eq!(told.len(), 1, "{rest}: {told:?}");
+        assert_eq!(given.len(), 1, "{rest}: {given:?}");
         for word in words {
-            assert!(told[0].contains(word), "`{word}` is not in: {}", told[0]);
+            assert!(given[0].contains(word), "`{word}` is not in: {}", given[0]);
         }
     };
     let taken = |rest: &str| {
-        let (plan, told) = read(&format!("{base}{rest}"));
-        assert!(plan.is_some() && told.is_empty(), "{rest}: {told:?}");
+        let (plan, given) = read(&format!("{base}{rest}"));
+        assert!(plan.is_some() && given.is_empty(), "{rest}: {given:?}");
     };
     refused(
         "leaves = 0\n",
         &["0 is outside 1 to 50", "give a number in that range"],
     );
-    refused("", &["how the board is split is not told", "give `leaves`"]);
+    refused(
+        "",
+        &["how the board is split is not given", "give `leaves`"],
+    );
     refused(
         "leaves = 2\nleaf_thicknesses = '20 mm'\n",
-        &["told twice", "give `leaves`"],
+        &["given twice", "give `leaves`"],
     );
     taken("leaves = 2\nrest_days = 1000\n");
     refused(
@@ -259,12 +262,12 @@ fn every_limit_is_told_with_its_remedy() {
             "thickness it had when it was dried",
         ],
     );
-    let (plan, told) = read(
+    let (plan, given) = read(
         "name = 'x'\nspecies = 'walnut, black'\nthickness = '600 mm'\nwidth = '9in'\nlength = '96in'\nmoisture = '9%'\nleaves = 2\n",
     );
     assert!(plan.is_none());
     assert!(
-        told[0].contains("600 mm is outside") && told[0].contains("write quarters of an inch"),
-        "{told:?}"
+        given[0].contains("600 mm is outside") && given[0].contains("write quarters of an inch"),
+        "{given:?}"
     );
 }

@@ -1,4 +1,4 @@
-//! Milling allowance, outturn of a rough thickness, and the assignment.
+//! Milling allowance, recovery of a rough thickness, and the assignment.
 
 use super::{micro, mm, percent, plank, walnut};
 use approx::assert_abs_diff_eq;
@@ -7,8 +7,8 @@ use heartside::chance::{Verdict, normal_chance};
 use heartside::movement::{Direction, Rings};
 use heartside::stock::{
     Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, Lying, PartWanted,
-    ResawPlan, RestPlan, Wanted, assign, assign_within, forecast_pack, milling, outturn,
-    outturn_of, part_allowance, serve_boards,
+    ResawPlan, RestPlan, Wanted, assign, assign_within, forecast_pack, milling, part_allowance,
+    recovery, recovery_of, serve_boards,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -70,11 +70,11 @@ fn cutting_first_saves_thickness_and_parts_are_judged() {
     assert!(found[0].cut_first.left.middle > found[0].flatten_first.left.middle);
     assert_eq!(
         found[2].verdict,
-        Verdict::Redo,
+        Verdict::Fails,
         "17 mm of bow leave no 20 mm"
     );
     assert!(!found[3].fits_outline);
-    assert_eq!(found[3].verdict, Verdict::Redo);
+    assert_eq!(found[3].verdict, Verdict::Fails);
     // The two rails are served, the long rail and the top are not.
     assert_eq!(forecast.serving.leaf_of.len(), 5);
     assert!(forecast.serving.proven);
@@ -133,7 +133,7 @@ fn beliefs(drying: Drying) -> (LockedIn, LockedIn) {
     let board = plank();
     let known = |bend| Known {
         drying,
-        told: None,
+        given: None,
         evening: board.evening_out(&walnut(), bend),
     };
     (
@@ -158,7 +158,7 @@ fn cross_cutting_first_saves_what_the_bow_costs() {
         kerf: mm(1.6),
         clean_up: mm(0.4),
     };
-    let found = outturn(
+    let found = recovery(
         &board,
         &walnut(),
         (&along, &across),
@@ -195,7 +195,7 @@ fn cross_cutting_first_saves_what_the_bow_costs() {
     assert!(of(FirstCut::Whole).chance < of(FirstCut::CutLeaves).chance);
     // Stock that was not conditioned yields worse.
     let (along, across) = beliefs(Drying::KilnUnconditioned);
-    let worse = outturn(
+    let worse = recovery(
         &board,
         &walnut(),
         (&along, &across),
@@ -212,7 +212,7 @@ fn cross_cutting_first_saves_what_the_bow_costs() {
         leaves: 3,
         ..wanted
     };
-    for order_of_work in outturn(
+    for order_of_work in recovery(
         &board,
         &walnut(),
         (&along, &across),
@@ -222,7 +222,7 @@ fn cross_cutting_first_saves_what_the_bow_costs() {
     )
     .unwrap()
     {
-        assert_eq!(order_of_work.verdict, Verdict::Redo);
+        assert_eq!(order_of_work.verdict, Verdict::Fails);
         assert!(order_of_work.chance < 1e-6);
     }
 }
@@ -351,7 +351,7 @@ proptest! {
         prop_assert!(found.proven);
         prop_assert_eq!(found.served, served);
         prop_assert!((found.cost - cost).abs() < 1e-9, "{} against {cost}", found.cost);
-        // What is told is what was counted, and it fits.
+        // What is given is what was counted, and it fits.
         let mut used = [0.0; 3];
         let mut sum = 0.0;
         for (part, leaf) in found.leaf_of.iter().enumerate() {
@@ -417,7 +417,7 @@ fn a_tiny_piece_loses_only_its_clean_up_cuts() {
 }
 
 // Bow and cup of a piece are independent, each a mixture of two Gaussians (the lop-sided strain spreads by 60 millionths along the
-// grain, 600 across it, in four boards of five, three times that in the fifth; a told strain by 15 %, all stated judgement). The chance
+// grain, 600 across it, in four boards of five, three times that in the fifth; a given strain by 15 %, all stated judgement). The chance
 // that flattening leaves a thickness is that of |bow| + |cup| being less than what is to spare: here a fine sum over the cup,
 // beside which the fifteen places the room takes are good to half a
 // place.
@@ -522,9 +522,9 @@ fn a_board_that_flattening_uses_up_yields_nothing() {
         kerf: mm(1.6),
         clean_up: mm(0.4),
     };
-    let found = outturn_of(&order, &wanted).unwrap();
+    let found = recovery_of(&order, &wanted).unwrap();
     for none in &found[..2] {
-        assert_eq!((none.chance, none.verdict), (0.0, Verdict::Redo));
+        assert_eq!((none.chance, none.verdict), (0.0, Verdict::Fails));
         assert_abs_diff_eq!(none.board_loss.mm(), 50.8, epsilon = 1e-9);
         assert_abs_diff_eq!(none.rough_leaf.mm(), -0.8, epsilon = 1e-9);
         assert_eq!(none.left.high, Length::ZERO);
@@ -555,13 +555,13 @@ fn a_board_that_flattening_uses_up_yields_nothing() {
         leaves: 0,
         ..wanted
     };
-    assert!(outturn_of(&order, &none).is_err());
+    assert!(recovery_of(&order, &none).is_err());
 }
 
-// Where the board needs no flattening the leaves of the outturn are those of the forecast, with all that bends them: what is locked in,
-// what evens out, the rings; the worst of them is told.
+// Where the board needs no flattening the leaves of the recovery are those of the forecast, with all that bends them: what is locked in,
+// what evens out, the rings; the worst of them is given.
 #[test]
-fn the_outturn_of_a_flat_board_is_the_forecast_of_its_leaves() {
+fn the_recovery_of_a_flat_board_is_the_forecast_of_its_leaves() {
     for (a, across, offset) in [
         (300.0, 1800.0, 0.0),
         (-300.0, -1800.0, 40.0),
@@ -594,7 +594,7 @@ fn the_outturn_of_a_flat_board_is_the_forecast_of_its_leaves() {
             kerf: mm(1.6),
             clean_up: Length::ZERO,
         };
-        let found = outturn_of(&order, &wanted).unwrap();
+        let found = recovery_of(&order, &wanted).unwrap();
         let lefts: Vec<f64> = forecast
             .leaves
             .iter()
@@ -632,7 +632,7 @@ fn a_twisted_board_loses_half_its_lift_to_flattening() {
         clean_up: mm(0.4),
     };
     let losses = |board: &Board| -> Vec<(FirstCut, f64)> {
-        outturn(
+        recovery(
             board,
             &walnut(),
             (&along, &across),

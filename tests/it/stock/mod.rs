@@ -15,7 +15,7 @@ use heartside::stock::{Bend, Board, Drying, EveningOut, Known, LockedIn, Slice, 
 use heartside::units::{Length, MoistureContent, Strain};
 
 fn mm(value: f64) -> Length {
-    Length::computed_mm(value)
+    Length::from_mm_unchecked(value)
 }
 
 fn percent(value: f64) -> MoistureContent {
@@ -48,13 +48,13 @@ const DRY: EveningOut = EveningOut {
     spread: 0.0,
 };
 
-/// Exactly this strain told for one board without any gradient.
-fn told(a: f64) -> LockedIn {
+/// Exactly this strain given for one board without any gradient.
+fn given(a: f64) -> LockedIn {
     LockedIn::before(
         Bend::Along,
         &[Known {
             drying: Drying::Unknown,
-            told: Some(micro(a)),
+            given: Some(micro(a)),
             evening: DRY,
         }],
     )

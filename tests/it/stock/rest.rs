@@ -108,7 +108,7 @@ fn the_gradient_evens_out_at_the_pace_of_diffusion() {
 // Crank: both faces exposed, fraction of the mean's change done at Fo = D t/a^2 is 0.9 at Fo 0.848 without a
 // film; with D between that of the start and of the end and the room's film it takes a little longer.
 #[test]
-fn nine_tenths_take_as_long_as_diffusion_says() {
+fn ninety_percent_take_as_long_as_diffusion_says() {
     let air = AirState::computed(20.0, 35.0);
     let forecast = one(order(plank(), air, Lying::Stickered));
     let rest = &forecast.rests[0];
@@ -122,8 +122,8 @@ fn nine_tenths_take_as_long_as_diffusion_says() {
         (day as f64) > fastest && (day as f64) < 2.0 * fastest,
         "{day} against {fastest}"
     );
-    let told = rest.day_90.unwrap();
-    assert!(told >= day && told < 2 * day + 2, "{told} and {day}");
+    let given = rest.day_90.unwrap();
+    assert!(given >= day && given < 2 * day + 2, "{given} and {day}");
 }
 
 #[test]
@@ -159,14 +159,14 @@ fn a_leaf_on_the_bench_cups_and_dries_slowly() {
     let rest_of = |lying| one(order(plank(), air, lying)).rests.remove(0);
     let (stickered, up, down) = (
         rest_of(Lying::Stickered),
-        rest_of(Lying::MarkedFaceUp),
-        rest_of(Lying::MarkedFaceDown),
+        rest_of(Lying::SawnFaceUp),
+        rest_of(Lying::SawnFaceDown),
     );
     let passing =
         |rest: &heartside::stock::RestForecast| rest.cup[8].middle.mm() - rest.cup[0].middle.mm();
     assert!(
         passing(&up) > 0.3,
-        "marked face dries and turns hollow: {}",
+        "sawn face dries and turns hollow: {}",
         passing(&up)
     );
     assert!(passing(&down) < -0.3, "{}", passing(&down));
@@ -211,16 +211,16 @@ fn close(found: f64, by_hand: f64, share: f64, whole: f64) {
 fn the_rest_follows_the_leafs_own_moisture() {
     let board = wet_core();
     let wood = walnut();
-    for lying in [Lying::Stickered, Lying::MarkedFaceUp, Lying::MarkedFaceDown] {
+    for lying in [Lying::Stickered, Lying::SawnFaceUp, Lying::SawnFaceDown] {
         let air = AirState::computed(20.0, 45.0);
-        let told = order(board, air, lying);
-        let forecast = one(told.clone());
+        let given = order(board, air, lying);
+        let forecast = one(given.clone());
         for (i, rest) in forecast.rests.iter().enumerate() {
             let slice = forecast.leaves[i].slice;
             let open = FaceExchange::Open(Finish::bare());
-            let faces = match (lying, slice.marked()) {
+            let faces = match (lying, slice.sawn()) {
                 (Lying::Stickered, _) => (open, open),
-                (Lying::MarkedFaceUp, Side::Upper) | (Lying::MarkedFaceDown, Side::Lower) => {
+                (Lying::SawnFaceUp, Side::Upper) | (Lying::SawnFaceDown, Side::Lower) => {
                     (FaceExchange::Sealed, open)
                 }
                 _ => (open, FaceExchange::Sealed),
@@ -235,8 +235,8 @@ fn the_rest_follows_the_leafs_own_moisture() {
             );
             let mut state = SlabState::new(&slab, 48, &start);
             let air = SurfaceAir::of(air);
-            let half = 2400.0_f64.powi(2) / 8.0 * slice.marked_sign();
-            let across = 200.0_f64.powi(2) / 8.0 * slice.marked_sign();
+            let half = 2400.0_f64.powi(2) / 8.0 * slice.sawn_sign();
+            let across = 200.0_f64.powi(2) / 8.0 * slice.sawn_sign();
             let bends = [
                 (Bend::Along, half, 300e-6, Direction::Longitudinal),
                 (Bend::Across, across, 2000e-6, Direction::Tangential),
@@ -264,7 +264,7 @@ fn the_rest_follows_the_leafs_own_moisture() {
 }
 
 // The cup from the rings on the way is that of the section map at the leaf's moisture of the day, also for a board that starts
-// wetter than fibre saturation, above which nothing moves.
+// wetter than fiber saturation, above which nothing moves.
 #[test]
 fn the_rings_cup_follows_the_section_map_day_by_day() {
     let wood = walnut();
@@ -275,18 +275,18 @@ fn the_rings_cup_follows_the_section_map_day_by_day() {
                 rings,
                 ..plank()
             };
-            let mut told = order(board, AirState::computed(20.0, humidity), Lying::Stickered);
-            told.board = board;
-            told
+            let mut given = order(board, AirState::computed(20.0, humidity), Lying::Stickered);
+            given.board = board;
+            given
         };
-        let told = ringed(Some(Rings::Pith {
+        let given = ringed(Some(Rings::Pith {
             depth: mm(30.0),
             offset: mm(15.0),
         }));
-        let (with, without) = (one(told.clone()), one(ringed(None)));
+        let (with, without) = (one(given.clone()), one(ringed(None)));
         for (i, leaf) in with.leaves.iter().enumerate() {
-            let section = told.board.leaf_section(&leaf.slice).unwrap();
-            let face = match leaf.slice.marked() {
+            let section = given.board.leaf_section(&leaf.slice).unwrap();
+            let face = match leaf.slice.sawn() {
                 Side::Upper => Face::Bark,
                 Side::Lower => Face::Heart,
             };
@@ -314,32 +314,28 @@ fn the_rings_cup_follows_the_section_map_day_by_day() {
     }
 }
 
-// Nine tenths: on the day told, a tenth at most of the greatest that was to come is still to come, of bow, cup and moisture alike; the
+// 90 %: on the day given, a tenth at most of the maximum that was to come is still to come, of bow, cup and moisture alike; the
 // day before, more of one of them.
 #[test]
-fn nine_tenths_are_done_on_the_day_told_and_not_before() {
+fn ninety_percent_are_done_on_the_day_given_and_not_before() {
     let cases = [
         (wet_core(), own_air(), Lying::Stickered),
         (wet_core(), AirState::computed(20.0, 30.0), Lying::Stickered),
         (plank(), AirState::computed(20.0, 70.0), Lying::Stickered),
-        (plank(), AirState::computed(20.0, 30.0), Lying::MarkedFaceUp),
+        (plank(), AirState::computed(20.0, 30.0), Lying::SawnFaceUp),
     ];
     for (board, air, lying) in cases {
-        let mut told = order(board, air, lying);
-        if let Some(plan) = &mut told.rest {
+        let mut given = order(board, air, lying);
+        if let Some(plan) = &mut given.rest {
             plan.days = 400;
         }
-        for rest in one(told).rests {
+        for rest in one(given).rests {
             let day = rest.day_90.unwrap();
             assert!((2..400).contains(&day), "{day}");
             let left = |day: usize| {
-                let share = |values: &dyn Fn(usize) -> f64, least: f64| {
+                let share = |values: &dyn Fn(usize) -> f64, min: f64| {
                     let most = (0..=400).map(values).fold(0.0, f64::max);
-                    if most < least {
-                        0.0
-                    } else {
-                        values(day) / most
-                    }
+                    if most < min { 0.0 } else { values(day) / most }
                 };
                 [
                     share(&|day| rest.bow_to_come[day].mm().abs(), 0.05),
@@ -367,7 +363,7 @@ fn nine_tenths_are_done_on_the_day_told_and_not_before() {
 #[test]
 fn thick_stock_rests_for_years_and_thicker_is_not_waited_for() {
     let thick = |mm_thick: f64| {
-        let mut told = order(
+        let mut given = order(
             Board {
                 thickness: mm(mm_thick),
                 ..plank()
@@ -375,8 +371,8 @@ fn thick_stock_rests_for_years_and_thicker_is_not_waited_for() {
             AirState::computed(20.0, 35.0),
             Lying::Stickered,
         );
-        told.plan = ResawPlan::equal(1, mm(1.6));
-        one(told).rests.remove(0).day_90
+        given.plan = ResawPlan::equal(1, mm(1.6));
+        one(given).rests.remove(0).day_90
     };
     let days = |a: f64| 0.848 * a * a / 3.7e-11 / 86_400.0;
     let found = thick(100.0).unwrap() as f64;

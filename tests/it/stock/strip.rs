@@ -14,7 +14,7 @@ fn vague(evening: EveningOut) -> LockedIn {
         Bend::Along,
         &[Known {
             drying: Drying::Unknown,
-            told: None,
+            given: None,
             evening,
         }],
     )
@@ -82,12 +82,9 @@ fn a_gap_says_nothing_of_the_lop_sided_strain_and_each_bow_does() {
     let [upper, lower] = strip(0.0).halves().unwrap();
     let rise = 600.0_f64.powi(2) / 8.0;
     let a = 380e-6;
-    let bow =
-        |half: &heartside::stock::Slice| {
-            mm(half.marked_sign()
-                * rise
-                * (half.bend_of_locked_in() * a + half.bend_of_lopsided() * c))
-        };
+    let bow = |half: &heartside::stock::Slice| {
+        mm(half.sawn_sign() * rise * (half.bend_of_locked_in() * a + half.bend_of_lopsided() * c))
+    };
     let both = TestStrip {
         gap: None,
         bows: Some([bow(&upper), bow(&lower)]),
@@ -109,7 +106,7 @@ fn the_bow_a_strip_had_before_is_taken_off_each_half() {
     let [upper, lower] = strip(0.0).halves().unwrap();
     let rise = 600.0_f64.powi(2) / 8.0;
     let bow = |half: &heartside::stock::Slice| {
-        mm(half.marked_sign() * rise * (half.bend_of_locked_in() * 300e-6 + bowed.per_mm()))
+        mm(half.sawn_sign() * rise * (half.bend_of_locked_in() * 300e-6 + bowed.per_mm()))
     };
     let read = TestStrip {
         gap: None,
@@ -144,7 +141,7 @@ fn readings_off_the_saw_and_rested_are_kept_apart() {
 }
 
 #[test]
-fn several_strips_combine_and_contradictory_ones_are_told() {
+fn several_strips_combine_and_contradictory_ones_are_given() {
     let read = |gaps: &[f64]| {
         let mut belief = vague(DRY);
         let strips: Vec<_> = gaps.iter().map(|&gap| strip(gap)).collect();
@@ -240,11 +237,11 @@ proptest! {
     ) {
         let empty = TestStrip::of_gap(mm(length), mm(thickness), mm(kerf), Length::ZERO);
         let gap = empty.gap_of(micro(a).ratio()).unwrap();
-        let told = TestStrip { gap: Some(gap), ..empty };
-        prop_assert!((told.strain_of_gap().unwrap() * 1e6 - a).abs() < 1e-6);
+        let given = TestStrip { gap: Some(gap), ..empty };
+        prop_assert!((given.strain_of_gap().unwrap() * 1e6 - a).abs() < 1e-6);
         prop_assume!(gap.mm().abs() < length / 5.0);
         let mut belief = vague(DRY);
-        belief.learn_strips(0, &[TestStrip { error: mm(0.01), ..told }], Curvature::ZERO).unwrap();
+        belief.learn_strips(0, &[TestStrip { error: mm(0.01), ..given }], Curvature::ZERO).unwrap();
         let (low, middle, high) = belief.at_the_cut(0).band();
         prop_assert!(low <= a * 1e-6 && a * 1e-6 <= high);
         prop_assert!((middle * 1e6 - a).abs() < 0.05 * a.abs() + 5.0);
@@ -328,9 +325,9 @@ fn a_contradiction_widens_the_error_until_the_strips_agree() {
     {
         let (apart, found) = posterior(gaps, 0.25);
         assert_relative_eq!(found.unwrap().chi_square, chi_square, max_relative = 1e-9);
-        let (told, agrees) = posterior(gaps, 0.25 * (chi_square / degrees).sqrt());
+        let (given, agrees) = posterior(gaps, 0.25 * (chi_square / degrees).sqrt());
         assert_eq!(agrees, None);
-        assert_relative_eq!(apart.mean(), told.mean(), max_relative = 1e-9);
-        assert_relative_eq!(apart.deviation(), told.deviation(), max_relative = 1e-9);
+        assert_relative_eq!(apart.mean(), given.mean(), max_relative = 1e-9);
+        assert_relative_eq!(apart.deviation(), given.deviation(), max_relative = 1e-9);
     }
 }

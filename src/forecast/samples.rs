@@ -1,4 +1,4 @@
-//! All draws of a job, kept small: each answer is a column of single-precision numbers, each told by how far it lies off the
+//! All draws of a job, kept small: each answer is a column of single-precision numbers, each given by how far it lies off the
 //! first draw's, so that what hardly spreads loses nothing.
 
 use super::evaluate::{BondOutcome, FitOutcome, Outcome, PartOutcome};
@@ -23,8 +23,8 @@ impl Row for PartOutcome {
             self.wettest_at as f64,
             self.driest_percent,
             self.wettest_percent,
-            self.least_width_mm,
-            self.greatest_width_mm,
+            self.min_width_mm,
+            self.max_width_mm,
             self.cup_driest_mm,
             self.cup_wettest_mm,
         ]);
@@ -35,8 +35,8 @@ impl Row for PartOutcome {
             wettest_at: numbers[1] as usize,
             driest_percent: numbers[2],
             wettest_percent: numbers[3],
-            least_width_mm: numbers[4],
-            greatest_width_mm: numbers[5],
+            min_width_mm: numbers[4],
+            max_width_mm: numbers[5],
             cup_driest_mm: numbers[6],
             cup_wettest_mm: numbers[7],
         }
@@ -48,10 +48,10 @@ impl Row for FitOutcome {
     fn write(&self, numbers: &mut Vec<f64>) {
         numbers.extend([
             self.cut_mm,
-            self.least_mm,
-            self.least_at as f64,
-            self.greatest_mm,
-            self.greatest_at as f64,
+            self.min_mm,
+            self.min_at as f64,
+            self.max_mm,
+            self.max_at as f64,
             self.spare_tight_mm,
             self.spare_loose_mm,
             self.gap_per_cut,
@@ -61,10 +61,10 @@ impl Row for FitOutcome {
     fn read(numbers: &[f64]) -> Self {
         Self {
             cut_mm: numbers[0],
-            least_mm: numbers[1],
-            least_at: numbers[2] as usize,
-            greatest_mm: numbers[3],
-            greatest_at: numbers[4] as usize,
+            min_mm: numbers[1],
+            min_at: numbers[2] as usize,
+            max_mm: numbers[3],
+            max_at: numbers[4] as usize,
             spare_tight_mm: numbers[5],
             spare_loose_mm: numbers[6],
             gap_per_cut: numbers[7],
@@ -105,12 +105,12 @@ pub(super) struct Block {
 
 /// All draws of a job.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Cloud {
+pub struct Samples {
     draws: usize,
     parts: usize,
     fits: usize,
     bonds: usize,
-    /// The first draw's answers, which all are told by.
+    /// The first draw's answers, which all are given by.
     about: Vec<f64>,
     blocks: Vec<Block>,
 }
@@ -130,12 +130,12 @@ pub(super) const fn bytes_of_a_draw(parts: usize, fits: usize, bonds: usize) -> 
     numbers * size_of::<f32>()
 }
 
-impl Cloud {
+impl Samples {
     /// A cloud whose first draw is known, with room for the rest.
     pub(super) fn about(first: &Outcome) -> Self {
         let mut about = Vec::new();
         row(first, &mut about);
-        // What is no number or has no limit is told as it is.
+        // What is no number or has no limit is given as it is.
         about
             .iter_mut()
             .filter(|value| !value.is_finite())

@@ -2,7 +2,7 @@
 
 use super::{laid, leaf, mm, panel};
 use heartside::panel::{
-    EndForward, FaceUp, Figure, Leaf, MoistureChange, Panel, PanelError, Placing, Weights,
+    EndForward, FaceUp, Layout, Leaf, LeafMatch, MoistureChange, Panel, PanelError, Weights,
 };
 
 fn four() -> Vec<Leaf> {
@@ -11,10 +11,10 @@ fn four() -> Vec<Leaf> {
         .to_vec()
 }
 
-fn error(leaves: Vec<Leaf>, figure: Figure) -> PanelError {
+fn error(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> PanelError {
     Panel::new(
         leaves,
-        figure,
+        leaf_match,
         MoistureChange::default(),
         Weights::default(),
     )
@@ -23,58 +23,58 @@ fn error(leaves: Vec<Leaf>, figure: Figure) -> PanelError {
 
 #[test]
 fn a_bookmatch_shows_one_face_with_one_end_forward() {
-    let panel = panel(four(), Figure::Bookmatch);
+    let panel = panel(four(), LeafMatch::Bookmatch);
     use EndForward::{Far, Near};
-    use FaceUp::{Back, Marked};
+    use FaceUp::{Back, Sawn};
     let keeps = |leaves: &[(usize, FaceUp, EndForward)]| {
-        panel.keeps_rule(&Placing {
+        panel.keeps_rule(&Layout {
             rows: vec![leaves.iter().map(|&(l, f, e)| laid(l, f, e)).collect()],
         })
     };
     assert!(keeps(&[
-        (0, Marked, Near),
-        (1, Marked, Near),
-        (2, Marked, Near),
-        (3, Marked, Near)
+        (0, Sawn, Near),
+        (1, Sawn, Near),
+        (2, Sawn, Near),
+        (3, Sawn, Near)
     ]));
     assert!(keeps(&[
-        (3, Marked, Far),
-        (2, Marked, Far),
-        (0, Marked, Near),
-        (1, Marked, Near)
+        (3, Sawn, Far),
+        (2, Sawn, Far),
+        (0, Sawn, Near),
+        (1, Sawn, Near)
     ]));
     // A back up, unlike ends, a pair torn apart, a leaf missing.
     assert!(!keeps(&[
-        (0, Marked, Near),
+        (0, Sawn, Near),
         (1, Back, Near),
-        (2, Marked, Near),
-        (3, Marked, Near)
+        (2, Sawn, Near),
+        (3, Sawn, Near)
     ]));
     assert!(!keeps(&[
-        (0, Marked, Near),
-        (1, Marked, Far),
-        (2, Marked, Near),
-        (3, Marked, Near)
+        (0, Sawn, Near),
+        (1, Sawn, Far),
+        (2, Sawn, Near),
+        (3, Sawn, Near)
     ]));
     assert!(!keeps(&[
-        (0, Marked, Near),
-        (2, Marked, Near),
-        (1, Marked, Near),
-        (3, Marked, Near)
+        (0, Sawn, Near),
+        (2, Sawn, Near),
+        (1, Sawn, Near),
+        (3, Sawn, Near)
     ]));
-    assert!(!keeps(&[(0, Marked, Near), (1, Marked, Near)]));
+    assert!(!keeps(&[(0, Sawn, Near), (1, Sawn, Near)]));
 }
 
 #[test]
-fn a_slip_match_shows_unlike_faces_and_a_four_piece_mirrors_both_ways() {
-    let best = panel(four(), Figure::SlipMatch).best(1);
-    for pair in best.placings[0].placing.rows[0].chunks(2) {
+fn a_slip_match_shows_unlike_faces_and_a_four_way_mirrors_both_ways() {
+    let best = panel(four(), LeafMatch::SlipMatch).best(1);
+    for pair in best.layouts[0].layout.rows[0].chunks(2) {
         assert_ne!(pair[0].face_up, pair[1].face_up);
         assert_eq!(pair[0].end_forward, pair[1].end_forward);
         assert_eq!(pair[0].leaf / 2, pair[1].leaf / 2);
     }
-    let best = panel(four(), Figure::FourPiece).best(1);
-    let rows = &best.placings[0].placing.rows;
+    let best = panel(four(), LeafMatch::FourWay).best(1);
+    let rows = &best.layouts[0].layout.rows;
     assert_eq!(rows.len(), 2);
     // The first of one pair lies before the second of the other, turned end for end.
     for (forward, behind) in rows[0].iter().zip(&rows[1]) {
@@ -86,13 +86,13 @@ fn a_slip_match_shows_unlike_faces_and_a_four_piece_mirrors_both_ways() {
     assert!(best.first_is_proven);
 }
 
-/// Of a four-piece match each half bows by its own pair.
+/// Of a four-way match each half bows by its own pair.
 #[test]
-fn a_four_piece_match_is_two_panels() {
+fn a_four_way_match_is_two_panels() {
     let mut leaves = four();
     leaves[2].bow = mm(1.0);
     leaves[3].bow = mm(-1.0);
-    let shape = panel(leaves, Figure::FourPiece).best(1).placings.remove(0);
+    let shape = panel(leaves, LeafMatch::FourWay).best(1).layouts.remove(0);
     let mut bows: Vec<f64> = shape.rows.iter().map(|row| row.bow.mm()).collect();
     bows.sort_by(f64::total_cmp);
     assert_eq!(bows, [0.0, 2.0]);
@@ -110,7 +110,7 @@ fn rows_meet_with_the_step_of_their_cups() {
         (leaves[0].width, leaves[1].width) = (mm(one), mm(other));
         (leaves[2].width, leaves[3].width) = (mm(150.0), mm(150.0));
         (leaves[2].cup, leaves[3].cup) = (mm(0.2), mm(0.2));
-        let shape = panel(leaves, Figure::FourPiece).best(1).placings.remove(0);
+        let shape = panel(leaves, LeafMatch::FourWay).best(1).layouts.remove(0);
         let step = shape.butt_misfit.unwrap().mm();
         assert!((step - 0.8).abs() < 0.02, "{one} and {other}: {step}");
     }
@@ -120,31 +120,31 @@ fn rows_meet_with_the_step_of_their_cups() {
 fn show_faces_are_respected() {
     let mut leaves = four();
     leaves[0].show_face = Some(FaceUp::Back);
-    let best = panel(leaves.clone(), Figure::SlipMatch).best(3);
-    for shape in &best.placings {
+    let best = panel(leaves.clone(), LeafMatch::SlipMatch).best(3);
+    for shape in &best.layouts {
         let of = |leaf| {
             shape
-                .placing
+                .layout
                 .leaves()
                 .find(|p| p.leaf == leaf)
                 .unwrap()
                 .face_up
         };
-        assert_eq!((of(0), of(1)), (FaceUp::Back, FaceUp::Marked));
+        assert_eq!((of(0), of(1)), (FaceUp::Back, FaceUp::Sawn));
     }
     // A pair that shows its backs is still a bookmatch, its bows turned.
-    let book = panel(leaves.clone(), Figure::Bookmatch).best(1);
+    let book = panel(leaves.clone(), LeafMatch::Bookmatch).best(1);
     assert!(
-        book.placings[0].bow.mm().abs() < 1e-9,
+        book.layouts[0].bow.mm().abs() < 1e-9,
         "one pair hollow, one round"
     );
-    leaves[1].show_face = Some(FaceUp::Marked);
+    leaves[1].show_face = Some(FaceUp::Sawn);
     assert!(matches!(
-        error(leaves.clone(), Figure::Bookmatch),
+        error(leaves.clone(), LeafMatch::Bookmatch),
         PanelError::ShowFacesClash { .. }
     ));
     leaves[1].show_face = Some(FaceUp::Back);
-    let words = error(leaves, Figure::SlipMatch).to_string();
+    let words = error(leaves, LeafMatch::SlipMatch).to_string();
     assert!(
         words.contains("`A1` and `A2`") && words.contains("bookmatch them"),
         "{words}"
@@ -157,18 +157,18 @@ fn pairs_follow_their_labels() {
     for (leaf, pair) in leaves.iter_mut().zip(["x", "y", "x", "y"]) {
         leaf.pair = Some(pair.to_owned());
     }
-    let best = panel(leaves.clone(), Figure::Bookmatch).best(1);
-    let order: Vec<usize> = best.placings[0].placing.leaves().map(|p| p.leaf).collect();
+    let best = panel(leaves.clone(), LeafMatch::Bookmatch).best(1);
+    let order: Vec<usize> = best.layouts[0].layout.leaves().map(|p| p.leaf).collect();
     assert_eq!(order[0] % 2, order[1] % 2);
     leaves[3].pair = Some("z".to_owned());
-    let words = error(leaves.clone(), Figure::Bookmatch).to_string();
+    let words = error(leaves.clone(), LeafMatch::Bookmatch).to_string();
     assert_eq!(
         words,
         "pair `y` has one leaf (`A2`), not two; write one label on exactly two leaves"
     );
     leaves[3].pair = None;
     assert!(
-        error(leaves, Figure::Bookmatch)
+        error(leaves, LeafMatch::Bookmatch)
             .to_string()
             .contains("leaf `B2` has no pair")
     );
@@ -176,17 +176,17 @@ fn pairs_follow_their_labels() {
 
 #[test]
 fn leaves_that_cannot_make_the_panel_are_named() {
-    let words = |leaves, figure| error(leaves, figure).to_string();
+    let words = |leaves, leaf_match| error(leaves, leaf_match).to_string();
     assert_eq!(
-        words(four()[..3].to_vec(), Figure::Bookmatch),
+        words(four()[..3].to_vec(), LeafMatch::Bookmatch),
         "a bookmatch needs pairs, and of 3 leaves `B1` has no partner; add the partner of `B1`, take `B1` out, or match with `random`"
     );
     let mut six = four();
     six.extend(["C1", "C2"].map(|name| leaf(name, 100.0, 2.0)));
-    assert!(words(six, Figure::FourPiece).contains("the pair `C1` and `C2` is left over"));
+    assert!(words(six, LeafMatch::FourWay).contains("the pair `C1` and `C2` is left over"));
     let mut thick = four();
     thick[3].thickness = mm(11.5);
-    let said = words(thick.clone(), Figure::SlipMatch);
+    let said = words(thick.clone(), LeafMatch::SlipMatch);
     assert!(
         said.contains("the pair `B1` and `B2` is 10 mm and 11.5 mm thick")
             && said.contains("plane both to one thickness, 10 mm here"),
@@ -195,7 +195,7 @@ fn leaves_that_cannot_make_the_panel_are_named() {
     assert!(
         Panel::new(
             thick,
-            Figure::Random,
+            LeafMatch::Random,
             MoistureChange::default(),
             Weights::default()
         )
@@ -203,56 +203,56 @@ fn leaves_that_cannot_make_the_panel_are_named() {
     );
     let mut long = four();
     long[2].length = mm(950.0);
-    let said = words(long, Figure::Random);
+    let said = words(long, LeafMatch::Random);
     assert!(
         said.contains("leaf `B1` is 950 mm long") && said.contains("900 mm here"),
         "{said}"
     );
     assert!(matches!(
-        error(Vec::new(), Figure::Random),
+        error(Vec::new(), LeafMatch::Random),
         PanelError::NoLeaves
     ));
     let mut twice = four();
     twice[1].name = "A1".to_owned();
-    assert!(words(twice, Figure::Random).contains("two leaves are called `A1`"));
+    assert!(words(twice, LeafMatch::Random).contains("two leaves are called `A1`"));
     let mut crooked = four();
     crooked[1].crook = mm(100.0);
-    assert!(words(crooked, Figure::Random).contains("leaves nothing"));
+    assert!(words(crooked, LeafMatch::Random).contains("leaves nothing"));
     let mut thin = four();
     thin[1].thickness = mm(0.0);
-    assert!(words(thin, Figure::Random).contains("leaf `A2`: thickness"));
+    assert!(words(thin, LeafMatch::Random).contains("leaf `A2`: thickness"));
 }
 
-/// What every figure makes of all the show faces that two or four leaves may be told: a bookmatch and a four-piece match show the one
-/// face that was told, the marked one where none was, and are refused, by the names of the first two that disagree, where both were; a
+/// What every figure makes of all the show faces that two or four leaves may be given: a bookmatch and a four-way match show the one
+/// face that was given, the marked one where none was, and are refused, by the names of the first two that disagree, where both were; a
 /// slip-match shows unlike faces of a pair.
 #[test]
 fn every_choice_of_show_faces_is_kept_or_refused() {
-    let told = [None, Some(FaceUp::Marked), Some(FaceUp::Back)];
+    let given = [None, Some(FaceUp::Sawn), Some(FaceUp::Back)];
     for choice in 0..81_usize {
         let faces: Vec<Option<FaceUp>> = (0..4)
-            .map(|leaf| told[choice / 3_usize.pow(leaf) % 3])
+            .map(|leaf| given[choice / 3_usize.pow(leaf) % 3])
             .collect();
         let mut leaves = four();
         for (leaf, face) in leaves.iter_mut().zip(&faces) {
             leaf.show_face = *face;
         }
-        let panel = |leaves: &[Leaf], figure| {
+        let panel = |leaves: &[Leaf], leaf_match| {
             Panel::new(
                 leaves.to_vec(),
-                figure,
+                leaf_match,
                 MoistureChange::default(),
                 Weights::default(),
             )
         };
-        for (leaves, figure) in [
-            (&leaves[..2], Figure::Bookmatch),
-            (&leaves[..2], Figure::SlipMatch),
-            (&leaves[..], Figure::FourPiece),
+        for (leaves, leaf_match) in [
+            (&leaves[..2], LeafMatch::Bookmatch),
+            (&leaves[..2], LeafMatch::SlipMatch),
+            (&leaves[..], LeafMatch::FourWay),
         ] {
             let faces = &faces[..leaves.len()];
             let first = faces.iter().position(Option::is_some);
-            let slips = figure == Figure::SlipMatch;
+            let slips = leaf_match == LeafMatch::SlipMatch;
             let clash = first.and_then(|first| {
                 let other = faces.iter().skip(first + 1).position(|face| {
                     face.is_some_and(|face| (Some(face) != faces[first]) != slips)
@@ -262,13 +262,13 @@ fn every_choice_of_show_faces_is_kept_or_refused() {
                     leaves[first + 1 + other].name.clone(),
                 ))
             });
-            match (panel(leaves, figure), clash) {
+            match (panel(leaves, leaf_match), clash) {
                 (Ok(panel), None) => {
                     let best = panel.best(1);
-                    for placed in best.placings[0].placing.leaves() {
+                    for placed in best.layouts[0].layout.leaves() {
                         let shown = match first {
                             None if slips => None,
-                            None => Some(FaceUp::Marked),
+                            None => Some(FaceUp::Sawn),
                             Some(first) if slips && placed.leaf != first => {
                                 faces[first].map(FaceUp::turned)
                             }
@@ -281,13 +281,13 @@ fn every_choice_of_show_faces_is_kept_or_refused() {
                     Err(PanelError::ShowFacesClash {
                         first,
                         second,
-                        figure: told,
+                        leaf_match: given,
                     }),
                     Some(names),
                 ) => {
-                    assert_eq!(((first, second), told), (names, figure));
+                    assert_eq!(((first, second), given), (names, leaf_match));
                 }
-                (found, clash) => panic!("{figure} of {faces:?}: {found:?} and {clash:?}"),
+                (found, clash) => panic!("{leaf_match} of {faces:?}: {found:?} and {clash:?}"),
             }
         }
     }
@@ -310,23 +310,23 @@ fn every_error_names_its_leaves_and_its_remedy() {
         change(&mut leaves[at]);
         leaves
     };
-    let shows = |figure, faces: [FaceUp; 2]| {
+    let shows = |leaf_match, faces: [FaceUp; 2]| {
         let mut leaves = four()[..2].to_vec();
         for (leaf, face) in leaves.iter_mut().zip(faces) {
             leaf.show_face = Some(face);
         }
-        error(leaves, figure)
+        error(leaves, leaf_match)
     };
     let table: [(PanelError, &[&str], &str); 13] = [
         (
-            error(Vec::new(), Figure::Random),
+            error(Vec::new(), LeafMatch::Random),
             &["no leaf"],
             "at least one leaf",
         ),
         (
             error(
                 changed(2, &|leaf| leaf.name = "A1".to_owned()),
-                Figure::Random,
+                LeafMatch::Random,
             ),
             &["two leaves are called `A1`"],
             "its own name",
@@ -334,31 +334,37 @@ fn every_error_names_its_leaves_and_its_remedy() {
         (
             error(
                 changed(1, &|leaf| leaf.thickness = mm(501.0)),
-                Figure::Random,
+                LeafMatch::Random,
             ),
             &["leaf `A2`", "thickness 501 mm is outside"],
             "measure that size again",
         ),
         (
-            error(changed(1, &|leaf| leaf.crook = mm(-100.0)), Figure::Random),
+            error(
+                changed(1, &|leaf| leaf.crook = mm(-100.0)),
+                LeafMatch::Random,
+            ),
             &["leaf `A2`", "100 mm out of a width of 100 mm"],
             "cut `A2` shorter",
         ),
         (
-            error(changed(3, &|leaf| leaf.length = mm(870.0)), Figure::Random),
+            error(
+                changed(3, &|leaf| leaf.length = mm(870.0)),
+                LeafMatch::Random,
+            ),
             &["leaf `B2` is 870 mm long", "leaf `A1` 900 mm"],
             "one length, 870 mm here",
         ),
         (
             error(
                 changed(0, &|leaf| leaf.thickness = mm(12.0)),
-                Figure::Bookmatch,
+                LeafMatch::Bookmatch,
             ),
             &["the pair `A1` and `A2` is 12 mm and 10 mm thick"],
             "one thickness, 10 mm here",
         ),
         (
-            error(four()[..3].to_vec(), Figure::SlipMatch),
+            error(four()[..3].to_vec(), LeafMatch::SlipMatch),
             &[
                 "a slip-match needs pairs",
                 "of 3 leaves `B1` has no partner",
@@ -366,48 +372,48 @@ fn every_error_names_its_leaves_and_its_remedy() {
             "take `B1` out",
         ),
         (
-            error(four()[..2].to_vec(), Figure::FourPiece),
+            error(four()[..2].to_vec(), LeafMatch::FourWay),
             &["by fours", "of 2 leaves the pair `A1` and `A2`"],
             "add a second pair",
         ),
         (
-            error(half, Figure::Bookmatch),
+            error(half, LeafMatch::Bookmatch),
             &["leaf `A2` has no pair while others have one"],
             "write the pair of `A2`",
         ),
         (
-            error(thrice, Figure::Bookmatch),
+            error(thrice, LeafMatch::Bookmatch),
             &["pair `x` has 3 leaves (`A1`, `A2`, `B1`), not two"],
             "one label on exactly two leaves",
         ),
         (
-            shows(Figure::Bookmatch, [FaceUp::Marked, FaceUp::Back]),
+            shows(LeafMatch::Bookmatch, [FaceUp::Sawn, FaceUp::Back]),
             &["`A1` and `A2`", "cannot both be up in a bookmatch"],
             "or slip-match them",
         ),
         (
-            shows(Figure::SlipMatch, [FaceUp::Back, FaceUp::Back]),
+            shows(LeafMatch::SlipMatch, [FaceUp::Back, FaceUp::Back]),
             &["`A1` and `A2`", "in a slip-match"],
             "or bookmatch them",
         ),
         (
-            shows(Figure::SlipMatch, [FaceUp::Marked, FaceUp::Marked]),
+            shows(LeafMatch::SlipMatch, [FaceUp::Sawn, FaceUp::Sawn]),
             &["`A1` and `A2`", "in a slip-match"],
             "or bookmatch them",
         ),
     ];
     for (error, figures, remedy) in &table {
-        let told = error.to_string();
-        assert_eq!(told, format!("{}; {}", error.reason(), error.remedy()));
-        for figure in *figures {
+        let given = error.to_string();
+        assert_eq!(given, format!("{}; {}", error.reason(), error.remedy()));
+        for leaf_match in *figures {
             assert!(
-                error.reason().contains(figure),
-                "`{figure}` is not in: {told}"
+                error.reason().contains(leaf_match),
+                "`{leaf_match}` is not in: {given}"
             );
         }
         assert!(
             error.remedy().contains(remedy),
-            "`{remedy}` is not in: {told}"
+            "`{remedy}` is not in: {given}"
         );
     }
 }
@@ -417,20 +423,20 @@ fn every_error_names_its_leaves_and_its_remedy() {
 #[test]
 fn a_panel_turned_half_round_shows_its_other_ends() {
     use EndForward::{Far, Near};
-    use FaceUp::{Back, Marked};
-    let placing = Placing {
+    use FaceUp::{Back, Sawn};
+    let layout = Layout {
         rows: vec![
-            vec![laid(0, Marked, Near), laid(1, Back, Far)],
-            vec![laid(2, Back, Near), laid(3, Marked, Near)],
+            vec![laid(0, Sawn, Near), laid(1, Back, Far)],
+            vec![laid(2, Back, Near), laid(3, Sawn, Near)],
         ],
     };
-    let turned = placing.turned_round();
+    let turned = layout.turned_round();
     assert_eq!(
         turned.rows,
         [
-            [laid(3, Marked, Far), laid(2, Back, Far)],
-            [laid(1, Back, Near), laid(0, Marked, Far)],
+            [laid(3, Sawn, Far), laid(2, Back, Far)],
+            [laid(1, Back, Near), laid(0, Sawn, Far)],
         ]
     );
-    assert_eq!(turned.turned_round(), placing);
+    assert_eq!(turned.turned_round(), layout);
 }

@@ -1,9 +1,9 @@
-//! The best four-piece match: two rows tie every set to every other, so all
-//! placings are looked at; sixteen leaves have a hundred thousand.
+//! The best four-way match: two rows tie every set to every other, so all
+//! layouts are looked at; sixteen leaves have a hundred thousand.
 
-use super::figure::{Placed, Placing, Set};
 use super::laying::Panel;
 use super::leaf::Leaf;
+use super::leaf_match::{Layout, Placed, Set};
 use super::pieces::piece;
 use super::score::Faults;
 use super::search::{Best, MOST_SETS, Search};
@@ -12,7 +12,7 @@ use super::start::start_orders;
 /// Leaves in a set.
 const LEAVES: usize = 4;
 
-/// Looks at every placing; beyond sixteen leaves it betters the list as told and shuffles of it, and gives a bound.
+/// Looks at every layout; beyond sixteen leaves it betters the list as given and shuffles of it, and gives a bound.
 pub(super) fn search_rows(panel: &Panel, best: Best<'_>) -> Search {
     let mut look = Look {
         panel,
@@ -33,19 +33,19 @@ pub(super) fn search_rows(panel: &Panel, best: Best<'_>) -> Search {
     let bound = if complete {
         look.best.limit()
     } else {
-        least_of_rows(panel)
+        min_of_rows(panel)
     };
     let Look { best, steps, .. } = look;
-    best.into_search(|order| placing(&panel.sets, order), bound, complete, steps)
+    best.into_search(|order| layout(&panel.sets, order), bound, complete, steps)
 }
 
-/// What no four-piece match of these leaves can be better than.
+/// What no four-way match of these leaves can be better than.
 ///
 /// The faces that show are fixed, so the moments of all bows are too: shared out to two rows, one of them bows at least as the
 /// whole would (of two fractions one is no less than the sum of their numerators over that of their denominators). Twist
 /// likewise, over the narrowest row there can be. Cup and seam cannot be better than the most cupped pair's flattest state and
 /// the worst misfit within a pair.
-fn least_of_rows(panel: &Panel) -> f64 {
+fn min_of_rows(panel: &Panel) -> f64 {
     let sum = |size: fn(&Leaf) -> f64| panel.leaves().iter().map(size).sum::<f64>();
     let over = |moment: f64, weight: f64| if weight > 0.0 { moment / weight } else { 0.0 };
     let weight = sum(Leaf::bending_weight);
@@ -95,7 +95,7 @@ struct Look<'a> {
 impl Look<'_> {
     fn score(&mut self, order: &[(usize, usize)]) -> f64 {
         self.steps += 1;
-        let faults = self.panel.faults(&placing(&self.panel.sets, order));
+        let faults = self.panel.faults(&layout(&self.panel.sets, order));
         let score = self.panel.weights().of(faults);
         self.best.offer(order, faults, score);
         score
@@ -124,15 +124,15 @@ impl Look<'_> {
     }
 
     fn better(&mut self, mut order: Vec<(usize, usize)>) {
-        let mut least = self.score(&order);
+        let mut min = self.score(&order);
         loop {
-            let before = least;
+            let before = min;
             for i in 0..order.len() {
                 for state in 0..self.panel.sets[order[i].0].states.len() {
                     let was = std::mem::replace(&mut order[i].1, state);
                     let new = self.score(&order);
-                    if new < least - 1e-12 {
-                        least = new;
+                    if new < min - 1e-12 {
+                        min = new;
                     } else {
                         order[i].1 = was;
                     }
@@ -140,43 +140,43 @@ impl Look<'_> {
                 for j in i + 1..order.len() {
                     order.swap(i, j);
                     let new = self.score(&order);
-                    if new < least - 1e-12 {
-                        least = new;
+                    if new < min - 1e-12 {
+                        min = new;
                     } else {
                         order.swap(i, j);
                     }
                 }
             }
-            if least >= before - 1e-12 {
+            if min >= before - 1e-12 {
                 return;
             }
         }
     }
 }
 
-fn placing(sets: &[Set], order: &[(usize, usize)]) -> Placing {
+fn layout(sets: &[Set], order: &[(usize, usize)]) -> Layout {
     let row = |row: usize| -> Vec<Placed> {
         order
             .iter()
             .flat_map(|&(set, state)| sets[set].states[state][row].iter().copied())
             .collect()
     };
-    Placing {
+    Layout {
         rows: vec![row(0), row(1)],
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::{EndForward, Figure, Leaf, MoistureChange, Placed, Placing, Weights};
-    use super::{Panel, least_of_rows};
+    use super::super::{EndForward, Layout, Leaf, LeafMatch, MoistureChange, Placed, Weights};
+    use super::{Panel, min_of_rows};
     use crate::units::Length;
 
-    /// Eight leaves, their two sets in every order and state told here a second time: none beats the bound, and without
+    /// Eight leaves, their two sets in every order and state given here a second time: none beats the bound, and without
     /// cup the bound is not far below; and the search finds the best of them.
     #[test]
-    fn no_four_piece_match_beats_the_bound() {
-        let mm = Length::computed_mm;
+    fn no_four_way_match_beats_the_bound() {
+        let mm = Length::from_mm_unchecked;
         let leaves: Vec<Leaf> = [2.0, 3.1, 2.5, 1.0, -1.0, 0.5, 3.0, 2.2]
             .iter()
             .enumerate()
@@ -190,12 +190,12 @@ mod tests {
             .collect();
         let panel = Panel::new(
             leaves,
-            Figure::FourPiece,
+            LeafMatch::FourWay,
             MoistureChange::default(),
             Weights::default(),
         )
         .expect("leaves by fours");
-        let bound = least_of_rows(&panel);
+        let bound = min_of_rows(&panel);
         let rows = |set: usize, state: usize| {
             let [one, two] = [[0, 1], [2, 3]].map(|pair| pair.map(|leaf| leaf + 4 * set));
             let (forward, behind) = if state & 1 == 0 {
@@ -207,7 +207,7 @@ mod tests {
                 let pair = if swap { [pair[1], pair[0]] } else { pair };
                 pair.map(|leaf| Placed {
                     leaf,
-                    face_up: super::super::FaceUp::Marked,
+                    face_up: super::super::FaceUp::Sawn,
                     end_forward: if near {
                         EndForward::Near
                     } else {
@@ -218,24 +218,24 @@ mod tests {
             let (flip, near) = (state & 2 != 0, state & 4 != 0);
             [row(forward, flip, near), row(behind, !flip, !near)]
         };
-        let mut least = f64::INFINITY;
+        let mut min = f64::INFINITY;
         for order in [[0, 1], [1, 0]] {
             for states in 0..64 {
                 let sets = [rows(order[0], states & 7), rows(order[1], states >> 3)];
-                let placing = Placing {
+                let layout = Layout {
                     rows: vec![
                         [sets[0][0], sets[1][0]].concat(),
                         [sets[0][1], sets[1][1]].concat(),
                     ],
                 };
-                assert!(panel.keeps_rule(&placing));
-                least = least.min(panel.shape_as_beam(&placing).score);
+                assert!(panel.keeps_rule(&layout));
+                min = min.min(panel.shape_as_beam(&layout).score);
             }
         }
         let found = panel.best(1);
         assert!(found.first_is_proven);
-        assert!((found.placings[0].score - least).abs() < 1e-9);
-        assert!(bound <= least, "{bound} above {least}");
-        assert!(bound > 0.5 * least, "{bound} far below {least}");
+        assert!((found.layouts[0].score - min).abs() < 1e-9);
+        assert!(bound <= min, "{bound} above {min}");
+        assert!(bound > 0.5 * min, "{bound} far below {min}");
     }
 }

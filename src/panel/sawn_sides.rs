@@ -1,24 +1,28 @@
-//! Which side each leaf's marked face is on, where nobody told.
+//! Which side each leaf's sawn face is on, where nobody said.
 
-use super::figure::{Figure, pairs};
 use super::leaf::Leaf;
+use super::leaf_match::{LeafMatch, pairs};
 use crate::movement::{Face, Rings};
 
 /// Pith depths nearer than this do not tell which leaf lay above the other.
 const DEPTH_READING_MM: f64 = 0.5;
 
-/// Which side each marked face is on, where rings make it matter and nobody told. The two leaves of a pair
+/// Which side each sawn face is on, where rings make it matter and nobody said. The two leaves of a pair
 /// come of one cut, so their fresh faces look at each other: the leaf that lay nearer the pith is marked on its bark side, the other on its heart side.
-pub(super) fn settle_marked_sides(leaves: &mut [Leaf], figure: Figure, notes: &mut Vec<String>) {
-    let known_pairs = match figure {
-        Figure::Random if leaves.iter().all(|leaf| leaf.pair.is_none()) => Vec::new(),
-        _ => pairs(leaves, figure).unwrap_or_default(),
+pub(super) fn settle_sawn_sides(
+    leaves: &mut [Leaf],
+    leaf_match: LeafMatch,
+    notes: &mut Vec<String>,
+) {
+    let known_pairs = match leaf_match {
+        LeafMatch::Random if leaves.iter().all(|leaf| leaf.pair.is_none()) => Vec::new(),
+        _ => pairs(leaves, leaf_match).unwrap_or_default(),
     };
     for [a, b] in known_pairs {
         if leaves[a].rings.is_none() && leaves[b].rings.is_none() {
             continue;
         }
-        let sides = match (leaves[a].marked_side, leaves[b].marked_side) {
+        let sides = match (leaves[a].sawn_side, leaves[b].sawn_side) {
             (Some(_), Some(_)) => continue,
             (Some(side), None) => [side, opposite(side)],
             (None, Some(side)) => [opposite(side), side],
@@ -34,27 +38,27 @@ pub(super) fn settle_marked_sides(leaves: &mut [Leaf], figure: Figure, notes: &m
                 }
                 _ => {
                     notes.push(format!(
-                        "Nobody told on which side `{}` and `{}` are marked, and their rings do not show it: taken as two leaves of one cut, `{}` marked on its bark side and `{}` on its heart side.",
+                        "It is not given on which side `{}` and `{}` are marked, and their rings do not show it: taken as two leaves of one cut, `{}` marked on its bark side and `{}` on its heart side.",
                         leaves[a].name, leaves[b].name, leaves[a].name, leaves[b].name
                     ));
                     [Face::Bark, Face::Heart]
                 }
             },
         };
-        (leaves[a].marked_side, leaves[b].marked_side) = (Some(sides[0]), Some(sides[1]));
+        (leaves[a].sawn_side, leaves[b].sawn_side) = (Some(sides[0]), Some(sides[1]));
     }
-    let untold: Vec<String> = leaves
+    let not_given: Vec<String> = leaves
         .iter_mut()
-        .filter(|leaf| leaf.marked_side.is_none() && leaf.rings.is_some())
+        .filter(|leaf| leaf.sawn_side.is_none() && leaf.rings.is_some())
         .map(|leaf| {
-            leaf.marked_side = Some(Face::Bark);
+            leaf.sawn_side = Some(Face::Bark);
             format!("`{}`", leaf.name)
         })
         .collect();
-    if !untold.is_empty() {
+    if !not_given.is_empty() {
         notes.push(format!(
-            "Nobody told on which side these leaves are marked: taken as the bark side of {}.",
-            untold.join(", ")
+            "It is not given on which side these leaves are marked: taken as the bark side of {}.",
+            not_given.join(", ")
         ));
     }
 }

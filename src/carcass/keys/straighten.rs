@@ -4,9 +4,9 @@ use super::joint_hold::{HoldKeys, HoldPlan};
 use super::wood::PartWood;
 use super::words::{CrownWord, GripWord};
 use crate::carcass::{BowedPanel, CarcassError, Grip, PanelFace, Support};
-use crate::joint::{PartFacts, PartId, Site};
+use crate::joint::{PartFacts, PartId, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
-use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length, Stress};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -19,15 +19,15 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct StraightenKeys {
     /// The part that is bowed.
-    pub part: Told<Name>,
+    pub part: Spanned<Name>,
     /// Rise of its bow over its length.
-    pub bow: Told<Length>,
-    /// Which way its crown faces: up or down; up unless told.
-    pub crown: Option<Told<CrownWord>>,
-    /// Stiffness along the grain; that of its wood unless told.
-    pub stiffness: Option<Told<Stress>>,
+    pub bow: Spanned<Length>,
+    /// Which way its crown faces: up or down; up unless given.
+    pub crown: Option<Spanned<CrownWord>>,
+    /// Stiffness along the grain; that of its wood unless given.
+    pub stiffness: Option<Spanned<Stress>>,
     /// Places from its reference end that hold it both ways, such as "0in, 28in, 56in".
-    pub supports: Option<Told<Lengths>>,
+    pub supports: Option<Spanned<Lengths>>,
     /// Supports of which more is to tell.
     #[serde(default)]
     pub support: Vec<Placed<SupportKeys>>,
@@ -35,9 +35,9 @@ pub struct StraightenKeys {
     #[serde(default)]
     pub divider: Vec<Placed<DividerKeys>>,
     /// Rise of a cup over its width, flattened as well.
-    pub cup: Option<Told<Length>>,
+    pub cup: Option<Spanned<Length>>,
     /// Places of the fastenings across its width at each support.
-    pub across: Option<Told<Lengths>>,
+    pub across: Option<Spanned<Lengths>>,
 }
 
 /// One support.
@@ -46,17 +46,17 @@ pub struct StraightenKeys {
 #[serde(deny_unknown_fields)]
 pub struct SupportKeys {
     /// What it is called.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// Its place from the reference end.
-    pub at: Told<Length>,
+    pub at: Spanned<Length>,
     /// What it can give: both ways, push on the crown, push on the hollow.
-    pub grip: Option<Told<GripWord>>,
-    /// Whether the part is kept from turning there; false unless told.
-    pub turn_held: Option<Told<Flag>>,
+    pub grip: Option<Spanned<GripWord>>,
+    /// Whether the part is kept from turning there; false unless given.
+    pub turn_held: Option<Spanned<Flag>>,
     /// How far it stands off the straight line, toward the crown.
-    pub out_of_line: Option<Told<Length>>,
-    /// Whether it stands above the part; below unless told.
-    pub above: Option<Told<Flag>>,
+    pub out_of_line: Option<Spanned<Length>>,
+    /// Whether it stands above the part; below unless given.
+    pub above: Option<Spanned<Flag>>,
     /// What holds the part to it.
     pub hold: Option<Placed<HoldKeys>>,
 }
@@ -67,15 +67,15 @@ pub struct SupportKeys {
 #[serde(deny_unknown_fields)]
 pub struct DividerKeys {
     /// What it is called.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// Its place from the reference end.
-    pub at: Told<Length>,
+    pub at: Spanned<Length>,
     /// The part above that it reaches up to.
-    pub to: Told<Name>,
-    /// Whether it is glued or screwed to both; true unless told.
-    pub fastened: Option<Told<Flag>>,
+    pub to: Spanned<Name>,
+    /// Whether it is glued or screwed to both; true unless given.
+    pub fastened: Option<Spanned<Flag>>,
     /// How much longer it is than the opening.
-    pub too_long: Option<Told<Length>>,
+    pub too_long: Option<Spanned<Length>>,
     /// What holds it to both parts.
     pub hold: Option<Placed<HoldKeys>>,
 }
@@ -115,13 +115,13 @@ pub struct StraightenPlan {
     pub part: PartId,
     /// Bow, positive with the crown up.
     pub bow: Length,
-    /// Stiffness where it is told.
+    /// Stiffness where it is given.
     pub stiffness: Option<Stress>,
     /// The supports.
     pub supports: Vec<SupportPlan>,
     /// Dividers that stand on it.
     pub dividers: Vec<DividerPlan>,
-    /// Cup and fastenings across, where told.
+    /// Cup and fastenings across, where given.
     pub cup: Option<(Length, Vec<Length>)>,
 }
 
@@ -133,7 +133,7 @@ impl StraightenKeys {
         parts: &[PartFacts],
         problems: &mut Problems,
     ) -> Option<StraightenPlan> {
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         let part = site.part(&self.part);
         let bow = site.take(&self.bow);
         let crown = site.take_optional(self.crown.as_ref());
@@ -148,7 +148,7 @@ impl StraightenKeys {
             .support
             .iter()
             .map(|one| {
-                let mut site = Site::new(parts, problems, one.span());
+                let mut site = RecipeReader::new(parts, problems, one.span());
                 one.get().read(up, &mut site)
             })
             .collect::<Vec<_>>()
@@ -158,7 +158,7 @@ impl StraightenKeys {
             .divider
             .iter()
             .map(|one| {
-                let mut site = Site::new(parts, problems, one.span());
+                let mut site = RecipeReader::new(parts, problems, one.span());
                 one.get().read(&mut site)
             })
             .collect::<Vec<_>>()
@@ -171,13 +171,13 @@ impl StraightenKeys {
                 hold: None,
             }));
         }
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         let cup = match (cup?, across?) {
             (Some(cup), Some(Lengths(places))) => Some((cup, places)),
             (None, None) => None,
             _ => {
                 site.problem_here(
-                    "a cup is flattened by fastenings across the width, and only one of the two is told",
+                    "a cup is flattened by fastenings across the width, and only one of the two is given",
                     "give both cup and across, or neither",
                 );
                 return None;
@@ -216,16 +216,19 @@ impl StraightenKeys {
 }
 
 /// A stiffness inside its row of the table.
-pub(super) fn modulus(site: &mut Site<'_>, told: Option<&Told<Stress>>) -> Option<Option<Stress>> {
-    let Some(told) = told else {
+pub(super) fn modulus(
+    site: &mut RecipeReader<'_>,
+    given: Option<&Spanned<Stress>>,
+) -> Option<Option<Stress>> {
+    let Some(given) = given else {
         return Some(None);
     };
-    let stress = site.take(told)?;
+    let stress = site.take(given)?;
     match Bounds::MODULUS.check(stress.mpa()) {
         Ok(_) => Some(Some(stress)),
         Err(error) => {
             site.problem(
-                told.span(),
+                given.span(),
                 error.to_string(),
                 "give a stiffness such as \"11GPa\"",
             );
@@ -235,7 +238,7 @@ pub(super) fn modulus(site: &mut Site<'_>, told: Option<&Told<Stress>>) -> Optio
 }
 
 impl SupportKeys {
-    fn read(&self, crown_up: bool, site: &mut Site<'_>) -> Option<SupportPlan> {
+    fn read(&self, crown_up: bool, site: &mut RecipeReader<'_>) -> Option<SupportPlan> {
         let name = site.take_optional(self.name.as_ref());
         let at = site.length(&self.at, Bounds::LENGTH);
         let grip = site.take_optional(self.grip.as_ref());
@@ -269,7 +272,7 @@ impl SupportKeys {
 }
 
 impl DividerKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<DividerPlan> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<DividerPlan> {
         let name = site.take_optional(self.name.as_ref());
         let at = site.length(&self.at, Bounds::LENGTH);
         let to = site.part(&self.to);

@@ -213,7 +213,7 @@ fn answer_group(
 }
 
 /// The best places for as many inner supports as there are, compartments at
-/// least half of equal ones.
+/// minimum half of equal ones.
 fn best(one: &SupportedPanel) -> Option<BestPlaces> {
     let mut sorted = one.supports.clone();
     sorted.sort_by(|a, b| a.at.mm().total_cmp(&b.at.mm()));
@@ -231,7 +231,7 @@ fn flatten(
     wood: &PartWood,
 ) -> Result<HeldPanel, CarcassError> {
     let at: Vec<Length> = one.supports.iter().map(|support| support.at).collect();
-    let strip = one.panel.greatest_share(&at);
+    let strip = one.panel.max_share(&at);
     let strip = one.panel.strip_across(cup, wood.modulus_across, strip)?;
     let fastenings: Vec<Support> = places.iter().map(|at| Support::at(*at)).collect();
     straighten(&strip, &fastenings)

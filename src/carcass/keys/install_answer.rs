@@ -44,10 +44,10 @@ impl PartMoves {
     pub fn of(motion: &Motion, part: PartId) -> Self {
         let season = |axis: Axis| {
             let ratios = motion.ratios(part, axis);
-            let least = ratios.iter().copied().fold(1.0, f64::min);
+            let min = ratios.iter().copied().fold(1.0, f64::min);
             let most = ratios.iter().copied().fold(1.0, f64::max);
             SeasonStrains {
-                driest: Strain::computed_ratio(least - 1.0),
+                driest: Strain::computed_ratio(min - 1.0),
                 today: Strain::ZERO,
                 wettest: Strain::computed_ratio(most - 1.0),
             }
@@ -115,7 +115,7 @@ impl InstallPlan {
                 piece,
                 growth: piece * (most - 1.0),
                 held: walls.held,
-                least: walls.gap,
+                min: walls.gap,
             })
         });
         Ok(InstallFinding {
@@ -131,8 +131,8 @@ impl InstallPlan {
                         fixed: over.fixed,
                         top: moves(over.top),
                         case: moves(over.case),
-                        front_least: over.front,
-                        back_least: over.back,
+                        front_min: over.front,
+                        back_min: over.back,
                     })
                 })
                 .transpose()?,

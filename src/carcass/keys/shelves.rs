@@ -6,11 +6,11 @@ use super::words::{AllowedWord, EndsWord};
 use crate::carcass::{
     AllowedSag, Bearing, CarcassError, Divider, HOUSED_SHARE, Lipping, LoadedShelf, LoadedStack,
     Shelf, ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to,
-    least_thickness, load_together,
+    load_together, min_thickness,
 };
-use crate::joint::{PartFacts, PartId, Site};
+use crate::joint::{PartFacts, PartId, RecipeReader};
 use crate::units::notation::{Flag, Lengths, Percent};
-use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Force, Length, LineLoad, Stress};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -23,29 +23,29 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct ShelfKeys {
     /// The part.
-    pub part: Told<Name>,
+    pub part: Spanned<Name>,
     /// Load spread over its whole length, such as "25lb/ft" for books.
-    pub load: Option<Told<LineLoad>>,
+    pub load: Option<Spanned<LineLoad>>,
     /// Loads on a part of it or at one place.
     #[serde(default)]
     pub loads: Vec<Placed<LoadKeys>>,
-    /// Places of its supports from its reference end; both ends unless told.
-    pub supports: Option<Told<Lengths>>,
-    /// How the outermost supports hold: free, housed or fixed; free unless told.
-    pub ends: Option<Told<EndsWord>>,
-    /// Share of a fixed end's moment that a housing holds; 25% unless told.
-    pub housed_share: Option<Told<Percent>>,
-    /// Whether it only lies on its supports; false unless told.
-    pub loose: Option<Told<Flag>>,
-    /// Stiffness along the grain; that of its wood unless told.
-    pub stiffness: Option<Told<Stress>>,
+    /// Places of its supports from its reference end; both ends unless given.
+    pub supports: Option<Spanned<Lengths>>,
+    /// How the outermost supports hold: free, housed or fixed; free unless given.
+    pub ends: Option<Spanned<EndsWord>>,
+    /// Share of a fixed end's moment that a housing holds; 25% unless given.
+    pub housed_share: Option<Spanned<Percent>>,
+    /// Whether it only lies on its supports; false unless given.
+    pub loose: Option<Spanned<Flag>>,
+    /// Stiffness along the grain; that of its wood unless given.
+    pub stiffness: Option<Spanned<Stress>>,
     /// Strips glued along its edges.
     #[serde(default)]
     pub lipping: Vec<Placed<LippingKeys>>,
-    /// Whether its own weight counts; true unless told.
-    pub own_weight: Option<Told<Flag>>,
-    /// Sag allowed in the long run; span/240 unless told.
-    pub allowed: Option<Told<AllowedWord>>,
+    /// Whether its own weight counts; true unless given.
+    pub own_weight: Option<Spanned<Flag>>,
+    /// Sag allowed in the long run; span/240 unless given.
+    pub allowed: Option<Spanned<AllowedWord>>,
     /// Dividers that stand on it and reach up to the shelf above.
     #[serde(default)]
     pub divider: Vec<Placed<ShelfDividerKeys>>,
@@ -57,15 +57,15 @@ pub struct ShelfKeys {
 #[serde(deny_unknown_fields)]
 pub struct LoadKeys {
     /// Where it begins.
-    pub from: Option<Told<Length>>,
+    pub from: Option<Spanned<Length>>,
     /// Where it ends.
-    pub to: Option<Told<Length>>,
+    pub to: Option<Spanned<Length>>,
     /// Its size along the length.
-    pub load: Option<Told<LineLoad>>,
+    pub load: Option<Spanned<LineLoad>>,
     /// Its place.
-    pub at: Option<Told<Length>>,
+    pub at: Option<Spanned<Length>>,
     /// Its size.
-    pub force: Option<Told<Force>>,
+    pub force: Option<Spanned<Force>>,
 }
 
 /// A strip along an edge.
@@ -74,13 +74,13 @@ pub struct LoadKeys {
 #[serde(deny_unknown_fields)]
 pub struct LippingKeys {
     /// Size front to back.
-    pub width: Told<Length>,
+    pub width: Spanned<Length>,
     /// Size up and down.
-    pub height: Told<Length>,
-    /// How far its top lies below the shelf's top; flush unless told.
-    pub below_top: Option<Told<Length>>,
-    /// Its stiffness; the shelf's unless told.
-    pub stiffness: Option<Told<Stress>>,
+    pub height: Spanned<Length>,
+    /// How far its top lies below the shelf's top; flush unless given.
+    pub below_top: Option<Spanned<Length>>,
+    /// Its stiffness; the shelf's unless given.
+    pub stiffness: Option<Spanned<Stress>>,
 }
 
 /// A divider between two shelves.
@@ -89,11 +89,11 @@ pub struct LippingKeys {
 #[serde(deny_unknown_fields)]
 pub struct ShelfDividerKeys {
     /// Its place from the reference end.
-    pub at: Told<Length>,
+    pub at: Spanned<Length>,
     /// The shelf above.
-    pub to: Told<Name>,
-    /// Whether it is fastened to both, so that it can hang as well as stand; true unless told.
-    pub fastened: Option<Told<Flag>>,
+    pub to: Spanned<Name>,
+    /// Whether it is fastened to both, so that it can hang as well as stand; true unless given.
+    pub fastened: Option<Spanned<Flag>>,
 }
 
 /// A lipping, checked.
@@ -110,7 +110,7 @@ pub struct ShelfPlan {
     pub loads: Vec<ShelfLoad>,
     /// Its supports; both ends when none.
     pub supports: Vec<ShelfSupport>,
-    /// Stiffness where it is told.
+    /// Stiffness where it is given.
     pub stiffness: Option<Stress>,
     /// Whether its own weight counts.
     pub own_weight: bool,
@@ -134,7 +134,7 @@ pub struct ShelfFinding {
     /// Whether it keeps to that.
     pub keeps: bool,
     /// The thickness at which it just does; none for a shelf tied to another or lipped.
-    pub least_thickness: Option<Length>,
+    pub min_thickness: Option<Length>,
     /// Dividers that stand on it.
     pub dividers: Vec<ShelfDividerForce>,
     /// Bending strength of the wood.
@@ -153,15 +153,24 @@ impl ShelfKeys {
         let mut lippings: Vec<Option<LippingPlan>> = Vec::new();
         let mut dividers: Vec<Option<(Length, PartId, bool)>> = Vec::new();
         for one in &self.loads {
-            loads.push(one.get().read(&mut Site::new(parts, problems, one.span())));
+            loads.push(
+                one.get()
+                    .read(&mut RecipeReader::new(parts, problems, one.span())),
+            );
         }
         for one in &self.lipping {
-            lippings.push(one.get().read(&mut Site::new(parts, problems, one.span())));
+            lippings.push(
+                one.get()
+                    .read(&mut RecipeReader::new(parts, problems, one.span())),
+            );
         }
         for one in &self.divider {
-            dividers.push(one.get().read(&mut Site::new(parts, problems, one.span())));
+            dividers.push(
+                one.get()
+                    .read(&mut RecipeReader::new(parts, problems, one.span())),
+            );
         }
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         let part = site.part(&self.part);
         let even = site.take_optional(self.load.as_ref());
         let places = site.take_optional(self.supports.as_ref());
@@ -225,7 +234,7 @@ impl ShelfKeys {
 }
 
 impl LoadKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<ShelfLoad> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<ShelfLoad> {
         match (&self.from, &self.to, &self.load, &self.at, &self.force) {
             (Some(from), Some(to), Some(load), None, None) => {
                 let (from, to) = (site.take(from), site.take(to));
@@ -245,7 +254,7 @@ impl LoadKeys {
             }
             _ => {
                 site.problem_here(
-                    "the load is told neither as from, to and load nor as at and force",
+                    "the load is given neither as from, to and load nor as at and force",
                     "give from, to and load for a part of the shelf, or at and force for one place",
                 );
                 None
@@ -255,7 +264,7 @@ impl LoadKeys {
 }
 
 impl LippingKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<LippingPlan> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<LippingPlan> {
         let width = site.length(&self.width, Bounds::WIDTH);
         let height = site.length(&self.height, Bounds::THICKNESS);
         let below_top = site.length_or(self.below_top.as_ref(), Bounds::LENGTH, 0.0);
@@ -265,7 +274,7 @@ impl LippingKeys {
 }
 
 impl ShelfDividerKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<(Length, PartId, bool)> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<(Length, PartId, bool)> {
         let at = site.take(&self.at);
         let to = site.part(&self.to);
         let fastened = site.take_optional(self.fastened.as_ref());
@@ -406,8 +415,8 @@ fn answer_group(
                 part: plan.part,
                 allowed: plan.allowed.over(loaded.span),
                 keeps: keeps_to(&loaded, plan.allowed),
-                least_thickness: (alone && plan.lippings.is_empty())
-                    .then(|| least_thickness(shelf, plan.allowed).ok())
+                min_thickness: (alone && plan.lippings.is_empty())
+                    .then(|| min_thickness(shelf, plan.allowed).ok())
                     .flatten(),
                 dividers: dividers
                     .iter()

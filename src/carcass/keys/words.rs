@@ -2,7 +2,7 @@
 
 use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, SlotIn};
 use crate::units::notation::{NotationError, length, number, one_of};
-use crate::units::told::{Name, ReadNotation};
+use crate::units::spanned::{Name, ReadNotation};
 
 macro_rules! words {
     ($(#[$doc:meta])* $Type:ident($Inner:ty), $noun:literal, $what:literal, { $($text:literal => $value:expr),+ $(,)? }) => {

@@ -4,19 +4,19 @@ use super::part::{Axis, PartFacts, PartId};
 use super::plan::CutFace;
 use super::recipes::words::AxisWord;
 use crate::units::notation::nearest;
-use crate::units::told::{Name, Problems, Told};
+use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
 use std::ops::Range;
 
 /// Where a recipe stands while it expands: the parts it may name and the problems it may find.
-pub struct Site<'a> {
+pub struct RecipeReader<'a> {
     parts: &'a [PartFacts],
     problems: &'a mut Problems,
     span: Range<usize>,
 }
 
-impl<'a> Site<'a> {
-    /// A site for the joint told at `span`.
+impl<'a> RecipeReader<'a> {
+    /// A site for the joint given at `span`.
     pub const fn new(
         parts: &'a [PartFacts],
         problems: &'a mut Problems,
@@ -45,8 +45,8 @@ impl<'a> Site<'a> {
     }
 
     /// Finds the part of a name, or notes that there is none, with the nearest name.
-    pub fn part(&mut self, told: &Told<Name>) -> Option<PartId> {
-        let name = self.problems.take(told)?;
+    pub fn part(&mut self, given: &Spanned<Name>) -> Option<PartId> {
+        let name = self.problems.take(given)?;
         if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
             return Some(PartId(index));
         }
@@ -62,51 +62,51 @@ impl<'a> Site<'a> {
             |near| format!("did you mean `{near}`? The parts are {known}"),
         );
         self.problems
-            .push(told.span(), format!("no part is named `{name}`"), remedy);
+            .push(given.span(), format!("no part is named `{name}`"), remedy);
         None
     }
 
     /// A value, or a note of why it cannot be read.
-    pub fn take<T: Clone>(&mut self, told: &Told<T>) -> Option<T> {
-        self.problems.take(told)
+    pub fn take<T: Clone>(&mut self, given: &Spanned<T>) -> Option<T> {
+        self.problems.take(given)
     }
 
     /// A value that may be left out.
-    pub fn take_optional<T: Clone>(&mut self, told: Option<&Told<T>>) -> Option<Option<T>> {
-        self.problems.take_optional(told)
+    pub fn take_optional<T: Clone>(&mut self, given: Option<&Spanned<T>>) -> Option<Option<T>> {
+        self.problems.take_optional(given)
     }
 
     /// A length inside a row of the range table.
-    pub fn length(&mut self, told: &Told<Length>, bounds: Bounds) -> Option<Length> {
+    pub fn length(&mut self, given: &Spanned<Length>, bounds: Bounds) -> Option<Length> {
         let remedy = format!("give a {} inside that range", bounds.label);
         self.problems
-            .take_checked(told, |length| length.within(bounds), &remedy)
+            .take_checked(given, |length| length.within(bounds), &remedy)
     }
 
     /// A length inside a row of the range table that may be left out.
     pub fn length_or_none(
         &mut self,
-        told: Option<&Told<Length>>,
+        given: Option<&Spanned<Length>>,
         bounds: Bounds,
     ) -> Option<Option<Length>> {
-        told.map_or(Some(None), |told| self.length(told, bounds).map(Some))
+        given.map_or(Some(None), |given| self.length(given, bounds).map(Some))
     }
 
     /// A length that may be left out, with its stated default.
     pub fn length_or(
         &mut self,
-        told: Option<&Told<Length>>,
+        given: Option<&Spanned<Length>>,
         bounds: Bounds,
         default_mm: f64,
     ) -> Option<Length> {
-        self.length_or_none(told, bounds)
-            .map(|length| length.unwrap_or(Length::computed_mm(default_mm)))
+        self.length_or_none(given, bounds)
+            .map(|length| length.unwrap_or(Length::from_mm_unchecked(default_mm)))
     }
 
     /// Refuses a cut that leaves no wood in its part.
     pub fn leaves_wood(
         &mut self,
-        told: &Told<Length>,
+        given: &Spanned<Length>,
         depth: Length,
         what: &str,
         part: PartId,
@@ -119,7 +119,7 @@ impl<'a> Site<'a> {
             return Some(());
         }
         self.problems.push(
-            told.span(),
+            given.span(),
             format!(
                 "the {what} is {:.1} mm deep but the {} of `{}` is {:.1} mm: no wood is left",
                 depth.mm(),
@@ -138,7 +138,7 @@ impl<'a> Site<'a> {
     /// Refuses places outside a part, such as a fixed point or a screw.
     pub fn inside(
         &mut self,
-        told: Range<usize>,
+        given: Range<usize>,
         what: &str,
         places: impl IntoIterator<Item = Length>,
         part: PartId,
@@ -153,7 +153,7 @@ impl<'a> Site<'a> {
             return Some(());
         };
         self.problems.push(
-            told,
+            given,
             format!(
                 "{what} at {:.1} mm lies outside `{}`, whose {} is {:.1} mm",
                 outside.mm(),
@@ -173,14 +173,14 @@ impl<'a> Site<'a> {
     /// Refuses an axis that has no meaning in this joint.
     pub fn axis_in(
         &mut self,
-        told: Option<&Told<AxisWord>>,
+        given: Option<&Spanned<AxisWord>>,
         axis: Axis,
         allowed: &[Axis],
     ) -> Option<()> {
         if allowed.contains(&axis) {
             return Some(());
         }
-        let span = told.map_or_else(|| self.span(), Told::span);
+        let span = given.map_or_else(|| self.span(), Spanned::span);
         let words: Vec<String> = allowed
             .iter()
             .map(|axis| format!("\"{}\"", axis.word()))
@@ -213,24 +213,24 @@ impl<'a> Site<'a> {
     }
 
     /// Notes limits that contradict each other.
-    pub fn ordered(&mut self, least: Length, greatest: Length) -> Option<()> {
-        if least < greatest {
+    pub fn ordered(&mut self, min: Length, max: Length) -> Option<()> {
+        if min < max {
             return Some(());
         }
         self.problem_here(
             format!(
-                "the least gap, {:.2} mm, is not below the greatest, {:.2} mm",
-                least.mm(),
-                greatest.mm()
+                "the minimum gap, {:.2} mm, is not below the maximum, {:.2} mm",
+                min.mm(),
+                max.mm()
             ),
-            "leave room between `least` and `greatest`",
+            "leave clearance between `min` and `max`",
         );
         None
     }
 
-    /// The joint's own name if told, else the given one.
-    pub fn name_or(&mut self, told: Option<&Told<Name>>, otherwise: String) -> Option<String> {
-        self.take_optional(told)
+    /// The joint's own name if given, else the given one.
+    pub fn name_or(&mut self, given: Option<&Spanned<Name>>, otherwise: String) -> Option<String> {
+        self.take_optional(given)
             .map(|name| name.map_or(otherwise, |name| name.0))
     }
 }

@@ -2,7 +2,7 @@
 
 use super::mm;
 use approx::assert_relative_eq;
-use heartside::carcass::told::{
+use heartside::carcass::keys::{
     GlueKeys, InstallKeys, PartWood, ShelfKeys, StraightenKeys, answer_shelves, answer_straighten,
 };
 use heartside::carcass::{Caution, Hole};
@@ -10,7 +10,7 @@ use heartside::chance::Verdict;
 use heartside::joint::{Axis, Motion, PartFacts, PartId};
 use heartside::species::SpeciesTable;
 use heartside::units::Stress;
-use heartside::units::told::{Placed, Problem, Problems};
+use heartside::units::spanned::{Placed, Problem, Problems};
 use jiff::civil::date;
 use serde::Deserialize;
 
@@ -77,9 +77,9 @@ hold = { glue_length = "300mm", glue_width = "1mm" }
 
 #[test]
 fn a_panel_is_read_and_held() {
-    let told = sections(STRAIGHTEN);
+    let given = sections(STRAIGHTEN);
     let mut problems = Problems::default();
-    let one = &told.straighten[0];
+    let one = &given.straighten[0];
     let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
     assert!(problems.is_empty());
     let found = answer_straighten(&[plan], &parts(), wood)
@@ -119,9 +119,9 @@ supports = "0mm, 900mm"
 
 #[test]
 fn panels_tied_by_a_divider_are_one_system() {
-    let told = sections(TIED);
+    let given = sections(TIED);
     let mut problems = Problems::default();
-    let plans: Vec<_> = told
+    let plans: Vec<_> = given
         .straighten
         .iter()
         .map(|one| one.get().read(one.span(), &parts(), &mut problems).unwrap())
@@ -141,7 +141,7 @@ fn panels_tied_by_a_divider_are_one_system() {
 
 #[test]
 fn every_mistake_about_a_panel_is_named() {
-    let told = sections(
+    let given = sections(
         r#"
 [[straighten]]
 part = "lid"
@@ -153,7 +153,7 @@ grip = "push up"
 hold = { screws = 2 }
 "#,
     );
-    let one = &told.straighten[0];
+    let one = &given.straighten[0];
     let list = mistakes(|problems| one.get().read(one.span(), &parts(), problems));
     let all: String = list
         .iter()
@@ -177,7 +177,7 @@ hold = { screws = 2 }
 
 #[test]
 fn shelves_are_read_and_loaded() {
-    let told = sections(
+    let given = sections(
         r#"
 [[shelves]]
 part = "shelf"
@@ -188,12 +188,12 @@ allowed = "span/400"
 "#,
     );
     let mut problems = Problems::default();
-    let one = &told.shelves[0];
+    let one = &given.shelves[0];
     let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
     let found = answer_shelves(&[plan], &parts(), wood).remove(0).unwrap();
     assert_relative_eq!(found.loaded.sag.inches(), 0.0720, epsilon = 5e-5);
     assert!(!found.keeps);
-    assert!(found.least_thickness.unwrap() > mm(19.05));
+    assert!(found.min_thickness.unwrap() > mm(19.05));
     assert_relative_eq!(found.allowed.mm(), 914.4 / 400.0);
 
     let wrong = sections(
@@ -256,8 +256,8 @@ between = "case side left, case side right"
 
 #[test]
 fn a_glue_up_is_read_and_staged() {
-    let told = sections(GLUE);
-    let glue = told.glue.unwrap();
+    let given = sections(GLUE);
+    let glue = given.glue.unwrap();
     let mut problems = Problems::default();
     let plan = glue
         .get()
@@ -336,8 +336,8 @@ front = "20mm"
 
 #[test]
 fn an_installation_is_read_and_answered() {
-    let told = sections(INSTALL);
-    let install = told.install.unwrap();
+    let given = sections(INSTALL);
+    let install = given.install.unwrap();
     let mut problems = Problems::default();
     let plan = install
         .get()
@@ -400,19 +400,19 @@ fn a_wood_lends_its_middle_values() {
 /// The one problem of a text's sections: the place it points at, what is wrong and what to do.
 #[track_caller]
 fn refused(text: &str, place: &str, what: &str, remedy: &str) {
-    let told = sections(text);
+    let given = sections(text);
     let mut problems = Problems::default();
     let parts = parts();
-    for one in &told.straighten {
+    for one in &given.straighten {
         let _read = one.get().read(one.span(), &parts, &mut problems);
     }
-    for one in &told.shelves {
+    for one in &given.shelves {
         let _read = one.get().read(one.span(), &parts, &mut problems);
     }
-    if let Some(one) = &told.glue {
+    if let Some(one) = &given.glue {
         let _read = one.get().read(one.span(), &parts, &mut problems);
     }
-    if let Some(one) = &told.install {
+    if let Some(one) = &given.install {
         let _read = one.get().read(one.span(), &parts, &mut problems);
     }
     let list = problems.into_sorted();
@@ -448,13 +448,13 @@ fn every_mistake_about_a_section_points_at_its_place_and_tells_the_remedy() {
         (
             straighten("cup = \"1mm\""),
             "straighten",
-            "only one of the two is told",
+            "only one of the two is given",
             "both cup and across",
         ),
         (
             straighten("across = \"20mm\""),
             "straighten",
-            "only one of the two is told",
+            "only one of the two is given",
             "or neither",
         ),
         (
@@ -622,16 +622,16 @@ fn every_mistake_about_a_section_points_at_its_place_and_tells_the_remedy() {
     );
 }
 
-/// A shelf as told is the shelf that the room loads: part loads and single ones, lippings, ends that are housed or fixed, supports it only
+/// A shelf as given is the shelf that the room loads: part loads and single ones, lippings, ends that are housed or fixed, supports it only
 /// lies on, a divider up to the next.
 #[test]
-fn a_shelf_is_loaded_as_it_is_told() {
+fn a_shelf_is_loaded_as_it_is_given() {
     use heartside::carcass::{
         Bearing, Divider, Lipping, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning,
         load_together,
     };
     use heartside::units::{Force, Length, LineLoad};
-    let told = sections(
+    let given = sections(
         r#"
 [[shelves]]
 part = "shelf"
@@ -655,7 +655,7 @@ own_weight = false
     );
     let parts = parts();
     let mut problems = Problems::default();
-    let plans: Vec<_> = told
+    let plans: Vec<_> = given
         .shelves
         .iter()
         .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
@@ -719,21 +719,21 @@ own_weight = false
         assert_eq!(found.loaded.load, by_hand.load);
         assert_eq!(found.loaded.reactions, by_hand.reactions);
         // What is tied is not thinned alone.
-        assert_eq!(found.least_thickness, None);
+        assert_eq!(found.min_thickness, None);
     }
     let first = found[0].as_ref().unwrap();
     assert_eq!(first.dividers, by_hand.dividers);
     assert!(first.dividers[0].push.newtons() > 0.0);
     assert_eq!(first.allowed, mm(3.0));
     assert!(first.keeps && first.loaded.sag > Length::ZERO);
-    let loaded = heartside::carcass::told::load_parts(&plans, &parts, &wood).unwrap();
+    let loaded = heartside::carcass::keys::load_parts(&plans, &parts, &wood).unwrap();
     assert_eq!(loaded[1].sag, by_hand.shelves[1].sag);
 }
 
-/// One shelf that cannot be answered does not hide another; one tied to a shelf that is not told is refused.
+/// One shelf that cannot be answered does not hide another; one tied to a shelf that is not given is refused.
 #[test]
 fn a_shelf_that_fails_hides_no_other() {
-    let told = sections(
+    let given = sections(
         r#"
 [[shelves]]
 part = "shelf"
@@ -746,7 +746,7 @@ load = "0.2N/mm"
     );
     let parts = parts();
     let mut problems = Problems::default();
-    let plans: Vec<_> = told
+    let plans: Vec<_> = given
         .shelves
         .iter()
         .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
@@ -758,5 +758,5 @@ load = "0.2N/mm"
         "{words}"
     );
     assert!(found[1].is_ok());
-    assert!(heartside::carcass::told::load_parts(&plans, &parts, &wood).is_none());
+    assert!(heartside::carcass::keys::load_parts(&plans, &parts, &wood).is_none());
 }

@@ -45,7 +45,7 @@ pub enum FirstCut {
 
 /// What one order of work yields.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Outturn {
+pub struct Recovery {
     /// The order of work.
     pub first_cut: FirstCut,
     /// Taken to flatten the board before it is resawn, clean-up cuts included.
@@ -91,14 +91,14 @@ impl FirstCut {
 ///
 /// # Errors
 /// [`StockError`] when a leaf cannot be sawn at all.
-pub fn outturn(
+pub fn recovery(
     board: &Board,
     wood: &Wood,
     (along, across): (&LockedIn, &LockedIn),
     index: usize,
     wanted: &Wanted,
     settles_at: MoistureContent,
-) -> Result<Vec<Outturn>, StockError> {
+) -> Result<Vec<Recovery>, StockError> {
     let (long, wide) = (board.length, board.width);
     let (short, narrow) = (wanted.length.min(long), wanted.width.min(wide));
     FirstCut::ALL
@@ -115,9 +115,9 @@ pub fn outturn(
             let warp = board.bow.mm().abs() * l * l
                 + board.cup.mm().abs() * b * b
                 + board.twist.mm().abs() / 2.0 * l * b;
-            let board_loss = Length::computed_mm(warp) + wanted.clean_up * 2.0;
+            let board_loss = Length::from_mm_unchecked(warp) + wanted.clean_up * 2.0;
             let plan = ResawPlan {
-                plane_marked: board_loss / 2.0,
+                plane_bark: board_loss / 2.0,
                 plane_other: board_loss / 2.0,
                 ..ResawPlan::equal(wanted.leaves, wanted.kerf)
             };
@@ -149,7 +149,7 @@ pub fn outturn(
             let Some((chance, warped)) = worst else {
                 return Err(StockError::NoLeaves);
             };
-            Ok(Outturn {
+            Ok(Recovery {
                 first_cut,
                 board_loss,
                 rough_leaf: slices[0].thickness(),
@@ -164,13 +164,13 @@ pub fn outturn(
 /// The same for an order, with what is believed of its board after its strips and leaves.
 ///
 /// # Errors
-/// As [`outturn`], and [`StockError`] when a strip makes no sense.
-pub fn outturn_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Outturn>, StockError> {
+/// As [`recovery`], and [`StockError`] when a strip makes no sense.
+pub fn recovery_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Recovery>, StockError> {
     let (along, across) = order.beliefs()?;
     let settles_at = order
         .settles_at()
         .unwrap_or_else(|| order.board.moisture.mean());
-    outturn(
+    recovery(
         &order.board,
         &order.wood,
         (&along, &across),
@@ -180,8 +180,8 @@ pub fn outturn_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Outturn>, S
     )
 }
 
-fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> Outturn {
-    Outturn {
+fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> Recovery {
+    Recovery {
         first_cut,
         board_loss,
         rough_leaf,
@@ -191,13 +191,13 @@ fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> 
             high: Length::ZERO,
         },
         chance: 0.0,
-        verdict: Verdict::Redo,
+        verdict: Verdict::Fails,
     }
 }
 
 #[expect(
     clippy::too_many_arguments,
-    reason = "what a leaf's rise hangs on, each told once"
+    reason = "what a leaf's rise hangs on, each given once"
 )]
 fn warped(
     slice: &Slice,
@@ -212,7 +212,7 @@ fn warped(
     let rise = |locked_in: &LockedIn, chord: Length, rings: f64| -> Marginal {
         locked_in
             .curvature(index, slice, 1.0, 0.0)
-            .scaled(slice.marked_sign() * chord.mm() * chord.mm() / 8.0, rings)
+            .scaled(slice.sawn_sign() * chord.mm() * chord.mm() / 8.0, rings)
     };
     let now = slice.mean_moisture(board.moisture.mean(), board.core_minus_shell());
     let rings = super::leaf::ring_cup(board.leaf_section(slice), wood, slice, now, settles_at);
@@ -226,7 +226,7 @@ fn warped(
     )
 }
 
-impl Outturn {
+impl Recovery {
     /// Thickness that this order of work saves over another.
     #[must_use]
     pub fn saves_over(&self, other: &Self) -> Length {

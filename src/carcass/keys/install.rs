@@ -4,9 +4,9 @@ use super::words::{FixedWord, HeldSideWord, SlotWord};
 use crate::carcass::{
     FixedLine, Fixing, FloorDrops, HeldSide, InstallError, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
 };
-use crate::joint::{Axis, PartFacts, PartId, Site};
+use crate::joint::{Axis, PartFacts, PartId, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
-use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -19,11 +19,11 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct InstallKeys {
     /// Height of the standing piece.
-    pub height: Told<Length>,
+    pub height: Spanned<Length>,
     /// Length of its base, left to right.
-    pub length: Told<Length>,
+    pub length: Spanned<Length>,
     /// Depth of its base, front to back.
-    pub depth: Told<Length>,
+    pub depth: Spanned<Length>,
     /// The floor, where it is out of level.
     pub floor: Option<Placed<FloorKeys>>,
     /// The walls at its sides.
@@ -41,15 +41,15 @@ pub struct InstallKeys {
 #[serde(deny_unknown_fields)]
 pub struct FloorKeys {
     /// How much lower it lies to the right; negative where higher.
-    pub drop_right: Told<Length>,
+    pub drop_right: Spanned<Length>,
     /// How much lower it lies to the back.
-    pub drop_back: Told<Length>,
-    /// How far to the right that was measured; over the base unless told.
-    pub right_over: Option<Told<Length>>,
-    /// How far to the back; over the base unless told.
-    pub back_over: Option<Told<Length>>,
+    pub drop_back: Spanned<Length>,
+    /// How far to the right that was measured; over the base unless given.
+    pub right_over: Option<Spanned<Length>>,
+    /// How far to the back; over the base unless given.
+    pub back_over: Option<Spanned<Length>>,
     /// How much lower it lies at the back right corner, where that was measured.
-    pub drop_far: Option<Told<Length>>,
+    pub drop_far: Option<Spanned<Length>>,
 }
 
 /// Walls at both sides.
@@ -58,15 +58,15 @@ pub struct FloorKeys {
 #[serde(deny_unknown_fields)]
 pub struct WallKeys {
     /// Widths from wall to wall at several heights.
-    pub widths: Told<Lengths>,
+    pub widths: Spanned<Lengths>,
     /// The part that reaches farthest toward the walls.
-    pub part: Told<Name>,
-    /// Whether that part's grain runs from wall to wall; true unless told.
-    pub along_grain: Option<Told<Flag>>,
-    /// The side the piece is fastened at; neither unless told.
-    pub held: Option<Told<HeldSideWord>>,
-    /// Least gap at a wall; 3 mm unless told.
-    pub gap: Option<Told<Length>>,
+    pub part: Spanned<Name>,
+    /// Whether that part's grain runs from wall to wall; true unless given.
+    pub along_grain: Option<Spanned<Flag>>,
+    /// The side the piece is fastened at; neither unless given.
+    pub held: Option<Spanned<HeldSideWord>>,
+    /// Minimum gap at a wall; 3 mm unless given.
+    pub gap: Option<Spanned<Length>>,
 }
 
 /// A part fastened along one line and free from it.
@@ -75,19 +75,19 @@ pub struct WallKeys {
 #[serde(deny_unknown_fields)]
 pub struct FasteningKeys {
     /// The part.
-    pub part: Told<Name>,
+    pub part: Spanned<Name>,
     /// The line it is fastened tight along: front, back, middle or a place from its front edge.
-    pub fixed: Told<FixedWord>,
+    pub fixed: Spanned<FixedWord>,
     /// Places of the screws from its front edge, across the grain.
-    pub at: Told<Lengths>,
-    /// How far from its middle along the grain the farthest screw sits; 0 unless told.
-    pub along: Option<Told<Length>>,
+    pub at: Spanned<Lengths>,
+    /// How far from its middle along the grain the farthest screw sits; 0 unless given.
+    pub along: Option<Spanned<Length>>,
     /// Diameter of the screws' shank.
-    pub screw: Told<Length>,
-    /// Which has the slot, the support or the part; the support unless told.
-    pub slot_in: Option<Told<SlotWord>>,
-    /// Room in a slot beyond travel and screw; 2 mm unless told.
-    pub margin: Option<Told<Length>>,
+    pub screw: Spanned<Length>,
+    /// Which has the slot, the support or the part; the support unless given.
+    pub slot_in: Option<Spanned<SlotWord>>,
+    /// Room in a slot beyond travel and screw; 2 mm unless given.
+    pub margin: Option<Spanned<Length>>,
 }
 
 /// A top that stands over its case.
@@ -96,15 +96,15 @@ pub struct FasteningKeys {
 #[serde(deny_unknown_fields)]
 pub struct OverhangKeys {
     /// The top.
-    pub top: Told<Name>,
+    pub top: Spanned<Name>,
     /// The part of the case that runs front to back under it.
-    pub case: Told<Name>,
+    pub case: Spanned<Name>,
     /// Where the top is fastened tight, from the front of the case.
-    pub fixed: Told<FixedWord>,
-    /// Least overhang wanted at the front.
-    pub front: Told<Length>,
-    /// Least overhang wanted at the back; 0 unless told.
-    pub back: Option<Told<Length>>,
+    pub fixed: Spanned<FixedWord>,
+    /// Minimum overhang wanted at the front.
+    pub front: Spanned<Length>,
+    /// Minimum overhang wanted at the back; 0 unless given.
+    pub back: Option<Spanned<Length>>,
 }
 
 /// One part's fastenings, checked.
@@ -131,7 +131,7 @@ pub struct WallPlan {
     pub axis: Axis,
     /// The side held.
     pub held: HeldSide,
-    /// Least gap.
+    /// Minimum gap.
     pub gap: Length,
 }
 
@@ -144,9 +144,9 @@ pub struct OverhangPlan {
     pub case: PartId,
     /// Where it is fastened, from the front of the case.
     pub fixed: Length,
-    /// Least overhang at the front.
+    /// Minimum overhang at the front.
     pub front: Length,
-    /// Least overhang at the back.
+    /// Minimum overhang at the back.
     pub back: Length,
 }
 
@@ -177,28 +177,28 @@ impl InstallKeys {
         parts: &[PartFacts],
         problems: &mut Problems,
     ) -> Option<InstallPlan> {
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         let height = site.length(&self.height, Bounds::BOARD_LENGTH);
         let length = site.length(&self.length, Bounds::BOARD_LENGTH);
         let depth = site.length(&self.depth, Bounds::BOARD_LENGTH);
         let floor = optional(self.floor.as_ref(), |keys| {
-            let mut site = Site::new(parts, problems, keys.span());
+            let mut site = RecipeReader::new(parts, problems, keys.span());
             keys.get().read(length.zip(depth), &mut site)
         });
         let walls = optional(self.walls.as_ref(), |keys| {
             keys.get()
-                .read(&mut Site::new(parts, problems, keys.span()))
+                .read(&mut RecipeReader::new(parts, problems, keys.span()))
         });
         let over = optional(self.overhang.as_ref(), |keys| {
             keys.get()
-                .read(&mut Site::new(parts, problems, keys.span()))
+                .read(&mut RecipeReader::new(parts, problems, keys.span()))
         });
         let fastenings: Vec<Option<FastenPlan>> = self
             .fastenings
             .iter()
             .map(|keys| {
                 keys.get()
-                    .read(&mut Site::new(parts, problems, keys.span()))
+                    .read(&mut RecipeReader::new(parts, problems, keys.span()))
             })
             .collect();
         length?;
@@ -225,7 +225,11 @@ fn optional<T, R>(
 }
 
 impl FloorKeys {
-    fn read(&self, base: Option<(Length, Length)>, site: &mut Site<'_>) -> Option<FloorDrops> {
+    fn read(
+        &self,
+        base: Option<(Length, Length)>,
+        site: &mut RecipeReader<'_>,
+    ) -> Option<FloorDrops> {
         let right = site.take(&self.drop_right);
         let back = site.take(&self.drop_back);
         let right_over = site.length_or_none(self.right_over.as_ref(), Bounds::BOARD_LENGTH);
@@ -245,7 +249,7 @@ impl FloorKeys {
 }
 
 impl WallKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<WallPlan> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<WallPlan> {
         let widths = site.take(&self.widths);
         let part = site.part(&self.part);
         let along = site.take_optional(self.along_grain.as_ref());
@@ -266,7 +270,7 @@ impl WallKeys {
 }
 
 impl FasteningKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<FastenPlan> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<FastenPlan> {
         let part = site.part(&self.part);
         let fixed = site.take(&self.fixed);
         let at = site.take(&self.at);
@@ -300,7 +304,7 @@ impl FasteningKeys {
 }
 
 impl OverhangKeys {
-    fn read(&self, site: &mut Site<'_>) -> Option<OverhangPlan> {
+    fn read(&self, site: &mut RecipeReader<'_>) -> Option<OverhangPlan> {
         let top = site.part(&self.top);
         let case = site.part(&self.case);
         let fixed = site.take(&self.fixed);

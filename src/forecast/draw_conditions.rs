@@ -28,7 +28,7 @@ pub(super) struct StockStay<'a> {
 /// Stock of one kind: parts that share thickness, wood, finish, places and the day of measuring live through the same moisture,
 /// which is solved once.
 #[derive(Debug, Clone)]
-pub struct Stock {
+pub struct MoistureHistory {
     pub(super) key: StockKey,
     start_percent: f64,
     first_day: usize,
@@ -41,7 +41,7 @@ pub struct Stock {
 
 /// What one draw makes of the moisture of a part.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Life {
+pub struct DrawConditions {
     /// What the draw changes up to the end of the first year at home.
     pub variation: Variation,
     /// Multiplies the equilibrium moisture of a later year.
@@ -59,7 +59,7 @@ pub struct PartTrack {
     pub slope_percent_per_mm: Vec<f64>,
 }
 
-impl Stock {
+impl MoistureHistory {
     pub(super) fn solve(
         stay: &StockStay<'_>,
         airs: &Airs,
@@ -96,12 +96,12 @@ impl Stock {
         part: &PartModel,
         airs: &Airs,
         timeline: &Timeline,
-        life: &Life,
+        life: &DrawConditions,
         settled: bool,
     ) -> Vec<f64> {
         let one = GridRange {
-            least: 1.0,
-            greatest: 1.0,
+            min: 1.0,
+            max: 1.0,
             nodes: 1,
         };
         let slab = Slab {
@@ -185,7 +185,7 @@ impl Stock {
         &self,
         days: &[usize],
         timeline: &Timeline,
-        life: &Life,
+        life: &DrawConditions,
         room: &mut MoistureTrack,
         out: &mut PartTrack,
     ) {

@@ -4,45 +4,45 @@ use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::plan::JointPlan;
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// A screw through a slot in `part` into `onto`, across the grain of `part`.
+/// A screw through a slot in `piece` into `into`, across the grain of `piece`.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct SlottedScrew {
+pub struct ScrewSlot {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The part with the slot, which moves.
-    pub part: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part the screw is driven into.
-    pub onto: Told<Name>,
-    /// The axis of `onto` along the slot: "length" unless told.
-    pub onto_axis: Option<Told<AxisWord>>,
-    /// From the point where `part` is held to the screw, positive away from the reference edge.
-    pub from_fixed: Told<Length>,
-    /// Where `part` is held, from its reference edge; held at that edge unless told.
-    pub fixed: Option<Told<Length>>,
+    pub into: Spanned<Name>,
+    /// The axis of `into` along the slot: "length" unless given.
+    pub into_axis: Option<Spanned<AxisWord>>,
+    /// From the point where `piece` is held to the screw, positive away from the reference edge.
+    pub from_fixed: Spanned<Length>,
+    /// Where `piece` is held, from its reference edge; held at that edge unless given.
+    pub fixed: Option<Spanned<Length>>,
     /// Diameter of the screw's shank.
-    pub screw: Option<Told<Length>>,
-    /// Least distance of the shank from the ends of the slot.
-    pub margin: Option<Told<Length>>,
+    pub screw: Option<Spanned<Length>>,
+    /// Minimum distance of the shank from the ends of the slot.
+    pub margin: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
-impl Recipe for SlottedScrew {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (part, onto) = (site.part(&self.part), site.part(&self.onto));
-        let axis = site.take_optional(self.onto_axis.as_ref());
+impl Recipe for ScrewSlot {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (part, onto) = (site.part(&self.piece), site.part(&self.into));
+        let axis = site.take_optional(self.into_axis.as_ref());
         let from_fixed = site.length(&self.from_fixed, Bounds::LENGTH);
         let fixed = site.length_or(self.fixed.as_ref(), Bounds::LENGTH, 0.0);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
@@ -58,7 +58,7 @@ impl Recipe for SlottedScrew {
         let fixed_span = self
             .fixed
             .as_ref()
-            .map_or_else(|| self.from_fixed.span(), Told::span);
+            .map_or_else(|| self.from_fixed.span(), Spanned::span);
         site.inside(fixed_span, "the fixed point", [fixed], part, Axis::Width)?;
         site.inside(
             self.from_fixed.span(),
@@ -101,7 +101,7 @@ impl Recipe for SlottedScrew {
             trial: "the screw with its washer slides along the slot under a hand-tight driver"
                 .into(),
             fits: travel.fits().into(),
-            kind: "slotted_screw",
+            kind: "screw_slot",
             span: site.span(),
             cut_on: cut_on?,
             bonds: Vec::new(),

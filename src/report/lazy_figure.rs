@@ -1,18 +1,18 @@
 //! Figures before they are drawn: what each is called and what it shows is known at once, its lines only when asked for.
 
-use super::view::{Plate, PlateGroup, Span};
+use super::view::{FigureSlot, PlateGroup, Span};
 use crate::chart::{Figure, FigureIds};
 use rayon::prelude::*;
 
 /// A figure that can be drawn.
-pub struct Sketch<'a> {
+pub struct LazyFigure<'a> {
     id: String,
     about: String,
     title: String,
     draw: Box<dyn Fn(&str) -> Figure + Send + Sync + 'a>,
 }
 
-impl<'a> Sketch<'a> {
+impl<'a> LazyFigure<'a> {
     pub(super) fn new(
         ids: &mut FigureIds,
         (kind, about): (&str, &str),
@@ -59,12 +59,16 @@ pub struct SketchGroup<'a> {
     /// How wide each stands.
     pub span: Span,
     /// The figures.
-    pub sketches: Vec<Sketch<'a>>,
+    pub sketches: Vec<LazyFigure<'a>>,
 }
 
 impl<'a> SketchGroup<'a> {
     /// A group; none where there is nothing to draw.
-    pub(super) fn of(heading: &'static str, span: Span, sketches: Vec<Sketch<'a>>) -> Option<Self> {
+    pub(super) fn of(
+        heading: &'static str,
+        span: Span,
+        sketches: Vec<LazyFigure<'a>>,
+    ) -> Option<Self> {
         (!sketches.is_empty()).then_some(Self {
             heading,
             span,
@@ -78,7 +82,7 @@ impl<'a> SketchGroup<'a> {
             heading: self.heading.to_owned(),
             plates: drawn(&self.sketches)
                 .into_iter()
-                .map(|figure| Plate {
+                .map(|figure| FigureSlot {
                     figure,
                     span: self.span,
                 })
@@ -88,6 +92,6 @@ impl<'a> SketchGroup<'a> {
 }
 
 /// Draws figures beside each other, in their order.
-pub(super) fn drawn(sketches: &[Sketch<'_>]) -> Vec<Figure> {
-    sketches.par_iter().map(Sketch::draw).collect()
+pub(super) fn drawn(sketches: &[LazyFigure<'_>]) -> Vec<Figure> {
+    sketches.par_iter().map(LazyFigure::draw).collect()
 }

@@ -1,10 +1,10 @@
-//! What holds a panel at one support, as told.
+//! What holds a panel at one support, as given.
 
 use super::wood::PartWood;
 use crate::carcass::JointHold;
-use crate::joint::Site;
+use crate::joint::RecipeReader;
 use crate::units::notation::Whole;
-use crate::units::told::Told;
+use crate::units::spanned::Spanned;
 use crate::units::{Bounds, Length};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -16,15 +16,15 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct HoldKeys {
     /// Length of the glue line.
-    pub glue_length: Option<Told<Length>>,
+    pub glue_length: Option<Spanned<Length>>,
     /// Width of the glue line.
-    pub glue_width: Option<Told<Length>>,
+    pub glue_width: Option<Spanned<Length>>,
     /// How many screws.
-    pub screws: Option<Told<Whole>>,
+    pub screws: Option<Spanned<Whole>>,
     /// Diameter of their shank.
-    pub screw: Option<Told<Length>>,
+    pub screw: Option<Spanned<Length>>,
     /// Length of thread in the wood that holds the point.
-    pub threaded: Option<Told<Length>>,
+    pub threaded: Option<Spanned<Length>>,
 }
 
 /// A joint's hold, its wood still to be filled in.
@@ -74,7 +74,7 @@ impl HoldPlan {
 
 impl HoldKeys {
     /// Reads the keys at a place of the file.
-    pub(super) fn read(&self, site: &mut Site<'_>) -> Option<HoldPlan> {
+    pub(super) fn read(&self, site: &mut RecipeReader<'_>) -> Option<HoldPlan> {
         let glue = self.glue_length.as_ref().zip(self.glue_width.as_ref());
         let screws = self
             .screws
@@ -111,7 +111,7 @@ impl HoldKeys {
             }
             _ => {
                 site.problem_here(
-                    "the joint is told neither wholly as a glue line nor wholly as screws",
+                    "the joint is given neither wholly as a glue line nor wholly as screws",
                     "give glue_length and glue_width, or screws, screw and threaded",
                 );
                 None

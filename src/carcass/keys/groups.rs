@@ -2,7 +2,7 @@
 
 use crate::carcass::CarcassError;
 
-/// For each of `count` things the least one it is linked with.
+/// For each of `count` things the minimum one it is linked with.
 pub(super) fn groups(count: usize, links: impl Iterator<Item = (usize, usize)>) -> Vec<usize> {
     let mut group: Vec<usize> = (0..count).collect();
     for (a, b) in links {

@@ -5,13 +5,13 @@ use serde::Serialize;
 use std::io::Write;
 
 /// Standard output for results, standard error for words about them.
-pub struct Desk<'a> {
+pub struct Output<'a> {
     out: &'a mut dyn Write,
     words: &'a mut dyn Write,
     json: bool,
 }
 
-impl<'a> Desk<'a> {
+impl<'a> Output<'a> {
     /// A desk over two streams.
     pub fn new(out: &'a mut dyn Write, words: &'a mut dyn Write, json: bool) -> Self {
         Self { out, words, json }

@@ -1,7 +1,7 @@
-//! A value as it was told in a job file: its text, its place, and what it was
+//! A value as it was given in a job file: its text, its place, and what it was
 //! read as.
 //!
-//! Reading a [`Told`] never fails in the TOML reader, so that one bad length
+//! Reading a [`Given`] never fails in the TOML reader, so that one bad length
 //! does not hide the next: every section collects its [`Problem`]s and all of
 //! them are shown at once.
 
@@ -26,9 +26,9 @@ pub trait ReadNotation: Sized {
     fn read(text: &str) -> Result<Self, NotationError>;
 }
 
-/// A value as told in a file.
+/// A value as given in a file.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Told<T> {
+pub struct Spanned<T> {
     text: String,
     span: Range<usize>,
     value: Result<T, NotationError>,
@@ -53,7 +53,7 @@ pub struct Problems {
     unreadable: Vec<usize>,
 }
 
-impl<T: Clone> Told<T> {
+impl<T: Clone> Spanned<T> {
     /// The place in the file.
     #[must_use]
     pub fn span(&self) -> Range<usize> {
@@ -67,8 +67,8 @@ impl<T: Clone> Told<T> {
     }
 }
 
-impl<T: ReadNotation> Told<T> {
-    /// A value told outside a file, such as by a page's form or a test.
+impl<T: ReadNotation> Spanned<T> {
+    /// A value given outside a file, such as by a page's form or a test.
     #[must_use]
     pub fn from_text(text: &str) -> Self {
         Self {
@@ -95,12 +95,12 @@ impl Problems {
     }
 
     /// The value, or `None` after noting why it could not be read.
-    pub fn take<T: Clone>(&mut self, told: &Told<T>) -> Option<T> {
-        match &told.value {
+    pub fn take<T: Clone>(&mut self, given: &Spanned<T>) -> Option<T> {
+        match &given.value {
             Ok(value) => Some(value.clone()),
             Err(error) => {
                 self.unreadable.push(self.list.len());
-                self.push(told.span(), error.message(), error.remedy());
+                self.push(given.span(), error.message(), error.remedy());
                 None
             }
         }
@@ -141,25 +141,25 @@ impl Problems {
     }
 
     /// The same for a key that may be left out: `Some(None)` when it is absent, `None` when it is wrong.
-    pub fn take_optional<T: Clone>(&mut self, told: Option<&Told<T>>) -> Option<Option<T>> {
-        match told {
+    pub fn take_optional<T: Clone>(&mut self, given: Option<&Spanned<T>>) -> Option<Option<T>> {
+        match given {
             None => Some(None),
-            Some(told) => self.take(told).map(Some),
+            Some(given) => self.take(given).map(Some),
         }
     }
 
     /// The value after a further check, whose error becomes a problem at the value's place.
     pub fn take_checked<T: Clone, E: fmt::Display>(
         &mut self,
-        told: &Told<T>,
+        given: &Spanned<T>,
         check: impl FnOnce(T) -> Result<T, E>,
         remedy: &str,
     ) -> Option<T> {
-        let value = self.take(told)?;
+        let value = self.take(given)?;
         match check(value) {
             Ok(value) => Some(value),
             Err(error) => {
-                self.push(told.span(), error.to_string(), remedy);
+                self.push(given.span(), error.to_string(), remedy);
                 None
             }
         }
@@ -277,7 +277,7 @@ const fn toml_datetime_key() -> &'static str {
     "$__toml_private_datetime"
 }
 
-impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
+impl<'de, T: ReadNotation> Deserialize<'de> for Spanned<T> {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let raw = serde_spanned::Spanned::<Raw>::deserialize(deserializer)?;
         let span = raw.span();
@@ -306,7 +306,7 @@ impl<'de, T: ReadNotation> Deserialize<'de> for Told<T> {
 }
 
 #[cfg(feature = "job")]
-impl<T: ReadNotation> schemars::JsonSchema for Told<T> {
+impl<T: ReadNotation> schemars::JsonSchema for Spanned<T> {
     fn inline_schema() -> bool {
         true
     }

@@ -1,43 +1,43 @@
-//! The figure: which placings keep the rule of bookmatch, slip-match,
-//! four-piece match or none.
+//! The figure: which layouts keep the rule of bookmatch, slip-match,
+//! four-way match or none.
 //!
 //! A rule binds leaves into sets. A set has a handful of states (which leaf stands left, which
-//! face is up, which end is forward); a placing is an order of the sets and a
+//! face is up, which end is forward); a layout is an order of the sets and a
 //! state of each.
 
 use super::error::PanelError;
 use super::leaf::{EndForward, FaceUp, Leaf};
 use crate::units::notation::{NotationError, one_of};
-use crate::units::told::ReadNotation;
+use crate::units::spanned::ReadNotation;
 use std::fmt;
 
 /// How the leaves of a panel are matched.
 ///
 /// - `Bookmatch`: a pair opened like a book. Both leaves show the same face (the marked, fresh-sawn one unless
-///   told otherwise) with the same end forward; the figure mirrors across the seam.
-/// - `SlipMatch`: one leaf of the pair slid over beside the other. One lies marked face up, the other
-///   marked face down, the same end forward; the figure repeats.
+///   given otherwise) with the same end forward; the figure mirrors across the seam.
+/// - `SlipMatch`: one leaf of the pair slid over beside the other. One lies sawn face up, the other
+///   sawn face down, the same end forward; the figure repeats.
 /// - `FourPiece`: two bookmatched pairs, the second turned end for end and set against the ends of the first, so that four
 ///   leaves meet in a point and the figure mirrors both ways. The panel is then two rows, each glued edge to edge.
-/// - `Random`: no rule but the show faces that were told.
+/// - `Random`: no rule but the show faces that were given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Figure {
+pub enum LeafMatch {
     /// Pairs opened like a book.
     Bookmatch,
     /// Pairs slid apart.
     SlipMatch,
     /// Four leaves about a point.
-    FourPiece,
+    FourWay,
     /// No rule.
     Random,
 }
 
-impl Figure {
-    /// Every figure.
+impl LeafMatch {
+    /// Every match.
     pub const ALL: [Self; 4] = [
         Self::Bookmatch,
         Self::SlipMatch,
-        Self::FourPiece,
+        Self::FourWay,
         Self::Random,
     ];
 
@@ -47,26 +47,25 @@ impl Figure {
         match self {
             Self::Bookmatch => "bookmatch",
             Self::SlipMatch => "slip-match",
-            Self::FourPiece => "four-piece",
+            Self::FourWay => "four-way",
             Self::Random => "random",
         }
     }
 }
 
-impl fmt::Display for Figure {
+impl fmt::Display for LeafMatch {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.word())
     }
 }
 
-impl ReadNotation for Figure {
-    const WHAT: &'static str =
-        "a figure: \"bookmatch\", \"slip-match\", \"four-piece\" or \"random\"";
+impl ReadNotation for LeafMatch {
+    const WHAT: &'static str = "a match: \"bookmatch\", \"slip-match\", \"four-way\" or \"random\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
             text,
             "a figure",
-            &Self::ALL.map(|figure| (figure.word(), figure)),
+            &Self::ALL.map(|leaf_match| (leaf_match.word(), leaf_match)),
         )
     }
 }
@@ -74,7 +73,7 @@ impl ReadNotation for Figure {
 /// One leaf as it lies in a panel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Placed {
-    /// Index of the leaf in the list as told.
+    /// Index of the leaf in the list as given.
     pub leaf: usize,
     /// The face up.
     pub face_up: FaceUp,
@@ -83,20 +82,20 @@ pub struct Placed {
 }
 
 /// One way to lay the whole panel: rows of leaves from left to right. All figures have one row but the
-/// four-piece match, which has two; its first row lies forward.
+/// four-way match, which has two; its first row lies forward.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct Placing {
+pub struct Layout {
     /// The rows.
     pub rows: Vec<Vec<Placed>>,
 }
 
-impl Placing {
+impl Layout {
     /// Every leaf as laid, row by row.
     pub fn leaves(&self) -> impl Iterator<Item = &Placed> {
         self.rows.iter().flatten()
     }
 
-    /// The same panel turned half round on the bench: another view of the same placing.
+    /// The same panel turned half round on the bench: another view of the same layout.
     #[must_use]
     pub fn turned_round(&self) -> Self {
         let turn = |row: &Vec<Placed>| {
@@ -129,19 +128,19 @@ const fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
 }
 
 /// The sets of a figure with their states, the plainest state first.
-pub(super) fn sets(leaves: &[Leaf], figure: Figure) -> Result<Vec<Set>, PanelError> {
-    match figure {
-        Figure::Random => Ok((0..leaves.len()).map(|leaf| single(leaves, leaf)).collect()),
-        Figure::Bookmatch => pairs(leaves, figure)?
+pub(super) fn sets(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<Set>, PanelError> {
+    match leaf_match {
+        LeafMatch::Random => Ok((0..leaves.len()).map(|leaf| single(leaves, leaf)).collect()),
+        LeafMatch::Bookmatch => pairs(leaves, leaf_match)?
             .into_iter()
             .map(|pair| bookmatched(leaves, pair))
             .collect(),
-        Figure::SlipMatch => pairs(leaves, figure)?
+        LeafMatch::SlipMatch => pairs(leaves, leaf_match)?
             .into_iter()
             .map(|pair| slipped(leaves, pair))
             .collect(),
-        Figure::FourPiece => {
-            let pairs = pairs(leaves, figure)?;
+        LeafMatch::FourWay => {
+            let pairs = pairs(leaves, leaf_match)?;
             if let ([.., last], true) = (&pairs[..], pairs.len() % 2 == 1) {
                 return Err(PanelError::NotByFours {
                     leaves: last.map(|leaf| leaves[leaf].name.clone()),
@@ -150,7 +149,7 @@ pub(super) fn sets(leaves: &[Leaf], figure: Figure) -> Result<Vec<Set>, PanelErr
             }
             pairs
                 .chunks_exact(2)
-                .map(|two| four_piece(leaves, two[0], two[1]))
+                .map(|two| four_way(leaves, two[0], two[1]))
                 .collect()
         }
     }
@@ -167,31 +166,40 @@ fn single(leaves: &[Leaf], leaf: usize) -> Set {
     Set { states }
 }
 
-/// The one face that a bookmatched set shows: the marked one, unless a leaf of it was told to show its back.
-fn common_face(leaves: &[Leaf], set: &[usize], figure: Figure) -> Result<FaceUp, PanelError> {
+/// The one face that a bookmatched set shows: the marked one, unless a leaf of it was given to show its back.
+fn common_face(
+    leaves: &[Leaf],
+    set: &[usize],
+    leaf_match: LeafMatch,
+) -> Result<FaceUp, PanelError> {
     let mut chosen: Option<(usize, FaceUp)> = None;
     for &leaf in set {
         match (chosen, leaves[leaf].show_face) {
             (Some((first, face)), Some(other)) if face != other => {
-                return Err(show_faces_clash(leaves, first, leaf, figure));
+                return Err(show_faces_clash(leaves, first, leaf, leaf_match));
             }
             (None, Some(face)) => chosen = Some((leaf, face)),
             _ => {}
         }
     }
-    Ok(chosen.map_or(FaceUp::Marked, |(_, face)| face))
+    Ok(chosen.map_or(FaceUp::Sawn, |(_, face)| face))
 }
 
-fn show_faces_clash(leaves: &[Leaf], first: usize, second: usize, figure: Figure) -> PanelError {
+fn show_faces_clash(
+    leaves: &[Leaf],
+    first: usize,
+    second: usize,
+    leaf_match: LeafMatch,
+) -> PanelError {
     PanelError::ShowFacesClash {
         first: leaves[first].name.clone(),
         second: leaves[second].name.clone(),
-        figure,
+        leaf_match,
     }
 }
 
 fn bookmatched(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
-    let face = common_face(leaves, &[a, b], Figure::Bookmatch)?;
+    let face = common_face(leaves, &[a, b], LeafMatch::Bookmatch)?;
     let states = [[a, b], [b, a]]
         .into_iter()
         .flat_map(|order| {
@@ -202,7 +210,8 @@ fn bookmatched(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
 }
 
 fn slipped(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
-    let shows = |leaf: usize, face: FaceUp| leaves[leaf].show_face.is_none_or(|told| told == face);
+    let shows =
+        |leaf: usize, face: FaceUp| leaves[leaf].show_face.is_none_or(|given| given == face);
     let mut states = Vec::new();
     for face in FaceUp::BOTH {
         if !(shows(a, face) && shows(b, face.turned())) {
@@ -218,16 +227,16 @@ fn slipped(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
         }
     }
     if states.is_empty() {
-        return Err(show_faces_clash(leaves, a, b, Figure::SlipMatch));
+        return Err(show_faces_clash(leaves, a, b, LeafMatch::SlipMatch));
     }
     Ok(Set { states })
 }
 
 /// Four leaves about a point: the far row repeats the near one mirrored along the length. Leaf and partner
 /// show mirrored figures, so the mirror image of a leaf along the length is a partner turned end for end.
-fn four_piece(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, PanelError> {
+fn four_way(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, PanelError> {
     let all = [one[0], one[1], two[0], two[1]];
-    let face = common_face(leaves, &all, Figure::FourPiece)?;
+    let face = common_face(leaves, &all, LeafMatch::FourWay)?;
     let mut states = Vec::new();
     for (forward, behind) in [(one, two), (two, one)] {
         for flip in [false, true] {
@@ -246,15 +255,15 @@ fn four_piece(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, 
     Ok(Set { states })
 }
 
-/// The pairs: by label where labels were told, else in the order of the list.
-pub(super) fn pairs(leaves: &[Leaf], figure: Figure) -> Result<Vec<[usize; 2]>, PanelError> {
+/// The pairs: by label where labels were given, else in the order of the list.
+pub(super) fn pairs(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<[usize; 2]>, PanelError> {
     let pairs = if leaves.iter().any(|leaf| leaf.pair.is_some()) {
         labelled_pairs(leaves)?
     } else if let (Some(last), true) = (leaves.last(), leaves.len() % 2 == 1) {
         return Err(PanelError::OddLeaves {
             leaf: last.name.clone(),
             count: leaves.len(),
-            figure,
+            leaf_match,
         });
     } else {
         (0..leaves.len() / 2).map(|i| [2 * i, 2 * i + 1]).collect()

@@ -33,13 +33,13 @@ impl Frame {
 }
 
 /// Keeps what is taken already.
-pub(super) struct Placing {
+pub(super) struct Layout {
     frame: Frame,
     labels: Vec<Frame>,
     curves: Vec<Frame>,
 }
 
-impl Placing {
+impl Layout {
     pub(super) fn new(frame: Frame) -> Self {
         Self {
             frame,
@@ -103,7 +103,7 @@ impl Placing {
                 let covered = 6.0 * over(&self.labels) + over(&self.curves);
                 let cost =
                     covered + 40.0 * frame.outside(&self.frame) + gap * 0.5 + slide.abs() * 0.2;
-                if best.is_none_or(|(least, _)| cost < least) {
+                if best.is_none_or(|(min, _)| cost < min) {
                     best = Some((cost, frame));
                 }
             }

@@ -2,15 +2,15 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::fit::{Aim, Fit, FitWords, Greatest, Size, Term, When};
+use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Size, Term, When};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
+use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{CutWord, HeldWord};
-use crate::joint::site::Site;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{shown, the};
-use crate::units::told::{Name, Told};
+use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -24,42 +24,42 @@ use serde::Deserialize;
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
-pub struct PanelInGrooves {
+pub struct FrameAndPanel {
     /// A name of its own for the answers.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The panel; its width runs across the opening.
-    pub panel: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The part with the groove on either side, such as a stile.
-    pub frame: Told<Name>,
-    /// The part whose length sets the opening, such as a rail; the frame part unless told.
-    pub rail: Option<Told<Name>>,
+    pub into: Spanned<Name>,
+    /// The part whose length sets the opening, such as a rail; the frame part unless given.
+    pub rail: Option<Spanned<Name>>,
     /// From the inner edge of one stile to the inner edge of the other, today.
-    pub opening: Told<Length>,
+    pub opening: Spanned<Length>,
     /// How deep the groove is cut, to be judged; left out, the program says how deep.
-    pub depth: Option<Told<Length>>,
-    /// How wide the groove is; the panel's thickness unless told.
-    pub groove_width: Option<Told<Length>>,
+    pub depth: Option<Spanned<Length>>,
+    /// How wide the groove is; the panel's thickness unless given.
+    pub groove_width: Option<Spanned<Length>>,
     /// What is still to be cut: "groove" or "panel" (then `depth` is needed).
-    pub cut: Option<Told<CutWord>>,
+    pub cut: Option<Spanned<CutWord>>,
     /// Where the panel is held: "centre" (a pin or a spot of glue) or "edge".
-    pub held: Option<Told<HeldWord>>,
+    pub held: Option<Spanned<HeldWord>>,
     /// Length of a spot of glue at the middle of the panel's ends, instead of a pin; judged as a bond.
-    pub glue_spot: Option<Told<Length>>,
-    /// Least room at the bottom of the groove, at the wettest.
-    pub clearance: Option<Told<Length>>,
-    /// Least wood still in the groove, at the driest.
-    pub engagement: Option<Told<Length>>,
+    pub glue_spot: Option<Spanned<Length>>,
+    /// Minimum clearance at the bottom of the groove, at the wettest.
+    pub clearance: Option<Spanned<Length>>,
+    /// Minimum wood still in the groove, at the driest.
+    pub engagement: Option<Spanned<Length>>,
     /// The day it is cut.
-    pub on: Option<Told<Date>>,
+    pub on: Option<Spanned<Date>>,
 }
 
-impl Recipe for PanelInGrooves {
-    fn expand(&self, site: &mut Site<'_>) -> Option<JointPlan> {
-        let (panel, frame) = (site.part(&self.panel), site.part(&self.frame));
+impl Recipe for FrameAndPanel {
+    fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
+        let (panel, frame) = (site.part(&self.piece), site.part(&self.into));
         let rail = self
             .rail
             .as_ref()
-            .map_or(Some(None), |told| site.part(told).map(Some));
+            .map_or(Some(None), |given| site.part(given).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
@@ -79,15 +79,15 @@ impl Recipe for PanelInGrooves {
         let cut_on = site.take_optional(self.on.as_ref());
         let (panel, frame, opening, depth, cut) = (panel?, frame?, opening?, depth?, cut?);
         let (clearance, engagement, glue_spot) = (clearance?, engagement?, glue_spot?);
-        let rail_told = rail?;
-        let rail = rail_told.unwrap_or(frame);
+        let rail_given = rail?;
+        let rail = rail_given.unwrap_or(frame);
         let (facts, stile) = (site.facts(panel), site.facts(frame));
-        let cuts_panel = cut.is_some_and(|word| word == CutWord::Guest);
-        if let (Some(told), Some(depth)) = (&self.depth, depth) {
-            site.leaves_wood(told, depth, "groove", frame, CutFace::Edge)?;
+        let cuts_panel = cut.is_some_and(|word| word == CutWord::Part);
+        if let (Some(given), Some(depth)) = (&self.depth, depth) {
+            site.leaves_wood(given, depth, "groove", frame, CutFace::Edge)?;
             if clearance + engagement > depth {
                 site.problem(
-                    told.span(),
+                    given.span(),
                     format!(
                         "a groove {:.1} mm deep has no place for {:.1} mm of panel and {:.1} mm of room",
                         depth.mm(),
@@ -101,14 +101,14 @@ impl Recipe for PanelInGrooves {
         }
         if cuts_panel && depth.is_none() {
             site.problem_here(
-                "the panel is to be cut but the groove's depth is not told",
-                "give `depth`, or leave `cut` out to be told the depth",
+                "the panel is to be cut but the groove's depth is not given",
+                "give `depth`, or leave `cut` out to be given the depth",
             );
             return None;
         }
         if !cuts_panel && facts.width <= opening {
             site.problem(
-                self.panel.span(),
+                self.piece.span(),
                 format!(
                     "the panel is {:.1} mm wide today and the opening {:.1} mm: nothing of it is in the grooves",
                     facts.width.mm(),
@@ -121,7 +121,7 @@ impl Recipe for PanelInGrooves {
         let groove_width = groove_width?.unwrap_or(facts.thickness);
         if groove_width > stile.thickness {
             site.problem(
-                self.groove_width.as_ref().map_or_else(|| self.panel.span(), Told::span),
+                self.groove_width.as_ref().map_or_else(|| self.piece.span(), Spanned::span),
                 format!(
                     "the groove is {:.1} mm wide but `{}` is {:.1} mm thick",
                     groove_width.mm(),
@@ -137,7 +137,7 @@ impl Recipe for PanelInGrooves {
             site.problem(
                 self.glue_spot
                     .as_ref()
-                    .map_or_else(|| site.span(), Told::span),
+                    .map_or_else(|| site.span(), Spanned::span),
                 "a spot of glue at the middle and `held = \"edge\"` contradict each other",
                 "leave one of the two out",
             );
@@ -159,7 +159,7 @@ impl Recipe for PanelInGrooves {
         };
         let fit = Fit {
             name: name.clone(),
-            host: vec![
+            opening: vec![
                 Term {
                     part: rail,
                     axis: Axis::Length,
@@ -168,25 +168,25 @@ impl Recipe for PanelInGrooves {
                 groove(groove_size),
                 groove(groove_size),
             ],
-            guest: vec![Term {
+            part: vec![Term {
                 part: panel,
                 axis: Axis::Width,
                 size: panel_size,
             }],
             share: if centred { 0.5 } else { 1.0 },
-            least: clearance,
-            greatest: Greatest::Holding {
+            min: clearance,
+            max: MaxGap::Holding {
                 reach: groove(groove_size),
-                least: engagement,
+                min: engagement,
             },
             given: if cuts_panel { None } else { depth },
-            aim: if cuts_panel { Aim::Middle } else { Aim::Least },
+            aim: if cuts_panel { Aim::Middle } else { Aim::Min },
             when: When::Always,
             words: FitWords {
                 cut: if cuts_panel { "panel" } else { "groove" },
                 dimension: if cuts_panel { "wide" } else { "deep" },
                 gap: format!(
-                    "room between the edge of {} and the bottom of the groove",
+                    "clearance between the edge of {} and the bottom of the groove",
                     the(&facts.name)
                 ),
                 too_tight: format!(
@@ -212,7 +212,7 @@ impl Recipe for PanelInGrooves {
                 width: spot.min(facts.width),
                 band: engagement,
                 design: Design::Glued,
-                screw: Length::computed_mm(defaults::SCREW_MM),
+                screw: Length::from_mm_unchecked(defaults::SCREW_MM),
                 from_fixed: spot.min(facts.width) / 2.0,
                 loosened: Loosened::Dry,
             })
@@ -241,7 +241,7 @@ impl Recipe for PanelInGrooves {
             count: 2,
         };
         let mut housings = vec![grooved(frame, stile.thickness)];
-        housings.extend(rail_told.map(|rail| grooved(rail, site.facts(rail).thickness)));
+        housings.extend(rail_given.map(|rail| grooved(rail, site.facts(rail).thickness)));
         Some(JointPlan {
             drawing: Drawing::new(
                 Scheme::Grooves,
@@ -258,7 +258,7 @@ impl Recipe for PanelInGrooves {
                 the(&facts.name)
             )],
             name,
-            kind: "panel_in_grooves",
+            kind: "frame_and_panel",
             span: site.span(),
             cut_on: cut_on?,
             fits: vec![fit],

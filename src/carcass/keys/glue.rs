@@ -4,9 +4,9 @@ use super::words::NameList;
 use crate::carcass::{
     GlueJoint, GlueKind, GlueTerms, GlueupError, Piece, Stages, Trap, plan_stages,
 };
-use crate::joint::{PartFacts, Site};
+use crate::joint::{PartFacts, RecipeReader};
 use crate::units::notation::{Flag, Percent, Whole, nearest};
-use crate::units::told::{Name, Placed, Problems, Told};
+use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Duration, Temperature};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -19,23 +19,23 @@ use std::ops::Range;
 #[serde(deny_unknown_fields)]
 pub struct GlueKeys {
     /// The glue by its chemistry, such as "yellow PVA"; its open time comes from a general range.
-    pub kind: Option<Told<GlueKind>>,
+    pub kind: Option<Spanned<GlueKind>>,
     /// The glue maker's own time from spreading to the last clamp; it comes before the chemistry's.
-    pub open_time: Option<Told<Duration>>,
-    /// Warmth of the room; 68F unless told.
-    pub temperature: Option<Told<Temperature>>,
-    /// Time to spread one joint, unless the joint tells its own; 40 s unless told.
-    pub spread: Option<Told<Duration>>,
-    /// Time to push one joint home; 15 s unless told.
-    pub close: Option<Told<Duration>>,
-    /// Time to set one clamp; 20 s unless told.
-    pub per_clamp: Option<Told<Duration>>,
-    /// Clamps at hand; no limit unless told.
-    pub clamps: Option<Told<Whole>>,
-    /// Pairs of hands; 1 unless told.
-    pub hands: Option<Told<Whole>>,
-    /// Share of the open time kept in reserve; 20% unless told.
-    pub margin: Option<Told<Percent>>,
+    pub open_time: Option<Spanned<Duration>>,
+    /// Warmth of the room; 68F unless given.
+    pub temperature: Option<Spanned<Temperature>>,
+    /// Time to spread one joint, unless the joint tells its own; 40 s unless given.
+    pub spread: Option<Spanned<Duration>>,
+    /// Time to push one joint home; 15 s unless given.
+    pub close: Option<Spanned<Duration>>,
+    /// Time to set one clamp; 20 s unless given.
+    pub per_clamp: Option<Spanned<Duration>>,
+    /// Clamps at hand; no limit unless given.
+    pub clamps: Option<Spanned<Whole>>,
+    /// Pairs of hands; 1 unless given.
+    pub hands: Option<Spanned<Whole>>,
+    /// Share of the open time kept in reserve; 20% unless given.
+    pub margin: Option<Spanned<Percent>>,
     /// The joints.
     #[serde(default)]
     pub joints: Vec<Placed<GlueJointKeys>>,
@@ -50,17 +50,17 @@ pub struct GlueKeys {
 #[serde(deny_unknown_fields)]
 pub struct GlueJointKeys {
     /// What it is called.
-    pub name: Option<Told<Name>>,
+    pub name: Option<Spanned<Name>>,
     /// The one piece: a part, or one of several alike such as "case side left" or "shelf 2".
-    pub piece: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The other piece.
-    pub into: Told<Name>,
-    /// Whether it is glued; true unless told.
-    pub glued: Option<Told<Flag>>,
+    pub into: Spanned<Name>,
+    /// Whether it is glued; true unless given.
+    pub glued: Option<Spanned<Flag>>,
     /// Time to spread it.
-    pub spread: Option<Told<Duration>>,
-    /// How many clamps it takes; 2 unless told.
-    pub clamps: Option<Told<Whole>>,
+    pub spread: Option<Spanned<Duration>>,
+    /// How many clamps it takes; 2 unless given.
+    pub clamps: Option<Spanned<Whole>>,
 }
 
 /// A trapped piece.
@@ -69,9 +69,9 @@ pub struct GlueJointKeys {
 #[serde(deny_unknown_fields)]
 pub struct TrapKeys {
     /// The piece.
-    pub piece: Told<Name>,
+    pub piece: Spanned<Name>,
     /// The pieces it is trapped between, with commas.
-    pub between: Told<NameList>,
+    pub between: Spanned<NameList>,
 }
 
 /// A glue-up, checked.
@@ -110,7 +110,7 @@ impl GlueKeys {
         parts: &[PartFacts],
         problems: &mut Problems,
     ) -> Option<GluePlan> {
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         let kind = site.take_optional(self.kind.as_ref());
         let own_time = site.take_optional(self.open_time.as_ref());
         let temperature = site.take_optional(self.temperature.as_ref());
@@ -123,7 +123,7 @@ impl GlueKeys {
         let mut piece = Piece::default();
         let mut whole = true;
         for joint in &self.joints {
-            let mut site = Site::new(parts, problems, joint.span());
+            let mut site = RecipeReader::new(parts, problems, joint.span());
             let read = spread
                 .zip(close)
                 .and_then(|usual| joint.get().read(usual, parts, &mut piece, &mut site));
@@ -133,14 +133,14 @@ impl GlueKeys {
             }
         }
         for trap in &self.trapped {
-            let mut site = Site::new(parts, problems, trap.span());
+            let mut site = RecipeReader::new(parts, problems, trap.span());
             match trap.get().read(&piece, &mut site) {
                 Some(trap) => piece.traps.push(trap),
                 None => whole = false,
             }
         }
         let (kind, own_time) = (kind?, own_time?);
-        let mut site = Site::new(parts, problems, span.clone());
+        let mut site = RecipeReader::new(parts, problems, span.clone());
         if kind.is_none() && own_time.is_none() {
             site.problem_here(
                 "[glue] tells neither the glue nor its open time",
@@ -169,41 +169,45 @@ impl GlueKeys {
     }
 }
 
-fn seconds(site: &mut Site<'_>, told: Option<&Told<Duration>>, otherwise: f64) -> Option<Duration> {
-    site.take_optional(told)
+fn seconds(
+    site: &mut RecipeReader<'_>,
+    given: Option<&Spanned<Duration>>,
+    otherwise: f64,
+) -> Option<Duration> {
+    site.take_optional(given)
         .map(|time| time.unwrap_or(Duration::computed_seconds(otherwise)))
 }
 
 fn count(
-    site: &mut Site<'_>,
-    told: Option<&Told<Whole>>,
+    site: &mut RecipeReader<'_>,
+    given: Option<&Spanned<Whole>>,
     range: std::ops::RangeInclusive<u64>,
 ) -> Option<Option<u64>> {
-    let Some(told) = told else {
+    let Some(given) = given else {
         return Some(None);
     };
-    let Whole(value) = site.take(told)?;
+    let Whole(value) = site.take(given)?;
     if range.contains(&value) {
         return Some(Some(value));
     }
     site.problem(
-        told.span(),
+        given.span(),
         format!("{value} is outside {} to {}", range.start(), range.end()),
         "give a number inside that range",
     );
     None
 }
 
-fn share(site: &mut Site<'_>, told: Option<&Told<Percent>>) -> Option<Option<f64>> {
-    let Some(told) = told else {
+fn share(site: &mut RecipeReader<'_>, given: Option<&Spanned<Percent>>) -> Option<Option<f64>> {
+    let Some(given) = given else {
         return Some(None);
     };
-    let Percent(percent) = site.take(told)?;
+    let Percent(percent) = site.take(given)?;
     if (0.0..=90.0).contains(&percent) {
         return Some(Some(percent / 100.0));
     }
     site.problem(
-        told.span(),
+        given.span(),
         format!("a reserve of {percent}% is outside 0% to 90%"),
         "give a share such as \"20%\"",
     );
@@ -212,21 +216,21 @@ fn share(site: &mut Site<'_>, told: Option<&Told<Percent>>) -> Option<Option<f64
 
 /// The index of a piece by its name, new ones added: a part, or a part's name and one more word.
 fn piece_named(
-    told: &Told<Name>,
+    given: &Spanned<Name>,
     parts: &[PartFacts],
     piece: &mut Piece,
-    site: &mut Site<'_>,
+    site: &mut RecipeReader<'_>,
 ) -> Option<usize> {
-    let Name(name) = site.take(told)?;
+    let Name(name) = site.take(given)?;
     let is_part = |text: &str| parts.iter().any(|part| part.name == text);
     let base = name.rsplit_once(' ').map_or("", |(base, _)| base);
     if !is_part(&name) && !is_part(base) {
         let near = nearest(&name, parts.iter().map(|part| part.name.as_str()));
         let remedy = near.map_or_else(
             || "name a part of [[parts]], or one of several alike as its name and one more word".to_owned(),
-            |near| format!("did you mean `{near}`? One of several alike is told as its name and one more word"),
+            |near| format!("did you mean `{near}`? One of several alike is given as its name and one more word"),
         );
-        site.problem(told.span(), format!("no part is named `{name}`"), remedy);
+        site.problem(given.span(), format!("no part is named `{name}`"), remedy);
         return None;
     }
     if let Some(index) = piece.parts.iter().position(|known| *known == name) {
@@ -242,7 +246,7 @@ impl GlueJointKeys {
         usual: (Duration, Duration),
         parts: &[PartFacts],
         piece: &mut Piece,
-        site: &mut Site<'_>,
+        site: &mut RecipeReader<'_>,
     ) -> Option<GlueJoint> {
         let a = piece_named(&self.piece, parts, piece, site);
         let b = piece_named(&self.into, parts, piece, site);
@@ -274,7 +278,7 @@ impl GlueJointKeys {
 }
 
 impl TrapKeys {
-    fn read(&self, piece: &Piece, site: &mut Site<'_>) -> Option<Trap> {
+    fn read(&self, piece: &Piece, site: &mut RecipeReader<'_>) -> Option<Trap> {
         let name = site.take(&self.piece);
         let between = site.take(&self.between);
         let mut find = |name: &Name, span: Range<usize>| {
