@@ -1,10 +1,11 @@
 //! Speed of the joint room: fits through a daily year, bonds, a job's joints read.
 
 use divan::{Bencher, black_box};
-use heartside::joint::bond::STRENGTH_COV;
 use heartside::joint::fit::FitWords;
+use heartside::joint::split::STRENGTH_COV;
 use heartside::joint::{
-    Aim, Axis, BondLine, Days, Fit, MaxGap, Motion, PartId, Ply, ShearLag, Size, Term, When,
+    Across, Aim, Axis, BondLine, Days, Fit, MaxGap, Motion, PartId, Ply, ShearLag, Size,
+    SplitSpread, Term, When,
 };
 use heartside::units::{Length, Strain, Stress};
 
@@ -108,9 +109,9 @@ fn the_same_day_by_day(bencher: Bencher<'_, '_>) {
     });
 }
 
-/// The longest middle that may be glued, found by halving.
+/// One draw of a glued line judged.
 #[divan::bench]
-fn longest_glue(bencher: Bencher<'_, '_>) {
+fn judge_a_line(bencher: Bencher<'_, '_>) {
     let mpa = Stress::computed_mpa;
     let ply = |modulus, shear| Ply {
         thickness: mm(19.0),
@@ -120,16 +121,21 @@ fn longest_glue(bencher: Bencher<'_, '_>) {
     let line = BondLine {
         lag: ShearLag::new(ply(885.0, 246.0), ply(12_300.0, 1058.0), 0.0),
         width: mm(450.0),
-        thickness: mm(19.0),
-        across_b: None,
+        moving: Some(Across {
+            modulus: mpa(885.0),
+            strength: mpa(5.5),
+        }),
+        holding: None,
+        stiffer: [1.0; 2],
+        spread: SplitSpread::new(STRENGTH_COV, 0.22),
+        layers: None,
         band: mm(60.0),
         reach: mm(1000.0),
         shear_strength: mpa(13.8),
-        strength_cov: STRENGTH_COV,
     };
     let (dry, wet) = (
         Strain::computed_ratio(-0.022),
         Strain::computed_ratio(0.004),
     );
-    bencher.bench(|| black_box(line).longest_glue(black_box(dry), black_box(wet)));
+    bencher.bench(|| black_box(line).judge(mm(450.0), black_box(dry), black_box(wet)));
 }

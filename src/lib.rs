@@ -85,7 +85,7 @@
 //! let groove = Term::cut(stile, Axis::Width);
 //! let opening = Term::known(stile, Axis::Length, "13 1/4in".parse()?);
 //! let width = Term::known(panel, Axis::Width, "14in".parse()?);
-//! let fit = Fit { share: 0.5, minimum: "1mm".parse()?, aim: Aim::Minimum, ..Fit::between(vec![opening, groove, groove], vec![width]) };
+//! let fit = Fit { share: 0.5, min: "1mm".parse()?, aim: Aim::Min, ..Fit::between(vec![opening, groove, groove], vec![width]) };
 //! let cuts = fit.cut_interval(&motion, &Days { cut: 0, judged: 0..3 });
 //! assert_eq!(cuts.choose(fit.aim).map(|depth| format!("{depth:.1} mm")), Some("11.1 mm".into()));
 //! # Ok::<(), Box<dyn std::error::Error>>(())

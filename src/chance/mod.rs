@@ -35,6 +35,7 @@ mod belief;
 mod correlation;
 mod draws;
 mod rank;
+mod readings;
 mod spread;
 mod verdict;
 
@@ -43,5 +44,6 @@ pub use belief::{Belief, Instrument, JointBelief};
 pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};
+pub use readings::{DOUBTED_DEVIATIONS, Doubt, Predicted, ReadInputs, Reading, Weights};
 pub use spread::{NINE_IN_TEN, Spread, SpreadError, normal_chance, normal_quantile};
 pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict, in_hundred};

@@ -4,9 +4,12 @@ use super::rings::{RingFlags, read, read_length, read_optional};
 use super::{Failure, Output, both, species};
 use crate::chart::capital;
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
-use crate::joint::bond::{ROLLING_SHEAR_SHARE, STRENGTH_COV};
-use crate::joint::{Axis, BondLine, Design, Loosened, Ply, ShearLag, defaults};
-use crate::movement::{Layer, Rings, Sawn, Section, Shrinkage};
+use crate::job::Spreads;
+use crate::joint::bond::ROLLING_SHEAR_SHARE;
+use crate::joint::{
+    Across, Axis, BondLine, Design, Loosened, Ply, ShearLag, SplitSpread, defaults,
+};
+use crate::movement::{Layer, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
 use crate::units::notation::percent_shown;
 use crate::units::{Bounds, Length, MoistureContent, Stress, UnitSystem};
@@ -35,9 +38,16 @@ pub struct Args {
     /// The second part's grain runs with the first's, as in an edge joint.
     #[arg(long)]
     same_grain: bool,
+    /// Something else holds the pair flat, such as the case under a top: it cannot cup.
+    #[arg(long)]
+    held_flat: bool,
     /// How far the joint reaches along the grain of the first part; as far as it is long unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     band: Option<String>,
+    /// How far the first part itself reaches along its grain: wood beside a narrow joint moves with it; as far as the joint
+    /// unless given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    reach: Option<String>,
     /// Moisture when it is glued.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     from: String,
@@ -94,6 +104,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         text.map(|text| read_length(flag, text, bounds)).transpose()
     };
     let band = length("band", args.band.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(width);
+    let reach = length("reach", args.reach.as_ref(), Bounds::BOARD_LENGTH)?.unwrap_or(band);
     let glue_over = length("glue-over", args.glue_over.as_ref(), Bounds::WIDTH)?;
     let screw = read_optional::<Length>("screw", args.screw.as_ref())?
         .unwrap_or(Length::from_mm_unchecked(defaults::SCREW_MM));
@@ -141,47 +152,49 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         part(wood, thickness, rings),
         part(holder, to_thickness, holder_rings),
     ];
-    let angle =
-        |rings: Rings, thickness: Length| rings.angle_at(0.0, thickness.mm() / 2.0).degrees();
-    let plies = (
+    let plies = [
         Ply::of(
             wood,
             Axis::Width,
             Axis::Thickness,
-            angle(rings, thickness),
+            &parts[0].section,
             thickness,
         ),
         Ply::of(
             holder,
             holds_axis,
             Axis::Thickness,
-            angle(holder_rings, to_thickness),
+            &parts[1].section,
             to_thickness,
         ),
-    );
+    ];
+    let driest = moistures.dry.percent();
+    let spreads = Spreads::default();
     let line = BondLine {
-        lag: ShearLag::new(plies.0, plies.1, 0.0),
+        lag: ShearLag::new(plies[0], plies[1], 0.0),
         width,
-        thickness,
-        across_b: args.same_grain.then_some(to_thickness),
+        moving: Across::of(wood, Axis::Width, &plies[0], driest),
+        holding: Across::of(holder, holds_axis, &plies[1], driest),
+        stiffer: [1.0; 2],
+        spread: SplitSpread::new(spreads.strength_cov, spreads.stiffness_cov),
+        layers: (!args.held_flat).then(|| {
+            plies.map(|ply| Layer {
+                thickness: ply.thickness,
+                modulus: ply.modulus,
+            })
+        }),
         band,
-        // The first part is taken to run on beside the joint as far as it can matter.
-        reach: band + width,
+        reach,
         shear_strength: Stress::computed_mpa(wood.shear_strength_mpa().value),
-        strength_cov: STRENGTH_COV,
     };
     let asked = AskedBond {
         line,
         design: glue_over.map_or(Design::Glued, Design::GluedOver),
         same_grain: args.same_grain,
-        layers: Some([&plies.0, &plies.1].map(|ply| Layer {
-            thickness: ply.thickness,
-            modulus: ply.modulus,
-        })),
         loosened: Loosened::Slots,
         screw,
         from_fixed,
-        show: UnitSystem::Metric,
+        units: UnitSystem::Metric,
     };
     let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
     let mut rules = Ply::rules_used(wood, Axis::Width);
@@ -197,7 +210,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "verdict": judged.verdict,
         "advice": judged.advice.key(),
         "reason": judged.reason,
-        "split_chance_percent": judged.split_percent,
+        "split_chance_percent": judged.split.percent(),
+        "split_by_stress_chance_percent": 100.0 * judged.split.by_stress,
+        "split_by_strain_chance_percent": 100.0 * judged.split.by_strain,
         "glue_middle_mm": judged.glue_middle.map(Length::mm),
         "slot_mm": judged.slot.length.mm(),
         "slot_travel_mm": judged.slot.travel.mm(),
@@ -207,6 +222,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "same_grain": args.same_grain,
         "residue_mm": judged.residue.mm(),
         "tension_strain": judged.designed.tension.ratio(),
+        "tension_mpa": judged.designed.stress.mpa(),
+        "tension_strength_mpa": judged.designed.strength.mpa(),
         "compression_strain": judged.designed.compression.ratio(),
         "cup_free_mm": judged.cup_free.mm(),
         "wet_set_mm": judged.wet_set.mm(),

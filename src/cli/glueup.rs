@@ -33,7 +33,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let answer = StandingAnswer {
         standing: &standing,
         parts: &parts,
-        system: loaded.job.show,
+        system: loaded.job.units,
     };
     let caution = Caution::GlueSheet.text();
     let mut object = answer.glueup();

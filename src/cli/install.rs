@@ -32,7 +32,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let answer = StandingAnswer {
         standing: &standing,
         parts: &parts,
-        system: loaded.job.show,
+        system: loaded.job.units,
     };
     let mut words = answer.install_words();
     for caution in &install.cautions {

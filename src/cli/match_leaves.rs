@@ -10,7 +10,7 @@ use crate::report::PanelAnswer;
 use crate::units::{MoistureContent, UnitSystem};
 use std::process::ExitCode;
 
-/// How to lay leaves into a panel: does the figure add their bows, and which layout moves minimum.
+/// How to lay leaves into a panel: does the match add their bows, and which layout moves the minimum.
 ///
 /// Columns of the table: leaf, width, thickness, length, bow; where read also crook, twist, cup, pith_depth, pith_offset,
 /// species, pair, show_face, sawn_side. The unit of a length stands in the header (bow_mm) or in each
@@ -21,9 +21,9 @@ pub struct Args {
     /// The leaves as a table (CSV); `-` is standard input.
     #[arg(value_name = "LEAVES")]
     leaves: String,
-    /// How they are matched: bookmatch, slip-match, four-way or random.
-    #[arg(long, value_name = "FIGURE")]
-    figure: String,
+    /// How they are matched: bookmatch, slip, four-way or random.
+    #[arg(long = "match", value_name = "MATCH")]
+    leaf_match: String,
     /// How many of the best layouts to show.
     #[arg(long, value_name = "COUNT", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=12))]
     best: u8,
@@ -59,7 +59,7 @@ pub struct Args {
 /// # Errors
 /// [`Failure`] when a flag or the table cannot be read, a wood is unknown or the leaves cannot make the panel.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
-    let figure = read::<LeafMatch>("figure", &args.figure)?;
+    let leaf_match = read::<LeafMatch>("match", &args.leaf_match)?;
     let change = MoistureChange {
         from: read::<MoistureContent>("from", &args.from)?,
         to: read::<MoistureContent>("to", &args.to)?,
@@ -82,10 +82,10 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             Failure::input(format!("error: --species {error}"))
         }
     })?;
-    let panel =
-        Panel::new(leaves, figure, change, Weights::default()).map_err(|error| about(&error))?;
+    let panel = Panel::new(leaves, leaf_match, change, Weights::default())
+        .map_err(|error| about(&error))?;
     let best = panel.best(usize::from(args.best));
-    let flag = match figure {
+    let flag = match leaf_match {
         LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
         LeafMatch::FourWay | LeafMatch::Random => None,
     };

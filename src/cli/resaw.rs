@@ -155,7 +155,7 @@ impl Args {
         let plan = ResawPlan {
             leaves,
             kerf,
-            plane_bark: plane("plane-marked", self.plane_bark.as_ref())?,
+            plane_bark: plane("plane-bark", self.plane_bark.as_ref())?,
             plane_other: plane("plane-other", self.plane_other.as_ref())?,
         };
         let wood = self.wood(notes)?;

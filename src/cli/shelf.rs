@@ -56,7 +56,7 @@ pub struct Args {
     lipping: Vec<String>,
     /// Specific gravity as it hangs, to count the shelf's own weight.
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
-    own_weight: Option<String>,
+    specific_gravity: Option<String>,
     /// Sag allowed in the long run: a length, or the span over a number such as 1/240.
     #[arg(
         long,
@@ -167,11 +167,11 @@ fn board(args: &Args, stiffness: Stress) -> Result<ShelfBoard, Failure> {
             .with_lipping(lipping)
             .map_err(out_of_range("lipping", text))?;
     }
-    if let Some(text) = &args.own_weight {
-        let Number(gravity) = read("own-weight", text)?;
+    if let Some(text) = &args.specific_gravity {
+        let Number(gravity) = read("specific-gravity", text)?;
         board = board
             .with_own_weight(gravity)
-            .map_err(out_of_range("own-weight", text))?;
+            .map_err(out_of_range("specific-gravity", text))?;
     }
     Ok(board)
 }
@@ -212,9 +212,9 @@ fn loads(args: &Args) -> Result<Vec<ShelfLoad>, Failure> {
             force: read::<Force>("load-at", force)?,
         });
     }
-    if loads.is_empty() && args.own_weight.is_none() {
+    if loads.is_empty() && args.specific_gravity.is_none() {
         return Err(Failure::input(
-            "error: no load is given; give --load 25lb/ft for books, or --load-at, --load-between, --own-weight",
+            "error: no load is given; give --load 25lb/ft for books, or --load-at, --load-between, --specific-gravity",
         ));
     }
     Ok(loads)

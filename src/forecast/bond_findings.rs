@@ -19,7 +19,10 @@ impl Study<'_> {
         bench: &WhatIf<'_>,
     ) -> BondFinding {
         let prepared = self.prepared;
-        let asked = bonds::asked(prepared, bond);
+        let driest_at = self.middle.bonds[index].driest_at;
+        let driest_percent = [&bond.moves, &bond.holds]
+            .map(|side| self.workspace.tracks[side.part.0].mean_percent[driest_at]);
+        let asked = bonds::asked(prepared, bond, driest_percent);
         let samples = self.samples.bond(index);
         let glued_on = prepared.assembled.max(prepared.cut_day(joint));
         let ratio = |side: &crate::joint::BondSide| {
@@ -37,18 +40,19 @@ impl Study<'_> {
                     &asked.line,
                     asked.glued(),
                     ratio(&bond.moves) / ratio(&bond.holds),
+                    self.inputs.spreads().shrinkage_cov,
                     home,
                 )
             })
             .flatten();
-        let split = bonds::split_percent(&asked.line, asked.glued(), &samples);
+        let split = bonds::split_chance(&asked.line, asked.glued(), &samples).percent();
         let better_wood = if split > SPLIT_HOLDS_PERCENT && bond.design != Design::Floating {
-            bench.bond_remedies(joint, bond, split)
+            bench.bond_remedies(joint, bond, split, driest_percent)
         } else {
             Vec::new()
         };
         bonds::finding(
-            prepared,
+            &asked,
             joint,
             bond,
             (&self.middle.bonds[index], &samples),

@@ -5,38 +5,36 @@ use super::findings::{BondAtLength, BondFinding, Remedy};
 use super::prepare::Prepared;
 use crate::chance::{Verdict, in_hundred};
 use crate::joint::bond::{
-    RELAXED_SHARE, SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT,
+    SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT, SURELY_GLUED_PERCENT, cup_verdict,
 };
 use crate::joint::{
-    Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened, Ply,
-    ShearLag, Slot, defaults,
+    Across, Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened,
+    Ply, ShearLag, Slot, SplitChance, defaults,
 };
-use crate::movement::{Layer, two_layer_curvature};
+use crate::movement::Layer;
 use crate::units::notation::shown;
 use crate::units::{Length, Strain, Stress, UnitSystem};
 
-/// A cup of a glued pair smaller than this is not given.
-const WORTH_CUP_MM: f64 = 1.0;
+/// The two criteria are both given where their chances are farther apart than this.
+const CRITERIA_APART: f64 = 0.1;
 /// Below this strain both parts move as one.
 const SAME_MOVEMENT: f64 = 0.001;
 
 /// One side of a bond as a ply.
 fn ply(prepared: &Prepared, bond: &BondPlan, side: &BondSide) -> Ply {
     let part = &prepared.parts[side.part.0];
-    let middle = part.section.thickness.mm() / 2.0;
-    let angle = part.section.rings.angle_at(0.0, middle).degrees();
     // Glued on both faces, each half of the part is a ply of its own against half of what holds it.
     let extent = if bond.both_faces {
         side.extent / 2.0
     } else {
         side.extent
     };
-    Ply::of(&part.species, side.axis, side.square, angle, extent)
+    Ply::of(&part.species, side.axis, side.square, &part.section, extent)
 }
 
-/// The glued line of a bond.
+/// The glued line of a bond, for the moisture of the moving and of the holding part on the driest day.
 #[must_use]
-pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
+pub fn line(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> BondLine {
     let shear = |side: &BondSide| {
         prepared.parts[side.part.0]
             .species
@@ -48,15 +46,19 @@ pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
     if across(&bond.holds) {
         shear_strength = shear_strength.min(shear(&bond.holds));
     }
+    let plies = [&bond.moves, &bond.holds].map(|side| ply(prepared, bond, side));
+    let split = |side: &BondSide, at: usize| {
+        let wood = &prepared.parts[side.part.0].species;
+        Across::of(wood, side.axis, &plies[at], driest_percent[at])
+    };
     BondLine {
-        lag: ShearLag::new(
-            ply(prepared, bond, &bond.moves),
-            ply(prepared, bond, &bond.holds),
-            0.0,
-        ),
+        lag: ShearLag::new(plies[0], plies[1], 0.0),
         width: bond.width,
-        thickness: bond.moves.extent,
-        across_b: across(&bond.holds).then_some(bond.holds.extent),
+        moving: split(&bond.moves, 0),
+        holding: split(&bond.holds, 1),
+        stiffer: [1.0; 2],
+        spread: prepared.split_spread,
+        layers: layers(bond, plies),
         band: bond.band,
         reach: if bond.moves.square == Axis::Thickness {
             prepared.parts[bond.moves.part.0].facts.length
@@ -64,8 +66,19 @@ pub fn line(prepared: &Prepared, bond: &BondPlan) -> BondLine {
             bond.band
         },
         shear_strength: Stress::computed_mpa(shear_strength),
-        strength_cov: prepared.strength_cov,
     }
+}
+
+/// The two boards of a bond as layers where they are face to face and nothing else holds them flat.
+fn layers(bond: &BondPlan, plies: [Ply; 2]) -> Option<[Layer; 2]> {
+    let on_face = |side: &BondSide| side.square == Axis::Thickness;
+    let free = !bond.both_faces && !bond.held_flat && on_face(&bond.moves) && on_face(&bond.holds);
+    free.then(|| {
+        plies.map(|ply| Layer {
+            thickness: ply.thickness,
+            modulus: ply.modulus,
+        })
+    })
 }
 
 /// Whether the grain of both parts runs the same way past the glue.
@@ -83,8 +96,6 @@ pub struct AskedBond {
     pub design: Design,
     /// Whether the grain of both parts runs the same way.
     pub same_grain: bool,
-    /// The two boards as layers, the moving one first, where they lie face to face.
-    pub layers: Option<[Layer; 2]>,
     /// How it is loosened.
     pub loosened: Loosened,
     /// Diameter of the screws.
@@ -92,7 +103,7 @@ pub struct AskedBond {
     /// From the fixed point to the farthest screw.
     pub from_fixed: Length,
     /// Which way lengths are shown first in what is said of it.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
 }
 
 /// What is judged of a bond, whoever asks: a job or a single command.
@@ -104,8 +115,10 @@ pub struct JudgedBond {
     pub whole: BondJudgement,
     /// The line as designed, at the middle draw.
     pub designed: BondJudgement,
-    /// Chance that the wood splits as designed, over the draws, percent.
-    pub split_percent: f64,
+    /// Chance that the wood splits as designed, over the draws, by either criterion.
+    pub split: SplitChance,
+    /// Whether it holds glued whole in 99 of 100.
+    pub surely_glued: bool,
     /// The verdict of the design.
     pub verdict: Verdict,
     /// What to do.
@@ -116,7 +129,7 @@ pub struct JudgedBond {
     pub slot: Slot,
     /// How far both parts differ over the whole joint, the worse side.
     pub residue: Length,
-    /// How far the pair cups over its glued length where nothing holds it flat, half of it relaxed, the worse side.
+    /// How far the pair cups over its glued length where nothing holds it flat, relaxed, the worse side.
     pub cup_free: Length,
     /// The set the wet side leaves in the design, which opens as a gap in the dry season.
     pub wet_set: Length,
@@ -140,7 +153,7 @@ impl AskedBond {
     }
 
     fn shown(&self, length: Length) -> String {
-        shown(length, self.show)
+        shown(length, self.units)
     }
 
     /// How to glue only so much of it, as its joint allows: a middle between slots, an end of a channel, a part of a tenon.
@@ -180,10 +193,13 @@ impl AskedBond {
     #[must_use]
     pub fn to_do(&self, judged: &JudgedBond) -> String {
         let words = match (judged.advice, judged.glue_middle) {
-            (Advice::Glue, _) if self.design == Design::Floating => format!(
+            (Advice::Glue, _) if self.design == Design::Floating && judged.surely_glued => format!(
                 "it floats; it could be glued over its whole {} as well",
                 self.shown(self.line.width)
             ),
+            (Advice::Glue | Advice::GlueMiddle, _) if self.design == Design::Floating => {
+                "it floats: leave it so".to_owned()
+            }
             (Advice::Glue, _) => {
                 format!(
                     "it may be glued over its whole {}",
@@ -217,32 +233,42 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     let designed = line.judge(glued, driest, wettest);
     let floats = asked.design == Design::Floating;
     let split = if floats {
-        0.0
+        SplitChance::NONE
     } else {
-        split_percent(line, glued, samples)
+        split_chance(line, glued, samples)
     };
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
-    let by_chance = Verdict::of_demand(split, SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT);
+    let by_chance = Verdict::of_demand(split.percent(), SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT);
     let verdict = if floats {
         Verdict::Holds
-    } else if still || designed.end_shear_share <= 1.0 {
-        by_chance
     } else {
-        by_chance.and(Verdict::Marginal)
+        let sheared = !still && designed.end_shear_share > 1.0;
+        by_chance
+            .and(if sheared {
+                Verdict::Marginal
+            } else {
+                Verdict::Holds
+            })
+            .and(cup_verdict(designed.cup, glued))
     };
     let few = &samples[..samples.len().min(TABLE_DRAWS)];
-    let longest = longest_glue(line, driest, wettest, few);
-    let advice = match longest {
+    let whole = line.judge(line.width, driest, wettest);
+    let advice_length = longest_glue(line, driest, wettest, few);
+    let shortest = Length::from_mm_unchecked(SHORTEST_GLUE_MM).min(line.width);
+    let torn_off = !still && line.judge(shortest, driest, wettest).end_shear_share > 1.0;
+    let advice = match advice_length {
+        Some(_) if torn_off => Advice::Float,
         Some(length) if length >= line.width => Advice::Glue,
-        _ if still && split_percent(line, line.width, samples) <= SPLIT_HOLDS_PERCENT => {
-            Advice::Glue
-        }
         Some(_) => Advice::GlueMiddle,
         None => Advice::Float,
     };
-    let glue_middle = (advice == Advice::GlueMiddle).then_some(longest).flatten();
+    let longest = advice_length.filter(|_| advice == Advice::GlueMiddle);
+    let surely_glued = advice == Advice::Glue
+        && (still || whole.end_shear_share <= 1.0)
+        && split_chance(line, line.width, samples).percent() <= SURELY_GLUED_PERCENT;
+    let glue_middle = longest;
     let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
     let residue = line.width * most.ratio();
@@ -251,9 +277,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     } else {
         designed.set_over(glued)
     };
-    let cup_free = asked.layers.map_or(Length::ZERO, |[moving, holding]| {
-        two_layer_curvature(moving, holding, most * RELAXED_SHARE).rise_over(glued)
-    });
+    let cup_free = if floats { Length::ZERO } else { designed.cup };
     let remedies = if verdict == Verdict::Holds {
         Vec::new()
     } else {
@@ -261,10 +285,11 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     };
     JudgedBond {
         held_fraction: line.lag.held_fraction(line.width),
-        whole: line.judge(line.width, driest, wettest),
+        whole,
         reason: reason(asked, split, &designed, [residue, wet_set, cup_free]),
         designed,
-        split_percent: split,
+        split,
+        surely_glued,
         verdict,
         advice,
         glue_middle,
@@ -288,7 +313,7 @@ fn loosenings(
     if let Some(length) = glue_middle {
         remedies.push(Remedy {
             what: asked.partly_glued(length),
-            holds_chance_percent: 100.0 - split_percent(&asked.line, length, samples),
+            holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
         });
     }
@@ -304,54 +329,42 @@ fn loosenings(
 /// the strength being averaged in each: so many evenly filling draws are within a tenth of a point.
 const TABLE_DRAWS: usize = 1024;
 
-/// Mean chance of splitting over the draws, percent, for a glued length.
+/// Mean chance of splitting over the draws, for a glued length.
 #[must_use]
-pub fn split_percent(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> f64 {
-    let sum: f64 = outcomes
-        .iter()
-        .map(|outcome| {
-            line.stiffer(outcome.stiffness)
-                .judge(glued, outcome.driest, outcome.wettest)
-                .split_chance_percent
-        })
-        .sum();
-    sum / outcomes.len().max(1) as f64
-}
-
-/// The two boards of a bond as layers where they lie face to face.
-fn layers(prepared: &Prepared, bond: &BondPlan) -> Option<[Layer; 2]> {
-    let on_face = |side: &BondSide| side.square == Axis::Thickness;
-    if bond.both_faces || !on_face(&bond.moves) || !on_face(&bond.holds) {
-        return None;
+pub fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> SplitChance {
+    let mut sums = [0.0; 2];
+    for outcome in outcomes {
+        let judged =
+            line.with_boards(outcome.stiffness)
+                .judge(glued, outcome.driest, outcome.wettest);
+        sums[0] += judged.split.by_stress;
+        sums[1] += judged.split.by_strain;
     }
-    Some([&bond.moves, &bond.holds].map(|side| {
-        let ply = ply(prepared, bond, side);
-        Layer {
-            thickness: ply.thickness,
-            modulus: ply.modulus,
-        }
-    }))
+    let count = outcomes.len().max(1) as f64;
+    SplitChance {
+        by_stress: sums[0] / count,
+        by_strain: sums[1] / count,
+    }
 }
 
 /// A bond of a job as it is asked.
 #[must_use]
-pub fn asked(prepared: &Prepared, bond: &BondPlan) -> AskedBond {
+pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> AskedBond {
     AskedBond {
-        line: line(prepared, bond),
+        line: line(prepared, bond, driest_percent),
         design: bond.design,
         same_grain: grain_with_grain(bond),
-        layers: layers(prepared, bond),
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
-        show: prepared.show,
+        units: prepared.units,
     }
 }
 
 /// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them.
 #[must_use]
 pub fn finding(
-    prepared: &Prepared,
+    asked: &AskedBond,
     joint: &JointPlan,
     bond: &BondPlan,
     (middle, samples): (&BondOutcome, &[BondOutcome]),
@@ -359,8 +372,7 @@ pub fn finding(
     survives: Option<[f64; 2]>,
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
-    let asked = asked(prepared, bond);
-    let mut judged = judge(&asked, middle, samples);
+    let mut judged = judge(asked, middle, samples);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
         judged
@@ -387,14 +399,18 @@ pub fn finding(
         compression_strain: judged.designed.compression.ratio(),
         cup_free_mm: judged.cup_free.mm(),
         wet_set_mm: judged.wet_set.mm(),
-        split_chance_percent: judged.split_percent,
+        tension_mpa: judged.designed.stress.mpa(),
+        tension_strength_mpa: judged.designed.strength.mpa(),
+        split_chance_percent: judged.split.percent(),
+        split_by_stress_chance_percent: 100.0 * judged.split.by_stress,
+        split_by_strain_chance_percent: 100.0 * judged.split.by_strain,
         survives_humidity_percent: survives,
         to_do: asked.to_do(&judged),
         advice: judged.advice.key(),
         glue_middle_mm: judged.glue_middle.map(Length::mm),
         slot_mm: judged.slot.length.mm(),
         screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
-        design: design_words(bond.design, prepared.show),
+        design: design_words(bond.design, asked.units),
         verdict: judged.verdict,
         reason: judged.reason,
         by_length: judged.by_length,
@@ -402,18 +418,18 @@ pub fn finding(
     }
 }
 
-fn design_words(design: Design, show: UnitSystem) -> String {
+fn design_words(design: Design, units: UnitSystem) -> String {
     match design {
         Design::Asked => "glued whole (asked)".into(),
         Design::Glued => "glued whole".into(),
-        Design::GluedOver(length) => format!("glued over {}", shown(length, show)),
+        Design::GluedOver(length) => format!("glued over {}", shown(length, units)),
         Design::Floating => "floating".into(),
     }
 }
 
 fn reason(
     asked: &AskedBond,
-    split: f64,
+    split: SplitChance,
     judged: &BondJudgement,
     [residue, wet_set, cup_free]: [Length; 3],
 ) -> String {
@@ -441,19 +457,27 @@ fn reason(
         }
         words.push_str(&more);
     };
-    if !asked.same_grain || split > SPLIT_HOLDS_PERCENT {
+    let percent = split.percent();
+    if !asked.same_grain || percent > SPLIT_HOLDS_PERCENT {
         add(format!(
             "in {} of these joints the wood splits",
-            in_hundred(split)
+            in_hundred(percent)
         ));
+        if (split.by_stress - split.by_strain).abs() > CRITERIA_APART {
+            add(format!(
+                "by its stress {}, by its strain {}: the two published criteria disagree, and both count",
+                in_hundred(100.0 * split.by_stress),
+                in_hundred(100.0 * split.by_strain)
+            ));
+        }
     }
     if judged.end_shear_share > 1.0 {
         add(
-            "the ends of the glue line are sheared beyond what the wood holds and work loose"
+            "the ends of the glue line are sheared beyond what the wood holds and work loose: ease them, or use a glue that gives"
                 .into(),
         );
     }
-    if cup_free.mm() > WORTH_CUP_MM {
+    if cup_verdict(cup_free, asked.glued()) != Verdict::Holds {
         add(format!(
             "where nothing else holds the pair flat it cups by some {}",
             asked.shown(cup_free)
@@ -474,24 +498,27 @@ fn reason(
     words
 }
 
-/// The longest middle that holds over the draws.
+/// The longest middle whose wood does not split in 95 of 100 and whose cup holds; `None` when not even the shortest does.
 fn longest_glue(
     line: &BondLine,
     driest: Strain,
     wettest: Strain,
     samples: &[BondOutcome],
 ) -> Option<Length> {
-    let longest = line.longest_glue(driest, wettest)?;
-    let holds = |length: Length| split_percent(line, length, samples) <= SPLIT_HOLDS_PERCENT;
-    if holds(longest) {
-        return Some(longest);
+    let worse = driest.abs().max(wettest.abs());
+    let holds = |length: Length| {
+        cup_verdict(line.cup_over(length, worse), length) == Verdict::Holds
+            && split_chance(line, length, samples).percent() <= SPLIT_HOLDS_PERCENT
+    };
+    if holds(line.width) {
+        return Some(line.width);
     }
     let shortest = Length::from_mm_unchecked(SHORTEST_GLUE_MM).min(line.width);
     if !holds(shortest) {
         return None;
     }
-    let (mut low, mut high) = (shortest, longest);
-    for _ in 0..12 {
+    let (mut low, mut high) = (shortest, line.width);
+    for _ in 0..16 {
         let middle = (low + high) / 2.0;
         if holds(middle) {
             low = middle;
@@ -517,7 +544,7 @@ fn table(
             let glued = Length::from_mm_unchecked(mm);
             BondAtLength {
                 glued_mm: mm,
-                split_chance_percent: split_percent(line, glued, samples),
+                split_chance_percent: split_chance(line, glued, samples).percent(),
                 end_shear_share: line.judge(glued, driest, wettest).end_shear_share,
             }
         })

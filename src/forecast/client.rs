@@ -1,12 +1,16 @@
 //! The client's sheet: the humidity to keep, what goes first, the gaps to expect and when.
 
 use super::findings::{BondFinding, ClientFinding, FitFinding, PartFinding};
+use crate::chance::{Verdict, in_hundred};
 use crate::units::Length;
 use crate::units::UnitSystem;
 use crate::units::notation::shown;
 
 /// Movements smaller than this are not worth telling a client.
 const TELL_MM: f64 = 0.4;
+
+/// Humidity that people keep in rooms, percent: a range that has nothing of it is no advice to a client (judgement).
+const LIVED_IN_PERCENT: [f64; 2] = [30.0, 55.0];
 
 /// One joint's range of steady humidity and what it does beyond it.
 struct Bound<'a> {
@@ -22,19 +26,26 @@ pub fn finding(
     fits: &[FitFinding],
     bonds: &[BondFinding],
     parts: &[PartFinding],
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> ClientFinding {
+    // A joint that fails is changed before it goes to a client, and so is one that no room that people live in would suit.
+    let kept = |verdict: Verdict, range: [f64; 2]| {
+        let [low, high] = LIVED_IN_PERCENT;
+        verdict != Verdict::Fails && range[0] <= high && range[1] >= low
+    };
     let of_fits = fits.iter().filter_map(|fit| {
-        Some(Bound {
+        let range = fit.survives_humidity_percent?;
+        kept(fit.verdict, range).then_some(Bound {
             joint: &fit.joint,
-            range: fit.survives_humidity_percent?,
+            range,
             fails: [&fit.fails_dry, &fit.fails_wet].map(|words| words.as_deref().unwrap_or("")),
         })
     });
     let of_bonds = bonds.iter().filter_map(|bond| {
-        Some(Bound {
+        let range = bond.survives_humidity_percent?;
+        kept(bond.verdict, range).then_some(Bound {
             joint: &bond.joint,
-            range: bond.survives_humidity_percent?,
+            range,
             fails: ["the glued wood splits or works loose at the ends of the joint"; 2],
         })
     });
@@ -51,7 +62,17 @@ pub fn finding(
         .filter(|range| range[0] < range[1]);
     let dry = low.filter(|bound| bound.range[0] > 0.5);
     let wet = high.filter(|bound| bound.range[1] < 99.5);
-    let mut if_not_kept = Vec::new();
+    let mut if_not_kept: Vec<String> = fits
+        .iter()
+        .map(|fit| (&fit.joint, fit.verdict, fit.holds_chance_percent))
+        .chain(
+            bonds
+                .iter()
+                .map(|bond| (&bond.joint, bond.verdict, 100.0 - bond.split_chance_percent)),
+        )
+        .filter(|(_, verdict, _)| *verdict != Verdict::Holds)
+        .map(|(joint, _, chance)| format!("{joint}: holds in {} even so.", in_hundred(chance)))
+        .collect();
     for (bound, end, side) in [(dry, 0, "drier"), (wet, 1, "damper")] {
         if let Some(bound) = bound {
             if_not_kept.push(format!(
@@ -60,7 +81,7 @@ pub fn finding(
             ));
         }
     }
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let mut expect = Vec::new();
     for fit in fits
         .iter()

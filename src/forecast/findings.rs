@@ -83,8 +83,8 @@ pub struct DrawnJoint {
 pub struct JobFinding {
     /// Name of the piece.
     pub name: String,
-    /// `inch` or `metric`: which way lengths are shown first.
-    pub show: &'static str,
+    /// `inch` or `mm`: which way lengths are shown first.
+    pub units: &'static str,
     /// First day of measuring.
     pub measured_on: String,
     /// Day of gluing up.
@@ -302,16 +302,24 @@ pub struct BondFinding {
     pub end_shear_mpa: f64,
     /// Relaxed end shear over rolling shear strength.
     pub end_shear_share: f64,
-    /// Tension across the grain in the design at the driest, relaxed.
+    /// Tension across the grain held in the design at the driest: a total strain.
     pub tension_strain: f64,
+    /// The stress of it after a season.
+    pub tension_mpa: f64,
+    /// What the wood bears across its grain, by its table.
+    pub tension_strength_mpa: f64,
     /// Compression across the grain in the design at the wettest; beyond 0.005 part of it stays.
     pub compression_strain: f64,
-    /// How far the pair cups over its glued length where nothing holds it flat, half of it relaxed.
+    /// How far the pair cups over its glued length where nothing holds it flat, relaxed.
     pub cup_free_mm: f64,
     /// What stays of the compression and opens as a gap or a check in the dry season.
     pub wet_set_mm: f64,
-    /// Chance that the wood splits, as designed.
+    /// Chance that the wood splits, as designed: the mean of the two that follow.
     pub split_chance_percent: f64,
+    /// The same if only its stress against its strength counted.
+    pub split_by_stress_chance_percent: f64,
+    /// The same if only its total strain counted.
+    pub split_by_strain_chance_percent: f64,
     /// Steady indoor humidity in which the design holds, low and high; absent when none, or when it floats.
     pub survives_humidity_percent: Option<[f64; 2]>,
     /// What to do: `glue`, `glue_middle` or `float`.

@@ -185,7 +185,7 @@ impl Study<'_> {
         };
         Some(format!(
             "in the first year the gap goes {} {how} than in any later one, around {}",
-            shown(Length::from_mm_unchecked(mm), self.prepared.show),
+            shown(Length::from_mm_unchecked(mm), self.prepared.units),
             self.date(day)
         ))
     }

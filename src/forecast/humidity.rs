@@ -115,7 +115,7 @@ impl<'a> Steady<'a> {
     }
 }
 
-/// The range of steady humidity in which a glued line still holds at the middle draw, percent. `glued_with` is the ratio of the
+/// The range of steady humidity in which a glued line still holds, percent: boards spread about the middle draw. `glued_with` is the ratio of the
 /// moving over the holding part's size on the day it was glued.
 #[must_use]
 pub fn bond_survives(
@@ -124,14 +124,19 @@ pub fn bond_survives(
     line: &BondLine,
     glued: Length,
     glued_with: f64,
+    shrinkage_cov: f64,
     home: AirState,
 ) -> Option<[f64; 2]> {
+    let line = BondLine {
+        spread: line.spread.of_unknown_boards(shrinkage_cov),
+        ..*line
+    };
     survived(home, |settled| {
         let ratio = |side: &crate::joint::BondSide| curves[side.part.0].ratio(side.axis, settled);
         let wanted = ratio(&plan.moves) / ratio(&plan.holds) / glued_with - 1.0;
         let strain = Strain::computed_ratio;
         let judged = line.judge(glued, strain(wanted.min(0.0)), strain(wanted.max(0.0)));
-        (SPLIT_HOLDS_PERCENT - judged.split_chance_percent)
+        (SPLIT_HOLDS_PERCENT - judged.split_chance_percent())
             .min(100.0 * (1.0 - judged.end_shear_share))
     })
 }

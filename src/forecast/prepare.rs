@@ -10,7 +10,7 @@ use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
 use crate::chance::Instrument;
 use crate::job::{Job, JobErrors};
-use crate::joint::JointPlan;
+use crate::joint::{JointPlan, SplitSpread};
 use crate::moisture::Slab;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
@@ -35,12 +35,12 @@ pub struct Prepared {
     pub assembled: usize,
     /// The moisture meter.
     pub meter: Instrument,
-    /// Coefficient of variation of the strength across the grain.
-    pub strength_cov: f64,
+    /// How strength across the grain spreads.
+    pub split_spread: SplitSpread,
     /// What was measured to narrow the answers.
     pub narrowed: Narrowed,
     /// Which way lengths are shown first in what is said of it.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
 }
 
 impl Prepared {
@@ -86,9 +86,12 @@ impl Prepared {
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
             meter: belief::meter(job),
-            strength_cov: job.chance.spreads.strength_cov,
+            split_spread: SplitSpread::new(
+                job.chance.spreads.strength_cov,
+                job.chance.spreads.stiffness_cov,
+            ),
             narrowed: Narrowed::default(),
-            show: job.show,
+            units: job.units,
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {

@@ -169,6 +169,7 @@ impl WhatIf<'_> {
         joint: &JointPlan,
         bond: &BondPlan,
         split_percent: f64,
+        driest_percent: [f64; 2],
     ) -> Vec<Remedy> {
         let only = JointPlan {
             fits: Vec::new(),
@@ -193,8 +194,8 @@ impl WhatIf<'_> {
             let samples = self
                 .inputs
                 .samples(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
-            let asked = bonds::asked(&changed, bond);
-            let split = bonds::split_percent(&asked.line, asked.glued(), &samples.bond(0));
+            let asked = bonds::asked(&changed, bond, driest_percent);
+            let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
                     what,
@@ -207,7 +208,7 @@ impl WhatIf<'_> {
     }
 
     fn length(&self, mm: f64) -> String {
-        shown(Length::from_mm_unchecked(mm), self.prepared.show)
+        shown(Length::from_mm_unchecked(mm), self.prepared.units)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {

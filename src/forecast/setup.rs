@@ -41,7 +41,7 @@ pub fn lines(
             }
             Some(left) if left.is_thin() => Some(format!(
                 "only {} of wood stays behind it",
-                shown(left.left, prepared.show)
+                shown(left.left, prepared.units)
             )),
             _ => alike(&cuts[..index], cut, prepared),
         };
@@ -59,7 +59,12 @@ pub fn lines(
                 .map(|left| left.opposite.mm())
                 .filter(|depth| *depth > 0.0),
             count: cut.housing.count,
-            trial: trial(plan, cut, &fits[by_joint[cut.joint].clone()], prepared.show),
+            trial: trial(
+                plan,
+                cut,
+                &fits[by_joint[cut.joint].clone()],
+                prepared.units,
+            ),
             warning,
         });
     }
@@ -67,7 +72,7 @@ pub fn lines(
 }
 
 /// What the trial shows, with the gap it must show on the day of the cut.
-fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], show: UnitSystem) -> String {
+fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], units: UnitSystem) -> String {
     let index = match (cut.housing.width, cut.housing.depth) {
         (Setting::OfFits { first, .. }, _) | (_, Setting::OfFits { first, .. }) => first,
         _ => 0,
@@ -79,7 +84,7 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], show: UnitSystem)
                 "{}; on the day of the cut the {} is {}",
                 plan.trial,
                 fit.gap,
-                shown(Length::from_mm_unchecked(fit.gap_today_mm), show)
+                shown(Length::from_mm_unchecked(fit.gap_today_mm), units)
             )
         },
     )
@@ -91,7 +96,7 @@ fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
     let with = left.opposite_joint.map_or_else(String::new, |other| {
         format!(
             ", with {} from the other face ({})",
-            shown(left.opposite, prepared.show),
+            shown(left.opposite, prepared.units),
             prepared.joints[other].name
         )
     });
@@ -100,8 +105,8 @@ fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
         cut.housing.what,
         plan.name,
         the(&part.name),
-        shown(left.wood - left.left - left.opposite, prepared.show),
-        shown(left.wood, prepared.show)
+        shown(left.wood - left.left - left.opposite, prepared.units),
+        shown(left.wood, prepared.units)
     )
 }
 
@@ -133,7 +138,7 @@ fn alike(before: &[Cut<'_>], cut: &Cut<'_>, prepared: &Prepared) -> Option<Strin
             };
             Some(format!(
                 "reset the {what}: it differs by {} from that of {of}",
-                shown(Length::from_mm_unchecked(apart), prepared.show)
+                shown(Length::from_mm_unchecked(apart), prepared.units)
             ))
         })
 }

@@ -211,7 +211,7 @@ impl<'a> Study<'a> {
                 .iter()
                 .map(move |note| format!("{}: {note}", joint.name))
         }));
-        let client = client::finding(&fits, &bonds, &parts, job.show);
+        let client = client::finding(&fits, &bonds, &parts, job.units);
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
         Ok(Forecast {
@@ -245,9 +245,9 @@ impl<'a> Study<'a> {
     fn job(&self, job: &Job, airs: &Airs) -> JobFinding {
         JobFinding {
             name: job.name.clone(),
-            show: match job.show {
+            units: match job.units {
                 UnitSystem::Inch => "inch",
-                UnitSystem::Metric => "metric",
+                UnitSystem::Metric => "mm",
             },
             measured_on: self.date(0),
             assembled_on: job.schedule.assembled.to_string(),
@@ -279,7 +279,7 @@ impl<'a> Study<'a> {
     /// Parts that are smaller than the size to which they are to be cut.
     fn too_small(&self) -> Vec<String> {
         let prepared = self.prepared;
-        let length = |mm: f64| shown(Length::from_mm_unchecked(mm), prepared.show);
+        let length = |mm: f64| shown(Length::from_mm_unchecked(mm), prepared.units);
         let mut cuts = self.cuts_mm.iter();
         let mut given = Vec::new();
         for joint in &prepared.joints {

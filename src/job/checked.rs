@@ -20,7 +20,7 @@ pub struct Job {
     /// The name of the piece.
     pub name: String,
     /// Which way lengths are shown first.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
     /// Seed of the draws.
     pub seed: u64,
     /// How many draws.

@@ -21,36 +21,36 @@ const MOST_DRAWS: u64 = 1_000_000;
 pub(super) struct JobKeys {
     /// The name of the piece.
     name: Spanned<Name>,
-    /// Which way lengths are shown first, "inch" or "metric"; metric unless given.
-    show: Option<Spanned<UnitSystem>>,
+    /// Which way lengths are shown first, "inch" or "mm"; mm unless given.
+    units: Option<Spanned<UnitSystem>>,
     /// Seed of the draws; the same seed gives the same answers. 1 unless given.
     seed: Option<Spanned<Whole>>,
     /// How many draws bands and chances come from; 8192 unless given.
     draws: Option<Spanned<Whole>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
-    species: Option<Spanned<Name>>,
+    species_table: Option<Spanned<Name>>,
 }
 
 /// The head of a checked job.
 pub(super) struct Head {
     pub(super) name: String,
-    pub(super) show: UnitSystem,
+    pub(super) units: UnitSystem,
     pub(super) seed: u64,
     pub(super) draws: u32,
     pub(super) species_table: Option<FileNeeded>,
 }
 
 impl ReadNotation for UnitSystem {
-    const WHAT: &'static str = "\"inch\" or \"metric\"";
+    const WHAT: &'static str = "\"inch\" or \"mm\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
             text,
             "a way to show lengths",
             &[
                 ("inch", Self::Inch),
-                ("metric", Self::Metric),
-                ("inches", Self::Inch),
                 ("mm", Self::Metric),
+                ("inches", Self::Inch),
+                ("metric", Self::Metric),
             ],
         )
     }
@@ -59,10 +59,10 @@ impl ReadNotation for UnitSystem {
 impl JobKeys {
     pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
         let name = problems.take(&self.name);
-        let show = problems.take_optional(self.show.as_ref());
+        let units = problems.take_optional(self.units.as_ref());
         let seed = problems.take_optional(self.seed.as_ref());
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
-        let species_table = match &self.species {
+        let species_table = match &self.species_table {
             None => Some(None),
             Some(given) => problems.take(given).map(|path| {
                 Some(FileNeeded {
@@ -74,7 +74,7 @@ impl JobKeys {
         };
         Some(Head {
             name: name?.0,
-            show: show?.unwrap_or_default(),
+            units: units?.unwrap_or_default(),
             seed: seed?.map_or(1, |seed| seed.0),
             draws: draws?,
             species_table: species_table?,

@@ -20,13 +20,16 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// The format of the job file that this version reads.
+const FORMAT: u64 = 2;
+
 /// A job file: one piece of furniture, its parts, its joints and the air they live in.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "job", schemars(title = "heartside job file"))]
 pub(super) struct JobFile {
-    /// The format of the file: 1.
+    /// The format of the file: 2.
     format: Spanned<Whole>,
     /// The piece as a whole.
     job: Option<Placed<JobKeys>>,
@@ -155,7 +158,7 @@ impl JobFile {
         let head = head?;
         Some(Job {
             name: head.name,
-            show: head.show,
+            units: head.units,
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,
@@ -181,15 +184,18 @@ impl JobFile {
     }
 
     fn check_format(&self, problems: &mut Problems) {
-        if let Some(Whole(format)) = problems.take(&self.format)
-            && format != 1
-        {
-            problems.push(
-                self.format.span(),
+        let (message, remedy) = match problems.take(&self.format) {
+            Some(Whole(FORMAT)) | None => return,
+            Some(Whole(1)) => (
+                "format 1 is the old form of the job file: since format 2 a joint names its parts `piece` and `into`, limits are `min` and `max`, and `[job]` has `units` and `species_table`".to_owned(),
+                "rename those keys and write format = 2",
+            ),
+            Some(Whole(format)) => (
                 format!("format {format} is not known to this heartside"),
-                "write format = 1, or use the heartside that wrote the file",
-            );
-        }
+                "write format = 2, or use the heartside that wrote the file",
+            ),
+        };
+        problems.push(self.format.span(), message, remedy);
     }
 
     fn check_places(&self, problems: &mut Problems) -> Vec<(String, Option<Place>)> {

@@ -1,6 +1,6 @@
 //! What a recipe expands into: fits, bonds and the wood it takes away.
 
-use super::bond::STRETCHED_BESIDE;
+use super::bond::moves_with;
 use super::drawing::Drawing;
 use super::fit::{Days, Fit};
 use super::part::{Axis, Motion, PartFacts, PartId};
@@ -163,6 +163,8 @@ pub struct BondPlan {
     pub holds: BondSide,
     /// Whether the moving part is glued on both its faces, as a tenon in its mortise.
     pub both_faces: bool,
+    /// Whether something else holds the pair flat, so that it cannot cup.
+    pub held_flat: bool,
     /// Length of the line.
     pub width: Length,
     /// How far the glued patch reaches along the other direction.
@@ -202,16 +204,15 @@ impl BondSide {
         }
     }
 
-    /// A part that takes another's end on its face: along its own grain on either side of the band as much wood is
-    /// stretched with it as the line is long over three, and given as an extent square to the band.
+    /// A part that takes another's end on its face: along its own grain on either side of the band some wood
+    /// moves with it, given as an extent square to the band.
     #[must_use]
     pub fn around(part: PartId, axis: Axis, facts: &PartFacts, band: Length, run: Length) -> Self {
-        let along = (band + run * (2.0 * STRETCHED_BESIDE)).min(facts.length);
         Self {
             part,
             axis,
             square: Axis::Length,
-            extent: facts.thickness * (along / band).max(1.0),
+            extent: facts.thickness * moves_with(band, facts.length, run),
         }
     }
 

@@ -223,7 +223,7 @@ impl<'a> RecipeReader<'a> {
                 min.mm(),
                 max.mm()
             ),
-            "leave clearance between `min` and `max`",
+            "leave room between `min` and `max`",
         );
         None
     }

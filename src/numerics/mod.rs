@@ -7,10 +7,11 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing here allocates but the spline and the contacts, whose answers are lists. Slices that belong together must have the lengths
+//! Nothing here allocates but a Cholesky factor, the spline and the contacts. Slices that belong together must have the lengths
 //! given with each function.
 
 mod banded;
+mod cholesky;
 mod complementarity;
 mod dense;
 mod interpolate;
@@ -22,6 +23,7 @@ mod spline;
 mod tridiagonal;
 
 pub use banded::solve_banded;
+pub use cholesky::Cholesky;
 pub use complementarity::solve_complementarity;
 pub use dense::solve_dense;
 pub use interpolate::{interpolate, interpolate_periodic};

@@ -407,7 +407,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
         .collect();
     json!({
         "piece": view.piece,
-        "show": if view.show == UnitSystem::Inch { "inch" } else { "metric" },
+        "units": if view.units == UnitSystem::Inch { "inch" } else { "mm" },
         "draws": forecast.job.draws,
         "full_draws": worked.full_draws,
         "cards": cards,

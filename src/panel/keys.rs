@@ -21,7 +21,8 @@ pub struct PanelKeys {
     pub name: Spanned<Name>,
     /// The part of the job that the panel becomes; it lends its place, its finish and its wood.
     pub part: Option<Spanned<Name>>,
-    /// How the leaves are matched: "bookmatch", "slip-match", "four-way" or "random".
+    /// How the leaves are matched: "bookmatch", "slip", "four-way" or "random".
+    #[serde(rename = "match")]
     pub leaf_match: Spanned<LeafMatch>,
     /// The wood of all leaves that do not tell their own.
     pub species: Option<Spanned<Name>>,
@@ -64,7 +65,7 @@ pub struct LeafKeys {
     pub species: Option<Spanned<Name>>,
     /// The label of its pair; without any the leaves pair in their order.
     pub pair: Option<Spanned<Name>>,
-    /// The face that must show: "marked" or "back".
+    /// The face that must show: "sawn" or "back".
     pub show_face: Option<Spanned<FaceUp>>,
     /// The side the sawn face is on: "bark" or "heart".
     pub sawn_side: Option<Spanned<SawnSide>>,
@@ -86,7 +87,7 @@ impl ReadNotation for SawnSide {
 }
 
 impl ReadNotation for FaceUp {
-    const WHAT: &'static str = "\"marked\" or \"back\"";
+    const WHAT: &'static str = "\"sawn\" or \"back\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(text, "a face", &Self::BOTH.map(|face| (face.word(), face)))
     }

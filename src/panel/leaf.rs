@@ -43,7 +43,7 @@ impl FaceUp {
         }
     }
 
-    /// The word for it: `marked` or `back`.
+    /// The word for it: `sawn` or `back`.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {

@@ -41,13 +41,24 @@ impl LeafMatch {
         Self::Random,
     ];
 
-    /// The word for it, as commands and files write it.
+    /// The key word of commands, files and JSON: `bookmatch`, `slip`, `four-way` or `random`.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Bookmatch => "bookmatch",
+            Self::SlipMatch => "slip",
+            Self::FourWay => "four-way",
+            Self::Random => "random",
+        }
+    }
+
+    /// The word in a sentence.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Bookmatch => "bookmatch",
             Self::SlipMatch => "slip-match",
-            Self::FourWay => "four-way",
+            Self::FourWay => "four-way match",
             Self::Random => "random",
         }
     }
@@ -60,12 +71,19 @@ impl fmt::Display for LeafMatch {
 }
 
 impl ReadNotation for LeafMatch {
-    const WHAT: &'static str = "a match: \"bookmatch\", \"slip-match\", \"four-way\" or \"random\"";
+    const WHAT: &'static str = "a match: \"bookmatch\", \"slip\", \"four-way\" or \"random\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
             text,
-            "a figure",
-            &Self::ALL.map(|leaf_match| (leaf_match.word(), leaf_match)),
+            "a match",
+            &[
+                ("bookmatch", Self::Bookmatch),
+                ("slip", Self::SlipMatch),
+                ("four-way", Self::FourWay),
+                ("random", Self::Random),
+                ("slip-match", Self::SlipMatch),
+                ("four-way match", Self::FourWay),
+            ],
         )
     }
 }

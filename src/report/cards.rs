@@ -10,20 +10,20 @@ use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 
 /// All cards of a forecast, in the order of the job's joints and panels; those that say the same are one.
-pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
+pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
     let measured_on = &forecast.job.measured_on;
     let cards = forecast
         .fits
         .iter()
-        .map(|fit| fit_card(fit, measured_on, show))
-        .chain(forecast.bonds.iter().map(|bond| bond_card(bond, show)))
+        .map(|fit| fit_card(fit, measured_on, units))
+        .chain(forecast.bonds.iter().map(|bond| bond_card(bond, units)))
         .chain(
             forecast
                 .panels
                 .iter()
-                .filter_map(|study| panel_card(study, show)),
+                .filter_map(|study| panel_card(study, units)),
         )
-        .chain(super::standing_cards::cards(forecast, show))
+        .chain(super::standing_cards::cards(forecast, units))
         .collect();
     alike_as_one(cards)
 }
@@ -102,14 +102,14 @@ fn sentence(words: &str) -> String {
     format!("{}.", capital(&words))
 }
 
-fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
+fn fit_card(fit: &FitFinding, measured_on: &str, units: UnitSystem) -> Card {
     let day = day_words(&fit.cut_on);
     let when = if fit.cut_on == measured_on {
         format!("today, {day}")
     } else {
         format!("on {day}")
     };
-    let mut then = vec![sentence(&year_words(fit, show))];
+    let mut then = vec![sentence(&year_words(fit, units))];
     then.extend(
         fit.bound_by
             .as_deref()
@@ -137,7 +137,7 @@ fn fit_card(fit: &FitFinding, measured_on: &str, show: UnitSystem) -> Card {
     }
 }
 
-fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
+fn bond_card(bond: &BondFinding, units: UnitSystem) -> Card {
     Card {
         joint: format!("{}: glue or float", bond.joint),
         verdict: bond.verdict,
@@ -147,9 +147,9 @@ fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
         action: Some(bond.to_do.clone()),
         then: vec![format!(
             "Over the joint the part shrinks when free by {} until {} and to swell by {} until {}.",
-            shown(Length::from_mm_unchecked(bond.shrinks_mm), show),
+            shown(Length::from_mm_unchecked(bond.shrinks_mm), units),
             day_words(&bond.driest_on),
-            shown(Length::from_mm_unchecked(bond.swells_mm), show),
+            shown(Length::from_mm_unchecked(bond.swells_mm), units),
             day_words(&bond.wettest_on)
         )],
         reason: sentence(&bond.reason),
@@ -158,7 +158,7 @@ fn bond_card(bond: &BondFinding, show: UnitSystem) -> Card {
 }
 
 /// The answer for a panel of leaves: how to lay them, and whether the match adds their bows.
-fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
+fn panel_card(study: &PanelStudy, units: UnitSystem) -> Option<Card> {
     let best = study.best.layouts.first()?;
     let leaves = study.panel.leaves();
     let laid: Vec<String> = best
@@ -175,9 +175,9 @@ fn panel_card(study: &PanelStudy, show: UnitSystem) -> Option<Card> {
     let mut then: Vec<String> = study
         .flag
         .iter()
-        .map(|flag| sentence(&flag.words(show)))
+        .map(|flag| sentence(&flag.words(units)))
         .collect();
-    then.push(sentence(&study.best.why_first(show)));
+    then.push(sentence(&study.best.why_first(units)));
     Some(Card {
         joint: format!("{}: {}", study.name, study.panel.leaf_match().word()),
         verdict: if best.adds_bows {

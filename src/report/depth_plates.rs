@@ -11,7 +11,7 @@ use crate::units::{Length, UnitSystem};
 pub(super) fn depths<'a>(
     forecast: &'a Forecast,
     ids: &mut FigureIds,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
     forecast
         .parts
@@ -20,7 +20,7 @@ pub(super) fn depths<'a>(
         .map(|figure| {
             let (part, title) = (figure.part.clone(), figure.title());
             LazyFigure::new(ids, ("depth", &part), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect()

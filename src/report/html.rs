@@ -57,8 +57,8 @@ pub fn html_page(view: &ReportView) -> String {
                     }
                     main {
                         (cautions(&view.cautions))
-                        (answers(&view.cards, view.show))
-                        @if !view.setup.is_empty() { (setup(&view.setup, view.show)) }
+                        (answers(&view.cards, view.units))
+                        @if !view.setup.is_empty() { (setup(&view.setup, view.units)) }
                         @for steps in &view.steps { (step_lines(steps)) }
                         @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
                         @if !view.groups.is_empty() {
@@ -113,9 +113,9 @@ pub fn pieces(view: &ReportView) -> Pieces {
         cards: view
             .cards
             .iter()
-            .map(|card| answer(card, view.show).into_string())
+            .map(|card| answer(card, view.units).into_string())
             .collect(),
-        setup: unless(view.setup.is_empty(), setup(&view.setup, view.show)),
+        setup: unless(view.setup.is_empty(), setup(&view.setup, view.units)),
         steps: view
             .steps
             .iter()
@@ -152,7 +152,7 @@ fn cautions(cautions: &[String]) -> Markup {
     }
 }
 
-fn answers(cards: &[Card], show: UnitSystem) -> Markup {
+fn answers(cards: &[Card], units: UnitSystem) -> Markup {
     let mut ordered: Vec<&Card> = cards.iter().collect();
     ordered.sort_by_key(|card| std::cmp::Reverse(card.verdict));
     let count = |verdict| cards.iter().filter(|card| card.verdict == verdict).count();
@@ -173,7 +173,7 @@ fn answers(cards: &[Card], show: UnitSystem) -> Markup {
                     (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
                 }
             }
-            div.cards { @for card in ordered { (answer(card, show)) } }
+            div.cards { @for card in ordered { (answer(card, units)) } }
         }
     }
 }
@@ -186,7 +186,7 @@ fn tally(count: usize, one: &str, many: &str) -> String {
     }
 }
 
-fn answer(card: &Card, show: UnitSystem) -> Markup {
+fn answer(card: &Card, units: UnitSystem) -> Markup {
     html! {
         article class={ "card " (card.verdict.word()) } {
             header {
@@ -199,7 +199,7 @@ fn answer(card: &Card, show: UnitSystem) -> Markup {
                 }
             }
             @if let Some(big) = &card.size {
-                @let (first, other) = in_both(big.size, show);
+                @let (first, other) = in_both(big.size, units);
                 p.cut {
                     (text(&big.before)) " " b { (text(&first)) } " " span.other { "(" (text(&other)) ")" } " " (text(&big.after))
                 }
@@ -221,11 +221,11 @@ fn answer(card: &Card, show: UnitSystem) -> Markup {
     }
 }
 
-fn setup(rows: &[SetupRow], show: UnitSystem) -> Markup {
+fn setup(rows: &[SetupRow], units: UnitSystem) -> Markup {
     let sized = |label: &str, length: Option<Length>| {
         html! {
             td.size data-label=(label) {
-                @match length { Some(length) => (size(length, show)), None => "\u{2013}" }
+                @match length { Some(length) => (size(length, units)), None => "\u{2013}" }
             }
         }
     };

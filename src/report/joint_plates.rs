@@ -10,7 +10,7 @@ use crate::units::{Length, UnitSystem};
 pub(super) fn joints<'a>(
     forecast: &'a Forecast,
     ids: &mut FigureIds,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
     forecast
         .drawings
@@ -19,7 +19,7 @@ pub(super) fn joints<'a>(
             let figure = figure(forecast, joint);
             let title = figure.title();
             LazyFigure::new(ids, ("joint", &joint.name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect()

@@ -41,7 +41,7 @@ impl PanelAnswer<'_> {
         let weights = self.panel.weights();
         let change = self.panel.change();
         json!({
-            "figure": self.panel.leaf_match().word(),
+            "match": self.panel.leaf_match().key(),
             "length_mm": self.panel.leaf_length().mm(),
             "sign": "bow_mm and cup_mm are positive when the panel's show face is hollow, twist_mm when it is right-handed",
             "from_percent": change.from.percent(),

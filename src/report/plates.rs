@@ -59,7 +59,7 @@ pub fn plates(forecast: &Forecast) -> Plates {
 /// The figures of a forecast, none of them drawn yet.
 #[must_use]
 pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
-    let show = system(forecast);
+    let units = system(forecast);
     let mut ids = FigureIds::new();
     let parts: Vec<PartView<'_>> = forecast
         .parts
@@ -83,9 +83,9 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     let mut add = |heading: &'static str, span: Span, sketches: Vec<LazyFigure<'a>>| {
         groups.extend(SketchGroup::of(heading, span, sketches));
     };
-    let joints = super::joint_plates::joints(forecast, &mut ids, show);
+    let joints = super::joint_plates::joints(forecast, &mut ids, units);
     add("Joints", Span::Half, joints);
-    let depths = super::depth_plates::depths(forecast, &mut ids, show);
+    let depths = super::depth_plates::depths(forecast, &mut ids, units);
     add("Wood left behind the cuts", Span::Half, depths);
     let gaps = fits
         .iter()
@@ -93,7 +93,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             let figure = gap(finding, curve);
             let title = figure.title();
             LazyFigure::new(&mut ids, ("gap", &finding.joint), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -101,7 +101,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     let panels = forecast
         .panels
         .iter()
-        .flat_map(|study| arrangements(study, &mut ids, show))
+        .flat_map(|study| arrangements(study, &mut ids, units))
         .collect();
     add("Panels from leaves", Span::Wide, panels);
     let sections = parts
@@ -113,7 +113,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
                 &mut ids,
                 ("section", &part.finding.name),
                 title,
-                move |id| figure.draw(id, show),
+                move |id| figure.draw(id, units),
             )
         })
         .collect();
@@ -150,9 +150,9 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .iter()
         .position(|group| group.heading == END_GRAIN)
         .unwrap_or(groups.len());
-    let standing = super::standing_plates::groups(forecast, &mut ids, show);
+    let standing = super::standing_plates::groups(forecast, &mut ids, units);
     groups.splice(before..before, standing);
-    let walk = walk(&parts, &fits, &mut ids, show);
+    let walk = walk(&parts, &fits, &mut ids, units);
     Sketches { groups, walk }
 }
 
@@ -160,7 +160,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
 fn arrangements<'a>(
     study: &'a PanelStudy,
     ids: &mut FigureIds,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
     let wood = study
         .panel
@@ -195,7 +195,7 @@ fn arrangements<'a>(
             ids,
             ("layouts", &study.name),
             title,
-            move |id| figure.draw(id, show),
+            move |id| figure.draw(id, units),
         ));
     }
     for (word, shape) in shapes {
@@ -218,7 +218,7 @@ fn arrangements<'a>(
             };
             let (about, title) = (format!("{} {}", study.name, figure.figure), figure.title());
             figures.push(LazyFigure::new(ids, ("panel", &about), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             }));
         }
     }
@@ -249,7 +249,7 @@ fn walk<'a>(
     parts: &[PartView<'a>],
     fits: &[(&'a FitFinding, &'a FitCurve)],
     ids: &mut FigureIds,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
     let swing = |part: &PartView<'_>| part.finding.width_wettest_mm - part.finding.width_driest_mm;
     let mut most: Vec<usize> = (0..parts.len()).collect();
@@ -278,7 +278,7 @@ fn walk<'a>(
         .map(|(figure, joint)| {
             let title = figure.title();
             LazyFigure::new(ids, ("gap-by-month", joint), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -296,7 +296,7 @@ fn walk<'a>(
                 figure.title(),
             );
             figures.push(LazyFigure::new(ids, about, title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             }));
         }
     }

@@ -12,7 +12,7 @@ use crate::units::notation::{force_shown, shown, the};
 use crate::units::{Force, Length, UnitSystem};
 
 /// The cards of boards, held panels and shelves.
-pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
+pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
     let name = |part: usize| {
         forecast
             .parts
@@ -20,18 +20,18 @@ pub(super) fn cards(forecast: &Forecast, show: UnitSystem) -> Vec<Card> {
             .map_or("part", |part| part.name.as_str())
     };
     let standing = &forecast.standing;
-    let boards = forecast.boards.iter().map(|study| board(study, show));
+    let boards = forecast.boards.iter().map(|study| board(study, units));
     let held = standing
         .straighten
         .iter()
         .enumerate()
         .map(|(index, found)| {
             let spread = standing.straighten_spread.get(index);
-            straighten(found, spread, name(found.part.0), show)
+            straighten(found, spread, name(found.part.0), units)
         });
     let shelves = standing.shelves.iter().enumerate().map(|(index, found)| {
         let spread = standing.shelf_spread.get(index);
-        shelf(found, spread, name(found.part.0), show)
+        shelf(found, spread, name(found.part.0), units)
     });
     boards.chain(held).chain(shelves).collect()
 }
@@ -55,7 +55,7 @@ fn card(
     }
 }
 
-fn board(study: &BoardStudy, show: UnitSystem) -> Card {
+fn board(study: &BoardStudy, units: UnitSystem) -> Card {
     let found = &study.forecast;
     let mut verdict = Verdict::Holds;
     let mut then: Vec<String> = found
@@ -66,9 +66,9 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
             format!(
                 "Leaf {} bows {} once rested, {} to {} in 90 of 100, {}.",
                 leaf.number,
-                shown(bow.middle.abs(), show),
-                shown(bow.low, show),
-                shown(bow.high, show),
+                shown(bow.middle.abs(), units),
+                shown(bow.low, units),
+                shown(bow.high, units),
                 match leaf.bow.hollow_on {
                     HollowOn::Neither => "as good as straight".to_owned(),
                     face => format!("hollow on the {}", face.words()),
@@ -88,8 +88,8 @@ fn board(study: &BoardStudy, show: UnitSystem) -> Card {
                 "Leaf {} for {}: {} left when cross-cut first, {} when flattened whole; thick enough in {}.",
                 leaf + 1,
                 the(&part.name),
-                shown(milled.cut_first.left.middle, show),
-                shown(milled.flatten_first.left.middle, show),
+                shown(milled.cut_first.left.middle, units),
+                shown(milled.flatten_first.left.middle, units),
                 in_hundred(100.0 * milled.chance_cut_first.max(milled.chance_flatten_first))
             ));
         }
@@ -118,7 +118,7 @@ fn straighten(
     found: &StraightenFinding,
     spread: Option<&StraightenSpread>,
     name: &str,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Card {
     let size = |force: Force| Force::computed_newtons(force.newtons().abs());
     let word = |index: usize, support: &SupportForce| {
@@ -143,12 +143,12 @@ fn straighten(
             let band = spread
                 .and_then(|spread| spread.supports.get(index))
                 .map_or_else(String::new, |spread| {
-                    super::standing_spread::force_band(spread.force_n, show)
+                    super::standing_spread::force_band(spread.force_n, units)
                 });
             format!(
                 "{} presses {way} with {}{band}: {}.",
                 capital(&word(index, support)),
-                force_shown(size(support.against_crown), show),
+                force_shown(size(support.against_crown), units),
                 felt(size(support.against_crown))
             )
         })
@@ -158,7 +158,7 @@ fn straighten(
     }
     then.push(format!(
         "The residual bow left over is {}.",
-        shown(found.held.leftover, show)
+        shown(found.held.leftover, units)
     ));
     if let Some(spread) = spread {
         verdict = verdict.and(spread.verdict);
@@ -176,7 +176,7 @@ fn straighten(
         verdict,
         format!(
             "Hold its bow of {} straight at {} places.",
-            shown(found.held.panel.bow().abs(), show),
+            shown(found.held.panel.bow().abs(), units),
             supports.len()
         ),
         then,
@@ -187,13 +187,18 @@ fn straighten(
     )
 }
 
-fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: UnitSystem) -> Card {
+fn shelf(
+    found: &ShelfFinding,
+    spread: Option<&ShelfSpread>,
+    name: &str,
+    units: UnitSystem,
+) -> Card {
     let loaded = &found.loaded;
     let mut then = vec![format!(
         "It sags {} at first and {} after years; {} is allowed.",
-        shown(loaded.sag.abs(), show),
-        shown(loaded.sag_after_years.abs(), show),
-        shown(found.allowed, show)
+        shown(loaded.sag.abs(), units),
+        shown(loaded.sag_after_years.abs(), units),
+        shown(found.allowed, units)
     )];
     let verdict = match spread {
         Some(spread) => spread.verdict,
@@ -203,7 +208,7 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
     let mut reason = String::new();
     if let Some(spread) = spread {
         let band = spread.sag_after_years_mm;
-        let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), show);
+        let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), units);
         then.push(format!(
             "As boards of one wood differ in stiffness: {} to {} after years in 90 of 100.",
             mm(band.low),
@@ -224,12 +229,12 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
         (true, _) => format!(
             "Keep {} {} thick.",
             the(name),
-            shown(found.shelf.board.thickness(), show)
+            shown(found.shelf.board.thickness(), units)
         ),
         (false, Some(thickness)) => format!(
             "Make {} {} thick.",
             the(name),
-            shown(up(thickness, show), show)
+            shown(up(thickness, units), units)
         ),
         (false, None) => "It sags too far: shorten its span or give it a lipping.".to_owned(),
     };
@@ -248,8 +253,8 @@ fn shelf(found: &ShelfFinding, spread: Option<&ShelfSpread>, name: &str, show: U
 }
 
 /// A minimum thickness rounded up to what a shop can set: 1/64 inch or 0.1 mm.
-fn up(thickness: Length, show: UnitSystem) -> Length {
-    let step = match show {
+fn up(thickness: Length, units: UnitSystem) -> Length {
+    let step = match units {
         UnitSystem::Inch => 25.4 / 64.0,
         UnitSystem::Metric => 0.1,
     };

@@ -38,7 +38,7 @@ fn strips(study: &BoardStudy) -> impl Iterator<Item = StripFigure> {
 pub(super) fn groups<'a>(
     forecast: &'a Forecast,
     ids: &mut FigureIds,
-    show: UnitSystem,
+    units: UnitSystem,
 ) -> Vec<SketchGroup<'a>> {
     let standing = &forecast.standing;
     let mut groups = Vec::new();
@@ -51,7 +51,7 @@ pub(super) fn groups<'a>(
             let figure = leaves(study);
             let title = figure.title();
             LazyFigure::new(ids, ("leaves", &study.name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -61,7 +61,7 @@ pub(super) fn groups<'a>(
         .map(|(study, figure)| {
             let title = figure.title();
             LazyFigure::new(ids, ("strip", &study.name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -71,7 +71,7 @@ pub(super) fn groups<'a>(
         .map(|(study, figure)| {
             let title = figure.title();
             LazyFigure::new(ids, ("thickness", &study.name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -81,7 +81,7 @@ pub(super) fn groups<'a>(
         .map(|figure| {
             let (piece, title) = (figure.piece.clone(), figure.title());
             LazyFigure::new(ids, ("rest", &piece), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -94,7 +94,7 @@ pub(super) fn groups<'a>(
             let figure = straighten(found, &name, tone);
             let title = figure.title();
             LazyFigure::new(ids, ("straighten", &name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -104,10 +104,10 @@ pub(super) fn groups<'a>(
         .iter()
         .map(|found| {
             let (name, tone) = part(forecast, found.part);
-            let figure = shelf(found, &name, tone, show);
+            let figure = shelf(found, &name, tone, units);
             let title = figure.title();
             LazyFigure::new(ids, ("shelf", &name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -140,7 +140,7 @@ pub(super) fn groups<'a>(
             let figure = fastenings(found, &name, tone);
             let title = figure.title();
             LazyFigure::new(ids, ("fastenings", &name), title, move |id| {
-                figure.draw(id, show)
+                figure.draw(id, units)
             })
         })
         .collect();
@@ -306,20 +306,20 @@ pub(super) fn place_name(number: usize, at: Length, length: Length) -> String {
     }
 }
 
-fn shelf(found: &ShelfFinding, name: &str, tone: WoodTone, show: UnitSystem) -> ShelfFigure {
+fn shelf(found: &ShelfFinding, name: &str, tone: WoodTone, units: UnitSystem) -> ShelfFigure {
     let loads: Vec<String> = found
         .shelf
         .loads
         .iter()
         .map(|load| match load {
-            ShelfLoad::Even(load) => format!("{} all along", line_load_shown(*load, show)),
+            ShelfLoad::Even(load) => format!("{} all along", line_load_shown(*load, units)),
             ShelfLoad::Partial { load, .. } => {
-                format!("{} over a part", line_load_shown(*load, show))
+                format!("{} over a part", line_load_shown(*load, units))
             }
             ShelfLoad::Point { force, .. } => {
                 format!(
                     "{} at one place",
-                    crate::units::notation::force_shown(*force, show)
+                    crate::units::notation::force_shown(*force, units)
                 )
             }
         })

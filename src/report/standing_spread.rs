@@ -88,8 +88,8 @@ fn sizes(band: Band) -> (f64, f64) {
 }
 
 /// `, 40 to 71 N in 90 of 100`, in both systems.
-pub(super) fn force_band(band: Band, show: UnitSystem) -> String {
-    let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), show);
+pub(super) fn force_band(band: Band, units: UnitSystem) -> String {
+    let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), units);
     let (low, high) = sizes(band);
     format!(", {} to {} in 90 of 100", shown(low), shown(high))
 }

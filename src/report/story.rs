@@ -24,7 +24,7 @@ pub fn view_without_figures(forecast: &Forecast) -> ReportView {
 }
 
 fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
-    let show = system(forecast);
+    let units = system(forecast);
     let job = &forecast.job;
     let mut title_block = vec![
         ("Measured".to_owned(), day_words(&job.measured_on)),
@@ -46,12 +46,12 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
     }
     ReportView {
         piece: job.name.clone(),
-        show,
+        units,
         title_block,
         cautions: forecast.cautions.clone(),
-        cards: cards(forecast, show),
+        cards: cards(forecast, units),
         setup: forecast.setup.iter().map(setup_row).collect(),
-        steps: steps(forecast, show),
+        steps: steps(forecast, units),
         walk,
         walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
             usize::from(date.month().unsigned_abs()).saturating_sub(1)
@@ -69,7 +69,7 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
                 )
             })
             .collect(),
-        tables: tables(forecast, show),
+        tables: tables(forecast, units),
         warnings,
         assumptions: forecast.assumptions.clone(),
         colophon: vec![
@@ -83,12 +83,12 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
 }
 
 /// The glue-up and the work on site, in the words of the terminal.
-fn steps(forecast: &Forecast, show: UnitSystem) -> Vec<StepsView> {
+fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
     let parts = super::json::part_facts(forecast);
     let standing = super::StandingAnswer {
         standing: &forecast.standing,
         parts: &parts,
-        system: show,
+        system: units,
     };
     [
         ("glue-up", "Glue-up", standing.glueup_words()),

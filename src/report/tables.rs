@@ -9,22 +9,22 @@ use crate::units::notation::{percent_shown, shown, temperature_shown};
 use crate::units::{Length, Temperature, UnitSystem};
 
 /// All tables of a forecast.
-pub(super) fn tables(forecast: &Forecast, show: UnitSystem) -> Vec<TableView> {
-    let mut tables = vec![parts_table(&forecast.parts, show)];
+pub(super) fn tables(forecast: &Forecast, units: UnitSystem) -> Vec<TableView> {
+    let mut tables = vec![parts_table(&forecast.parts, units)];
     let places = forecast.job.places.iter();
-    tables.extend(places.map(|place| place_table(place, show)));
+    tables.extend(places.map(|place| place_table(place, units)));
     tables.extend(
         forecast
             .bonds
             .iter()
             .filter(|bond| bond.verdict != Verdict::Holds)
-            .map(|bond| bond_table(bond, show)),
+            .map(|bond| bond_table(bond, units)),
     );
     tables
 }
 
-fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), show);
+fn parts_table(parts: &[PartFinding], units: UnitSystem) -> TableView {
+    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let rows = parts
         .iter()
         .map(|part| {
@@ -92,7 +92,7 @@ fn parts_table(parts: &[PartFinding], show: UnitSystem) -> TableView {
     }
 }
 
-fn place_table(place: &PlaceFinding, show: UnitSystem) -> TableView {
+fn place_table(place: &PlaceFinding, units: UnitSystem) -> TableView {
     let months = place
         .temperature_c
         .iter()
@@ -112,7 +112,7 @@ fn place_table(place: &PlaceFinding, show: UnitSystem) -> TableView {
                 .map(|(month, ((celsius, humidity), emc))| {
                     vec![
                         month_name(month).to_owned(),
-                        temperature_shown(Temperature::computed_celsius(*celsius), show),
+                        temperature_shown(Temperature::computed_celsius(*celsius), units),
                         percent_shown(*humidity),
                         percent_shown(*emc),
                     ]
@@ -122,7 +122,7 @@ fn place_table(place: &PlaceFinding, show: UnitSystem) -> TableView {
     }
 }
 
-fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
+fn bond_table(bond: &BondFinding, units: UnitSystem) -> TableView {
     TableView {
         caption: format!("{}: how wide may be glued", bond.joint),
         table: NumberTable {
@@ -132,7 +132,7 @@ fn bond_table(bond: &BondFinding, show: UnitSystem) -> TableView {
                 .iter()
                 .map(|row| {
                     vec![
-                        shown(Length::from_mm_unchecked(row.glued_mm), show),
+                        shown(Length::from_mm_unchecked(row.glued_mm), units),
                         in_hundred(row.split_chance_percent),
                         percent_shown(100.0 * row.end_shear_share),
                     ]

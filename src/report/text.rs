@@ -22,7 +22,7 @@ impl Words {
 /// Which way a forecast shows lengths first.
 #[must_use]
 pub fn system(forecast: &Forecast) -> UnitSystem {
-    if forecast.job.show == "inch" {
+    if forecast.job.units == "inch" {
         UnitSystem::Inch
     } else {
         UnitSystem::Metric

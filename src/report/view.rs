@@ -145,7 +145,7 @@ pub struct ReportView {
     /// The piece.
     pub piece: String,
     /// Which system is shown first.
-    pub show: UnitSystem,
+    pub units: UnitSystem,
     /// Title block: what and its value.
     pub title_block: Vec<(String, String)>,
     /// Safety, printed first.

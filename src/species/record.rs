@@ -319,9 +319,10 @@ impl Species {
     /// Strength in tension across the grain at 12 %, MPa.
     #[must_use]
     pub fn tension_across_mpa(&self) -> Resolved {
+        let (mpa, gravity, exponent) = averages(self.group).tension_across;
         Resolved::of(
             self.dry.tension_across_mpa.as_ref(),
-            averages(self.group).tension_across_mpa,
+            mpa * (self.gravity_at_12() / gravity).powf(exponent),
             rules(self.group).tension_across,
         )
     }

@@ -10,6 +10,7 @@ const MODULUS_RULE: &str =
     "no green stiffness for this wood: dry wood taken 1.25 times as stiff as green, the average";
 const BENDING_RULE: &str = "no green bending strength for this wood: dry wood taken 1.68 times as strong as green, the average";
 const SHEAR_RULE: &str = "no green shear strength for this wood: dry wood taken 1.5 times as strong as green in shear, the average";
+const TENSION_RULE: &str = "no green strength across the grain for this wood: dry wood taken 1.2 times as strong as green, the average";
 
 /// A property dry and green, with what stands in for a missing green figure.
 struct Course<'a> {
@@ -93,5 +94,19 @@ impl Species {
             average_rule: SHEAR_RULE,
         };
         self.at(moisture_percent, &course)
+    }
+
+    /// Strength in tension across the grain at a moisture content, MPa; as [`Species::modulus_at_mpa`] above 12 %, and at
+    /// 12 % below: dried spruce is no stronger across its grain, which is judged to hold for all woods.
+    #[must_use]
+    pub fn tension_across_at_mpa(&self, moisture_percent: f64) -> Resolved {
+        let course = Course {
+            dry: self.tension_across_mpa(),
+            green: self.green.tension_across_mpa.as_ref(),
+            change_percent: None,
+            average_ratio: 1.2,
+            average_rule: TENSION_RULE,
+        };
+        self.at(moisture_percent.max(12.0), &course)
     }
 }

@@ -564,7 +564,7 @@ fn a_job_takes_its_files_from_beside_itself() {
     let place = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
     let job = |species: &str, air: &str| {
         let text = format!(
-            "format = 2\n[job]\nname = \"A board\"\nspecies = \"{species}\"\n[places.shop]\n{air}\n[places.home]\nseasons = {{ winter = \"30%\", summer = \"50%\", temperature = \"20C\" }}\n\
+            "format = 2\n[job]\nname = \"A board\"\nspecies_table = \"{species}\"\n[places.shop]\n{air}\n[places.home]\nseasons = {{ winter = \"30%\", summer = \"50%\", temperature = \"20C\" }}\n\
              [schedule]\nmeasured = 2026-09-14\ndelivered = 2026-10-26\n[[parts]]\nname = \"board\"\nspecies = \"pear of the orchard\"\nthickness = \"20 mm\"\nwidth = \"200 mm\"\nlength = \"900 mm\"\nmoisture = \"9%\"\nrings = {{ sawn = \"flat\" }}\n"
         );
         fs::write(place("job.toml"), text).unwrap();

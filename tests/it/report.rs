@@ -56,7 +56,7 @@ fn sample(show: UnitSystem) -> ReportView {
     };
     ReportView {
         piece: "Hall sideboard".into(),
-        show,
+        units: show,
         title_block: [
             ("Measured", "5 Oct 2026"),
             ("Glued up", "6 Nov 2026"),
@@ -275,7 +275,7 @@ fn headings_step_down_one_at_a_time_and_what_is_to_be_redone_stands_first() {
         .collect();
     assert_eq!(
         cards,
-        ["card redo", "card marginal", "card holds", "card holds"]
+        ["card fails", "card marginal", "card holds", "card holds"]
     );
     let sections: Vec<&str> = document
         .descendants()

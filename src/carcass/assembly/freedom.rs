@@ -26,13 +26,11 @@ impl Freedom {
             joined[a] |= 1 << b;
             joined[b] |= 1 << a;
         }
-        for p in 0..parts {
-            for q in (0..parts).filter(|&q| q != p) {
-                for (index, leaving) in BoxFace::ALL.into_iter().enumerate() {
-                    if !leaves(piece, p, q, leaving) {
-                        blocked[index][p] |= 1 << q;
-                    }
-                }
+        for (index, leaving) in BoxFace::ALL.into_iter().enumerate() {
+            for (p, held) in blocked[index].iter_mut().enumerate() {
+                *held = (0..parts)
+                    .filter(|&q| q != p && !leaves(piece, p, q, leaving))
+                    .fold(0, |mask, q| mask | 1 << q);
             }
         }
         let traps = piece

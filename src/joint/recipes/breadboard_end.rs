@@ -196,6 +196,7 @@ impl Recipe for BreadboardEnd {
                     extent: narrow.width,
                 },
                 both_faces: false,
+                held_flat: false,
                 width: wide.width,
                 band: wide.thickness,
                 design: Design::GluedOver(glued.min(wide.width)),

@@ -7,7 +7,7 @@ use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::{Axis, defaults};
-use crate::units::notation::{Lengths, shown};
+use crate::units::notation::{Flag, Lengths, shown};
 use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
@@ -38,6 +38,8 @@ pub struct Cleat {
     pub screw: Option<Spanned<Length>>,
     /// "float" unless given: "glue" and "glue the middle" are judged as a bond.
     pub design: Option<Spanned<DesignWord>>,
+    /// Whether something else holds the pair flat where it is glued, such as the case under a top; false unless given.
+    pub held_flat: Option<Spanned<Flag>>,
     /// How much is glued about the fixed point, with "glue the middle"; 60 mm unless given.
     pub glue_over: Option<Spanned<Length>>,
     /// The day it is cut.
@@ -53,6 +55,7 @@ impl Recipe for Cleat {
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let design = site.take_optional(self.design.as_ref());
         let glue_over = site.length_or_none(self.glue_over.as_ref(), Bounds::WIDTH);
+        let held_flat = site.take_optional(self.held_flat.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let (part, cleat, places, screw) = (part?, cleat?, places?.0, screw?);
         let (cleat_at, glue_over) = (cleat_at?, glue_over?);
@@ -164,6 +167,7 @@ impl Recipe for Cleat {
                 moves: BondSide::on_face(part, Axis::Width, wide),
                 holds: BondSide::on_face(cleat, Axis::Length, batten),
                 both_faces: false,
+                held_flat: held_flat?.is_some_and(|answer| answer.0),
                 width: run,
                 band: batten.width,
                 design,

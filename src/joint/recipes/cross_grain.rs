@@ -6,6 +6,7 @@ use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::{Axis, defaults};
+use crate::units::notation::Flag;
 use crate::units::spanned::{Name, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
@@ -30,6 +31,8 @@ pub struct CrossGrain {
     pub band: Option<Spanned<Length>>,
     /// What is meant to be done: "glue", "glue the middle" or "float"; left out, the program says.
     pub design: Option<Spanned<DesignWord>>,
+    /// Whether something else holds the pair flat where it is glued, such as the case under a top; false unless given.
+    pub held_flat: Option<Spanned<Flag>>,
     /// How much of the middle is glued, with "glue the middle".
     pub glue_over: Option<Spanned<Length>>,
     /// Diameter of the screws.
@@ -49,6 +52,7 @@ impl Recipe for CrossGrain {
         let glue_over = site.length_or_none(self.glue_over.as_ref(), Bounds::WIDTH);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let from_fixed = site.length_or_none(self.from_fixed.as_ref(), Bounds::WIDTH);
+        let held_flat = site.take_optional(self.held_flat.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let (part, onto, width, glue_over) = (part?, onto?, width?, glue_over?);
         let (facts, holder) = (site.facts(part), site.facts(onto));
@@ -140,6 +144,7 @@ impl Recipe for CrossGrain {
                 moves: BondSide::on_face(part, Axis::Width, facts),
                 holds: BondSide::on_face(onto, Axis::Length, holder),
                 both_faces: false,
+                held_flat: held_flat?.is_some_and(|answer| answer.0),
                 width,
                 band: band?.unwrap_or(holder.width),
                 design,

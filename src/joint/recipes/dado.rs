@@ -155,6 +155,7 @@ impl Recipe for Dado {
                 moves: BondSide::on_rim(piece, Axis::Width, Axis::Length, piece_facts, run),
                 holds: BondSide::around(into, Axis::Width, into_facts, piece_facts.thickness, run),
                 both_faces: false,
+                held_flat: false,
                 width: run,
                 band: piece_facts.thickness,
                 design: Design::Glued,

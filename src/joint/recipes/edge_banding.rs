@@ -67,6 +67,7 @@ impl Recipe for EdgeBanding {
                 moves: BondSide::on_rim(panel, axis, square, facts, run),
                 holds: BondSide::on_face(strip, Axis::Length, band),
                 both_faces: false,
+                held_flat: false,
                 width: run,
                 band: facts.thickness,
                 design: Design::Glued,

@@ -209,6 +209,7 @@ impl Recipe for FrameAndPanel {
                 moves: BondSide::on_face(panel, Axis::Width, facts),
                 holds: BondSide::on_face(rail, Axis::Length, site.facts(rail)),
                 both_faces: false,
+                held_flat: false,
                 width: spot.min(facts.width),
                 band: engagement,
                 design: Design::Glued,

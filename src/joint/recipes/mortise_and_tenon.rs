@@ -209,6 +209,7 @@ impl Recipe for MortiseAndTenon {
                     extent: stile.size(across) - thickness,
                 },
                 both_faces: true,
+                held_flat: false,
                 width,
                 band: depth,
                 design: Design::Glued,

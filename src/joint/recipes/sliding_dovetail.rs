@@ -172,6 +172,7 @@ impl Recipe for SlidingDovetail {
                 moves,
                 holds,
                 both_faces: false,
+                held_flat: false,
                 width: run,
                 band: piece_facts.thickness,
                 design,

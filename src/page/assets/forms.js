@@ -384,7 +384,7 @@ export class Form {
   }
 
   system() {
-    return this.document?.job?.show === "inch" ? "inch" : "metric";
+    return this.document?.job?.units === "inch" ? "inch" : "metric";
   }
 
   series(path, description, item) {

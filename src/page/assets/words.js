@@ -63,7 +63,7 @@ const LABELS = {
   rests_in: "rests in",
   rise: "rise of the ring",
   sawn: "sawn",
-  show: "show first",
+  units: "units shown first",
   species: "wood",
   species_table: "table of woods of your own",
   spread: "time to spread a joint",
@@ -73,9 +73,6 @@ const LABELS = {
 };
 
 export function label(key, path) {
-  if (key === "species" && path[0] === "job") {
-    return LABELS.species_table;
-  }
   if (key === "crown" && path[0] === "straighten") {
     return "crown faces";
   }
@@ -108,13 +105,13 @@ const FIRST = {
     "name", "species", "thickness", "width", "length", "leaves", "kerf", "moisture", "shell", "core", "drying", "bow",
     "rings", "strips",
   ],
-  panels: ["name", "figure", "part", "species", "moisture", "leaves", "leaves_file"],
-  joints: ["name", "into", "piece", "panel", "frame", "rail", "face", "at", "depth", "opening", "width"],
+  panels: ["name", "match", "part", "species", "moisture", "leaves", "leaves_file"],
+  joints: ["name", "piece", "into", "rail", "face", "at", "depth", "opening", "width"],
   straighten: ["part", "bow", "crown", "supports", "support"],
   shelves: ["part", "load", "ends", "supports", "allowed"],
   glue: ["kind", "open_time", "temperature", "hands", "clamps", "joints", "trapped"],
   install: ["height", "length", "depth", "floor", "walls", "fastenings", "overhang"],
-  job: ["name", "show", "draws", "seed", "species"],
+  job: ["name", "units", "draws", "seed", "species_table"],
   chance: [
     "shrinkage_cov", "humidity_within", "humidity_year_within", "meter_bias_within", "meter_scatter_within", "offcuts",
     "meter_checks",
@@ -179,12 +176,11 @@ export function waysOf(path) {
 
 // Which list of names a key is picked from.
 const PART_KEYS = new Set([
-  "into", "piece", "panel", "frame", "rail", "part", "carrier", "case", "piece", "front", "top", "side", "back",
-  "bottom", "cleat", "door", "apron", "strip", "onto", "end", "stop", "board", "to", "from",
+  "into", "piece", "rail", "part", "carrier", "case", "front", "top", "back", "stop", "to",
 ]);
 
 export function namesFor(key, path) {
-  if (key === "species" && path[0] !== "job") {
+  if (key === "species") {
     return "species";
   }
   if (key === "place" && path[0] === "places") {

@@ -75,7 +75,7 @@ fn straighten_gives_the_worked_figures() {
     assert!(
         answer["cautions"]
             .to_string()
-            .contains("no substitute for structural engineering")
+            .contains("not replace structural engineering")
     );
 }
 

@@ -116,7 +116,7 @@ fn the_demo_and_the_blank_read_without_a_problem() {
     }
     let demo = whole(job::demo());
     assert_eq!(
-        (demo.show, demo.seed, demo.draws),
+        (demo.units, demo.seed, demo.draws),
         (UnitSystem::Inch, 7, 8192)
     );
     assert_eq!(demo.schedule.assembled.to_string(), "2026-11-06");
@@ -174,7 +174,7 @@ fn what_is_left_out_has_its_stated_default() {
     assert_eq!(side.measured.to_string(), "2026-10-05");
     assert_eq!(job.schedule.assembled, job.schedule.delivered);
     assert_eq!(
-        (job.show, job.seed, job.draws),
+        (job.units, job.seed, job.draws),
         (UnitSystem::Metric, 1, 8192)
     );
     let finished = whole(&format!(

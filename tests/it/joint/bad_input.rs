@@ -231,25 +231,25 @@ fn every_other_mistake_is_given_at_its_place() {
     let grooves = |keys: &str| {
         joint(
             "frame_and_panel",
-            &format!("panel = \"panel\"\nframe = \"side\"\nopening = \"300mm\"\n{keys}"),
+            &format!("piece = \"panel\"\ninto = \"side\"\nopening = \"300mm\"\n{keys}"),
         )
     };
     let crossing = |keys: &str| {
         joint(
             "cross_grain",
-            &format!("part = \"panel\"\nonto = \"side\"\n{keys}"),
+            &format!("piece = \"panel\"\ninto = \"side\"\n{keys}"),
         )
     };
     let overlay = |keys: &str| {
         joint(
             "overlay",
-            &format!("door = \"panel\"\nframe = \"side\"\nspan = \"600mm\"\n{keys}"),
+            &format!("piece = \"panel\"\ninto = \"side\"\nspan = \"600mm\"\n{keys}"),
         )
     };
     let bottom = |keys: &str| {
         joint(
             "drawer_bottom",
-            &format!("bottom = \"panel\"\nside = \"side\"\nback = \"batten\"\n{keys}"),
+            &format!("piece = \"panel\"\ninto = \"side\"\nback = \"batten\"\n{keys}"),
         )
     };
     let rows: [(String, &str, &[&str]); 22] = [
@@ -400,7 +400,7 @@ fn every_other_mistake_is_given_at_its_place() {
         (
             joint(
                 "rabbet",
-                "back = \"panel\"\nframe = \"side\"\nopening = \"320mm\"",
+                "piece = \"panel\"\ninto = \"side\"\nopening = \"320mm\"",
             ),
             "panel",
             &[

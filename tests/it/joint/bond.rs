@@ -1,13 +1,16 @@
 //! The bond: shear-lag against hand figures and finite elements, its limits, the slot.
 
 use super::{mm, near};
-use heartside::joint::bond::{
-    RUPTURE_STRAIN, SET_STRAIN, SPLIT_HOLDS_PERCENT, STRENGTH_COV, modulus_across,
-    split_chance_percent,
+use heartside::chance::Verdict;
+use heartside::joint::bond::{SET_STRAIN, cup_verdict, moves_with};
+use heartside::joint::shear_lag::modulus_across;
+use heartside::joint::split::{RELAXED_SHARE, RUPTURE_STRAIN, STRENGTH_COV};
+use heartside::joint::{
+    Across, Advice, Axis, BondJudgement, BondLine, Ply, ShearLag, Slot, SplitChance, SplitSpread,
 };
-use heartside::joint::{Advice, Axis, BondJudgement, BondLine, Ply, ShearLag, Slot};
+use heartside::movement::{Rings, Section};
 use heartside::species::SpeciesTable;
-use heartside::units::{Length, Strain, Stress};
+use heartside::units::{Angle, Length, Strain, Stress};
 use serde::Deserialize;
 
 fn mpa(value: f64) -> Stress {
@@ -73,8 +76,9 @@ fn stiffer_boards_are_their_own_pair() {
 #[test]
 fn a_known_strength_is_a_limit() {
     for (share, chance) in [(0.98, 0.0), (1.02, 100.0)] {
-        let found = split_chance_percent(strain(share * RUPTURE_STRAIN), 0.01, 0.0);
-        assert!((found - chance).abs() < 1e-9, "{share}: {found}");
+        let known = SplitSpread::new(0.0, 0.0);
+        let found = SplitChance::of(&across(), strain(share * RUPTURE_STRAIN), 1.0, &known);
+        assert!((100.0 * found.by_strain - chance).abs() < 1e-9, "{share}");
     }
 }
 
@@ -218,61 +222,134 @@ fn the_mean_end_shear_lies_below_the_peak() {
     assert!((ratio - 0.5).abs() < 1e-3, "{ratio}");
 }
 
-fn line(width: f64, across_b: Option<f64>) -> BondLine {
+/// A section whose rings are straight at an angle to its face.
+fn straight(degrees: f64) -> Section {
+    Section {
+        width: mm(200.0),
+        thickness: mm(19.0),
+        rings: Rings::Straight {
+            angle: Angle::computed_degrees(degrees),
+        },
+    }
+}
+
+/// Where the rings turn from the middle to the edges the stiffness is the mean over the section: pith 50 mm below a board 200 wide,
+/// between the flat middle and the rift edges.
+#[test]
+fn stiffness_is_the_mean_over_the_section() {
+    let table = SpeciesTable::built_in();
+    let oak = table.find("oak, white").unwrap();
+    let of = |section: Section| {
+        Ply::of(oak, Axis::Width, Axis::Thickness, &section, mm(19.0))
+            .modulus
+            .mpa()
+    };
+    let pith = |depth: f64| Section {
+        rings: Rings::Pith {
+            depth: mm(depth),
+            offset: Length::ZERO,
+        },
+        ..straight(0.0)
+    };
+    assert!(of(pith(50.0)) < of(straight(0.0)));
+    assert!((of(pith(50_000.0)) / of(straight(0.0)) - 1.0).abs() < 1e-4);
+}
+
+/// Ply A of the pair across its grain, as strong as oak.
+fn across() -> Across {
+    Across {
+        modulus: mpa(885.0),
+        strength: mpa(5.5),
+    }
+}
+
+fn spread() -> SplitSpread {
+    SplitSpread::new(STRENGTH_COV, 0.22)
+}
+
+fn line(width: f64, holding: Option<Across>) -> BondLine {
     BondLine {
         lag: pair(),
         width: mm(width),
-        thickness: mm(19.0),
-        across_b: across_b.map(mm),
+        moving: Some(across()),
+        holding,
+        stiffer: [1.0; 2],
+        spread: spread(),
+        layers: None,
         band: mm(60.0),
-        reach: mm(1000.0),
+        reach: mm(60.0),
         shear_strength: mpa(13.8),
-        strength_cov: STRENGTH_COV,
     }
 }
 
 /// Grain on grain of one wood wants no difference: nothing is stretched, pressed or sheared.
 #[test]
 fn the_same_wood_grain_on_grain_is_safe() {
-    let judged = line(450.0, Some(19.0)).judge(mm(450.0), Strain::ZERO, Strain::ZERO);
-    assert_eq!(judged.split_chance_percent, 0.0);
+    let judged = line(450.0, Some(across())).judge(mm(450.0), Strain::ZERO, Strain::ZERO);
+    assert_eq!(judged.split_chance_percent(), 0.0);
     assert_eq!(judged.end_shear.mpa(), 0.0);
-    assert!(judged.holds() && !judged.takes_set());
-    assert_eq!(
-        line(450.0, Some(19.0)).advise(Strain::ZERO, Strain::ZERO),
-        (Advice::Glue, None)
-    );
+    assert!(!judged.takes_set());
 }
 
-/// By hand, 150 mm glued, 0.010 shorter at the driest, no wetter: held 0.868257 x 0.010 = 0.00868257, relaxed to 0.00434128.
-/// The wood under stress: 19 x 150 x (60 + 100) mm3 = 4.56e-4 m3. The spread of a coefficient of variation of 25 %:
-/// sqrt(ln 1.0625) = 0.246221. The middle of rupture: 0.009 x (0.01/4.56e-4)^0.2 = 0.0166897.
-/// ln(0.00434128/0.0166897)/0.246221 = -5.469: 2e-6 %.
-/// 0.030 instead: 0.0130239: ln(0.0130239/0.0166897)/0.246221 = -1.00729: 15.690 %.
+/// By hand, 150 mm glued, 0.010 shorter at the driest, no wetter: held 0.868257 x 0.010 = 0.00868257, all of it counted. The
+/// spread of a coefficient of variation of 25 %: sqrt(ln 1.0625) = 0.246221. By strain
+/// ln(0.00868257/0.009)/0.246221 = -0.14583: 44.203 %. Stress after a season 885 x 0.00868257 x 0.525 = 4.0341 MPa.
+/// By stress the nodes are worked out apart (a Monte Carlo of twenty million: r uniform from 0.35 to 0.7, u from 1.0 to 1.6,
+/// strength 5.5 exp(0.246221 sqrt(0.75) z)): 3.21 %.
 #[test]
 fn the_chance_of_splitting_by_hand() {
-    let line = line(450.0, None);
-    let judged = line.judge(mm(150.0), strain(-0.010), Strain::ZERO);
-    assert!((judged.tension.ratio() - 0.004_341_285).abs() < 1e-8);
-    assert!(judged.split_chance_percent < 1e-4);
-    let judged = line.judge(mm(150.0), strain(-0.030), Strain::ZERO);
+    let judged = line(450.0, None).judge(mm(150.0), strain(-0.010), Strain::ZERO);
+    assert!((judged.tension.ratio() - 0.008_682_57).abs() < 1e-8);
+    near(judged.stress.mpa(), 4.0341);
     assert!(
-        (judged.split_chance_percent - 15.690).abs() < 0.001,
+        (100.0 * judged.split.by_strain - 44.203).abs() < 0.01,
         "{judged:?}"
     );
-    // at the rupture strain itself, at the volume it is given for, it is even odds
-    assert!((split_chance_percent(strain(RUPTURE_STRAIN), 0.01, STRENGTH_COV) - 50.0).abs() < 1e-9);
+    assert!(
+        (100.0 * judged.split.by_stress - 3.21).abs() < 0.05,
+        "{judged:?}"
+    );
+    near(
+        judged.split_chance_percent(),
+        50.0 * (judged.split.by_stress + judged.split.by_strain),
+    );
+    // at the rupture strain itself it is even odds
+    let even = SplitChance::of(&across(), strain(RUPTURE_STRAIN), 1.0, &spread());
+    assert!((even.by_strain - 0.5).abs() < 1e-9);
+}
+
+/// Of a stiffer board the stress is higher and the strength half as much: by stress it splits sooner, by strain no sooner.
+#[test]
+fn a_stiffer_board_splits_sooner_by_stress_alone() {
+    let of = |stiffer: f64| SplitChance::of(&across(), strain(0.008), stiffer, &spread());
+    assert!(of(1.2).by_stress > 1.3 * of(1.0).by_stress);
+    assert_eq!(of(1.2).by_strain, of(1.0).by_strain);
+    // boards of which nothing is known are the mean over boards, to a point: the chance at three deviations and between
+    let mean: f64 = [(-1.732, 1.0 / 6.0), (0.0, 2.0 / 3.0), (1.732, 1.0 / 6.0)]
+        .iter()
+        .map(|(z, weight): &(f64, f64)| weight * of((0.22 * z).exp()).by_stress)
+        .sum();
+    let unknown = SplitChance::of(
+        &across(),
+        strain(0.008),
+        1.0,
+        &spread().of_unknown_boards(0.0),
+    );
+    assert!(
+        (mean - unknown.by_stress).abs() < 0.01,
+        "{mean} {unknown:?}"
+    );
 }
 
 /// By hand, 150 mm, 0.010 longer at the wettest: pressed by 0.00868257, of which 0.00368257 stays: 0.552 mm of the 150. With
-/// nothing drier than today that set alone is missing in the next dry season: 0.00184128 of tension.
+/// nothing drier than today that set alone is missing in the next dry season.
 #[test]
 fn the_wet_side_takes_a_set_that_comes_back() {
     let judged = line(450.0, None).judge(mm(150.0), Strain::ZERO, strain(0.010));
     assert!((judged.compression.ratio() - 0.008_682_569).abs() < 1e-8);
     assert!(judged.takes_set() && !judged.pressed_dry);
     near(judged.set_over(mm(150.0)).mm(), 0.5524);
-    assert!((judged.tension.ratio() - 0.001_841_285).abs() < 1e-8);
+    assert!((judged.tension.ratio() - 0.003_682_57).abs() < 1e-8);
     let gentle = line(450.0, None).judge(mm(150.0), Strain::ZERO, strain(SET_STRAIN));
     assert!(!gentle.takes_set());
     assert_eq!(gentle.set_over(mm(150.0)), Length::ZERO);
@@ -285,45 +362,79 @@ fn the_holder_splits_where_its_grain_crosses_the_line() {
     let alike = ShearLag::new(ply(19.0, 885.0, 246.0), ply(19.0, 885.0, 246.0), 0.0);
     let line = BondLine {
         lag: alike,
-        ..line(450.0, Some(19.0))
+        ..line(450.0, Some(across()))
     };
-    let swells = line.judge(mm(450.0), Strain::ZERO, strain(0.06));
+    let swells = line.judge(mm(450.0), Strain::ZERO, strain(0.02));
     let along = BondLine {
-        across_b: None,
+        holding: None,
         ..line
     }
-    .judge(mm(450.0), Strain::ZERO, strain(0.06));
-    assert!(swells.split_chance_percent > along.split_chance_percent + 5.0);
+    .judge(mm(450.0), Strain::ZERO, strain(0.02));
+    assert!(swells.split_chance_percent() > along.split_chance_percent() + 5.0);
 }
 
-/// The longest middle is where the design stops holding.
-#[test]
-fn the_longest_middle_is_the_longest_that_holds() {
-    let line = line(450.0, None);
-    let (dry, wet) = (strain(-0.022), strain(0.004));
-    let (advice, length) = line.advise(dry, wet);
-    assert_eq!(advice, Advice::GlueMiddle);
-    let length = length.unwrap();
-    assert!(line.judge(length, dry, wet).holds());
-    assert!(!line.judge(length * 1.01, dry, wet).holds());
-    // less movement, more glue; so much that nothing holds, none
-    let more = line.longest_glue(strain(-0.02), wet).unwrap();
-    assert!(more > length);
-    assert_eq!(line.advise(strain(-0.2), wet).0, Advice::Float);
-    assert_eq!(line.advise(strain(-0.002), wet).0, Advice::Glue);
-}
-
-/// More width, more strain, more wood: never less likely to split.
+/// More width, more strain: never less likely to split.
 #[test]
 fn the_chance_never_falls_with_width() {
     let line = line(450.0, None);
     let mut before = 0.0;
     for step in 1..=45 {
-        let judged = line.judge(mm(f64::from(step) * 10.0), strain(-0.04), strain(0.01));
-        assert!(judged.split_chance_percent >= before);
-        before = judged.split_chance_percent;
+        let judged = line.judge(mm(f64::from(step) * 10.0), strain(-0.012), strain(0.004));
+        assert!(judged.split_chance_percent() >= before);
+        before = judged.split_chance_percent();
     }
-    assert!(before > SPLIT_HOLDS_PERCENT);
+    assert!(before > 40.0);
+}
+
+#[derive(Deserialize)]
+struct Beside {
+    wood: String,
+    width_mm: f64,
+    band_mm: f64,
+    reach_mm: f64,
+    held: f64,
+}
+
+/// Against plane-stress finite elements (tests/fixtures/joint/wood_beside_reference.py): wood beside a narrow cleat takes part of
+/// the strain away, never less than the formula says by more than 2 %, and the formula is on the safe side of it by 29 % at most.
+#[test]
+fn wood_beside_a_cleat_relieves_it() {
+    let text = std::fs::read_to_string("tests/fixtures/joint/wood_beside_reference.json").unwrap();
+    let rows: Vec<Beside> = serde_json::from_str(&text).unwrap();
+    assert_eq!(rows.len(), 72);
+    let mut sum = 0.0;
+    for row in &rows {
+        let (across, rolling) = match row.wood.as_str() {
+            "walnut" => (650.0, 244.0),
+            "oak" => (885.0, 246.0),
+            _ => (400.0, 60.0),
+        };
+        let lag = ShearLag::new(ply(22.0, across, rolling), ply(19.0, 12_600.0, 794.0), 0.0);
+        let more = moves_with(mm(row.band_mm), mm(row.reach_mm), mm(row.width_mm));
+        let over = lag.with_more_of_a(more).held_fraction(mm(row.width_mm)) / row.held - 1.0;
+        assert!(
+            (-0.02..0.29).contains(&over),
+            "{} {}: {over}",
+            row.wood,
+            row.width_mm
+        );
+        sum += over;
+    }
+    assert!((sum / 72.0 - 0.064).abs() < 0.005, "{}", sum / 72.0);
+    // nothing beside it, and a band as wide as the line is long, change nothing
+    assert_eq!(moves_with(mm(50.0), mm(50.0), mm(300.0)), 1.0);
+    assert_eq!(moves_with(mm(50.0), mm(900.0), mm(50.0)), 1.0);
+}
+
+/// By hand, over 300 mm: up to 0.6 mm holds, to 1.5 mm is marginal; over 100 mm a cup of 0.4 mm is not seen.
+#[test]
+fn a_cup_is_judged_over_its_length() {
+    let of = |cup: f64, over: f64| cup_verdict(mm(cup), mm(over));
+    assert_eq!(of(0.6, 300.0), Verdict::Holds);
+    assert_eq!(of(0.61, 300.0), Verdict::Marginal);
+    assert_eq!(of(1.51, 300.0), Verdict::Fails);
+    assert_eq!(of(0.4, 50.0), Verdict::Holds);
+    assert_eq!(of(0.41, 50.0), Verdict::Fails);
 }
 
 /// A screw 200 mm from the fixed point, -0.015 at the driest, 0.010 at the wettest, 4 mm thick, 2 mm of margin in all: travel 5, slot
@@ -361,8 +472,8 @@ fn stiffness_across_the_grain_goes_with_the_rings() {
 fn only_a_broad_face_rolls() {
     let table = SpeciesTable::built_in();
     let oak = table.find("oak, white").unwrap();
-    let face = Ply::of(oak, Axis::Width, Axis::Thickness, 0.0, mm(19.0));
-    let end = Ply::of(oak, Axis::Width, Axis::Length, 0.0, mm(150.0));
+    let face = Ply::of(oak, Axis::Width, Axis::Thickness, &straight(0.0), mm(19.0));
+    let end = Ply::of(oak, Axis::Width, Axis::Length, &straight(0.0), mm(150.0));
     assert_eq!(face.modulus, end.modulus);
     assert!(end.shear_modulus > face.shear_modulus * 2.0);
 }
@@ -393,7 +504,7 @@ fn stiffness_at_an_angle_by_hand() {
 fn the_rings_stand_the_other_way_through_the_thickness() {
     let table = SpeciesTable::built_in();
     let oak = table.find("oak, white").unwrap();
-    let ply = |axis, square, angle| Ply::of(oak, axis, square, angle, mm(19.0));
+    let ply = |axis, square, angle| Ply::of(oak, axis, square, &straight(angle), mm(19.0));
     for angle in [0.0, 20.0, 65.0, 90.0] {
         let through = ply(Axis::Thickness, Axis::Width, angle);
         let across = ply(Axis::Width, Axis::Thickness, 90.0 - angle);
@@ -428,11 +539,12 @@ fn rules_that_stand_in_are_given() {
         pear.modulus_radial_mpa(),
         pear.shear_modulus_rt_mpa(),
         pear.shear_strength_mpa(),
+        pear.tension_across_mpa(),
     ]);
     for axis in [Axis::Width, Axis::Thickness] {
         assert_eq!(Ply::rules_used(pear, axis), across);
     }
-    assert_eq!(across.len(), 4, "{across:?}");
+    assert_eq!(across.len(), 5, "{across:?}");
 }
 
 #[test]
@@ -446,12 +558,13 @@ fn each_advice_has_its_own_key() {
 /// Stiffer boards of a line hold by their own pair: a stiffer holder holds more, and the rest of the line is the same.
 #[test]
 fn a_line_between_stiffer_boards_holds_by_them() {
-    let line = line(450.0, Some(19.0));
-    let stiffer = line.stiffer([1.0, 3.0]);
+    let line = line(450.0, Some(across()));
+    let stiffer = line.with_boards([1.0, 3.0]);
     assert_eq!(stiffer.lag, line.lag.stiffer([1.0, 3.0]));
     assert_eq!(
         BondLine {
             lag: line.lag,
+            stiffer: [1.0; 2],
             ..stiffer
         },
         line
@@ -460,45 +573,34 @@ fn a_line_between_stiffer_boards_holds_by_them() {
     assert!(held(&stiffer) > held(&line));
 }
 
-/// By hand, whichever part is worse off: stretched by what the dry side holds and by the set the wet side left, half of it relaxed.
+/// By hand, whichever part is worse off: stretched by what the dry side holds and by the set the wet side left.
 /// Pair with ply B the softer: A holds 0.067122 of the difference over a long line, B 0.932878. Dry 0.02, wet 0.03:
-/// B is stretched by (0.03 x 0.932878 + 0.02 x 0.932878 - 0.005)/2 = 0.0208220, pressed by 0.02 x 0.932878 when dry.
+/// B is stretched by 0.03 x 0.932878 + 0.02 x 0.932878 - 0.005 = 0.0416439, pressed by 0.02 x 0.932878 when dry.
 #[test]
 fn the_softer_part_is_the_worse_off() {
     let soft_b = BondLine {
         lag: ShearLag::new(ply(19.0, 12_300.0, 1058.0), ply(19.0, 885.0, 246.0), 0.0),
-        ..line(5000.0, Some(19.0))
+        ..line(5000.0, Some(across()))
     };
     let judged = soft_b.judge(mm(5000.0), strain(-0.02), strain(0.03));
     assert!(
-        (judged.tension.ratio() - 0.020_821_95).abs() < 1e-7,
+        (judged.tension.ratio() - 0.041_643_9).abs() < 1e-7,
         "{judged:?}"
     );
     assert!((judged.compression.ratio() - 0.018_657_56).abs() < 1e-7);
     assert!(judged.pressed_dry);
-    // By hand as well: with the mirror signs A is B.
-    let soft_a = line(5000.0, Some(19.0)).judge(mm(5000.0), strain(-0.03), strain(0.02));
+    near(judged.stress.mpa(), 885.0 * 0.041_643_9 * RELAXED_SHARE);
+    // with the mirror signs A is B
+    let soft_a = line(5000.0, Some(across())).judge(mm(5000.0), strain(-0.03), strain(0.02));
     assert!((soft_a.tension.ratio() - judged.tension.ratio()).abs() < 1e-12);
     assert!((soft_a.compression.ratio() - judged.compression.ratio()).abs() < 1e-12);
     assert!(!soft_a.pressed_dry);
 }
 
-/// The limits as they are stated: 5 % of splitting and the whole of the shear strength hold, beyond 30 % the joint is redone, beyond half a
-/// percent of compression part of it stays.
+/// Beyond half a percent of compression part of it stays.
 #[test]
-fn each_limit_is_held_up_to_itself() {
+fn the_limit_of_a_set_is_held_up_to_itself() {
     let none = line(450.0, None).judge(mm(450.0), Strain::ZERO, Strain::ZERO);
-    let split = |percent: f64| BondJudgement {
-        split_chance_percent: percent,
-        ..none
-    };
-    assert!(split(5.0).holds() && !split(5.001).holds());
-    assert!(!split(30.0).fails() && split(30.001).fails() && !split(0.0).fails());
-    let shear = |share: f64| BondJudgement {
-        end_shear_share: share,
-        ..none
-    };
-    assert!(shear(1.0).holds() && !shear(1.001).holds());
     let pressed = |ratio: f64| BondJudgement {
         compression: strain(ratio),
         ..none

@@ -3,7 +3,7 @@
 use super::*;
 use heartside::movement::{Direction, Face, RingStrains, Rings, Section, Shrinkage};
 use heartside::panel::{
-    EndForward, FaceUp, Figure, Layout, Leaf, MoistureChange, Panel, Placed, Weights,
+    EndForward, FaceUp, Layout, Leaf, LeafMatch, MoistureChange, Panel, Placed, Weights,
 };
 use heartside::species::SpeciesTable;
 use heartside::units::MoistureContent;

@@ -176,15 +176,15 @@ fn a_job_is_opened_with_the_files_it_names() {
     )
     .unwrap();
     let process = Process::start(folder.path(), &["mine.toml", "--port", "0"]);
-    let given = process.ask("GET", "/start/given", "").json();
-    assert_eq!(given["text"], text);
+    let opened = process.ask("GET", "/start/given", "").json();
+    assert_eq!(opened["text"], text);
     let asked =
-        json!({ "text": text, "name": given["name"], "draws": 16, "files": given["files"] });
+        json!({ "text": text, "name": opened["name"], "draws": 16, "files": opened["files"] });
     let given = process.ask("POST", "/answer", &asked.to_string()).json();
     assert_eq!(given["problems"], json!([]));
     // A program started again knows no dropped file; given of the same job it has the same id.
     let again = Process::start(folder.path(), &["mine.toml", "--port", "0"]);
-    assert_eq!(again.ask("GET", "/start/given", "").json(), given);
+    assert_eq!(again.ask("GET", "/start/given", "").json(), opened);
     // A job that is wrong is opened too, to be fixed; one that is not there is an error.
     fs::write(folder.path().join("wrong.toml"), "format = 2\n").unwrap();
     let wrong = Process::start(folder.path(), &["wrong.toml", "--port", "0"]);

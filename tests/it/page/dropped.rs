@@ -99,7 +99,7 @@ fn a_file_that_is_not_here_is_given_at_the_key_that_names_it() {
     assert_eq!(
         at,
         [
-            &json!(["job", "species"]),
+            &json!(["job", "species_table"]),
             &json!(["places", "shop", "logger", "file"])
         ]
     );

@@ -31,7 +31,7 @@ fn job_of(boards: &[[&str; 5]]) -> String {
             "[[parts]]\nname = \"board {i}\"\nspecies = \"oak, white\"\nthickness = \"{thickness}\"\n\
              width = \"{width}\"\nlength = \"{length}\"\nmoisture = \"{moisture}\"\nrings = {rings}\n\
              [[joints.inset]]\npiece = \"board {i}\"\npiece_axis = \"width\"\ninto = \"frame\"\n\
-             frame_axis = \"length\"\nopening = \"{width}\"\n"
+             into_axis = \"length\"\nopening = \"{width}\"\n"
         );
     }
     text

@@ -2,8 +2,8 @@
 
 use super::*;
 use crate::joint::{TODAY, motion, part, plan};
-use heartside::joint::bond::{modulus_across, split_chance_percent};
-use heartside::joint::{Axis, BondLine, Ply, ShearLag, Slot};
+use heartside::joint::shear_lag::modulus_across;
+use heartside::joint::{Across, Axis, BondLine, Ply, ShearLag, Slot, SplitChance, SplitSpread};
 use heartside::units::Stress;
 
 fn any_ply() -> impl Strategy<Value = Ply> {
@@ -60,43 +60,50 @@ proptest! {
         prop_assert!(near(turned, found, 1e-12));
     }
 
-    /// The chance of a split: from 0 to 100, never less for more tension or more wood.
+    /// The chance of a split: from 0 to 1 by either criterion, never less for more tension, never more for stronger wood.
     #[test]
-    fn the_chance_of_a_split_grows_with_tension_and_wood(
-        tension in inside(Bounds::STRAIN), volume in 0.0..1.0_f64, cov in 0.0..1.0_f64, more in 1.0..10.0_f64,
+    fn the_chance_of_a_split_grows_with_tension(
+        tension in inside(Bounds::STRAIN), modulus in 100.0..5000.0_f64, strength in 0.5..20.0_f64, cov in 0.0..1.0_f64, more in 1.0..10.0_f64,
     ) {
-        let chance = split_chance_percent(strain(tension), volume, cov);
-        prop_assert!((0.0..=100.0).contains(&chance));
+        let mpa = Stress::computed_mpa;
+        let spread = SplitSpread::new(cov, 0.22);
+        let of = |tension: f64, strength: f64| {
+            SplitChance::of(&Across { modulus: mpa(modulus), strength: mpa(strength) }, strain(tension), 1.0, &spread)
+        };
+        let chance = of(tension, strength);
+        prop_assert!((0.0..=1.0 + 1e-12).contains(&chance.by_stress) && (0.0..=1.0).contains(&chance.by_strain));
+        prop_assert!((0.0..=100.0 + 1e-9).contains(&chance.percent()));
         if tension > 0.0 {
-            prop_assert!(split_chance_percent(strain(tension * more), volume, cov) >= chance - 1e-9);
-            prop_assert!(split_chance_percent(strain(tension), volume * more, cov) >= chance - 1e-9);
+            let stretched = of(tension * more, strength);
+            prop_assert!(stretched.by_stress >= chance.by_stress - 1e-12 && stretched.by_strain >= chance.by_strain);
         }
+        prop_assert!(of(tension, strength * more).by_stress <= chance.by_stress + 1e-12);
     }
 
-    /// A judged line is finite and, with its advice, never worse for gluing less of it.
+    /// A judged line is finite, and gluing less of it never splits it sooner or cups it more.
     #[test]
     fn any_line_is_judged(
         a in any_ply(), b in any_ply(), width in inside(Bounds::WIDTH), band in inside(Bounds::THICKNESS), both in any::<bool>(),
-        dry in -0.3..0.3_f64, wetter in 0.0..0.3_f64, strength in 0.1..50.0_f64,
+        dry in -0.3..0.3_f64, wetter in 0.0..0.3_f64, strength in 0.1..50.0_f64, reach in 1.0..5.0_f64,
     ) {
+        let across = |ply: Ply| Across { modulus: ply.modulus, strength: Stress::computed_mpa(5.0) };
         let line = BondLine {
             lag: ShearLag::new(a, b, 0.0),
             width: mm(width),
-            thickness: a.thickness,
-            across_b: both.then_some(b.thickness),
+            moving: Some(across(a)),
+            holding: both.then(|| across(b)),
+            stiffer: [1.0; 2],
+            spread: SplitSpread::new(0.25, 0.22),
+            layers: None,
             band: mm(band),
-            reach: mm(band),
+            reach: mm(band * reach),
             shear_strength: Stress::computed_mpa(strength),
-            strength_cov: 0.25,
         };
         let (driest, wettest) = (strain(dry), strain(dry + wetter));
         let judged = line.judge(mm(width), driest, wettest);
         prop_assert!(judged.tension.ratio().is_finite() && judged.end_shear.mpa().is_finite() && judged.end_shear_share.is_finite());
-        prop_assert!((0.0..=100.0).contains(&judged.split_chance_percent));
-        if let (_, Some(length)) = line.advise(driest, wettest) {
-            prop_assert!(length.mm() > 0.0 && length.mm() <= width);
-            prop_assert!(line.judge(length, driest, wettest).holds());
-        }
+        prop_assert!((0.0..=100.0 + 1e-9).contains(&judged.split_chance_percent()));
+        prop_assert!(judged.stress.mpa().is_finite() && judged.cup.mm() >= 0.0);
     }
 
     /// A slot is as long as its travel, and its screw inside it.

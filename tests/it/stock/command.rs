@@ -203,7 +203,7 @@ fn wrong_flags_name_the_flag_the_reason_and_the_remedy() {
             vec!["--want-thickness", "20mm", "--want-length", "3m"],
             "more than the board has",
         ),
-        (vec!["--plane-marked", "50mm"], "fewer or thinner leaves"),
+        (vec!["--plane-bark", "50mm"], "fewer or thinner leaves"),
         (
             vec!["--sawn", "flat", "--pith-depth", "9mm"],
             "both tell the rings",

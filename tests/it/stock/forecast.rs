@@ -369,7 +369,7 @@ fn a_leaf_is_given_by_the_face_that_is_hollow() {
         (HollowOn::FreshFace, "fresh"),
         (HollowOn::OuterFace, "outer"),
         (HollowOn::SawnFace, "sawn"),
-        (HollowOn::OtherFace, "unmarked"),
+        (HollowOn::OtherFace, "other"),
         (HollowOn::Neither, "neither"),
     ] {
         assert!(face.words().starts_with(word), "{}", face.words());
