@@ -10,6 +10,7 @@
 
 use super::psychrometrics::saturation_pressure_pa_at;
 use super::{AirState, AirYear};
+use crate::units::Refusal;
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -56,49 +57,27 @@ impl fmt::Display for Place {
     }
 }
 
-/// A place that is not built in, or not given well enough.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum PlaceError {
-    /// No built-in place has the name.
-    Unknown {
-        /// The name asked for.
-        asked: String,
-        /// Built-in places of a similar name, the nearest first.
-        suggestions: Vec<String>,
-    },
-    /// More than one built-in place has the name.
-    Several {
-        /// The name asked for.
-        asked: String,
-        /// All of them.
-        choices: Vec<String>,
-    },
+/// No built-in place has the name; those of a similar one, the nearest first.
+fn unknown(asked: &str, suggestions: &[String]) -> Refusal {
+    let others = "a larger city nearby, or tell the seasons, the months or a weather file";
+    let remedy = if suggestions.is_empty() {
+        format!("name {others}")
+    } else {
+        format!(
+            "did you mean {}? Otherwise name {others}",
+            suggestions.join(" or ")
+        )
+    };
+    Refusal::new(format!("no built-in place is called `{asked}`"), remedy)
 }
 
-impl fmt::Display for PlaceError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Unknown { asked, suggestions } if suggestions.is_empty() => write!(
-                f,
-                "no built-in place is called `{asked}`; name a larger city nearby, or tell the \
-                 seasons, the months or a weather file"
-            ),
-            Self::Unknown { asked, suggestions } => write!(
-                f,
-                "no built-in place is called `{asked}`; did you mean {}? Otherwise name a larger \
-                 city nearby, or tell the seasons, the months or a weather file",
-                suggestions.join(" or ")
-            ),
-            Self::Several { asked, choices } => write!(
-                f,
-                "`{asked}` is the name of several places; write {}",
-                choices.join(" or ")
-            ),
-        }
-    }
+/// More than one built-in place has the name.
+fn several(asked: &str, choices: &[String]) -> Refusal {
+    Refusal::new(
+        format!("`{asked}` is the name of several places"),
+        format!("write {}", choices.join(" or ")),
+    )
 }
-
-impl std::error::Error for PlaceError {}
 
 /// All built-in places, in the order of the table.
 pub fn built_in() -> &'static [Place] {
@@ -110,8 +89,8 @@ pub fn built_in() -> &'static [Place] {
 /// double name (`Seattle` for Seattle-Tacoma); capitals, accents and full stops do not count.
 ///
 /// # Errors
-/// [`PlaceError`] with what is near, or with the places that share the name.
-pub fn find(name: &str) -> Result<&'static Place, PlaceError> {
+/// [`Refusal`] with what is near, or with the places that share the name.
+pub fn find(name: &str) -> Result<&'static Place, Refusal> {
     let mut parts = name.split(',').map(plain).filter(|part| !part.is_empty());
     let city = parts.next().unwrap_or_default();
     let wheres: Vec<_> = parts.collect();
@@ -132,14 +111,11 @@ pub fn find(name: &str) -> Result<&'static Place, PlaceError> {
         .collect();
     match found[..] {
         [place] => Ok(place),
-        [] => Err(PlaceError::Unknown {
-            asked: name.trim().to_owned(),
-            suggestions: near(&city),
-        }),
-        _ => Err(PlaceError::Several {
-            asked: name.trim().to_owned(),
-            choices: found.iter().map(ToString::to_string).collect(),
-        }),
+        [] => Err(unknown(name.trim(), &near(&city))),
+        _ => {
+            let choices: Vec<String> = found.iter().map(ToString::to_string).collect();
+            Err(several(name.trim(), &choices))
+        }
     }
 }
 

@@ -2,8 +2,8 @@
 
 use super::beam::COINCIDENT_MM;
 use super::three_moments::Line;
-use super::{BowedPanel, CarcassError, Grip, Support, straighten};
-use crate::units::Length;
+use super::{BowedPanel, Grip, Support, error, straighten};
+use crate::units::{Length, Refusal};
 
 /// The places that leave a panel straightest.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,13 +30,13 @@ pub struct BestPlaces {
 /// betters it. Checked against a search of every place on a grid for two and three dividers.
 ///
 /// # Errors
-/// [`CarcassError::NoRoom`] when they do not fit, else as in [`straighten`].
+/// [`Refusal`] when they do not fit, else as in [`straighten`].
 pub fn best_places(
     panel: &BowedPanel,
     fixed: &[Support],
     count: usize,
     spacing: Length,
-) -> Result<BestPlaces, CarcassError> {
+) -> Result<BestPlaces, Refusal> {
     if count == 0 {
         let judged = straighten(panel, fixed)?;
         return Ok(BestPlaces {
@@ -46,12 +46,9 @@ pub fn best_places(
         });
     }
     if fixed.len() < 2 {
-        return Err(CarcassError::NotHeld);
+        return Err(error::not_held());
     }
-    let no_room = CarcassError::NoRoom {
-        dividers: count,
-        spacing,
-    };
+    let no_room = error::no_room(count, spacing);
     let rig = Rig::new(panel, fixed, spacing.mm().max(COINCIDENT_MM));
     let equal = rig.equal(count).ok_or_else(|| no_room.clone())?;
     straighten(panel, &rig.with(&equal))?;

@@ -1,8 +1,8 @@
 //! Where the dividers stand: what moving, adding or leaving one out does, and
 //! the clamps that close the panel onto them.
 
-use super::{BowedPanel, CarcassError, HeldPanel, Support, straighten};
-use crate::units::{Force, Length};
+use super::{BowedPanel, HeldPanel, Support, error, straighten};
+use crate::units::{Force, Length, Refusal};
 
 /// What was changed about the supports.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,7 +26,7 @@ pub struct Variation {
     /// The change.
     pub change: Change,
     /// The panel on the changed supports; the error when they no longer hold it.
-    pub held: Result<HeldPanel, CarcassError>,
+    pub held: Result<HeldPanel, Refusal>,
 }
 
 /// Every support left out in turn, every inner one moved `step` either way,
@@ -79,11 +79,8 @@ pub struct Closing {
 /// Clamp force at each inner support to close the panel during assembly.
 ///
 /// # Errors
-/// [`CarcassError`] as in [`straighten`].
-pub fn closing_forces(
-    panel: &BowedPanel,
-    supports: &[Support],
-) -> Result<Vec<Closing>, CarcassError> {
+/// [`Refusal`] as in [`straighten`].
+pub fn closing_forces(panel: &BowedPanel, supports: &[Support]) -> Result<Vec<Closing>, Refusal> {
     let held = straighten(panel, supports)?;
     let outermost = |pick: fn(f64, f64) -> bool| {
         supports.iter().reduce(|best, support| {
@@ -95,7 +92,7 @@ pub fn closing_forces(
         })
     };
     let (Some(first), Some(last)) = (outermost(|a, b| a < b), outermost(|a, b| a > b)) else {
-        return Err(CarcassError::NotHeld);
+        return Err(error::not_held());
     };
     let mut list = Vec::new();
     for (support, force) in supports.iter().zip(&held.supports) {

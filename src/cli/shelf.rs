@@ -3,11 +3,11 @@
 use super::rings::{read, read_length, read_optional};
 use super::{Failure, Output, both, species};
 use crate::carcass::{
-    AllowedSag, Bearing, CarcassError, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf,
-    ShelfBoard, ShelfLoad, ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
+    AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
+    ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
 };
 use crate::units::notation::{Lengths, Number, Percent, one_of};
-use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Stress};
+use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Refusal, Stress};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
@@ -118,7 +118,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn wrong(error: CarcassError) -> Failure {
+fn wrong(error: Refusal) -> Failure {
     Failure::input(format!("error: {error}"))
 }
 

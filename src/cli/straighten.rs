@@ -137,7 +137,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn wrong(error: crate::carcass::CarcassError) -> Failure {
+fn wrong(error: crate::units::Refusal) -> Failure {
     Failure::input(format!("error: {error}"))
 }
 

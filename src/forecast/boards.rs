@@ -117,14 +117,9 @@ pub fn studies(
                 }
             }
             Err(error) => {
-                let words = error.to_string();
-                let (message, remedy) = words
-                    .split_once("; ")
-                    .unwrap_or((&words, "fix the plan of this board"));
-                problems.push(
+                problems.refuse(
                     plan.span.clone(),
-                    format!("board `{}`: {message}", plan.name),
-                    remedy,
+                    &error.at(format!("board `{}`", plan.name)),
                 );
             }
         }

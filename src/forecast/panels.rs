@@ -119,10 +119,9 @@ pub fn studies(
         let panel = match Panel::new(leaves, plan.leaf_match, change, Weights::default()) {
             Ok(panel) => panel,
             Err(error) => {
-                problems.push(
+                problems.refuse(
                     plan.span.clone(),
-                    format!("panel `{}`: {}", plan.name, error.reason()),
-                    error.remedy(),
+                    &error.at(format!("panel `{}`", plan.name)),
                 );
                 continue;
             }

@@ -10,8 +10,8 @@ use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::stock::BoardPlan;
-use crate::units::UnitSystem;
 use crate::units::spanned::Problem;
+use crate::units::{Refusal, UnitSystem};
 use std::ops::Range;
 
 /// A checked job: everything the file tells, in plain typed fields.
@@ -157,22 +157,18 @@ impl Job {
                 file: file.clone(),
                 error,
             })?;
-            let mut fault = |words: &str| {
-                let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "fix the file"));
-                problems.push(Problem {
-                    span: file.span.clone(),
-                    message: format!("`{}`: {message}", file.path),
-                    remedy: remedy.to_owned(),
-                });
+            let mut refuse = |refusal: &Refusal| {
+                let refusal = refusal.clone().at(format!("`{}`", file.path));
+                problems.push(refusal.in_file(file.span.clone()));
             };
             match std::str::from_utf8(&bytes) {
-                Err(_) => fault("the file is not UTF-8 text; save it as UTF-8"),
+                Err(_) => refuse(&Refusal::new(
+                    "the file is not UTF-8 text",
+                    "save it as UTF-8",
+                )),
                 Ok(text) => {
                     if let Err(error) = panel.take_file(text) {
-                        error
-                            .faults()
-                            .iter()
-                            .for_each(|each| fault(&each.to_string()));
+                        error.each().iter().for_each(&mut refuse);
                     }
                 }
             }

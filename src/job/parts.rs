@@ -222,11 +222,7 @@ impl PartKeys {
                 match given.rings(width, thickness) {
                     Ok(rings) => Some(rings),
                     Err(error) => {
-                        let words = error.to_string();
-                        let (message, remedy) = words
-                            .split_once("; ")
-                            .unwrap_or((&words, "measure the rings again"));
-                        problems.push(keys.span(), message, remedy);
+                        problems.refuse(keys.span(), &error);
                         None
                     }
                 }

@@ -235,9 +235,7 @@ impl PlaceKeys {
             let place = match places::find(&asked) {
                 Ok(place) => place,
                 Err(error) => {
-                    let words = error.to_string();
-                    let (message, remedy) = words.split_once("; ").unwrap_or((&words, WAYS));
-                    problems.push(given.span(), message, remedy);
+                    problems.refuse(given.span(), &error);
                     return None;
                 }
             };

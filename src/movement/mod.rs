@@ -42,7 +42,6 @@ mod section;
 mod shrinkage;
 mod slope;
 
-pub use error::RingsError;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
 pub use rings::{GivenRings, Sawn};

@@ -82,7 +82,7 @@ impl BoardKeys {
                         match given.rings(width, thickness) {
                             Ok(rings) => Some(Some(rings)),
                             Err(error) => {
-                                split(keys.span(), &error.to_string(), problems);
+                                problems.refuse(keys.span(), &error);
                                 None
                             }
                         }
@@ -237,19 +237,11 @@ impl BoardKeys {
         if let Some(thickness) = thickness
             && let Err(error) = plan.slices(thickness)
         {
-            split(span.clone(), &error.to_string(), problems);
+            problems.refuse(span.clone(), &error);
             return None;
         }
         Some(plan)
     }
-}
-
-/// An error's sentence into message and remedy.
-fn split(span: Range<usize>, words: &str, problems: &mut Problems) {
-    let (message, remedy) = words
-        .split_once("; ")
-        .unwrap_or((words, "check the sizes of the board"));
-    problems.push(span, message, remedy);
 }
 
 impl StripKeys {
@@ -309,7 +301,7 @@ impl StripKeys {
             error: error?,
         };
         if let Err(error) = strip.check() {
-            split(span, &error.to_string(), problems);
+            problems.refuse(span, &error);
             return None;
         }
         Some(strip)

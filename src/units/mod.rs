@@ -18,6 +18,7 @@
 pub mod bounds;
 pub mod notation;
 mod quantity;
+mod refusal;
 mod serial;
 pub mod spanned;
 
@@ -26,6 +27,8 @@ pub use quantity::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
     STANDARD_GRAVITY, Strain, Stress, Temperature,
 };
+pub(crate) use refusal::refusals;
+pub use refusal::{Refusal, Refusals};
 
 /// Which way lengths are shown first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

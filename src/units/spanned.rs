@@ -5,6 +5,7 @@
 //! does not hide the next: every section collects its [`Problem`]s and all of
 //! them are shown at once.
 
+use super::Refusal;
 use super::notation::NotationError;
 use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 #[cfg(feature = "job")]
@@ -92,6 +93,11 @@ impl Problems {
             message: message.into(),
             remedy: remedy.into(),
         });
+    }
+
+    /// Notes what a room refuses, at the place in the file that it is about.
+    pub fn refuse(&mut self, span: Range<usize>, refusal: &Refusal) {
+        self.list.push(refusal.in_file(span));
     }
 
     /// The value, or `None` after noting why it could not be read.

@@ -33,3 +33,8 @@ mod species;
 mod stock;
 mod texts;
 mod units;
+
+/// Whether an answer was refused in such words.
+fn refused<T>(found: Result<T, heartside::units::Refusal>, words: &str) -> bool {
+    found.is_err_and(|refusal| refusal.to_string().contains(words))
+}

@@ -618,7 +618,7 @@ fn every_mistake_about_a_section_points_at_its_place_and_tells_the_remedy() {
         &INSTALL.replace("\"20mm, 290mm\"", "\"-1mm, 290mm\""),
         "-1mm",
         "a screw at -1.0 mm is off the part, which is 300.0 mm wide",
-        "give places on the part",
+        "measure from its front edge",
     );
 }
 
