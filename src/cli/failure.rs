@@ -1,5 +1,6 @@
 //! How a command fails: the words and the exit code.
 
+use crate::units::notation::visible;
 use std::fmt;
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -63,7 +64,7 @@ impl Failure {
                 act, path, reason, ..
             } => (format!("error: could not {act} `{path}`: {reason}"), 3),
         };
-        let _closed_is_fine = writeln!(anstream::stderr(), "{words}");
+        let _closed_is_fine = writeln!(anstream::stderr(), "{}", visible(&words));
         ExitCode::from(code)
     }
 

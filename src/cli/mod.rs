@@ -12,6 +12,7 @@ mod demo;
 mod emc;
 mod failure;
 mod files;
+mod finishes;
 mod fit;
 mod forecast;
 mod glueup;
@@ -21,6 +22,7 @@ mod match_leaves;
 mod new;
 mod output;
 mod paperwork;
+mod places;
 mod resaw;
 mod resaw_flags;
 mod rest;
@@ -32,6 +34,7 @@ mod species;
 mod straighten;
 mod streams;
 mod validate;
+mod woods;
 
 pub use failure::Failure;
 pub use streams::Output;
@@ -66,6 +69,8 @@ enum Command {
     Validate(validate::Args),
     Forecast(forecast::Args),
     Species(species::Args),
+    Finishes(finishes::Args),
+    Places(places::Args),
     Emc(emc::Args),
     Board(board::Args),
     Resaw(Box<resaw::Args>),
@@ -93,6 +98,8 @@ impl Command {
             Self::Validate(args) => validate::run(args, output),
             Self::Forecast(args) => forecast::run(args, output),
             Self::Species(args) => species::run(args, output),
+            Self::Finishes(args) => finishes::run(args, output),
+            Self::Places(args) => places::run(args, output),
             Self::Emc(args) => emc::run(args, output),
             Self::Board(args) => board::run(args, output),
             Self::Resaw(args) => resaw::run(&args, output),

@@ -2,6 +2,7 @@
 
 use super::Failure;
 use crate::movement::{GivenRings, Rings, Sawn};
+use crate::species::Named;
 use crate::units::notation::RingAngles;
 use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length};
@@ -77,6 +78,42 @@ pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Fai
 }
 
 impl RingFlags {
+    /// The rings by the flags, else by the words beside the wood's name or, for a sheet, in its plane.
+    ///
+    /// # Errors
+    /// [`Failure`] when nothing tells the rings, or a value cannot be read.
+    pub fn rings_or(
+        &self,
+        width: Length,
+        thickness: Length,
+        wood: &Named<'_>,
+    ) -> Result<Rings, Failure> {
+        let beside = wood
+            .sawn
+            .or_else(|| wood.species.sheet().map(|_| Sawn::Flat));
+        match beside {
+            Some(sawn) if !self.is_given() => Ok(sawn.rings()),
+            _ => self.rings(width, thickness),
+        }
+    }
+
+    /// The same, and flat-sawn where nothing tells them.
+    ///
+    /// # Errors
+    /// [`Failure`] when a value cannot be read.
+    pub fn rings_or_flat(
+        &self,
+        width: Length,
+        thickness: Length,
+        wood: &Named<'_>,
+    ) -> Result<Rings, Failure> {
+        if self.is_given() {
+            self.rings(width, thickness)
+        } else {
+            Ok(wood.sawn.unwrap_or(Sawn::Flat).rings())
+        }
+    }
+
     fn ways(&self) -> [(&'static str, bool); 5] {
         [
             ("--sawn", self.sawn.is_some()),

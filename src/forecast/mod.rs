@@ -39,6 +39,7 @@ mod part_model;
 mod premises;
 mod prepare;
 mod ranking;
+mod ready;
 mod remedies;
 mod samples;
 mod sampling;
@@ -71,6 +72,7 @@ pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
 pub use prepare::Prepared;
+pub use ready::Ready;
 pub use samples::Samples;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
@@ -118,28 +120,28 @@ pub fn forecast_recalling(
     memory: &Memory,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    size::check(job)?;
-    let prepared = Prepared::recalling(job, species, airs, memory)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let study = Study::new(&prepared, &inputs, job, tick);
-    study.forecast(job, species, airs, memory)
+    let species = &species.in_region(job.region);
+    let Ready {
+        prepared,
+        inputs,
+        workspace,
+        panels,
+        boards,
+        standing,
+    } = Ready::recalling(job, species, airs, memory)?;
+    let study = Study::new(&prepared, &inputs, workspace, job, tick);
+    let panels = panels::studies(panels, memory);
+    Ok(study.forecast(job, species, airs, memory, (panels, boards, standing)))
 }
 
 /// Answers only the sections of a job on the standing piece, by the middle draw.
 ///
 /// # Errors
-/// [`JobErrors`] at the places of unknown woods and finishes, and at sections that cannot be answered.
+/// [`JobErrors`] as [`Ready::new`].
 pub fn standing_piece(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
 ) -> Result<Standing, JobErrors> {
-    let prepared = Prepared::new(job, species, airs)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let all = DaySet::new((0..prepared.timeline.days()).collect());
-    let mut workspace = Workspace::new(&prepared, &all);
-    move_parts(&prepared, &inputs.middle(), &all, &mut workspace);
-    standing::standing(job, &prepared, &workspace.motion, &|part| {
-        workspace.tracks[part].mean_percent.clone()
-    })
+    Ready::new(job, species, airs).map(|ready| ready.standing)
 }

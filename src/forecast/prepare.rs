@@ -70,6 +70,7 @@ impl Prepared {
             .unwrap_or(job.schedule.assembled);
         let timeline = Timeline::new(base, job.schedule.delivered);
         let mut problems = Problems::default();
+        let species = &species.in_region(job.region);
         let models: Vec<_> = job
             .parts
             .iter()
@@ -112,7 +113,10 @@ impl Prepared {
                 this.is_some() && this == other
             };
             self.parts[index].board = (0..index).find(first).unwrap_or(index);
-            self.parts[index].spread = ShrinkageSpread::of_wood(&job.chance.spreads);
+            self.parts[index].spread = ShrinkageSpread::of_wood(
+                &job.chance.spreads,
+                self.parts[index].species.source_spread,
+            );
         }
         for offcut in &job.chance.offcuts {
             let part = &self.parts[offcut.part];

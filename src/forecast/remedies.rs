@@ -290,7 +290,7 @@ impl WhatIf<'_> {
         let mut changed = base.clone();
         let model = &mut changed.parts[part.0];
         model.shrinkage = Shrinkage::of(wood);
-        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
+        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads(), wood.source_spread);
         let words = format!(
             "make {} of a more stable wood, such as {}",
             the(&model.facts.name),

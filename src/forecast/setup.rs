@@ -3,7 +3,7 @@
 use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
 use crate::joint::depth::{Cut, cuts};
-use crate::joint::{JointPlan, Setting, WoodLeft};
+use crate::joint::{Behind, JointPlan, Setting, WoodLeft};
 use crate::units::notation::{shown, the};
 use crate::units::{Length, UnitSystem};
 use std::ops::Range;
@@ -90,6 +90,14 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], units: UnitSystem
     )
 }
 
+/// How far a cut reaches along the wood that it leaves.
+fn cut_into(cut: &Cut<'_>) -> Length {
+    match cut.housing.behind {
+        Behind::Lip => cut.width,
+        Behind::Bottom | Behind::Nothing => cut.depth,
+    }
+}
+
 fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
     let plan = &prepared.joints[cut.joint];
     let part = &prepared.parts[cut.housing.part.0].facts;
@@ -105,7 +113,7 @@ fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
         cut.housing.what,
         plan.name,
         the(&part.name),
-        shown(left.wood - left.left - left.opposite, prepared.units),
+        shown(cut_into(cut), prepared.units),
         shown(left.wood, prepared.units)
     )
 }

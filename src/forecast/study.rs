@@ -3,7 +3,7 @@
 use super::airs::Airs;
 use super::curve::Curve;
 use super::curves;
-use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate, move_parts};
+use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate};
 use super::findings::{
     BondFinding, DrawnJoint, FitFinding, Forecast, JobFinding, PartFinding, PlaceFinding,
 };
@@ -16,9 +16,10 @@ use super::prepare::Prepared;
 use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
-use super::{FORMAT, boards, client, grid_check, panels, premises, ranking, setup, standing};
+use super::{BoardStudy, PanelStudy, Standing};
+use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
 use crate::air::equilibrium_moisture;
-use crate::job::{Job, JobErrors, PlaceId};
+use crate::job::{Job, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
 use crate::species::SpeciesTable;
@@ -49,6 +50,7 @@ impl<'a> Study<'a> {
     pub(super) fn new(
         prepared: &'a Prepared,
         inputs: &'a Inputs,
+        mut workspace: Workspace,
         job: &Job,
         tick: &(dyn Fn(u64) + Sync),
     ) -> Self {
@@ -59,9 +61,7 @@ impl<'a> Study<'a> {
                 .iter()
                 .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
         };
-        let mut workspace = Workspace::new(prepared, &all);
         let mut middle = Outcome::default();
-        move_parts(prepared, &inputs.middle(), &all, &mut workspace);
         let nominal: Vec<f64> = fits()
             .map(|(joint, fit)| {
                 let days = evaluate::days_of(prepared, joint, fit, &all);
@@ -134,14 +134,10 @@ impl<'a> Study<'a> {
         species: &SpeciesTable,
         airs: &Airs,
         memory: &Memory,
-    ) -> Result<Forecast, JobErrors> {
+        (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
+    ) -> Forecast {
         let prepared = self.prepared;
-        let panels = panels::studies(job, species, prepared, &self.workspace, memory)?;
-        let mut standing = standing::standing(job, prepared, &self.workspace.motion, &|part| {
-            self.workspace.tracks[part].mean_percent.clone()
-        })?;
         standing::spread(job, prepared, self.inputs, &mut standing);
-        let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -204,17 +200,11 @@ impl<'a> Study<'a> {
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
-        warnings.extend(airs.notes().map(str::to_owned));
-        warnings.extend(prepared.joints.iter().flat_map(|joint| {
-            joint
-                .notes
-                .iter()
-                .map(move |note| format!("{}: {note}", joint.name))
-        }));
+        warnings.extend(ready::warnings(job, prepared, airs));
         let client = client::finding(&fits, &bonds, &parts, job.units);
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
-        Ok(Forecast {
+        Forecast {
             format: FORMAT,
             job: self.job(job, airs),
             measure_next: ranking::measure_next(&fits),
@@ -239,7 +229,7 @@ impl<'a> Study<'a> {
             drawings,
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
-        })
+        }
     }
 
     fn job(&self, job: &Job, airs: &Airs) -> JobFinding {

@@ -11,7 +11,7 @@ use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::stock::BoardPlan;
 use crate::units::spanned::Problem;
-use crate::units::{Refusal, UnitSystem};
+use crate::units::{Refusal, Region, UnitSystem};
 use std::ops::Range;
 
 /// A checked job: everything the file tells, in plain typed fields.
@@ -21,6 +21,8 @@ pub struct Job {
     pub name: String,
     /// Which way lengths are shown first.
     pub units: UnitSystem,
+    /// Where the maker works: what a yard's name of a wood means.
+    pub region: Option<Region>,
     /// Seed of the draws.
     pub seed: u64,
     /// How many draws.

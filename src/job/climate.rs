@@ -4,7 +4,7 @@ use super::checked::{FileNeeded, Job};
 use super::errors::JobErrors;
 use crate::air::indoor::Indoor;
 use crate::air::logger::Options;
-use crate::air::{AirYear, weather_file};
+use crate::air::{AirYear, Columns, cautions, weather_file};
 use crate::units::spanned::Problem;
 use std::ops::Range;
 
@@ -39,6 +39,8 @@ pub struct Place {
     pub given: String,
     /// Its air.
     pub climate: Climate,
+    /// What makes no sense in what was given of it.
+    pub cautions: Vec<String>,
 }
 
 /// A place's air, ready for wood.
@@ -80,7 +82,9 @@ impl Job {
         for place in &self.places {
             match &place.climate {
                 Climate::Year(year) => {
-                    airs.push(PlaceAir::of(year.clone(), Vec::new(), &place.name))
+                    let mut notes = place.cautions.clone();
+                    notes.extend(cautions(&year.months_of_the_year(), &AS_TOLD));
+                    airs.push(PlaceAir::of(year.clone(), notes, &place.name));
                 }
                 Climate::File {
                     file,
@@ -106,6 +110,14 @@ impl Job {
         }
     }
 }
+
+/// Air that the job file tells by itself.
+const AS_TOLD: Columns<'_> = Columns {
+    temperature: "temperature",
+    humidity: "humidity",
+    fahrenheit: false,
+    unit_remedy: "write the unit with the number, such as \"70F\" or \"21C\"",
+};
 
 impl PlaceAir {
     fn of(year: AirYear, notes: Vec<String>, place: &str) -> Self {

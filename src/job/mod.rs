@@ -35,6 +35,7 @@ mod sections;
 #[cfg(feature = "job")]
 mod shape;
 mod spreads;
+mod syntax;
 
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;

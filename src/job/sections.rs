@@ -159,6 +159,7 @@ impl JobFile {
         Some(Job {
             name: head.name,
             units: head.units,
+            region: head.region,
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,

@@ -2,8 +2,9 @@
 //! missing, tables where a value is wanted. All of them are found in one walk,
 //! and taken out, so that the rest of the file can still be read and checked.
 
-use crate::units::notation::nearest;
-use crate::units::spanned::Problems;
+use crate::units::notation::{DayOrder, date, nearest};
+use crate::units::spanned::{Problems, ReadNotation};
+use jiff::civil::Date;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -14,6 +15,8 @@ use toml::de::{DeTable, DeValue};
 pub(super) struct Shape<'s> {
     root: &'s Value,
     problems: Problems,
+    /// The order of day and month that [job] gives.
+    order: Option<DayOrder>,
     /// Places of problems that would only repeat what the walk has already found.
     silenced: Vec<Range<usize>>,
 }
@@ -35,6 +38,7 @@ impl<'s> Shape<'s> {
         Self {
             root,
             problems: Problems::new(),
+            order: None,
             silenced: Vec::new(),
         }
     }
@@ -81,6 +85,11 @@ impl<'s> Shape<'s> {
     /// Checks the whole file.
     pub(super) fn file(&mut self, file: &mut DeTable<'_>) {
         let root = self.root;
+        self.order = file
+            .get("job")
+            .and_then(|job| job.get_ref().get("date_order"))
+            .and_then(|order| order.get_ref().as_str())
+            .and_then(|order| DayOrder::read(order).ok());
         if let Some(keys) = root["properties"].as_object() {
             let needed = self.needed(root);
             self.table(file, 0..0, keys, &needed, "");
@@ -205,6 +214,14 @@ impl<'s> Shape<'s> {
     fn value(&mut self, value: &mut Spanned<DeValue<'_>>, schema: &'s Value, path: &str) -> bool {
         let span = value.span();
         match (self.wanted(schema), value.get_mut()) {
+            (Wanted::One(what), DeValue::String(text)) if what == Date::WHAT => {
+                if self.order.is_some()
+                    && let Ok(day) = date(text, self.order)
+                {
+                    *text = Cow::Owned(day.to_string());
+                }
+                true
+            }
             (Wanted::One(_), _) => true,
             (Wanted::Table(keys, needed), DeValue::Table(table)) => {
                 self.table(table, span, keys, &needed, path);

@@ -32,7 +32,7 @@ pub struct Cut<'a> {
 /// What a cut leaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WoodLeft {
-    /// The wood that stays.
+    /// The wood that stays; zero where the cut goes through.
     pub left: Length,
     /// The size it is taken from.
     pub wood: Length,
@@ -71,7 +71,7 @@ impl Cut<'_> {
             Behind::Lip => {
                 let wood = part.size(self.housing.along);
                 Some(WoodLeft {
-                    left: wood - self.width,
+                    left: (wood - self.width).max(none),
                     wood,
                     opposite: none,
                     opposite_joint: None,
@@ -85,7 +85,7 @@ impl Cut<'_> {
                     .max_by(|a, b| a.depth.mm().total_cmp(&b.depth.mm()));
                 let opposite = deepest.map_or(none, |other| other.depth);
                 Some(WoodLeft {
-                    left: wood - self.depth - opposite,
+                    left: (wood - self.depth - opposite).max(none),
                     wood,
                     opposite,
                     opposite_joint: deepest.map(|other| other.joint),

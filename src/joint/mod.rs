@@ -40,6 +40,7 @@ pub mod part;
 pub mod plan;
 pub mod recipe_reader;
 pub mod recipes;
+mod sense;
 pub mod shear_lag;
 pub mod split;
 

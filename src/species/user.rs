@@ -41,7 +41,7 @@ impl fmt::Display for TableFault {
 /// `shear_mpa`, `tension_across_mpa`, `compression_across_mpa`,
 /// `tangential_ratio`, `radial_ratio`, `shear_lr_ratio`, `shear_lt_ratio`,
 /// `shear_rt_ratio` (over the stiffness along the grain), `source`, `status`
-/// (seen, memory, derived, measured, given), `note`.
+/// (seen, memory, derived, judgement, measured, given), `note`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UserTableError {
     /// The name of the text.
@@ -237,6 +237,7 @@ fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
         Status::Seen,
         Status::Memory,
         Status::Derived,
+        Status::Judgement,
         Status::Measured,
         Status::Given,
     ];
@@ -251,7 +252,7 @@ fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
                 line,
                 Some("status"),
                 format!("`{text}` does not say how the figures were found"),
-                "write seen, memory, derived, measured or given, or leave the cell empty",
+                "write seen, memory, derived, judgement, measured or given, or leave the cell empty",
             );
             Status::Given
         })

@@ -41,6 +41,8 @@ table! {
     THICKNESS = "thickness", "mm", 0.1, 500.0;
     /// Depth of a cut below the face.
     DEPTH = "depth", "mm", 0.0, 500.0;
+    /// Depth of a cut that holds something.
+    CUT_DEPTH = "depth of a cut", "mm", 0.5, 500.0;
     /// Wood lost to a saw cut.
     KERF = "kerf", "mm", 0.0, 20.0;
     /// Square distance from the heart-side face to the pith; negative when the pith lies inside the board.

@@ -209,6 +209,13 @@ impl ReadNotation for Name {
                 "write a name",
             ));
         }
+        if text.contains(['\n', '\r']) {
+            return Err(NotationError::new(
+                &text.replace(['\n', '\r'], " "),
+                "the name runs over several lines",
+                "write it on one line",
+            ));
+        }
         if text.chars().count() > LONGEST_NAME {
             return Err(NotationError::new(
                 text,

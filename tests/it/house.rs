@@ -255,7 +255,7 @@ fn every_table_of_woods_tells_source_and_status_of_each_row() {
                 path.display()
             );
             assert!(
-                ["seen", "memory", "derived"].contains(&&row[status.unwrap()]),
+                ["seen", "memory", "derived", "judgement"].contains(&&row[status.unwrap()]),
                 "{}: status `{}`",
                 path.display(),
                 &row[status.unwrap()]

@@ -29,6 +29,7 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
+mod sense;
 mod species;
 mod stock;
 mod texts;

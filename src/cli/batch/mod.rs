@@ -8,7 +8,8 @@ mod stream;
 pub use columns::Columns;
 pub use row::{Change, Form, Rows, Task, Unanswered};
 
-use super::{Failure, Output, species};
+use super::woods::WoodFlags;
+use super::{Failure, Output};
 use columns::ANSWERS;
 use std::fs::File;
 use std::io::{self, Read};
@@ -40,9 +41,8 @@ pub struct Args {
     /// How many threads work; as many as the machine has cores unless given. The answer is the same.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 const PIPES: &str = "One line in is one line out, so that it runs unchanged under anything that pipes lines. A table in \
@@ -60,12 +60,12 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 /// [`Failure`] when the columns are not given, the table cannot be read or written, or at the first malformed
 /// row with `--stop-on-error`.
 pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
-    if args.file == "-" && args.species_table.as_deref() == Some("-") {
+    if args.file == "-" && args.woods.species_table.as_deref() == Some("-") {
         return Err(Failure::input(
             "error: standard input cannot be both the boards and --species-table; give one of them as a file",
         ));
     }
-    let table = species::table(args.species_table.as_deref())?;
+    let table = args.woods.table()?;
     let name = if args.file == "-" {
         "standard input"
     } else {

@@ -7,7 +7,6 @@ use crate::species::SpeciesTable;
 use crate::units::notation::{self, NotationError};
 use crate::units::spanned::ReadNotation as _;
 use crate::units::{Bounds, Length, MoistureContent, RangeError};
-use std::borrow::Cow;
 use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
@@ -69,7 +68,7 @@ pub struct Task {
     /// The table's columns.
     pub columns: Columns,
     /// The woods.
-    pub table: Cow<'static, SpeciesTable>,
+    pub table: SpeciesTable,
     /// How answers are written.
     pub form: Form,
     /// Whether nothing is answered from the first malformed row on.

@@ -67,6 +67,7 @@ macro_rules! recipes {
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
                 super::depth::check(&plans, parts, problems);
+                super::sense::check(&mut plans, parts, problems);
                 plans
             }
         }

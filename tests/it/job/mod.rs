@@ -184,7 +184,7 @@ fn what_is_left_out_has_its_stated_default() {
         )
     ));
     let finish = finished.parts[0].finish.clone().unwrap();
-    assert_eq!((finish.coats, finish.faces), (2, FinishedFaces::Bark));
+    assert_eq!((finish.coats, finish.faces), (Some(2), FinishedFaces::Bark));
     let [heart, bark] = finished.parts[0].faces();
     assert_eq!(heart, FaceExchange::Open(Finish::bare()));
     assert_eq!(
