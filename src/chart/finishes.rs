@@ -3,6 +3,7 @@
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::layout::Frame;
+use super::lettering::fitted;
 use super::sheet::{Sheet, TextStyle};
 use super::words::decimals;
 
@@ -29,6 +30,18 @@ pub struct FinishesFigure {
 const WIDTH: f64 = 640.0;
 const HEAD: f64 = 46.0;
 const ROW: f64 = 18.0;
+/// A name wider than this loses what is in its brackets; the table of numbers holds it whole.
+const WIDEST_NAME: f64 = 240.0;
+
+fn shown(name: &str, hand: TextStyle) -> String {
+    let bare = match (name.split_once(" ("), name.split_once(')')) {
+        (Some((before, _)), Some((_, after))) if hand.width(name) > WIDEST_NAME => {
+            format!("{before}{after}")
+        }
+        _ => name.to_owned(),
+    };
+    fitted(&bare, hand.size(), hand.is_bold(), WIDEST_NAME)
+}
 
 impl FinishesFigure {
     /// Draws the figure under an id from [`super::FigureIds`].
@@ -40,9 +53,10 @@ impl FinishesFigure {
         let widest = self
             .bars
             .iter()
-            .map(|bar| note.width(&bar.name))
+            .map(|bar| note.width(&shown(&bar.name, note)))
             .fold(40.0, f64::max);
-        let (left, right) = (widest + 18.0, WIDTH - 44.0);
+        // Some fonts run wider than the one the widths are of.
+        let (left, right) = (1.15 * widest + 18.0, WIDTH - 44.0);
         let at = |percent: f64| left + (right - left) * percent.clamp(0.0, 100.0) / 100.0;
         sheet.text(
             note.hanging(),
@@ -60,7 +74,11 @@ impl FinishesFigure {
         }
         for (row, bar) in self.bars.iter().enumerate() {
             let middle = HEAD + ROW * (row as f64 + 0.5);
-            sheet.text(note.right().level(), &bar.name, (left - 8.0, middle));
+            sheet.text(
+                note.right().level(),
+                &shown(&bar.name, note),
+                (left - 8.0, middle),
+            );
             let end = at(bar.kept_out_percent);
             let frame = Frame {
                 left,

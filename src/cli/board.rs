@@ -1,6 +1,6 @@
 //! `heartside board`: one board's width, thickness and cup after a change of moisture.
 
-use super::rings::{RingFlags, read, read_length};
+use super::ring_flags::{RingFlags, read, read_length};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};

@@ -1,6 +1,6 @@
 //! `heartside bond`: may two parts be glued with their grain crossing?
 
-use super::rings::{RingFlags, read, read_length, read_optional};
+use super::ring_flags::{RingFlags, read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::chart::capital;

@@ -1,7 +1,7 @@
 //! `heartside fit`: one fit without a job file.
 
 use super::bond::three_moistures;
-use super::rings::{RingFlags, read_length};
+use super::ring_flags::{RingFlags, read_length};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::chance::{Verdict, in_hundred};

@@ -115,6 +115,7 @@ pub fn compute_and_write(
     more: Vec<(String, Vec<u8>)>,
 ) -> Result<Forecast, Failure> {
     let out = Folder::open(folder)?;
+    out.check(&more)?;
     let forecast = compute(loaded, sampling)?;
     let mut files = more;
     files.push((

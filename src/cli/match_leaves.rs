@@ -2,7 +2,7 @@
 
 use super::files::read_text;
 use super::output::create;
-use super::rings::read;
+use super::ring_flags::read;
 use super::woods::WoodFlags;
 use super::{Failure, Output};
 use crate::chart::{CandidatesFigure, FigureIds};

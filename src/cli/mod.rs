@@ -26,6 +26,7 @@ mod places;
 mod resaw;
 mod resaw_flags;
 mod rest;
+mod ring_flags;
 mod rings;
 mod room;
 mod serve;
@@ -73,6 +74,7 @@ enum Command {
     Places(places::Args),
     Emc(emc::Args),
     Board(board::Args),
+    Rings(Box<rings::Args>),
     Resaw(Box<resaw::Args>),
     Rest(rest::Args),
     Match(match_leaves::Args),
@@ -102,6 +104,7 @@ impl Command {
             Self::Places(args) => places::run(args, output),
             Self::Emc(args) => emc::run(args, output),
             Self::Board(args) => board::run(args, output),
+            Self::Rings(args) => rings::run(*args, output),
             Self::Resaw(args) => resaw::run(&args, output),
             Self::Rest(args) => rest::run(&args, output),
             Self::Match(args) => match_leaves::run(args, output),

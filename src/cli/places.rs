@@ -1,6 +1,6 @@
 //! `heartside places`: the built-in places, by name, country or the nearest to a point.
 
-use super::rings::read_optional;
+use super::ring_flags::read_optional;
 use super::{Failure, Output};
 use crate::air::places::{Coordinates, Place, nearest, search};
 use comfy_table::{CellAlignment, Table, presets};

@@ -3,7 +3,7 @@
 use super::resaw_flags::{
     Known, Measured, Rest, Strip, Want, optional_length, thickness_of, whole,
 };
-use super::rings::{RingFlags, read, read_length, read_optional};
+use super::ring_flags::{RingFlags, read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output};
 use crate::movement::{Sawn, Shrinkage};

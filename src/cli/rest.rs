@@ -1,6 +1,6 @@
 //! `heartside rest`: how far a piece has come after lying in constant air, and how long it takes.
 
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::air::{AirState, equilibrium_percent};

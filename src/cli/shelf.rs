@@ -1,6 +1,6 @@
 //! `heartside shelf`: how far a shelf sags, now and after years.
 
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::carcass::{

@@ -181,12 +181,13 @@ fn record(wood: &Species) -> String {
     sheet.text.push('\n');
     let total = &wood.shrinkage;
     sheet.head("Shrinkage from green to oven-dry, of the green size");
-    sheet.sourced("radial, across the rings", "%", Some(&total.radial_percent));
-    sheet.sourced(
-        "tangential, along the rings",
-        "%",
-        Some(&total.tangential_percent),
-    );
+    let [radial, tangential] = if wood.sheet().is_some() {
+        ["in its thickness", "across, in its plane"]
+    } else {
+        ["radial, across the rings", "tangential, along the rings"]
+    };
+    sheet.sourced(radial, "%", Some(&total.radial_percent));
+    sheet.sourced(tangential, "%", Some(&total.tangential_percent));
     sheet.sourced("of the volume", "%", total.volumetric_percent.as_ref());
     sheet.used(
         "along the grain",
@@ -259,8 +260,13 @@ fn record(wood: &Species) -> String {
 /// How much it moves in use, in plain words, and what the record stands for.
 fn movement(wood: &Species) -> String {
     let [radial, tangential] = wood.movement_90_to_60_percent();
+    let (across, along) = if wood.sheet().is_some() {
+        ("along", "across")
+    } else {
+        ("across the rings", "along them")
+    };
     let mut text = format!(
-        "\nMovement in use: {}. From 90 to 60 % humidity {radial:.1} % across the rings and {tangential:.1} % along them;\n  \
+        "\nMovement in use: {}. From 90 to 60 % humidity {radial:.1} % {across} and {tangential:.1} % {along};\n  \
          small is below 3 % for both together, large above 4.5 % (British classes, from memory).\n",
         wood.movement_class().word()
     );

@@ -1,6 +1,6 @@
 //! `heartside straighten`: a bowed panel forced straight by its supports.
 
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::carcass::{
@@ -341,6 +341,7 @@ impl Answer {
                 "dividers_mm": best.dividers.iter().map(|x| x.mm()).collect::<Vec<_>>(),
                 "leftover_mm": best.leftover.mm(),
                 "leftover_equal_spacing_mm": best.leftover_equal.mm(),
+                "search_stopped": best.stopped,
             })),
             "across": self.across.as_ref().map(|held| json!({
                 "fastenings_mm": held.supports.iter().map(|s| s.at.mm()).collect::<Vec<_>>(),
@@ -435,6 +436,9 @@ impl Answer {
                 places.join(", "),
                 both(best.leftover_equal)
             ));
+            if best.stopped {
+                line("                  the search was stopped at its limit; these are the best places met".to_owned());
+            }
         }
         if let Some(held) = &self.across {
             let list: Vec<String> = held

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::files::read_text;
-use super::rings::read_optional;
+use super::ring_flags::read_optional;
 use crate::species::{Named, SpeciesTable};
 
 /// The table of woods and the region of its names.

@@ -82,7 +82,9 @@ pub use study::days_that_matter;
 pub use timeline::{Phase, Timeline};
 
 use crate::job::{Job, JobErrors};
+use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
+use crate::units::spanned::Problem;
 use study::Study;
 
 /// Version of the layout of a forecast.
@@ -106,18 +108,20 @@ pub fn forecast_with(
     airs: &Airs,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    forecast_recalling(job, species, airs, &Memory::new(0), tick)
+    forecast_recalling(job, species, airs, &Memory::new(0), Deadline::NEVER, tick)
 }
 
-/// Forecasts a job as [`forecast_with`] does, to the byte, without solving again what a memory holds.
+/// Forecasts a job as [`forecast_with`] does, to the byte, without solving again what a memory holds, unless its deadline
+/// comes first.
 ///
 /// # Errors
-/// [`JobErrors`] as [`forecast_with`].
+/// [`JobErrors`] as [`forecast_with`], and when it was stopped.
 pub fn forecast_recalling(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     memory: &Memory,
+    deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
     let species = &species.in_region(job.region);
@@ -129,9 +133,20 @@ pub fn forecast_recalling(
         boards,
         standing,
     } = Ready::recalling(job, species, airs, memory)?;
-    let study = Study::new(&prepared, &inputs, workspace, job, tick);
+    let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
+        .map_err(|stopped| stopped_early(job, stopped))?;
     let panels = panels::studies(panels, memory);
-    Ok(study.forecast(job, species, airs, memory, (panels, boards, standing)))
+    study.forecast(job, species, airs, memory, (panels, boards, standing))
+}
+
+/// A forecast that was stopped says so where the job asks for its draws, which cost most.
+fn stopped_early(job: &Job, _: Stopped) -> JobErrors {
+    job.error(vec![Problem {
+        span: 0..0,
+        message: "the forecast took longer than it may, and was stopped".to_owned(),
+        remedy: "ask for fewer draws, make two jobs of this one, or forecast it on the command line, which waits"
+            .to_owned(),
+    }])
 }
 
 /// Answers only the sections of a job on the standing piece, by the middle draw.

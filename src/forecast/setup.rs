@@ -2,7 +2,7 @@
 
 use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
-use crate::joint::depth::{Cut, cuts};
+use crate::joint::depth::{Cut, Opposite, cuts};
 use crate::joint::{Behind, JointPlan, Setting, WoodLeft};
 use crate::units::notation::{shown, the};
 use crate::units::{Length, UnitSystem};
@@ -28,12 +28,13 @@ pub fn lines(
         .map(|range| fits[range.clone()].iter().map(|fit| fit.cut_mm).collect())
         .collect();
     let cuts = cuts(&prepared.joints, &sizes);
+    let opposite = Opposite::new(&cuts);
     let mut warnings = Vec::new();
     let mut sheet = Vec::with_capacity(cuts.len());
     for (index, cut) in cuts.iter().enumerate() {
         let part = &prepared.parts[cut.housing.part.0].facts;
         let plan = &prepared.joints[cut.joint];
-        let left = cut.wood_left(&cuts, part);
+        let left = cut.wood_left(&opposite, part);
         let warning = match left {
             Some(left) if left.is_through() => {
                 warnings.push(through(cut, &left, prepared));

@@ -19,9 +19,10 @@ use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
 use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
 use crate::air::equilibrium_moisture;
-use crate::job::{Job, PlaceId};
+use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
+use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
 use crate::units::Length;
 use crate::units::UnitSystem;
@@ -44,6 +45,7 @@ pub(super) struct Study<'a> {
     pub(super) samples: Samples,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
+    deadline: Deadline<'a>,
 }
 
 impl<'a> Study<'a> {
@@ -52,8 +54,10 @@ impl<'a> Study<'a> {
         inputs: &'a Inputs,
         mut workspace: Workspace,
         job: &Job,
+        deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
-    ) -> Self {
+    ) -> Result<Self, Stopped> {
+        deadline.check()?;
         let all = DaySet::new((0..prepared.timeline.days()).collect());
         let fits = || {
             prepared
@@ -90,8 +94,11 @@ impl<'a> Study<'a> {
             &nominal,
             job.seed,
             job.draws,
-            tick,
-        );
+            &|done| {
+                tick(done);
+                deadline.check()
+            },
+        )?;
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
@@ -112,7 +119,7 @@ impl<'a> Study<'a> {
             &mut workspace,
             &mut middle,
         );
-        Self {
+        Ok(Self {
             prepared,
             inputs,
             workspace,
@@ -121,7 +128,8 @@ impl<'a> Study<'a> {
             samples,
             cuts_mm,
             judged,
-        }
+            deadline,
+        })
     }
 
     pub(super) fn date(&self, day: usize) -> String {
@@ -135,7 +143,7 @@ impl<'a> Study<'a> {
         airs: &Airs,
         memory: &Memory,
         (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
-    ) -> Forecast {
+    ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
         standing::spread(job, prepared, self.inputs, &mut standing);
         let parts: Vec<PartFinding> = job
@@ -192,11 +200,20 @@ impl<'a> Study<'a> {
                 glued.push((glued.len(), joint, bond));
             }
         }
-        let fits: Vec<FitFinding> = views.par_iter().map(|view| self.fit(view)).collect();
+        let stopped = |stopped| super::stopped_early(job, stopped);
+        let fits: Vec<FitFinding> = views
+            .par_iter()
+            .map(|view| self.deadline.check().map(|()| self.fit(view)))
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let bonds: Vec<BondFinding> = glued
             .into_par_iter()
-            .map(|(index, joint, bond)| self.bond(joint, bond, index, &curves, &bench))
-            .collect();
+            .map(|(index, joint, bond)| {
+                self.deadline.check()?;
+                Ok(self.bond(joint, bond, index, &curves, &bench))
+            })
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
@@ -204,7 +221,7 @@ impl<'a> Study<'a> {
         let client = client::finding(&fits, &bonds, &parts, job.units);
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
-        Forecast {
+        Ok(Forecast {
             format: FORMAT,
             job: self.job(job, airs),
             measure_next: ranking::measure_next(&fits),
@@ -229,7 +246,7 @@ impl<'a> Study<'a> {
             drawings,
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
-        }
+        })
     }
 
     fn job(&self, job: &Job, airs: &Airs) -> JobFinding {

@@ -146,9 +146,9 @@ impl Job {
     /// # Errors
     /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with
     /// everything that is wrong with the leaves.
-    pub fn read_leaves<E>(
+    pub fn read_leaves<B: AsRef<[u8]>, E>(
         &mut self,
-        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
     ) -> Result<(), FilesError<E>> {
         let mut problems = Vec::new();
         for panel in &mut self.panels {
@@ -163,7 +163,7 @@ impl Job {
                 let refusal = refusal.clone().at(format!("`{}`", file.path));
                 problems.push(refusal.in_file(file.span.clone()));
             };
-            match std::str::from_utf8(&bytes) {
+            match std::str::from_utf8(bytes.as_ref()) {
                 Err(_) => refuse(&Refusal::new(
                     "the file is not UTF-8 text",
                     "save it as UTF-8",

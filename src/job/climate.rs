@@ -73,9 +73,9 @@ impl Job {
     /// # Errors
     /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every
     /// file that holds no year of air, each shown at its place in the job file.
-    pub fn airs<E>(
+    pub fn airs<B: AsRef<[u8]>, E>(
         &self,
-        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
     ) -> Result<Vec<PlaceAir>, FilesError<E>> {
         let mut airs = Vec::with_capacity(self.places.len());
         let mut problems = Vec::new();
@@ -95,7 +95,7 @@ impl Job {
                         file: file.clone(),
                         error,
                     })?;
-                    match year_of_file(&bytes, file, options, indoor.as_ref()) {
+                    match year_of_file(bytes.as_ref(), file, options, indoor.as_ref()) {
                         Ok((year, notes)) => airs.push(PlaceAir::of(year, notes, &place.name)),
                         Err(problem) => problems.push(problem),
                     }

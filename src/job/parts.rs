@@ -1,19 +1,19 @@
 //! The parts of a job.
 
 use super::climate::PlaceId;
-use super::names::find_name;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
 use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
 use crate::species::SpeciesTable;
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::notation::{Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// Most pieces of one part.
@@ -223,7 +223,7 @@ pub(super) struct Around<'a> {
     /// The dates; `None` when they are wrong.
     pub(super) schedule: Option<&'a Schedule>,
     /// The names under `[places]` in their order, with the wrong ones.
-    pub(super) place_names: &'a [String],
+    pub(super) place_names: &'a Names<'a>,
 }
 
 impl PartKeys {
@@ -315,14 +315,16 @@ impl PartKeys {
 
     /// Notes a board that two parts tell to be of different woods.
     pub(super) fn check_boards(parts: &[Placed<Self>], problems: &mut Problems) {
-        let mut boards: Vec<(&str, &str)> = Vec::new();
+        let mut boards: HashMap<&str, &str> = HashMap::new();
         for keys in parts.iter().map(Placed::get) {
             let Some(board) = &keys.board else { continue };
             let (name, wood) = (board.text().trim(), keys.species.text().trim());
-            match boards.iter().find(|(known, _)| *known == name) {
-                None => boards.push((name, wood)),
-                Some((_, known)) if known.eq_ignore_ascii_case(wood) => {}
-                Some((_, known)) => problems.push(
+            match boards.get(name) {
+                None => {
+                    boards.insert(name, wood);
+                }
+                Some(known) if known.eq_ignore_ascii_case(wood) => {}
+                Some(known) => problems.push(
                     board.span(),
                     format!(
                         "the board `{name}` is of {known} for one part and of {wood} for this one"
@@ -377,7 +379,7 @@ impl Around<'_> {
         usual: &str,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let find = |wanted: &str| self.place_names.iter().position(|name| name == wanted);
+        let find = |wanted: &str| self.place_names.find(wanted);
         let Some(given) = given else {
             // That the usual places are missing is said once, for the whole file.
             return find(usual).map(PlaceId);
@@ -393,9 +395,13 @@ impl Around<'_> {
         span: Range<usize>,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let names = self.place_names.iter().map(String::as_str);
-        let how = format!("[places.{wanted}]");
-        find_name("place", wanted, span, names, &how, problems).map(PlaceId)
+        let found = self.place_names.find(wanted).map(PlaceId);
+        if found.is_none() {
+            let how = format!("[places.{wanted}]");
+            let remedy = self.place_names.remedy("place", wanted, &how);
+            problems.push(span, format!("no place is named `{wanted}`"), remedy);
+        }
+        found
     }
 }
 

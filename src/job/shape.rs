@@ -7,9 +7,13 @@ use crate::units::spanned::{Problems, ReadNotation};
 use jiff::civil::Date;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
+use std::collections::HashSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+/// Most characters of a key that are repeated in words about it.
+const LONGEST_SHOWN: usize = 60;
 
 /// Walks a file's tables along the schema.
 pub(super) struct Shape<'s> {
@@ -18,7 +22,7 @@ pub(super) struct Shape<'s> {
     /// The order of day and month that [job] gives.
     order: Option<DayOrder>,
     /// Places of problems that would only repeat what the walk has already found.
-    silenced: Vec<Range<usize>>,
+    silenced: HashSet<Range<usize>>,
 }
 
 /// What the schema wants at a place.
@@ -34,17 +38,17 @@ enum Wanted<'s> {
 }
 
 impl<'s> Shape<'s> {
-    pub(super) const fn new(root: &'s Value) -> Self {
+    pub(super) fn new(root: &'s Value) -> Self {
         Self {
             root,
             problems: Problems::new(),
             order: None,
-            silenced: Vec::new(),
+            silenced: HashSet::new(),
         }
     }
 
     /// The problems found, and the places where later problems only repeat them.
-    pub(super) fn finish(self) -> (Problems, Vec<Range<usize>>) {
+    pub(super) fn finish(self) -> (Problems, HashSet<Range<usize>>) {
         (self.problems, self.silenced)
     }
 
@@ -141,7 +145,7 @@ impl<'s> Shape<'s> {
         }
         // What is gone because it was given wrong need not be missed a second time.
         if !meant.is_empty() || wrong.iter().any(|name| keys.contains_key(name)) {
-            self.silenced.push(span.clone());
+            self.silenced.insert(span.clone());
         }
         if !wrong.is_empty() {
             for name in &wrong {
@@ -152,7 +156,7 @@ impl<'s> Shape<'s> {
         let nowhere = usize::MAX..usize::MAX;
         for key in needed {
             if !table.contains_key(*key) && matches!(self.wanted(&keys[*key]), Wanted::One(_)) {
-                self.silenced.push(nowhere.clone());
+                self.silenced.insert(nowhere.clone());
                 table.insert(
                     Spanned::new(nowhere.clone(), Cow::Owned((*key).to_owned())),
                     Spanned::new(nowhere.clone(), DeValue::String(Cow::Borrowed(""))),
@@ -178,7 +182,7 @@ impl<'s> Shape<'s> {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("take it out; the keys here are {known}"),
         };
-        let shown: String = name.chars().take(60).collect();
+        let shown: String = name.chars().take(LONGEST_SHOWN).collect();
         let of = if path.is_empty() {
             "of a job file".to_owned()
         } else {
@@ -231,7 +235,9 @@ impl<'s> Shape<'s> {
                 let mut wrong = Vec::new();
                 for (key, value) in table.iter_mut() {
                     let name = key.get_ref();
-                    if !self.value(value, schema, &format!("{path}.{name}")) {
+                    // The path is in every problem below: a name of half a megabyte is not.
+                    let shown: String = name.chars().take(LONGEST_SHOWN).collect();
+                    if !self.value(value, schema, &format!("{path}.{shown}")) {
                         wrong.push(name.to_string());
                     }
                 }

@@ -38,8 +38,13 @@ impl Species {
     pub fn movement_90_to_60_percent(&self) -> [f64; 2] {
         let share = self.equilibrium_share();
         let saturation = self.fiber_saturation().value;
+        let along_and_across = match &self.kind {
+            // A sheet moves alike both ways in its plane.
+            Kind::Sheet(_) => [self.tangential_percent(); 2],
+            _ => [self.radial_percent(), self.tangential_percent()],
+        };
         let below = |moisture: f64| (saturation - (share * moisture).min(saturation)) / saturation;
-        [self.radial_percent(), self.tangential_percent()].map(|total| {
+        along_and_across.map(|total| {
             let size = |moisture: f64| 1.0 - total / 100.0 * below(moisture);
             100.0 * (1.0 - size(TO_PERCENT) / size(FROM_PERCENT))
         })

@@ -49,6 +49,10 @@ table! {
     PITH_DEPTH = "pith depth", "mm", -500.0, 20_000.0;
     /// Radius of a growth ring.
     RING_RADIUS = "ring radius", "mm", 1.0, 20_000.0;
+    /// Width of a board whose rings a photo shows.
+    PHOTO_WIDTH = "width", "mm", 20.0, 1_000.0;
+    /// Thickness of a board whose rings a photo shows.
+    PHOTO_THICKNESS = "thickness", "mm", 8.0, 200.0;
     /// Mass of water in percent of the oven-dry mass.
     MOISTURE = "moisture content", "%", 0.0, 200.0;
     /// Relative humidity of air over liquid water.

@@ -10,6 +10,7 @@ pub use row::{Change, Form, Rows, Task, Unanswered};
 
 use super::woods::WoodFlags;
 use super::{Failure, Output};
+use crate::units::notation::MOST_LISTED;
 use columns::ANSWERS;
 use std::fs::File;
 use std::io::{self, Read};
@@ -25,7 +26,8 @@ use stream::{Broken, LONGEST_LINE, Lines, stream};
 /// A row that tells no rings is taken as flat-sawn. Cells stand between commas, semicolons or tabs.
 ///
 /// Rows stream: nothing is held back while the input pauses, and memory stays the same however long the table is.
-/// A row that cannot be read is given on standard error with its line and keeps its place with empty answers.
+/// A row that cannot be read keeps its place with empty answers; the first 20 are listed on standard error with their
+/// lines, the others counted. Where no row can be answered the exit code is 2.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = PIPES)]
 pub struct Args {
@@ -105,17 +107,32 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     let rows = (0..threads).map(|_| Rows::new(Arc::clone(&task))).collect();
     let (out, words) = output.streams();
+    let mut given = 0;
     let passed = stream(lines, out, rows, args.stop_on_error, |row| {
-        let _closed_is_fine = writeln!(words, "{row}");
+        if given < MOST_LISTED {
+            given += 1;
+            let _closed_is_fine = writeln!(words, "{row}");
+        }
     })
     .map_err(broken)?;
     if passed.unanswered > 0 {
+        let first = if passed.unanswered > given as u64 {
+            format!("; the first {given} are listed")
+        } else {
+            String::new()
+        };
         output.say(&format!(
-            "{} of {} rows have no answer",
+            "{} of {} rows have no answer{first}",
             passed.unanswered, passed.rows
         ));
     }
-    Ok(ExitCode::SUCCESS)
+    // A table without rows is answered in full; of one with rows some must be.
+    let none = passed.rows > 0 && passed.unanswered == passed.rows;
+    Ok(if none {
+        ExitCode::from(2)
+    } else {
+        ExitCode::SUCCESS
+    })
 }
 
 /// Reads the line of names and passes it on with the names of the answers.

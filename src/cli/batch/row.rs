@@ -163,7 +163,13 @@ impl Rows {
         match self.task.form {
             Form::Csv => {
                 let delimiter = self.task.columns.delimiter();
-                out.extend_from_slice(row);
+                // Cells beyond the columns go behind the answers, which stay under their names.
+                let own = if count > self.task.columns.count() {
+                    Cells::new(row, delimiter).end_of(self.task.columns.count())
+                } else {
+                    row.len()
+                };
+                out.extend_from_slice(&row[..own]);
                 out.extend(std::iter::repeat_n(
                     delimiter,
                     self.task.columns.count().saturating_sub(count),
@@ -177,6 +183,7 @@ impl Rows {
                     }
                     Err(_) => out.extend([delimiter; ANSWERS.len()]),
                 }
+                out.extend_from_slice(&row[own..]);
                 out.extend_from_slice(end);
             }
             Form::Json => {

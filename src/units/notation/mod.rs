@@ -23,7 +23,7 @@ mod scale;
 mod visible;
 
 pub use air::{humidity, moisture, percent, temperature};
-pub use choice::{nearest, one_of};
+pub use choice::{MOST_LISTED, Names, listed, nearest, one_of};
 pub use date::{DayOrder, date};
 pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};

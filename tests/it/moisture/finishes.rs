@@ -161,7 +161,7 @@ fn unknown_finishes_are_answered_with_the_nearest() {
         UnknownFinish::Coats {
             finish: "Epoxy finish, clear (two components)".to_owned(),
             asked: 5,
-            known: vec![2],
+            known: vec![2, 3],
         }
     );
     assert!(

@@ -87,7 +87,6 @@ fn temperate_totals_of_the_german_standard_belong_to_26_percent() {
         100.0 * (off.iter().sum::<f64>() / off.len() as f64 - 1.0)
     };
     let (thirty, twenty_six) = (short(30.0), short(26.0));
-    println!("DIN totals against GD Holz: {thirty:.1} % with 30, {twenty_six:.1} % with 26");
     assert!((-15.5..-12.0).contains(&thirty), "{thirty}");
     assert!(twenty_six.abs() < 2.5, "{twenty_six}");
 }
@@ -173,7 +172,6 @@ fn british_movement_is_predicted_blind() {
             "| {name} | {damp} to {dry} | {tangential:.1} | {t:.1} | {off:+.0} % | {radial:.1} | {r:.1} | {:+.0} % |",
             100.0 * (r / radial - 1.0)
         );
-        println!("{row}");
         assert!(
             include_str!("../../../species_data/README.md").contains(&row),
             "the README does not hold: {row}"
