@@ -39,7 +39,7 @@ mod spreads;
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
-pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
+pub use climate::{AirKnown, Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;

@@ -64,6 +64,8 @@ pub(super) struct FinishKeys {
     coats: Spanned<Whole>,
     /// Which faces carry it, "both", "bark" or "heart"; both unless given.
     faces: Option<Spanned<FinishedFaces>>,
+    /// The day it is on; the day of gluing up unless given. The wood is bare before.
+    on: Option<Spanned<Date>>,
 }
 
 /// Which faces of a part carry its finish.
@@ -106,6 +108,8 @@ pub struct PartFinish {
     pub finish: Finish,
     /// Which faces carry it.
     pub faces: FinishedFaces,
+    /// The day it is on; none: the day of gluing up.
+    pub on: Option<Date>,
 }
 
 /// One part, checked.
@@ -344,6 +348,7 @@ impl FinishKeys {
         let kind = problems.take(&self.kind);
         let coats = take_count(Some(&self.coats), MOST_COATS, 1, problems);
         let faces = problems.take_optional(self.faces.as_ref());
+        let on = problems.take_optional(self.on.as_ref());
         let (kind, coats) = (kind?.0, coats?);
         let finish = match Finish::find(&kind, coats) {
             Ok(finish) => finish,
@@ -362,6 +367,7 @@ impl FinishKeys {
             coats,
             finish,
             faces: faces?.unwrap_or_default(),
+            on: on?,
         })
     }
 }

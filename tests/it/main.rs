@@ -19,6 +19,7 @@ mod house;
 mod interrupted;
 mod job;
 mod joint;
+mod measured;
 mod moisture;
 mod movement;
 mod narrowing;

@@ -45,6 +45,7 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
                 diffusivity_factor: drawn.diffusivity,
                 surface_factor: place.surface,
                 equilibrium_factor: place.equilibrium,
+                earlier_equilibrium_factor: place.equilibrium,
                 start_offset_percent: drawn.moisture_offset_percent,
             },
             later_equilibrium: place.later_equilibrium,
@@ -54,16 +55,17 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         let (mut room, mut read) = (MoistureTrack::default(), PartTrack::default());
         prepared.stocks[part.stock].track(&days, &timeline, &life, &mut room, &mut read);
         let slab = Slab {
-            diffusivity_factor: drawn.diffusivity,
+            diffusivity_factor: part.slab.diffusivity_factor * drawn.diffusivity,
             surface_factor: place.surface,
             equilibrium_factor: place.equilibrium,
             ..part.slab
         };
         let at = |day: usize| day_of_year(timeline.date(day));
-        let stay = |air, from: usize, days: usize| Stay {
+        let stay = |air, from: usize, days: usize, bare: bool| Stay {
             air,
             from_day_of_year: at(from),
             days,
+            bare,
         };
         let delivered = timeline.delivered();
         let full = follow(
@@ -75,12 +77,20 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
                 stay(
                     airs.year(part.shop),
                     part.measured,
-                    delivered - part.measured,
+                    part.finished - part.measured,
+                    true,
+                ),
+                stay(
+                    airs.year(part.shop),
+                    part.finished,
+                    delivered - part.finished,
+                    false,
                 ),
                 stay(
                     airs.year(part.home),
                     delivered,
                     timeline.settled() - delivered,
+                    false,
                 ),
             ],
         );
