@@ -1,8 +1,13 @@
 //! Held against measured wood: spruce blocks through 17 steps of humidity (M. Maas and F. K. Wittel, ETH Zurich, CC BY 4.0;
 //! `tests/it/data/spruce`). Predicted from the logged air, with nothing fitted.
+#![expect(
+    clippy::print_stdout,
+    reason = "the measured errors are shown beside the test that holds them"
+)]
 
 use heartside::air::{Hysteresis, SorptionHistory, equilibrium_percent};
 use heartside::joint::split::{NOTCH_GAIN, RELAXED_SHARE};
+use heartside::movement::Direction::{Radial, Tangential};
 use heartside::movement::Shrinkage;
 use heartside::species::SpeciesTable;
 use heartside::units::MoistureContent;
@@ -124,7 +129,7 @@ fn between_the_curves_it_scans() {
     assert!((memory.next(10.0) - 10.0).abs() < 1e-12);
     let up = SorptionHistory::Gaining.factor() * 20.0;
     assert!((memory.next(20.0) - up).abs() < 1e-12);
-    assert!((memory.next(10.0) - SorptionHistory::Losing.factor() * 10.0).abs() < 1e-12);
+    assert!((memory.next(5.0) - SorptionHistory::Losing.factor() * 5.0).abs() < 1e-12);
     // wood drier than its air begins on the gaining curve
     let dry = Hysteresis::at(0.75, 10.0, 4.0);
     assert!((dry.settles_percent() - SorptionHistory::Gaining.factor() * 10.0).abs() < 1e-12);
@@ -162,7 +167,6 @@ fn blocks_move_as_the_table_says_and_a_tenth_more() {
             .ratio();
         100.0 * strain / 20.4
     };
-    use heartside::movement::Direction::{Radial, Tangential};
     let (radial, tangential) = (
         slope(|block| block.radial_mm),
         slope(|block| block.tangential_mm),

@@ -28,8 +28,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
     let text = small(&[("draws = 256", "draws = 8192")]);
     let (solves, rms, worst) = printed(&forecast_of(&text).assumptions);
     assert_eq!(solves, 100);
-    assert!(rms > 0.0 && rms < 0.02, "{rms}");
-    assert!(worst > rms && worst < 0.2, "{worst}");
+    assert!(rms > 0.0 && rms < 0.04, "{rms}");
+    assert!(worst > rms && worst < 0.4, "{worst}");
 
     let job = job_of(&text);
     let (airs, prepared) = (airs_of(&job), prepared_of(&job));
@@ -102,8 +102,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         }
     }
     let own = (squares / count as f64).sqrt();
-    assert!(own < 0.02 && (own - rms).abs() < 0.008, "{own} {rms}");
-    assert!(most < 0.2, "{most}");
+    assert!(own < 0.04 && (own - rms).abs() < 0.02, "{own} {rms}");
+    assert!(most < 0.4, "{most}");
 }
 
 // Few draws are checked by few solves, and the same draws say the same.

@@ -303,7 +303,7 @@ fn stays_follow_each_other() {
 fn a_finish_counts_from_its_day_and_the_shop_has_its_own_air() {
     use heartside::moisture::{Finish, GridRange, MoistureTrack, TrackGrid, Variation};
     let (shop, home) = (shop(), hourly_home());
-    let bare = walnut();
+    let bare = walnut(22.0);
     let finished = bare.finished(Finish::find("urethane varnish", 3).unwrap());
     let stays = |finish_after: usize| {
         let stay = |air, from_day_of_year, days, bare| Stay {
