@@ -32,7 +32,6 @@ mod three_moments;
 
 pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
-pub use error::CarcassError;
 pub use figure::{BeforeAfter, ForceArrow, PlanMark, ShelfLine, StagePicture, stage_pictures};
 pub use glueup::{
     GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
@@ -40,10 +39,10 @@ pub use glueup::{
 };
 pub use hold::{FAILS_ABOVE, HOLDS_UP_TO, JointHold, JointLoad};
 pub use install::{
-    Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, InstallError,
-    Levelled, Overhang, OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess,
-    SLOT_MARGIN_MM, ScrewPlaces, SeasonStrains, Settling, SlotIn, WALL_GAP_MM, WallGaps, fasten,
-    fit_days, level, overhang, wall_gaps,
+    Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, Levelled, Overhang,
+    OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess, SLOT_MARGIN_MM, ScrewPlaces,
+    SeasonStrains, Settling, SlotIn, WALL_GAP_MM, WallGaps, fasten, fit_days, level, overhang,
+    wall_gaps,
 };
 pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;

@@ -1,8 +1,7 @@
 //! A bowed panel as a beam.
 
-use super::CarcassError;
 use super::beam::Beam;
-use crate::units::{Bounds, Curvature, Length, Stress};
+use crate::units::{Bounds, Curvature, Length, Refusal, Stress};
 
 /// A panel with the bow it has when nothing holds it.
 ///
@@ -22,14 +21,14 @@ impl BowedPanel {
     /// A panel of this length, width and thickness, stiffness along its length, and bow.
     ///
     /// # Errors
-    /// [`CarcassError::Range`] when a size or the stiffness is outside its row of the table.
+    /// [`Refusal`] when a size or the stiffness is outside its row of the table.
     pub fn new(
         length: Length,
         width: Length,
         thickness: Length,
         modulus: Stress,
         bow: Length,
-    ) -> Result<Self, CarcassError> {
+    ) -> Result<Self, Refusal> {
         Bounds::MODULUS.check(modulus.mpa())?;
         Bounds::CURVATURE.check(8.0 * bow.mm() / length.mm().max(1.0).powi(2))?;
         Ok(Self {
@@ -49,13 +48,13 @@ impl BowedPanel {
     /// grain and across it are taken one at a time.
     ///
     /// # Errors
-    /// [`CarcassError::Range`] as in [`BowedPanel::new`].
+    /// [`Refusal`] as in [`BowedPanel::new`].
     pub fn strip_across(
         self,
         cup: Length,
         modulus_across: Stress,
         strip: Length,
-    ) -> Result<Self, CarcassError> {
+    ) -> Result<Self, Refusal> {
         Self::new(self.width, strip, self.thickness, modulus_across, cup)
     }
 

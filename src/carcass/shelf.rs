@@ -1,8 +1,8 @@
 //! Shelves: how far they sag now and after years, on any supports.
 
 use super::beam::{self, Beam, Curve, Fault, Hold, Sense};
-use super::{CarcassError, Divider, ShelfBoard};
-use crate::units::{Bounds, Force, Length, LineLoad, Stress};
+use super::{Divider, ShelfBoard, error};
+use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
 
 /// Sag in the long run over first sag, dry, seasoned lumber (NDS 3.5.2, seen).
 pub const CREEP_DRY: f64 = 1.5;
@@ -204,7 +204,7 @@ pub struct LoadedStack {
 /// and grows as the span shortens.
 ///
 /// # Errors
-/// [`CarcassError`] for supports or loads off the shelf, two supports at one
+/// [`Refusal`] for supports or loads off the shelf, two supports at one
 /// place, or too few to hold it.
 ///
 /// ```
@@ -221,7 +221,7 @@ pub struct LoadedStack {
 /// };
 /// assert!((load_shelf(&shelf).unwrap().sag.inches() - 0.0720).abs() < 0.0001);
 /// ```
-pub fn load_shelf(shelf: &Shelf) -> Result<LoadedShelf, CarcassError> {
+pub fn load_shelf(shelf: &Shelf) -> Result<LoadedShelf, Refusal> {
     load_together(std::slice::from_ref(shelf), &[]).map(|mut stack| stack.shelves.remove(0))
 }
 
@@ -229,8 +229,8 @@ pub fn load_shelf(shelf: &Shelf) -> Result<LoadedShelf, CarcassError> {
 /// shelf or hanging from one carries load in push or in pull.
 ///
 /// # Errors
-/// [`CarcassError`] as in [`load_shelf`], and for a divider that names a shelf that is not there.
-pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedStack, CarcassError> {
+/// [`Refusal`] as in [`load_shelf`], and for a divider that names a shelf that is not there.
+pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedStack, Refusal> {
     let mut beams = Vec::new();
     let mut holds = Vec::new();
     for (index, shelf) in shelves.iter().enumerate() {
@@ -294,9 +294,9 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
     })
 }
 
-fn beam_of(shelf: &Shelf) -> Result<Beam, CarcassError> {
+fn beam_of(shelf: &Shelf) -> Result<Beam, Refusal> {
     let length = shelf.length.within(Bounds::BOARD_LENGTH)?;
-    let off = |what, at: Length| CarcassError::OffThePart { what, at, length };
+    let off = |what, at: Length| error::off_the_part(what, at, length);
     let on_it = |at: Length| at.mm() >= 0.0 && at.mm() <= length.mm() * (1.0 + 1e-12);
     let stiffness = shelf.board.stiffness_n_mm2();
     let mut beam = Beam {
@@ -325,7 +325,7 @@ fn beam_of(shelf: &Shelf) -> Result<Beam, CarcassError> {
                     }
                 }
                 if to.mm() <= from.mm() {
-                    return Err(CarcassError::EmptyLoad { from, to });
+                    return Err(error::empty_load(from, to));
                 }
                 beam.line_loads
                     .push((from.mm(), to.mm(), load.newtons_per_mm()));
@@ -427,22 +427,22 @@ fn clear_span(x: f64, places: &[f64], length: f64) -> f64 {
     }
 }
 
-fn explain(fault: Fault, shelves: &[Shelf], holds: &[Hold]) -> CarcassError {
+fn explain(fault: Fault, shelves: &[Shelf], holds: &[Hold]) -> Refusal {
     match fault {
-        Fault::Coincident(first, second) => CarcassError::Coincident {
-            first: Length::from_mm_unchecked(holds[first].at),
-            second: Length::from_mm_unchecked(holds[second].at),
-        },
-        Fault::Outside(index) => CarcassError::OffThePart {
-            what: if holds[index].lower.is_some() {
+        Fault::Coincident(first, second) => error::coincident(
+            Length::from_mm_unchecked(holds[first].at),
+            Length::from_mm_unchecked(holds[second].at),
+        ),
+        Fault::Outside(index) => error::off_the_part(
+            if holds[index].lower.is_some() {
                 "divider"
             } else {
                 "support"
             },
-            at: Length::from_mm_unchecked(holds[index].at),
-            length: shelves[holds[index].upper].length,
-        },
-        Fault::Loose => CarcassError::NotHeld,
-        Fault::Unsettled => CarcassError::Unsettled,
+            Length::from_mm_unchecked(holds[index].at),
+            shelves[holds[index].upper].length,
+        ),
+        Fault::Loose => error::not_held(),
+        Fault::Unsettled => error::unsettled(),
     }
 }

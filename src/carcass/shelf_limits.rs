@@ -1,11 +1,10 @@
 //! How far a shelf may span and how thin it may be.
 
 use super::{
-    AllowedSag, CarcassError, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning,
-    load_shelf,
+    AllowedSag, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning, error, load_shelf,
 };
 use crate::numerics::bracketed_root;
-use crate::units::{Bounds, Length, LineLoad};
+use crate::units::{Bounds, Length, LineLoad, Refusal};
 
 /// Whether the sag in the long run keeps to what is allowed.
 #[must_use]
@@ -14,7 +13,7 @@ pub fn keeps_to(loaded: &LoadedShelf, allowed: AllowedSag) -> bool {
 }
 
 /// Long-run sag over allowed sag, less one: zero at the limit.
-fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, CarcassError> {
+fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, Refusal> {
     let loaded = load_shelf(shelf)?;
     Ok(loaded.sag_long_term.abs() / allowed.over(loaded.span) - 1.0)
 }
@@ -23,14 +22,14 @@ fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, CarcassError> {
 /// what is allowed, carried at both ends.
 ///
 /// # Errors
-/// [`CarcassError::SagOutOfReach`] when no span in the table of ranges does.
+/// [`Refusal`] when no span in the table of ranges does.
 pub fn max_span(
     board: &ShelfBoard,
     load: LineLoad,
     ends: Turning,
     allowed: AllowedSag,
-) -> Result<Length, CarcassError> {
-    let over = |span_mm: f64| -> Result<f64, CarcassError> {
+) -> Result<Length, Refusal> {
+    let over = |span_mm: f64| -> Result<f64, Refusal> {
         let length = Length::from_mm_unchecked(span_mm);
         let end = |at| ShelfSupport {
             turning: ends,
@@ -56,11 +55,11 @@ pub fn max_span(
 /// allowed, all else as it is.
 ///
 /// # Errors
-/// [`CarcassError::SagOutOfReach`] when no thickness in the table of ranges
+/// [`Refusal`] when no thickness in the table of ranges
 /// does, else as in [`load_shelf`].
-pub fn min_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, CarcassError> {
+pub fn min_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, Refusal> {
     load_shelf(shelf)?;
-    let over = |thickness_mm: f64| -> Result<f64, CarcassError> {
+    let over = |thickness_mm: f64| -> Result<f64, Refusal> {
         let board = shelf
             .board
             .with_thickness(Length::from_mm_unchecked(thickness_mm))?;
@@ -82,16 +81,16 @@ pub fn min_thickness(shelf: &Shelf, allowed: AllowedSag) -> Result<Length, Carca
 
 /// Where the excess crosses zero between two sizes, searched over their logarithm.
 fn limit(
-    over: impl Fn(f64) -> Result<f64, CarcassError>,
+    over: impl Fn(f64) -> Result<f64, Refusal>,
     min: f64,
     max: f64,
     what: &'static str,
-) -> Result<Length, CarcassError> {
+) -> Result<Length, Refusal> {
     let at = |log: f64| match over(log.exp().clamp(min, max)) {
         Ok(excess) => (1.0 + excess).ln(),
         Err(_) => f64::NAN,
     };
     bracketed_root(at, min.ln(), max.ln(), 1e-10)
         .map(|log| Length::from_mm_unchecked(log.exp().clamp(min, max)))
-        .ok_or(CarcassError::SagOutOfReach { what })
+        .ok_or_else(|| error::sag_out_of_reach(what))
 }

@@ -2,9 +2,10 @@
 //! them, stress, what the joints must hold, and what is left after months.
 
 use super::beam::{self, Curve, Fault, Hold, Sense};
-use super::{BowedPanel, CarcassError, JointHold, JointLoad};
+use super::{BowedPanel, JointHold, JointLoad, error};
+use crate::chance::in_order;
 use crate::panel::{KEPT_MIN, KEPT_MOST};
-use crate::units::{Force, Length, Stress};
+use crate::units::{Force, Length, Refusal, Stress};
 
 /// Which forces a support can give.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -92,13 +93,10 @@ pub struct Divider {
 
 impl Divider {
     /// How it holds two of so many beams apart, and together where it is fastened.
-    pub(super) fn strut(&self, beams: usize) -> Result<Hold, CarcassError> {
+    pub(super) fn strut(&self, beams: usize) -> Result<Hold, Refusal> {
         for index in [self.upper, self.lower] {
             if index >= beams || self.upper == self.lower {
-                return Err(CarcassError::UnknownPartner {
-                    index,
-                    parts: beams,
-                });
+                return Err(error::unknown_partner(index, beams));
             }
         }
         Ok(Hold {
@@ -246,7 +244,7 @@ pub struct HeldCase {
 /// left out.
 ///
 /// # Errors
-/// [`CarcassError`] for supports off the panel, two at one place, or too few to hold it.
+/// [`Refusal`] for supports off the panel, two at one place, or too few to hold it.
 ///
 /// ```
 /// use heartside::carcass::{straighten, BowedPanel, Support};
@@ -258,7 +256,7 @@ pub struct HeldCase {
 /// let held = straighten(&panel, &[0.0, 450.0, 900.0].map(|x| Support::at(mm(x)))).unwrap();
 /// assert!((held.supports[1].against_crown.newtons() - 187.73).abs() < 0.01);
 /// ```
-pub fn straighten(panel: &BowedPanel, supports: &[Support]) -> Result<HeldPanel, CarcassError> {
+pub fn straighten(panel: &BowedPanel, supports: &[Support]) -> Result<HeldPanel, Refusal> {
     let one = SupportedPanel {
         panel: *panel,
         start: Length::ZERO,
@@ -271,12 +269,12 @@ pub fn straighten(panel: &BowedPanel, supports: &[Support]) -> Result<HeldPanel,
 /// Holds panels that are tied to each other through dividers as one system.
 ///
 /// # Errors
-/// [`CarcassError`] as in [`straighten`], and for a divider that names a panel
+/// [`Refusal`] as in [`straighten`], and for a divider that names a panel
 /// that is not there or stands where both its panels are already held.
 pub fn straighten_together(
     panels: &[SupportedPanel],
     dividers: &[Divider],
-) -> Result<HeldCase, CarcassError> {
+) -> Result<HeldCase, Refusal> {
     let beams: Vec<_> = panels
         .iter()
         .map(|one| {
@@ -305,7 +303,7 @@ pub fn straighten_together(
     if let [one] = panels
         && lies_loose(one, &held.forces)
     {
-        return Err(CarcassError::NotHeld);
+        return Err(error::not_held());
     }
     let mut at = 0;
     let panels_held: Vec<HeldPanel> = panels
@@ -374,7 +372,7 @@ fn ground(index: usize, one: &SupportedPanel, support: &Support) -> Hold {
 }
 
 fn after_months(force: Force) -> [Force; 2] {
-    [force * KEPT_MIN, force * KEPT_MOST]
+    in_order([force * KEPT_MIN, force * KEPT_MOST])
 }
 
 fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bool]) -> HeldPanel {
@@ -419,7 +417,7 @@ fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bo
         stress: panel.face_stress(moment),
         stress_at: Length::from_mm_unchecked(stress_at - start),
         energy_n_mm: curve.energy(),
-        bow_if_freed: [panel.bow() * KEPT_MIN, panel.bow() * KEPT_MOST],
+        bow_if_freed: in_order([panel.bow() * KEPT_MIN, panel.bow() * KEPT_MOST]),
         start_mm: start,
         curve: HeldCurve(curve.clone()),
     }
@@ -443,26 +441,23 @@ fn divider_force(divider: &Divider, force: f64, working: bool, curves: &[Curve])
     }
 }
 
-fn explain(fault: Fault, panels: &[SupportedPanel], holds: &[Hold]) -> CarcassError {
+fn explain(fault: Fault, panels: &[SupportedPanel], holds: &[Hold]) -> Refusal {
     let place = |index: usize| {
         let start = panels[holds[index].upper].start.mm();
         Length::from_mm_unchecked(holds[index].at - start)
     };
     match fault {
-        Fault::Coincident(first, second) => CarcassError::Coincident {
-            first: place(first),
-            second: place(second),
-        },
-        Fault::Outside(index) => CarcassError::OffThePart {
-            what: if holds[index].lower.is_some() {
+        Fault::Coincident(first, second) => error::coincident(place(first), place(second)),
+        Fault::Outside(index) => error::off_the_part(
+            if holds[index].lower.is_some() {
                 "divider"
             } else {
                 "support"
             },
-            at: place(index),
-            length: panels[holds[index].upper].panel.length(),
-        },
-        Fault::Loose => CarcassError::NotHeld,
-        Fault::Unsettled => CarcassError::Unsettled,
+            place(index),
+            panels[holds[index].upper].panel.length(),
+        ),
+        Fault::Loose => error::not_held(),
+        Fault::Unsettled => error::unsettled(),
     }
 }

@@ -35,13 +35,17 @@ mod belief;
 mod correlation;
 mod draws;
 mod rank;
+mod readings;
 mod spread;
 mod verdict;
 
-pub use band::{Band, chance_error_percent, chance_percent, error_of_replicates, quantile};
+pub use band::{
+    Band, chance_error_percent, chance_percent, error_of_replicates, in_order, quantile,
+};
 pub use belief::{Belief, Instrument, JointBelief};
 pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};
+pub use readings::{DOUBTED_DEVIATIONS, Doubt, Predicted, ReadInputs, Reading, Weights};
 pub use spread::{NINE_IN_TEN, Spread, SpreadError, normal_chance, normal_quantile};
 pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict, in_hundred};

@@ -9,11 +9,9 @@ use crate::carcass::keys::{
     InstallFinding, PartWood, ShelfFinding, StraightenFinding, answer_shelves, answer_straighten,
 };
 use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
-use crate::job::{Job, JobErrors};
+use crate::job::Job;
 use crate::joint::{Motion, PartFacts, PartId};
 use crate::units::spanned::Problems;
-use std::fmt::Display;
-use std::ops::Range;
 
 /// Share of its way to the air of the place at which a part counts as settled.
 const SETTLED_SHARE: f64 = 0.9;
@@ -35,15 +33,6 @@ pub struct Standing {
     pub stage_pictures: Vec<StagePicture>,
     /// Levelling and fastening on site.
     pub install: Option<InstallFinding>,
-}
-
-/// Splits an error's words into what is wrong and what to do.
-fn note(problems: &mut Problems, span: Range<usize>, about: &str, error: &impl Display) {
-    let words = error.to_string();
-    let (message, remedy) = words
-        .split_once("; ")
-        .unwrap_or((&words, "fix this section"));
-    problems.push(span, format!("{about}: {message}"), remedy);
 }
 
 /// Days after delivery on which a part has gone 90 % of its way to what it does once settled.
@@ -76,17 +65,14 @@ pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mu
     found.shelf_spread = bending.shelves(&found.shelves);
 }
 
-/// Answers the sections of a job on the standing piece. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
-///
-/// # Errors
-/// [`JobErrors`] at the sections that cannot be answered.
-pub fn standing(
+/// Answers the sections of a job on the standing piece, and notes those that cannot be answered. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
+pub(super) fn standing(
     job: &Job,
     prepared: &Prepared,
     motion: &Motion,
     moisture: &dyn Fn(usize) -> Vec<f64>,
-) -> Result<Standing, JobErrors> {
-    let mut problems = Problems::default();
+    problems: &mut Problems,
+) -> Standing {
     let facts: Vec<PartFacts> = prepared
         .parts
         .iter()
@@ -101,12 +87,7 @@ pub fn standing(
     {
         match answer {
             Ok(finding) => found.straighten.push(finding),
-            Err(error) => note(
-                &mut problems,
-                plan.span.clone(),
-                &facts[plan.part.0].name,
-                &error,
-            ),
+            Err(error) => problems.refuse(plan.span.clone(), &error.at(&facts[plan.part.0].name)),
         }
     }
     for (plan, answer) in job
@@ -116,12 +97,7 @@ pub fn standing(
     {
         match answer {
             Ok(finding) => found.shelves.push(finding),
-            Err(error) => note(
-                &mut problems,
-                plan.span.clone(),
-                &facts[plan.part.0].name,
-                &error,
-            ),
+            Err(error) => problems.refuse(plan.span.clone(), &error.at(&facts[plan.part.0].name)),
         }
     }
     if let Some(plan) = &job.glue {
@@ -130,7 +106,7 @@ pub fn standing(
                 found.stage_pictures = stage_pictures(&plan.piece, &plan.terms, &stages);
                 found.glueup = Some((plan.piece.clone(), stages));
             }
-            Err(error) => note(&mut problems, plan.span.clone(), "the glue-up", &error),
+            Err(error) => problems.refuse(plan.span.clone(), &error.refusal().at("the glue-up")),
         }
     }
     if let Some(plan) = &job.install {
@@ -143,12 +119,8 @@ pub fn standing(
             .collect();
         match plan.answer(&facts, motion, &settling, job.schedule.delivered) {
             Ok(finding) => found.install = Some(finding),
-            Err(error) => note(&mut problems, plan.span.clone(), "the installation", &error),
+            Err(error) => problems.refuse(plan.span.clone(), &error.at("the installation")),
         }
     }
-    if problems.is_empty() {
-        Ok(found)
-    } else {
-        Err(job.error(problems.into_sorted()))
-    }
+    found
 }

@@ -236,6 +236,8 @@ fn each_day(
     stays: &[Stay<'_>],
     mut live: impl FnMut(bool, bool, &[SurfaceAir]),
 ) {
+    // What the wood holds, on the table's scale.
+    let start = start_percent / slab.equilibrium_factor;
     let mut memory: Option<Hysteresis> = None;
     let mut lived = Vec::new();
     for (index, stay) in stays.iter().enumerate() {
@@ -251,7 +253,7 @@ fn each_day(
             for air in airs {
                 let table = air.equilibrium_percent;
                 let memory =
-                    memory.get_or_insert_with(|| Hysteresis::at(slope, table, start_percent));
+                    memory.get_or_insert_with(|| Hysteresis::at(slope, table, start));
                 lived.push(air.settling_at(memory.next(table)));
             }
             live(stay.bare, last, &lived);

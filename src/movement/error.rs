@@ -1,112 +1,37 @@
 //! What can be wrong with the rings a maker tells.
 
-use crate::units::{Length, RangeError};
-use std::fmt;
+use crate::units::{Length, RangeError, Refusal, refusals};
 
-/// Why a telling of the rings is no ring.
-#[derive(Debug, Clone, PartialEq)]
-pub enum RingsError {
-    /// The chord of the arc is zero or negative.
-    ChordNotPositive {
-        /// As given.
-        chord: Length,
-    },
-    /// The arc does not rise toward the bark.
-    RiseNotPositive {
-        /// As given.
-        rise: Length,
-    },
-    /// The arc rises more than a half circle does.
-    RiseBeyondHalfCircle {
-        /// As given.
-        rise: Length,
-        /// As given.
-        chord: Length,
-    },
-    /// The ring's radius is out of range.
-    Radius(RangeError),
-    /// Fewer than two ring angles.
-    TooFewAngles {
-        /// How many were given.
-        given: usize,
-    },
-    /// A ring angle at a place that is not on the board.
-    PlaceOffBoard {
-        /// As given.
-        at: Length,
-        /// Half the width of the board.
-        half_width: Length,
-    },
-    /// All ring angles at one place.
-    PlacesCoincide {
-        /// The place.
-        at: Length,
-    },
-    /// The pith would lie beyond the face that should be the bark side.
-    PithAboveBarkFace {
-        /// Depth below the heart-side face, negative here.
-        depth: Length,
-    },
-    /// The pith would lie farther away than any tree is thick.
-    PithTooFar {
-        /// Depth below the heart-side face.
-        depth: Length,
-        /// From the centre line.
-        offset: Length,
-    },
+refusals! {
+    chord_not_positive(chord: Length) =
+        "the ring's chord is {chord:.1}",
+        "measure the straight line between two points of one ring and give it as a positive length";
+    rise_not_positive(rise: Length) =
+        "the ring rises {rise:.1} over its chord",
+        "rings arch toward the bark, so turn the section bark side up and measure again, or say `flat` when the ring is straight";
+    rise_beyond_half_circle(rise: Length, chord: Length) =
+        "a rise of {rise:.1} over a chord of {chord:.1} is more than half a circle",
+        "check that rise and chord are not swapped, or give the depth of the pith";
+    too_few_angles(given: usize) =
+        "{given} ring angle was given and two places are needed to find the pith",
+        "measure a second place, or say `flat`, `rift` or `quarter`";
+    place_off_board(at: Length, half_width: Length) =
+        "a ring angle is given at {at:.1}, off the board",
+        "places run from the centre line, {half_width:.1} to either side";
+    places_coincide(at: Length) =
+        "all ring angles are given at {at:.1}",
+        "measure at places well apart along the width";
+    pith_above_bark_face(above: Length) =
+        "this puts the pith {above:.1} above the heart-side face, beyond the bark-side face",
+        "turn the section bark side up, and count angles positive where the ring rises to the right";
+    pith_too_far(depth: Length, offset: Length) =
+        "this puts the pith {depth:.0} below and {offset:.0} beside the board",
+        "say `flat`, `rift` or `quarter` for rings that look straight";
 }
 
-impl fmt::Display for RingsError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::ChordNotPositive { chord } => write!(
-                f,
-                "the ring's chord is {:.1} mm; measure the straight line between two points of one ring and give it as a positive length",
-                chord.mm()
-            ),
-            Self::RiseNotPositive { rise } => write!(
-                f,
-                "the ring rises {:.1} mm over its chord; rings arch toward the bark, so turn the section bark side up and measure again, or say `flat` when the ring is straight",
-                rise.mm()
-            ),
-            Self::RiseBeyondHalfCircle { rise, chord } => write!(
-                f,
-                "a rise of {:.1} mm over a chord of {:.1} mm is more than half a circle; check that rise and chord are not swapped, or give the depth of the pith",
-                rise.mm(),
-                chord.mm()
-            ),
-            Self::Radius(error) => write!(
-                f,
-                "{error}; measure the rise over a longer chord, or say `flat` for rings that look straight"
-            ),
-            Self::TooFewAngles { given } => write!(
-                f,
-                "{given} ring angle was given and two places are needed to find the pith; measure a second place, or say `flat`, `rift` or `quarter`"
-            ),
-            Self::PlaceOffBoard { at, half_width } => write!(
-                f,
-                "a ring angle is given at {:.1} mm, off the board; places run from the centre line, {:.1} mm to either side",
-                at.mm(),
-                half_width.mm()
-            ),
-            Self::PlacesCoincide { at } => write!(
-                f,
-                "all ring angles are given at {:.1} mm; measure at places well apart along the width",
-                at.mm()
-            ),
-            Self::PithAboveBarkFace { depth } => write!(
-                f,
-                "this puts the pith {:.1} mm above the heart-side face, beyond the bark-side face; turn the section bark side up, and count angles positive where the ring rises to the right",
-                -depth.mm()
-            ),
-            Self::PithTooFar { depth, offset } => write!(
-                f,
-                "this puts the pith {:.0} mm below and {:.0} mm beside the board; say `flat`, `rift` or `quarter` for rings that look straight",
-                depth.mm(),
-                offset.mm()
-            ),
-        }
-    }
+pub(super) fn radius(error: RangeError) -> Refusal {
+    Refusal::new(
+        error.to_string(),
+        "measure the rise over a longer chord, or say `flat` for rings that look straight",
+    )
 }
-
-impl std::error::Error for RingsError {}

@@ -1,9 +1,8 @@
 //! Where the rings of a board are, given in any of the ways a maker can see them.
 
-use super::{Rings, RingsError};
-use crate::units::notation::{NotationError, one_of};
-use crate::units::spanned::ReadNotation;
-use crate::units::{Angle, Bounds, Length};
+use super::{Rings, error};
+use crate::species::Sawn;
+use crate::units::{Angle, Bounds, Length, Refusal};
 
 /// The rings of one board, as a maker tells them from its end grain.
 ///
@@ -46,28 +45,7 @@ pub enum GivenRings {
     Sawn(Sawn),
 }
 
-/// How a board was sawn, where nothing nearer is known: straight rings at 0, 45 or 90 degrees.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sawn {
-    /// Rings along the face.
-    Flat,
-    /// Rings at 45 degrees.
-    Rift,
-    /// Rings square to the face.
-    Quarter,
-}
-
 impl Sawn {
-    /// The rings' angle to the face.
-    #[must_use]
-    pub const fn angle(self) -> Angle {
-        Angle::computed_degrees(match self {
-            Self::Flat => 0.0,
-            Self::Rift => 45.0,
-            Self::Quarter => 90.0,
-        })
-    }
-
     /// The straight rings it means.
     #[must_use]
     pub const fn rings(self) -> Rings {
@@ -77,34 +55,12 @@ impl Sawn {
     }
 }
 
-impl ReadNotation for Sawn {
-    const WHAT: &'static str = "the way a board was sawn: \"flat\", \"rift\" or \"quarter\"";
-
-    fn read(text: &str) -> Result<Self, NotationError> {
-        one_of(
-            text,
-            "a way of sawing",
-            &[
-                ("flat", Self::Flat),
-                ("rift", Self::Rift),
-                ("quarter", Self::Quarter),
-                ("flat sawn", Self::Flat),
-                ("flatsawn", Self::Flat),
-                ("plain sawn", Self::Flat),
-                ("rift sawn", Self::Rift),
-                ("quarter sawn", Self::Quarter),
-                ("quartersawn", Self::Quarter),
-            ],
-        )
-    }
-}
-
 impl GivenRings {
     /// The rings of a board of this width and thickness.
     ///
     /// # Errors
-    /// [`RingsError`] when what was given is no ring, or a ring of a board that lies heart side up.
-    pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, RingsError> {
+    /// [`Refusal`] when what was given is no ring, or a ring of a board that lies heart side up.
+    pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Refusal> {
         let rings = match self {
             Self::Sawn(sawn) => return Ok(sawn.rings()),
             Self::Pith { depth, offset } => Rings::Pith {
@@ -119,16 +75,13 @@ impl GivenRings {
             } => {
                 let (h, c) = (rise.mm(), chord.mm());
                 if c <= 0.0 {
-                    return Err(RingsError::ChordNotPositive { chord: *chord });
+                    return Err(error::chord_not_positive(*chord));
                 }
                 if h <= 0.0 {
-                    return Err(RingsError::RiseNotPositive { rise: *rise });
+                    return Err(error::rise_not_positive(*rise));
                 }
                 if h > c / 2.0 {
-                    return Err(RingsError::RiseBeyondHalfCircle {
-                        rise: *rise,
-                        chord: *chord,
-                    });
+                    return Err(error::rise_beyond_half_circle(*rise, *chord));
                 }
                 let radius = Length::from_mm_unchecked((c * c / 4.0 + h * h) / (2.0 * h));
                 below_crown(radius, *crown, *centre, thickness)?
@@ -142,13 +95,13 @@ impl GivenRings {
         };
         match rings {
             Rings::Pith { depth, .. } if -depth.mm() > thickness.mm() => {
-                Err(RingsError::PithAboveBarkFace { depth })
+                Err(error::pith_above_bark_face(-depth))
             }
             Rings::Pith { depth, offset }
                 if depth.mm() > Bounds::PITH_DEPTH.max
                     || offset.mm().abs() > Bounds::PITH_DEPTH.max =>
             {
-                Err(RingsError::PithTooFar { depth, offset })
+                Err(error::pith_too_far(depth, offset))
             }
             _ => Ok(rings),
         }
@@ -160,10 +113,8 @@ fn below_crown(
     crown: Option<Length>,
     centre: Option<Length>,
     thickness: Length,
-) -> Result<Rings, RingsError> {
-    let radius = radius
-        .within(Bounds::RING_RADIUS)
-        .map_err(RingsError::Radius)?;
+) -> Result<Rings, Refusal> {
+    let radius = radius.within(Bounds::RING_RADIUS).map_err(error::radius)?;
     Ok(Rings::Pith {
         depth: radius - crown.unwrap_or(thickness / 2.0),
         offset: centre.unwrap_or(Length::ZERO),
@@ -176,28 +127,23 @@ fn fit_angles(
     angles: &[(Length, Angle)],
     width: Length,
     thickness: Length,
-) -> Result<Rings, RingsError> {
+) -> Result<Rings, Refusal> {
     if angles.len() < 2 {
-        return Err(RingsError::TooFewAngles {
-            given: angles.len(),
-        });
+        return Err(error::too_few_angles(angles.len()));
     }
     let half = width.mm() / 2.0;
     if let Some(outside) = angles
         .iter()
         .find(|(at, _)| at.mm().abs() > half * (1.0 + 1e-9))
     {
-        return Err(RingsError::PlaceOffBoard {
-            at: outside.0,
-            half_width: width / 2.0,
-        });
+        return Err(error::place_off_board(outside.0, width / 2.0));
     }
     let (mut min, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
     for (at, _) in angles {
         (min, most) = (min.min(at.mm()), most.max(at.mm()));
     }
     if most - min < 1e-3 * width.mm() {
-        return Err(RingsError::PlacesCoincide { at: angles[0].0 });
+        return Err(error::places_coincide(angles[0].0));
     }
     let z = thickness.mm() / 2.0;
     let (mut cc, mut cs, mut ss, mut rc, mut rs) = (0.0, 0.0, 0.0, 0.0, 0.0);

@@ -2,11 +2,11 @@
 
 use super::leaf::{FaceUp, Leaf};
 use super::leaf_match::LeafMatch;
-use super::leaves_csv::{self, LeavesError};
+use super::leaves_csv;
 use crate::movement::{Face, Rings};
 use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
-use crate::units::{Bounds, Length, MoistureContent};
+use crate::units::{Bounds, Length, MoistureContent, Refusal, Refusals};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -205,7 +205,7 @@ impl PanelKeys {
         if let LeavesFrom::Spanned(leaves) = &plan.leaves
             && let Err(error) = plan.check(leaves)
         {
-            problems.push(span, error.reason(), error.remedy());
+            problems.refuse(span, &error);
             return None;
         }
         Some(plan)
@@ -264,7 +264,7 @@ impl LeafKeys {
 
 impl PanelPlan {
     /// Checks the leaves against each other and the rule; woods are settled later.
-    fn check(&self, leaves: &[Leaf]) -> Result<(), super::PanelError> {
+    fn check(&self, leaves: &[Leaf]) -> Result<(), Refusal> {
         super::Panel::new(
             leaves.to_vec(),
             self.leaf_match,
@@ -277,8 +277,8 @@ impl PanelPlan {
     /// Takes the text of the file that the leaves come from.
     ///
     /// # Errors
-    /// [`LeavesError`] with every fault of the table.
-    pub fn take_file(&mut self, text: &str) -> Result<(), LeavesError> {
+    /// Every fault of the table.
+    pub fn take_file(&mut self, text: &str) -> Result<(), Refusals> {
         self.leaves = LeavesFrom::Spanned(leaves_csv::read(text)?);
         Ok(())
     }

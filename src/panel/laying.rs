@@ -1,14 +1,14 @@
 //! Leaves to be laid into one panel: what is checked of them, the figure's sets, and the line that each face keeps
 //! through the change of moisture.
 
-use super::error::PanelError;
+use super::error;
 use super::leaf::{EndForward, FaceUp, Leaf};
 use super::leaf_match::{Layout, LeafMatch, Placed, Set, sets};
 use super::line::{LaidSection, Line};
 use super::sawn_sides::settle_sawn_sides;
 use super::score::Weights;
 use crate::movement::RingStrains;
-use crate::units::{Bounds, Curvature, Length, MoistureContent};
+use crate::units::{Bounds, Curvature, Length, MoistureContent, Refusal};
 
 /// Thicknesses nearer than this are one thickness: what a caliper reads on planed wood.
 pub(super) const THICKNESS_READING_MM: f64 = 0.1;
@@ -62,14 +62,14 @@ impl Panel {
     /// Checks the leaves against each other and the match's rule.
     ///
     /// # Errors
-    /// [`PanelError`] with the leaf's name and what to do: no leaf, a name twice, a size out of range, unlike lengths, and under a
+    /// [`Refusal`] with the leaf's name and what to do: no leaf, a name twice, a size out of range, unlike lengths, and under a
     /// match of pairs an odd leaf, a broken pair, unlike thicknesses or show faces that clash.
     pub fn new(
         mut leaves: Vec<Leaf>,
         leaf_match: LeafMatch,
         change: MoistureChange,
         weights: Weights,
-    ) -> Result<Self, PanelError> {
+    ) -> Result<Self, Refusal> {
         check(&leaves)?;
         let sets = sets(&leaves, leaf_match)?;
         let mut notes = Vec::new();
@@ -129,8 +129,8 @@ impl Panel {
     /// The same leaves under another match.
     ///
     /// # Errors
-    /// [`PanelError`] where the other rule cannot be kept.
-    pub fn with_match(&self, leaf_match: LeafMatch) -> Result<Self, PanelError> {
+    /// [`Refusal`] where the other rule cannot be kept.
+    pub fn with_match(&self, leaf_match: LeafMatch) -> Result<Self, Refusal> {
         Self::new(self.leaves.clone(), leaf_match, self.change, self.weights)
     }
 
@@ -207,40 +207,26 @@ impl Panel {
     }
 }
 
-fn check(leaves: &[Leaf]) -> Result<(), PanelError> {
+fn check(leaves: &[Leaf]) -> Result<(), Refusal> {
     let Some(first) = leaves.first() else {
-        return Err(PanelError::NoLeaves);
+        return Err(error::no_leaves());
     };
     for (i, leaf) in leaves.iter().enumerate() {
         if leaves[..i].iter().any(|other| other.name == leaf.name) {
-            return Err(PanelError::NameTwice {
-                leaf: leaf.name.clone(),
-            });
+            return Err(error::name_twice(&leaf.name));
         }
-        let range = |error| PanelError::Range {
-            leaf: leaf.name.clone(),
-            error,
-        };
+        let range = |error| error::out_of_range(&leaf.name, error);
         // A leaf of no width is a limit that tests ask for and files cannot tell; it changes nothing.
         if leaf.width != Length::ZERO {
             leaf.width.within(Bounds::WIDTH).map_err(range)?;
             if leaf.jointed_width() == Length::ZERO {
-                return Err(PanelError::CrookTakesAll {
-                    leaf: leaf.name.clone(),
-                    crook: leaf.crook,
-                    width: leaf.width,
-                });
+                return Err(error::crook_takes_all(leaf));
             }
         }
         leaf.thickness.within(Bounds::THICKNESS).map_err(range)?;
         leaf.length.within(Bounds::BOARD_LENGTH).map_err(range)?;
         if (leaf.length - first.length).abs().mm() > LENGTH_READING_MM {
-            return Err(PanelError::UnlikeLength {
-                first: first.name.clone(),
-                first_length: first.length,
-                second: leaf.name.clone(),
-                second_length: leaf.length,
-            });
+            return Err(error::unlike_length(first, leaf));
         }
     }
     Ok(())

@@ -5,8 +5,9 @@
 //! face is up, which end is forward); a layout is an order of the sets and a
 //! state of each.
 
-use super::error::PanelError;
+use super::error;
 use super::leaf::{EndForward, FaceUp, Leaf};
+use crate::units::Refusal;
 use crate::units::notation::{NotationError, one_of};
 use crate::units::spanned::ReadNotation;
 use std::fmt;
@@ -146,7 +147,7 @@ const fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
 }
 
 /// The sets of a figure with their states, the plainest state first.
-pub(super) fn sets(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<Set>, PanelError> {
+pub(super) fn sets(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<Set>, Refusal> {
     match leaf_match {
         LeafMatch::Random => Ok((0..leaves.len()).map(|leaf| single(leaves, leaf)).collect()),
         LeafMatch::Bookmatch => pairs(leaves, leaf_match)?
@@ -160,10 +161,11 @@ pub(super) fn sets(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<Set>, P
         LeafMatch::FourWay => {
             let pairs = pairs(leaves, leaf_match)?;
             if let ([.., last], true) = (&pairs[..], pairs.len() % 2 == 1) {
-                return Err(PanelError::NotByFours {
-                    leaves: last.map(|leaf| leaves[leaf].name.clone()),
-                    count: leaves.len(),
-                });
+                return Err(error::not_by_fours(
+                    &leaves[last[0]].name,
+                    &leaves[last[1]].name,
+                    leaves.len(),
+                ));
             }
             pairs
                 .chunks_exact(2)
@@ -185,11 +187,7 @@ fn single(leaves: &[Leaf], leaf: usize) -> Set {
 }
 
 /// The one face that a bookmatched set shows: the marked one, unless a leaf of it was given to show its back.
-fn common_face(
-    leaves: &[Leaf],
-    set: &[usize],
-    leaf_match: LeafMatch,
-) -> Result<FaceUp, PanelError> {
+fn common_face(leaves: &[Leaf], set: &[usize], leaf_match: LeafMatch) -> Result<FaceUp, Refusal> {
     let mut chosen: Option<(usize, FaceUp)> = None;
     for &leaf in set {
         match (chosen, leaves[leaf].show_face) {
@@ -208,15 +206,11 @@ fn show_faces_clash(
     first: usize,
     second: usize,
     leaf_match: LeafMatch,
-) -> PanelError {
-    PanelError::ShowFacesClash {
-        first: leaves[first].name.clone(),
-        second: leaves[second].name.clone(),
-        leaf_match,
-    }
+) -> Refusal {
+    error::show_faces_clash(&leaves[first].name, &leaves[second].name, leaf_match)
 }
 
-fn bookmatched(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
+fn bookmatched(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, Refusal> {
     let face = common_face(leaves, &[a, b], LeafMatch::Bookmatch)?;
     let states = [[a, b], [b, a]]
         .into_iter()
@@ -227,7 +221,7 @@ fn bookmatched(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
     Ok(Set { states })
 }
 
-fn slipped(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
+fn slipped(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, Refusal> {
     let shows =
         |leaf: usize, face: FaceUp| leaves[leaf].show_face.is_none_or(|given| given == face);
     let mut states = Vec::new();
@@ -252,7 +246,7 @@ fn slipped(leaves: &[Leaf], [a, b]: [usize; 2]) -> Result<Set, PanelError> {
 
 /// Four leaves about a point: the far row repeats the near one mirrored along the length. Leaf and partner
 /// show mirrored figures, so the mirror image of a leaf along the length is a partner turned end for end.
-fn four_way(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, PanelError> {
+fn four_way(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, Refusal> {
     let all = [one[0], one[1], two[0], two[1]];
     let face = common_face(leaves, &all, LeafMatch::FourWay)?;
     let mut states = Vec::new();
@@ -274,39 +268,28 @@ fn four_way(leaves: &[Leaf], one: [usize; 2], two: [usize; 2]) -> Result<Set, Pa
 }
 
 /// The pairs: by label where labels were given, else in the order of the list.
-pub(super) fn pairs(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<[usize; 2]>, PanelError> {
+pub(super) fn pairs(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<[usize; 2]>, Refusal> {
     let pairs = if leaves.iter().any(|leaf| leaf.pair.is_some()) {
         labelled_pairs(leaves)?
     } else if let (Some(last), true) = (leaves.last(), leaves.len() % 2 == 1) {
-        return Err(PanelError::OddLeaves {
-            leaf: last.name.clone(),
-            count: leaves.len(),
-            leaf_match,
-        });
+        return Err(error::odd_leaves(&last.name, leaves.len(), leaf_match));
     } else {
         (0..leaves.len() / 2).map(|i| [2 * i, 2 * i + 1]).collect()
     };
     for &[a, b] in &pairs {
         let (first, second) = (&leaves[a], &leaves[b]);
         if (first.thickness - second.thickness).abs().mm() > super::laying::THICKNESS_READING_MM {
-            return Err(PanelError::UnlikeThickness {
-                first: first.name.clone(),
-                first_thickness: first.thickness,
-                second: second.name.clone(),
-                second_thickness: second.thickness,
-            });
+            return Err(error::unlike_thickness(first, second));
         }
     }
     Ok(pairs)
 }
 
-fn labelled_pairs(leaves: &[Leaf]) -> Result<Vec<[usize; 2]>, PanelError> {
+fn labelled_pairs(leaves: &[Leaf]) -> Result<Vec<[usize; 2]>, Refusal> {
     let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
     for (i, leaf) in leaves.iter().enumerate() {
         let Some(label) = leaf.pair.as_deref() else {
-            return Err(PanelError::PairMissing {
-                leaf: leaf.name.clone(),
-            });
+            return Err(error::pair_missing(&leaf.name));
         };
         match groups.iter_mut().find(|(known, _)| *known == label) {
             Some((_, group)) => group.push(i),
@@ -317,10 +300,10 @@ fn labelled_pairs(leaves: &[Leaf]) -> Result<Vec<[usize; 2]>, PanelError> {
         .into_iter()
         .map(|(label, group)| match group[..] {
             [a, b] => Ok([a, b]),
-            _ => Err(PanelError::PairNotTwo {
-                pair: label.to_owned(),
-                leaves: group.iter().map(|&i| leaves[i].name.clone()).collect(),
-            }),
+            _ => {
+                let names: Vec<&str> = group.iter().map(|&i| leaves[i].name.as_str()).collect();
+                Err(error::pair_not_two(label, &names))
+            }
         })
         .collect()
 }

@@ -48,13 +48,11 @@ pub use composite::{
     Strip, WAVE_LEFT, adds_bows, composite_curvature, force_factor, force_to_close_seam,
     force_to_hold_straight, panel_twist,
 };
-pub use error::PanelError;
 pub use force_words::{CLAMP_NEWTONS, HAND_PUSH_NEWTONS, clamps, felt};
 pub use keys::{LeafKeys, LeavesFrom, PanelKeys, PanelPlan, SawnSide};
 pub use laying::{MoistureChange, Panel};
 pub use leaf::{EndForward, FaceUp, Leaf, LeafWood};
 pub use leaf_match::{Layout, LeafMatch, Placed};
-pub use leaves_csv::{LeavesError, LeavesFault};
 pub use score::Weights;
 pub use shape::{PanelShape, RowShape, Seam};
 pub use views::{EdgeView, EndView, EndViewLeaf};

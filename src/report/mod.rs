@@ -7,6 +7,7 @@
 
 mod cards;
 mod depth_plates;
+mod digest;
 mod html;
 mod joint_plates;
 mod json;
@@ -14,6 +15,7 @@ mod lazy_figure;
 mod panel;
 mod plates;
 mod resaw;
+mod rings;
 mod setting;
 mod standing;
 mod standing_cards;
@@ -25,6 +27,7 @@ mod tables;
 mod text;
 mod view;
 
+pub use digest::digest;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use lazy_figure::{LazyFigure, SketchGroup};
@@ -33,6 +36,7 @@ pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use rings::RingsAnswer;
 pub use standing::StandingAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{

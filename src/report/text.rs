@@ -53,6 +53,9 @@ pub fn size_words(fit: &FitFinding) -> String {
     if fit.cut_given {
         return format!("The {}, as given, is", fit.cut);
     }
+    if fit.cut_mm <= 0.0 && fit.verdict == Verdict::Fails {
+        return format!("No {} of any size holds; the nearest is", fit.cut);
+    }
     let verb = match (fit.dimension, fit.kind) {
         ("back" | "off the apron", _) => "Set",
         (_, "tongue_and_groove") => "Leave",
@@ -289,7 +292,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
         writeln!(
             text,
-            "\nKeep the clearance between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
+            "\nKeep the room between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
         )?;
     }
     if let Some(first) = forecast.measure_next.first() {

@@ -10,9 +10,9 @@ use super::plan::{ResawPlan, Slice};
 use super::rest::{RestForecast, RestPlan, rest_of_leaf};
 use super::serving::{Assignment, assign};
 use super::strip::{Contradiction, READING_ERROR, TestStrip, WhenRead};
-use super::{Marginal, StockError};
+use super::{Marginal, error};
 use crate::air::equilibrium_moisture;
-use crate::units::{Length, MoistureContent, Strain};
+use crate::units::{Length, MoistureContent, Refusal, Strain};
 
 /// A leaf that was sawn and measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,11 +111,11 @@ pub struct BoardForecast {
 
 impl StrainBand {
     fn of(marginal: &Marginal) -> Self {
-        let (low, middle, high) = marginal.band();
+        let band = marginal.band().map(|strain| strain * 1e6);
         Self {
-            low_microstrain: low * 1e6,
-            middle_microstrain: middle * 1e6,
-            high_microstrain: high * 1e6,
+            low_microstrain: band.low,
+            middle_microstrain: band.middle,
+            high_microstrain: band.high,
         }
     }
 
@@ -154,8 +154,8 @@ impl BoardOrder {
     /// What is believed of this board alone, along and across the grain, after its strips and leaves.
     ///
     /// # Errors
-    /// [`StockError`] when its plan, a strip or a measured leaf makes no sense.
-    pub fn beliefs(&self) -> Result<(LockedIn, LockedIn), StockError> {
+    /// [`Refusal`] when its plan, a strip or a measured leaf makes no sense.
+    pub fn beliefs(&self) -> Result<(LockedIn, LockedIn), Refusal> {
         let orders = std::slice::from_ref(self);
         let slices = [self.plan.slices(self.board.thickness)?];
         Ok((
@@ -183,7 +183,7 @@ struct Learned {
     contradictions: Vec<Option<Contradiction>>,
 }
 
-fn learn(orders: &[BoardOrder], slices: &[Vec<Slice>], bend: Bend) -> Result<Learned, StockError> {
+fn learn(orders: &[BoardOrder], slices: &[Vec<Slice>], bend: Bend) -> Result<Learned, Refusal> {
     let known: Vec<Known> = orders.iter().map(|order| order.known(bend)).collect();
     // Boards of one pack are drawn by one spread: the first board's.
     let times = orders.first().map_or(1.0, |order| order.locked_in_spread);
@@ -208,20 +208,14 @@ fn learn(orders: &[BoardOrder], slices: &[Vec<Slice>], bend: Bend) -> Result<Lea
                 .leaf
                 .checked_sub(1)
                 .and_then(|i| slices[index].get(i))
-                .ok_or(StockError::NoSuchLeaf {
-                    leaf: measured.leaf,
-                    leaves: slices[index].len(),
-                })?;
+                .ok_or_else(|| error::no_such_leaf(measured.leaf, slices[index].len()))?;
             let (rise, rings) = match bend {
                 Bend::Along => (measured.bow, 0.0),
                 Bend::Across => (measured.cup, rings_of(order, slice, measured.read)),
             };
             let Some(rise) = rise else { continue };
             if rise.mm().abs() > chord.mm() / 4.0 {
-                return Err(StockError::GapTooWide {
-                    gap: rise,
-                    length: chord,
-                });
+                return Err(error::gap_too_wide(rise, chord));
             }
             let factor = slice.sawn_sign() * chord.mm() * chord.mm() / 8.0;
             let own = rise.mm() - factor * inherited.per_mm() - rings;
@@ -270,8 +264,8 @@ impl Learned {
 /// strip or a leaf of one shows narrows the forecast of all.
 ///
 /// # Errors
-/// [`StockError`] when a plan, a strip or a measured leaf makes no sense.
-pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, StockError> {
+/// [`Refusal`] when a plan, a strip or a measured leaf makes no sense.
+pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, Refusal> {
     let slices: Vec<Vec<Slice>> = orders
         .iter()
         .map(|order| order.plan.slices(order.board.thickness))

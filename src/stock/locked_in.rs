@@ -6,7 +6,6 @@
 //! `a = s - m`: leaves and strips straight off the saw show `a`, rested ones show `s`.
 //! Boards of one pack were dried together, so what one shows speaks for the others.
 
-use super::StockError;
 use super::belief::{Belief, Marginal, Seen};
 use super::board::EveningOut;
 use super::drying::{
@@ -15,7 +14,7 @@ use super::drying::{
 };
 use super::plan::Slice;
 use super::strip::{Contradiction, TestStrip, WhenRead};
-use crate::units::{Curvature, Length, Strain};
+use crate::units::{Curvature, Length, Refusal, Strain};
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 /// Numbers believed of each board.
@@ -120,13 +119,13 @@ impl LockedIn {
     /// (by the square root of chi-square over its degrees of freedom).
     ///
     /// # Errors
-    /// [`StockError`] when a strip is not read or cannot be cut.
+    /// [`Refusal`] when a strip is not read or cannot be cut.
     pub fn learn_strips(
         &mut self,
         board: usize,
         strips: &[TestStrip],
         inherited: Curvature,
-    ) -> Result<Option<Contradiction>, StockError> {
+    ) -> Result<Option<Contradiction>, Refusal> {
         let mut readings = Vec::new();
         for strip in strips {
             readings.extend(strip.readings(inherited)?);

@@ -39,7 +39,6 @@ mod milling;
 mod plan;
 mod recovery;
 mod rest;
-mod ripping;
 mod section_keys;
 mod section_read;
 mod serving;
@@ -50,7 +49,6 @@ pub use belief::{Belief, Marginal, Seen};
 pub use board::{Board, EveningOut, Wood};
 pub use cautions::{Caution, pinch};
 pub use drying::{Bend, Drying, DryingPrior};
-pub use error::StockError;
 pub use forecast::{
     BoardForecast, BoardOrder, LockedInFinding, MeasuredLeaf, StrainBand, forecast_pack,
     serve_boards,
@@ -61,7 +59,6 @@ pub use milling::{Allowance, MillingForecast, PartWanted, milling, part_allowanc
 pub use plan::{Leaves, ResawPlan, Side, Slice};
 pub use recovery::{FirstCut, Recovery, Wanted, recovery, recovery_of};
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
-pub use ripping::{RippedStrip, ripped};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 pub use serving::{Assignment, MOST_TRIALS, assign, assign_within};
 pub use strip::{Contradiction, INSTRUCTIONS, READING_ERROR, TestStrip, WhenRead};

@@ -1,7 +1,7 @@
 //! The plan of the cuts: which slices of the board become leaves.
 
-use super::StockError;
-use crate::units::{Length, MoistureContent};
+use super::error;
+use crate::units::{Length, MoistureContent, Refusal};
 
 /// Up or down in the board: toward its bark face or away from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,16 +64,22 @@ impl ResawPlan {
         }
     }
 
+    /// What is left of a board between its planed faces.
+    #[must_use]
+    pub fn room(&self, thickness: Length) -> Length {
+        thickness - self.plane_bark - self.plane_other
+    }
+
     /// The leaves of a board of this thickness, from its bark face down.
     ///
     /// # Errors
-    /// [`StockError`] when no leaf is asked for or the board is too thin for the plan.
-    pub fn slices(&self, thickness: Length) -> Result<Vec<Slice>, StockError> {
-        let (top, bottom) = (thickness.mm() - self.plane_bark.mm(), self.plane_other.mm());
+    /// [`Refusal`] when no leaf is asked for or the board is too thin for the plan.
+    pub fn slices(&self, thickness: Length) -> Result<Vec<Slice>, Refusal> {
+        let top = thickness.mm() - self.plane_bark.mm();
         let kerf = self.kerf.mm();
-        let room = top - bottom;
+        let room = self.room(thickness).mm();
         let wanted = match &self.leaves {
-            Leaves::Equal(0) => return Err(StockError::NoLeaves),
+            Leaves::Equal(0) => return Err(error::no_leaves()),
             Leaves::Equal(count) => {
                 let each = (room - (*count as f64 - 1.0) * kerf) / *count as f64;
                 vec![each; *count]
@@ -81,7 +87,7 @@ impl ResawPlan {
             Leaves::Thicknesses(list) => {
                 let mut list: Vec<f64> = list.iter().map(|leaf| leaf.mm()).collect();
                 if list.is_empty() {
-                    return Err(StockError::NoLeaves);
+                    return Err(error::no_leaves());
                 }
                 let used: f64 = list.iter().sum::<f64>() + (list.len() as f64 - 1.0) * kerf;
                 let left = room - used - kerf;
@@ -94,13 +100,13 @@ impl ResawPlan {
         let used: f64 = wanted.iter().sum::<f64>() + (wanted.len() as f64 - 1.0) * kerf;
         let thinnest = wanted.iter().copied().fold(f64::INFINITY, f64::min);
         if used > room + 1e-9 || thinnest < MIN_LEAF_MM {
-            return Err(StockError::BoardTooThin {
+            return Err(error::board_too_thin(
+                wanted.len(),
                 thickness,
-                leaves: wanted.len(),
-                kerf: self.kerf,
-                planed: self.plane_bark + self.plane_other,
-                room: Length::from_mm_unchecked(room),
-            });
+                self.plane_bark + self.plane_other,
+                self.room(thickness),
+                self.kerf,
+            ));
         }
         let mut upper = top;
         Ok(wanted
@@ -112,7 +118,7 @@ impl ResawPlan {
                     board: thickness,
                     lower: Length::from_mm_unchecked(lower),
                     upper: Length::from_mm_unchecked(upper),
-                    lower_fresh: lower > bottom + 1e-6,
+                    lower_fresh: lower > self.plane_other.mm() + 1e-6,
                     upper_fresh: i > 0,
                 };
                 upper = lower - kerf;

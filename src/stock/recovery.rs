@@ -7,9 +7,9 @@ use super::forecast::BoardOrder;
 use super::locked_in::LockedIn;
 use super::milling::Warped;
 use super::plan::{ResawPlan, Slice};
-use super::{Band, StockError};
+use super::{Band, error};
 use crate::chance::Verdict;
-use crate::units::{Length, MoistureContent};
+use crate::units::{Length, MoistureContent, Refusal};
 
 /// What is wanted of a board.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,7 +90,7 @@ impl FirstCut {
 /// formula counts heights in the board as it is now.
 ///
 /// # Errors
-/// [`StockError`] when a leaf cannot be sawn at all.
+/// [`Refusal`] when a leaf cannot be sawn at all.
 pub fn recovery(
     board: &Board,
     wood: &Wood,
@@ -98,7 +98,7 @@ pub fn recovery(
     index: usize,
     wanted: &Wanted,
     settles_at: MoistureContent,
-) -> Result<Vec<Recovery>, StockError> {
+) -> Result<Vec<Recovery>, Refusal> {
     let (long, wide) = (board.length, board.width);
     let (short, narrow) = (wanted.length.min(long), wanted.width.min(wide));
     FirstCut::ALL
@@ -123,7 +123,8 @@ pub fn recovery(
             };
             let slices = match plan.slices(board.thickness) {
                 Ok(slices) => slices,
-                Err(StockError::BoardTooThin { room, .. }) => {
+                Err(_) if wanted.leaves > 0 => {
+                    let room = plan.room(board.thickness);
                     let rough =
                         (room - wanted.kerf * (wanted.leaves as f64 - 1.0)) / wanted.leaves as f64;
                     return Ok(nothing_left(first_cut, board_loss, rough));
@@ -147,7 +148,7 @@ pub fn recovery(
                 })
                 .min_by(|a, b| a.0.total_cmp(&b.0));
             let Some((chance, warped)) = worst else {
-                return Err(StockError::NoLeaves);
+                return Err(error::no_leaves());
             };
             Ok(Recovery {
                 first_cut,
@@ -164,8 +165,8 @@ pub fn recovery(
 /// The same for an order, with what is believed of its board after its strips and leaves.
 ///
 /// # Errors
-/// As [`recovery`], and [`StockError`] when a strip makes no sense.
-pub fn recovery_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Recovery>, StockError> {
+/// As [`recovery`], and [`Refusal`] when a strip makes no sense.
+pub fn recovery_of(order: &BoardOrder, wanted: &Wanted) -> Result<Vec<Recovery>, Refusal> {
     let (along, across) = order.beliefs()?;
     let settles_at = order
         .settles_at()
@@ -185,11 +186,7 @@ fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> 
         first_cut,
         board_loss,
         rough_leaf,
-        left: Band {
-            low: Length::ZERO,
-            middle: Length::ZERO,
-            high: Length::ZERO,
-        },
+        left: Band::exactly(Length::ZERO),
         chance: 0.0,
         verdict: Verdict::Fails,
     }

@@ -4,16 +4,16 @@
 use super::belief::Marginal;
 use super::board::{Board, Wood};
 use super::drying::Bend;
-use super::leaf::ring_cup;
+use super::leaf::{ring_cup, rise_band};
 use super::locked_in::LockedIn;
 use super::plan::{Side, Slice};
-use super::{Band, StockError};
+use super::{Band, error};
 use crate::air::AirState;
 use crate::moisture::{FaceExchange, Finish, Profile, Slab, SlabState, SurfaceAir, weight};
 use crate::movement::Direction;
 use crate::units::notation::{NotationError, one_of};
 use crate::units::spanned::ReadNotation;
-use crate::units::{Length, Mass, MoistureContent};
+use crate::units::{Length, Mass, MoistureContent, Refusal};
 
 /// How a leaf lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -118,12 +118,7 @@ struct Course {
     evened: Vec<f64>,
 }
 
-fn course(
-    slice: &Slice,
-    board: &Board,
-    wood: &Wood,
-    plan: &RestPlan,
-) -> Result<Course, StockError> {
+fn course(slice: &Slice, board: &Board, wood: &Wood, plan: &RestPlan) -> Result<Course, Refusal> {
     let open = FaceExchange::Open(Finish::bare());
     let (lower, upper) = match (plan.lying, slice.sawn()) {
         (Lying::Stickered, _) => (open, open),
@@ -135,7 +130,7 @@ fn course(
         }
     };
     let mut slab = Slab::bare(slice.thickness(), wood.basic_gravity)
-        .map_err(StockError::Range)?
+        .map_err(error::out_of_range)?
         .with_faces(lower, upper);
     slab.fiber_saturation =
         MoistureContent::computed_percent(wood.shrinkage.fiber_saturation_percent);
@@ -195,7 +190,7 @@ fn course(
 /// `locked_in` are the beliefs along and across the grain, `index` the board's place in them.
 ///
 /// # Errors
-/// [`StockError::Range`] for a leaf or a wood outside the range table.
+/// [`Refusal`] for a leaf or a wood outside the range table.
 pub fn rest_of_leaf(
     (along, across): (&LockedIn, &LockedIn),
     index: usize,
@@ -203,7 +198,7 @@ pub fn rest_of_leaf(
     board: &Board,
     wood: &Wood,
     plan: &RestPlan,
-) -> Result<RestForecast, StockError> {
+) -> Result<RestForecast, Refusal> {
     let course = course(slice, board, wood, plan)?;
     let settles_at = SurfaceAir::of(plan.air).equilibrium();
     let section = board.leaf_section(slice);
@@ -274,8 +269,8 @@ pub fn rest_of_leaf(
         let evened = course.level.at(&course.evened, day);
         let slope = course.level.at(&course.level.slope, day);
         let mean = course.level.at(&course.mean, day);
-        let bow = Band::of(&bow.at(evened, slope, no_rings));
-        let cup = Band::of(&cup.at(evened, slope, rings(mean)));
+        let bow = rise_band(&bow.at(evened, slope, no_rings));
+        let cup = rise_band(&cup.at(evened, slope, rings(mean)));
         forecast
             .bow_to_come
             .push(Length::from_mm_unchecked(bow_end) - bow.middle);

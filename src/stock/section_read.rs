@@ -8,6 +8,7 @@ use super::plan::{Leaves, ResawPlan};
 use super::section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 use super::strip::{READING_ERROR, TestStrip};
 use crate::moisture::meter::Reading;
+use crate::movement::Sawn;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -74,7 +75,7 @@ impl BoardKeys {
         let cup = signed(self.cup.as_ref());
         let twist = signed(self.twist.as_ref());
         let rings = match &self.rings {
-            None => Some(None),
+            None => Some(Sawn::beside_wood(self.species.text()).map(Sawn::rings)),
             Some(keys) => {
                 let given = keys.get().read(keys.span(), problems);
                 match (given, width, thickness) {
@@ -82,7 +83,7 @@ impl BoardKeys {
                         match given.rings(width, thickness) {
                             Ok(rings) => Some(Some(rings)),
                             Err(error) => {
-                                split(keys.span(), &error.to_string(), problems);
+                                problems.refuse(keys.span(), &error);
                                 None
                             }
                         }
@@ -237,19 +238,11 @@ impl BoardKeys {
         if let Some(thickness) = thickness
             && let Err(error) = plan.slices(thickness)
         {
-            split(span.clone(), &error.to_string(), problems);
+            problems.refuse(span.clone(), &error);
             return None;
         }
         Some(plan)
     }
-}
-
-/// An error's sentence into message and remedy.
-fn split(span: Range<usize>, words: &str, problems: &mut Problems) {
-    let (message, remedy) = words
-        .split_once("; ")
-        .unwrap_or((words, "check the sizes of the board"));
-    problems.push(span, message, remedy);
 }
 
 impl StripKeys {
@@ -309,7 +302,7 @@ impl StripKeys {
             error: error?,
         };
         if let Err(error) = strip.check() {
-            split(span, &error.to_string(), problems);
+            problems.refuse(span, &error);
             return None;
         }
         Some(strip)

@@ -1,14 +1,14 @@
 //! The test strip: rip it off the board's edge or use its off-cut, resaw it the
 //! same way, put the halves back together and measure.
 
-use super::StockError;
 use super::belief::Seen;
 use super::drying::Bend;
+use super::error;
 use super::locked_in::seen_curvature;
 use super::plan::{ResawPlan, Slice};
 use crate::units::notation::{NotationError, one_of};
 use crate::units::spanned::ReadNotation;
-use crate::units::{Curvature, Length};
+use crate::units::{Curvature, Length, Refusal};
 
 /// Error of a reading by feeler gauge or rule, one standard deviation, unless given (judgement).
 pub const READING_ERROR: Length = Length::from_mm_unchecked(0.25);
@@ -79,48 +79,36 @@ impl TestStrip {
     /// strip had when it was dried.
     ///
     /// # Errors
-    /// [`StockError`] when the kerf leaves nothing, or the strip was planed from less than it has.
-    pub fn halves(&self) -> Result<[Slice; 2], StockError> {
+    /// [`Refusal`] when the kerf leaves nothing, or the strip was planed from less than it has.
+    pub fn halves(&self) -> Result<[Slice; 2], Refusal> {
         let dried = self.planed_from.unwrap_or(self.thickness);
         let planed = (dried - self.thickness) / 2.0;
         if planed < Length::ZERO {
-            return Err(StockError::StripPlanedUp {
-                thickness: self.thickness,
-                from: dried,
-            });
+            return Err(error::strip_planed_up(self.thickness, dried));
         }
         let plan = ResawPlan {
             plane_bark: planed,
             plane_other: planed,
             ..ResawPlan::equal(2, self.kerf)
         };
-        let too_thin = StockError::StripTooThin {
-            thickness: self.thickness,
-            kerf: self.kerf,
-        };
         match plan.slices(dried).as_deref() {
             Ok(&[upper, lower]) => Ok([upper, lower]),
-            _ => Err(too_thin),
+            _ => Err(error::strip_too_thin(self.kerf, self.thickness)),
         }
     }
 
     /// The readings as linear statements about the board's locked-in strain. `gap = (L^2/8) (kappa_1 - kappa_2)`:
     /// the lop-sided share bends both halves the same way and drops out of it, as does the bow the strip
     /// had before; each half's own bow shows both.
-    pub(super) fn readings(&self, inherited: Curvature) -> Result<Vec<Seen>, StockError> {
+    pub(super) fn readings(&self, inherited: Curvature) -> Result<Vec<Seen>, Refusal> {
         if self.length.mm() < 10.0 {
-            return Err(StockError::StripLength {
-                length: self.length,
-            });
+            return Err(error::strip_length(self.length));
         }
         let [upper, lower] = self.halves()?;
         let rise = self.length.mm() * self.length.mm() / 8.0;
         let shallow = |reading: Length| {
             if reading.mm().abs() > self.length.mm() / 4.0 {
-                Err(StockError::GapTooWide {
-                    gap: reading,
-                    length: self.length,
-                })
+                Err(error::gap_too_wide(reading, self.length))
             } else {
                 Ok(reading.mm())
             }
@@ -155,7 +143,7 @@ impl TestStrip {
             }
         }
         if readings.is_empty() {
-            return Err(StockError::StripNotRead);
+            return Err(error::strip_not_read());
         }
         Ok(readings)
     }
@@ -163,8 +151,8 @@ impl TestStrip {
     /// Whether the strip can be cut and its readings mean something.
     ///
     /// # Errors
-    /// [`StockError`] that says what is wrong with it.
-    pub fn check(&self) -> Result<(), StockError> {
+    /// [`Refusal`] that says what is wrong with it.
+    pub fn check(&self) -> Result<(), Refusal> {
         self.readings(Curvature::ZERO).map(|_| ())
     }
 
@@ -173,7 +161,7 @@ impl TestStrip {
     ///
     /// # Errors
     /// As [`Self::halves`].
-    pub fn gap_of(&self, surface_strain: f64) -> Result<Length, StockError> {
+    pub fn gap_of(&self, surface_strain: f64) -> Result<Length, Refusal> {
         let [upper, lower] = self.halves()?;
         let rise = self.length.mm() * self.length.mm() / 8.0;
         Ok(Length::from_mm_unchecked(
@@ -184,9 +172,9 @@ impl TestStrip {
     /// The surface strain that a gap alone shows, without any prior: `kappa = 4 gap/L^2` for each half.
     ///
     /// # Errors
-    /// As [`Self::halves`]; [`StockError::StripNotRead`] without a gap.
-    pub fn strain_of_gap(&self) -> Result<f64, StockError> {
-        let gap = self.gap.ok_or(StockError::StripNotRead)?;
+    /// As [`Self::halves`]; [`Refusal`] without a gap.
+    pub fn strain_of_gap(&self) -> Result<f64, Refusal> {
+        let gap = self.gap.ok_or_else(error::strip_not_read)?;
         Ok(gap.mm() / self.gap_of(1.0)?.mm())
     }
 }

@@ -18,6 +18,8 @@
 pub mod bounds;
 pub mod notation;
 mod quantity;
+mod refusal;
+mod region;
 mod serial;
 pub mod spanned;
 
@@ -26,6 +28,10 @@ pub use quantity::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
     STANDARD_GRAVITY, Strain, Stress, Temperature,
 };
+pub(crate) use refusal::refusals;
+pub use refusal::{Refusal, Refusals};
+
+pub use region::Region;
 
 /// Which way lengths are shown first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

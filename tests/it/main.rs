@@ -15,6 +15,7 @@ mod coverage;
 mod crowd;
 mod faults;
 mod forecast;
+mod hostile;
 mod house;
 mod interrupted;
 mod job;
@@ -30,7 +31,18 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
+<<<<<<< HEAD
+mod scaling;
+=======
+mod rings;
+>>>>>>> main
+mod sense;
 mod species;
 mod stock;
 mod texts;
 mod units;
+
+/// Whether an answer was refused in such words.
+fn refused<T>(found: Result<T, heartside::units::Refusal>, words: &str) -> bool {
+    found.is_err_and(|refusal| refusal.to_string().contains(words))
+}

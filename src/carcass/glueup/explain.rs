@@ -1,7 +1,7 @@
 //! Why a glue-up cannot be staged, and what would help.
 
 use super::answer::Shorten;
-use crate::units::Duration;
+use crate::units::{Duration, Refusal};
 use std::fmt;
 
 /// Why there are no stages.
@@ -56,19 +56,22 @@ fn minutes(time: Duration) -> String {
     }
 }
 
-impl fmt::Display for GlueupError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl GlueupError {
+    /// What is wrong, and what would help.
+    #[must_use]
+    pub fn refusal(&self) -> Refusal {
         match self {
-            Self::TooLarge { count, most } => write!(
-                f,
-                "{count} parts or joints are more than the {most} a plan holds; plan the sub-assemblies one by one"
+            Self::TooLarge { count, most } => Refusal::new(
+                format!("{count} parts or joints are more than the {most} a plan holds"),
+                "plan the sub-assemblies one by one",
             ),
-            Self::UnknownPart { joint } => write!(
-                f,
-                "{joint} does not join two different parts of the piece; name two of its parts"
+            Self::UnknownPart { joint } => Refusal::new(
+                format!("{joint} does not join two different parts of the piece"),
+                "name two of its parts",
             ),
-            Self::NoTime => f.write_str(
-                "no time is left to glue anything; give a longer open time, a smaller margin or at least one pair of hands",
+            Self::NoTime => Refusal::new(
+                "no time is left to glue anything",
+                "give a longer open time, a smaller margin or at least one pair of hands",
             ),
             Self::TooLong {
                 joints,
@@ -77,32 +80,43 @@ impl fmt::Display for GlueupError {
                 allowed,
                 remedies,
             } => {
-                write!(
-                    f,
-                    "no order works: {} must be glued together and take {}, but a stage may take {}; {longest} takes longest",
-                    joints.join(", "),
-                    minutes(*takes),
-                    minutes(*allowed)
-                )?;
-                if remedies.is_empty() {
-                    return f.write_str("; leave a joint dry and fasten it later");
-                }
                 let words: Vec<String> = remedies.iter().map(ToString::to_string).collect();
-                write!(f, "; {}", words.join(", or "))
+                Refusal::new(
+                    format!(
+                        "no order works: {} must be glued together and take {}, but a stage may take {}, and {longest} takes longest",
+                        joints.join(", "),
+                        minutes(*takes),
+                        minutes(*allowed)
+                    ),
+                    if words.is_empty() {
+                        "leave a joint dry and fasten it later".to_owned()
+                    } else {
+                        words.join(", or ")
+                    },
+                )
             }
             Self::TooFewClamps {
                 joints,
                 needs,
                 at_hand,
-            } => write!(
-                f,
-                "no order works: {} must be glued together and take {needs} clamps, but {at_hand} are at hand; borrow clamps, or use cauls that share one",
-                joints.join(", ")
+            } => Refusal::new(
+                format!(
+                    "no order works: {} must be glued together and take {needs} clamps, but {at_hand} are at hand",
+                    joints.join(", ")
+                ),
+                "borrow clamps, or use cauls that share one",
             ),
-            Self::Unsettled => f.write_str(
-                "no order was found that fits, and none was proven impossible; plan the sub-assemblies one by one",
+            Self::Unsettled => Refusal::new(
+                "no order was found that fits, and none was proven impossible",
+                "plan the sub-assemblies one by one",
             ),
         }
+    }
+}
+
+impl fmt::Display for GlueupError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.refusal().fmt(f)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Round holes and slots: a part fastened along one line and free to move from it.
 
-use super::InstallError;
-use crate::units::{Length, Strain};
+use super::error;
+use crate::units::{Length, Refusal, Strain};
 
 /// A part along one axis in the driest time, today and in the wettest, as
 /// strains from any one state.
@@ -16,7 +16,7 @@ pub struct SeasonStrains {
 }
 
 impl SeasonStrains {
-    pub(super) fn check(self) -> Result<Self, InstallError> {
+    pub(super) fn check(self) -> Result<Self, Refusal> {
         let slack = 1e-9;
         let (dry, today, wet) = (
             self.driest.ratio(),
@@ -29,7 +29,7 @@ impl SeasonStrains {
         {
             Ok(self)
         } else {
-            Err(InstallError::SeasonsOutOfOrder)
+            Err(error::seasons_out_of_order())
         }
     }
 
@@ -158,15 +158,15 @@ pub const SLOT_MARGIN_MM: f64 = 2.0;
 /// `(e_today - e_dry) / (e_wet - e_dry)` of the travel.
 ///
 /// # Errors
-/// [`InstallError::OffThePart`] for a screw off the part, and
-/// [`InstallError::SeasonsOutOfOrder`].
+/// [`Refusal`] for a screw off the part, and
+/// [`Refusal`].
 pub fn fasten(
     width: Length,
     fixed: FixedLine,
     moves: &PartMoves,
     fixings: &[Fixing],
     margin: Length,
-) -> Result<Vec<Hole>, InstallError> {
+) -> Result<Vec<Hole>, Refusal> {
     let across = moves.across.check()?;
     let along = moves.along.check()?;
     let line = fixed.place(width);
@@ -175,7 +175,7 @@ pub fn fasten(
         .map(|fixing| {
             let at = fixing.across;
             if at.mm() < 0.0 || at > width {
-                return Err(InstallError::OffThePart { at, width });
+                return Err(error::screw_off_the_part(at, width));
             }
             let from_fixed = at - line;
             let travel = from_fixed.abs() * across.range();

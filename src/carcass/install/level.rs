@@ -1,7 +1,6 @@
 //! A base level on a floor that is not.
 
-use super::InstallError;
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, Refusal};
 
 /// A floor under a base, by the drops a level shows. A drop is how much lower
 /// the floor lies there than at the front left corner; negative where it is higher.
@@ -82,13 +81,13 @@ pub struct Levelled {
 /// on the highest corner (scribed: sits on the lowest).
 ///
 /// # Errors
-/// [`InstallError::Range`] for a size outside the table.
-pub fn level(floor: &FloorDrops) -> Result<Levelled, InstallError> {
+/// [`Refusal`] for a size outside the table.
+pub fn level(floor: &FloorDrops) -> Result<Levelled, Refusal> {
     let length = floor.length.within(Bounds::BOARD_LENGTH)?;
     let depth = floor.depth.within(Bounds::BOARD_LENGTH)?;
     let over = |drop: Length, size: Length, measured: Option<Length>| {
         let measured = measured.unwrap_or(size).within(Bounds::BOARD_LENGTH)?;
-        Ok::<Length, InstallError>(drop * (size / measured))
+        Ok::<Length, Refusal>(drop * (size / measured))
     };
     let right = over(floor.right, length, floor.right_over)?;
     let back = over(floor.back, depth, floor.back_over)?;

@@ -14,7 +14,7 @@ mod overhang;
 mod walls;
 
 pub use acclimatise::{FitDay, Settling, fit_days};
-pub use error::InstallError;
+pub(super) use error::screw_off_the_part;
 pub use fastening::{
     FixedLine, Fixing, Hole, PartMoves, ROUND_PLAY_MM, SLOT_MARGIN_MM, ScrewPlaces, SeasonStrains,
     SlotIn, fasten,

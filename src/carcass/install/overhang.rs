@@ -1,7 +1,7 @@
 //! How far a top stands over its case through the year.
 
-use super::{InstallError, PartMoves};
-use crate::units::Length;
+use super::PartMoves;
+use crate::units::{Length, Refusal};
 
 /// A top on a case, front to back across the grain of both.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,8 +45,8 @@ pub struct OverhangSide {
 /// The overhang to cut today so that it never falls below what is wanted.
 ///
 /// # Errors
-/// [`InstallError::SeasonsOutOfOrder`].
-pub fn overhang(wanted: &Overhang) -> Result<OverhangSide, InstallError> {
+/// [`Refusal`].
+pub fn overhang(wanted: &Overhang) -> Result<OverhangSide, Refusal> {
     let top = wanted.top.across.check()?.ratios();
     let case = wanted.case.across.check()?.ratios();
     let side = |reach: Length, min: Length| {

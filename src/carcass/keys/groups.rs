@@ -1,6 +1,6 @@
 //! Which sections hang together, and their answers system by system.
 
-use crate::carcass::CarcassError;
+use crate::units::Refusal;
 
 /// For each of `count` things the minimum one it is linked with.
 pub(super) fn groups(count: usize, links: impl Iterator<Item = (usize, usize)>) -> Vec<usize> {
@@ -20,9 +20,9 @@ pub(super) fn groups(count: usize, links: impl Iterator<Item = (usize, usize)>) 
 /// others. `group` gives each thing the first of its system, `solve` the answers of a system's members in their order.
 pub(super) fn each_system<T: Clone>(
     group: &[usize],
-    solve: impl Fn(&[usize]) -> Result<Vec<T>, CarcassError>,
-) -> Vec<Result<T, CarcassError>> {
-    let mut answers = vec![Err(CarcassError::NotHeld); group.len()];
+    solve: impl Fn(&[usize]) -> Result<Vec<T>, Refusal>,
+) -> Vec<Result<T, Refusal>> {
+    let mut answers = vec![Err(crate::carcass::error::not_held()); group.len()];
     for leader in 0..group.len() {
         let members: Vec<usize> = (0..group.len())
             .filter(|member| group[*member] == leader)

@@ -1,10 +1,11 @@
 //! `[install]`: floor, walls, fastenings and overhang.
 
 use super::words::{FixedWord, HeldSideWord, SlotWord};
+use crate::carcass::install::screw_off_the_part;
 use crate::carcass::{
-    FixedLine, Fixing, FloorDrops, HeldSide, InstallError, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
+    FixedLine, Fixing, FloorDrops, HeldSide, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
 };
-use crate::joint::{Axis, PartFacts, PartId, RecipeReader};
+use crate::joint::{Axis, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -174,7 +175,7 @@ impl InstallKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<InstallPlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());
@@ -282,8 +283,12 @@ impl FasteningKeys {
         let slot_in = slot_in?.map_or(SlotIn::Support, |word| word.0);
         let width = site.facts(part).width;
         if let Some(off) = at.iter().find(|at| at.mm() < 0.0 || **at > width) {
-            let error = InstallError::OffThePart { at: *off, width };
-            site.problem(self.at.span(), error.to_string(), "give places on the part");
+            let refused = screw_off_the_part(*off, width);
+            site.problem(
+                self.at.span(),
+                refused.message(),
+                refused.remedy().to_owned(),
+            );
             return None;
         }
         Some(FastenPlan {

@@ -2,12 +2,11 @@
 
 use super::install::InstallPlan;
 use crate::carcass::{
-    Caution, FitDay, InstallError, Levelled, Overhang, OverhangSide, PartMoves, PlanMark, Recess,
-    SeasonStrains, Settling, WallGaps, fasten, fit_days, level, overhang, standing_cautions,
-    wall_gaps,
+    Caution, FitDay, Levelled, Overhang, OverhangSide, PartMoves, PlanMark, Recess, SeasonStrains,
+    Settling, WallGaps, fasten, fit_days, level, overhang, standing_cautions, wall_gaps,
 };
 use crate::joint::{Axis, Motion, PartFacts, PartId};
-use crate::units::{Length, Strain};
+use crate::units::{Length, Refusal, Strain};
 use jiff::civil::Date;
 
 /// One part's holes.
@@ -66,14 +65,14 @@ impl InstallPlan {
     /// `settling` how long they take to come to the air of the place.
     ///
     /// # Errors
-    /// [`InstallError`] for sizes or days out of range.
+    /// [`Refusal`] for sizes or days out of range.
     pub fn answer(
         &self,
         parts: &[PartFacts],
         motion: &Motion,
         settling: &[Settling],
         delivered: Date,
-    ) -> Result<InstallFinding, InstallError> {
+    ) -> Result<InstallFinding, Refusal> {
         let moves = |part: PartId| PartMoves::of(motion, part);
         let fastened = self
             .fastenings
@@ -102,7 +101,7 @@ impl InstallPlan {
                         .collect(),
                 })
             })
-            .collect::<Result<Vec<_>, InstallError>>()?;
+            .collect::<Result<Vec<_>, Refusal>>()?;
         let walls = self.walls.as_ref().and_then(|walls| {
             let piece = parts[walls.part.0].size(walls.axis);
             let most = motion

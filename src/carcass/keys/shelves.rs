@@ -4,14 +4,14 @@ use super::straighten::modulus;
 use super::wood::PartWood;
 use super::words::{AllowedWord, EndsWord};
 use crate::carcass::{
-    AllowedSag, Bearing, CarcassError, Divider, HOUSED_SHARE, Lipping, LoadedShelf, LoadedStack,
-    Shelf, ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to,
-    load_together, min_thickness,
+    AllowedSag, Bearing, Divider, HOUSED_SHARE, Lipping, LoadedShelf, LoadedStack, Shelf,
+    ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to, load_together,
+    min_thickness,
 };
-use crate::joint::{PartFacts, PartId, RecipeReader};
+use crate::joint::{PartFacts, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths, Percent};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
-use crate::units::{Bounds, Force, Length, LineLoad, Stress};
+use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -146,7 +146,7 @@ impl ShelfKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<ShelfPlan> {
         let mut loads: Vec<Option<ShelfLoad>> = Vec::new();
@@ -283,7 +283,7 @@ impl ShelfDividerKeys {
 }
 
 impl ShelfPlan {
-    fn shelf(&self, facts: &PartFacts, wood: &PartWood) -> Result<Shelf, CarcassError> {
+    fn shelf(&self, facts: &PartFacts, wood: &PartWood) -> Result<Shelf, Refusal> {
         let modulus = self.stiffness.unwrap_or(wood.modulus);
         let mut board = ShelfBoard::new(facts.width, facts.thickness, modulus)?;
         for (width, height, below_top, stiffness) in &self.lippings {
@@ -314,7 +314,7 @@ pub fn answer_shelves(
     plans: &[ShelfPlan],
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
-) -> Vec<Result<ShelfFinding, CarcassError>> {
+) -> Vec<Result<ShelfFinding, Refusal>> {
     super::groups::each_system(&tied_shelves(plans), |members| {
         answer_group(plans, members, parts, &wood)
     })
@@ -332,7 +332,7 @@ fn load_group(
     members: &[usize],
     parts: &[PartFacts],
     wood: &dyn Fn(PartId) -> PartWood,
-) -> Result<Loaded, CarcassError> {
+) -> Result<Loaded, Refusal> {
     let mut shelves = Vec::new();
     let mut dividers = Vec::new();
     for (lower, member) in members.iter().enumerate() {
@@ -342,10 +342,7 @@ fn load_group(
             let upper = members
                 .iter()
                 .position(|other| plans[*other].part == *to)
-                .ok_or(CarcassError::UnknownPartner {
-                    index: to.0,
-                    parts: plans.len(),
-                })?;
+                .ok_or_else(|| crate::carcass::error::unknown_partner(to.0, plans.len()))?;
             dividers.push(Divider {
                 push_only: !fastened,
                 ..Divider::between(lower, upper, *at)
@@ -398,7 +395,7 @@ fn answer_group(
     members: &[usize],
     parts: &[PartFacts],
     wood: &impl Fn(PartId) -> PartWood,
-) -> Result<Vec<ShelfFinding>, CarcassError> {
+) -> Result<Vec<ShelfFinding>, Refusal> {
     let Loaded {
         shelves,
         dividers,

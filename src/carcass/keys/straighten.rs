@@ -3,11 +3,11 @@
 use super::joint_hold::{HoldKeys, HoldPlan};
 use super::wood::PartWood;
 use super::words::{CrownWord, GripWord};
-use crate::carcass::{BowedPanel, CarcassError, Grip, PanelFace, Support};
-use crate::joint::{PartFacts, PartId, RecipeReader};
+use crate::carcass::{BowedPanel, Grip, PanelFace, Support};
+use crate::joint::{PartFacts, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
-use crate::units::{Bounds, Length, Stress};
+use crate::units::{Bounds, Length, Refusal, Stress};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -130,7 +130,7 @@ impl StraightenKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<StraightenPlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());
@@ -294,11 +294,7 @@ impl DividerKeys {
 }
 
 impl StraightenPlan {
-    pub(super) fn panel(
-        &self,
-        facts: &PartFacts,
-        wood: &PartWood,
-    ) -> Result<BowedPanel, CarcassError> {
+    pub(super) fn panel(&self, facts: &PartFacts, wood: &PartWood) -> Result<BowedPanel, Refusal> {
         BowedPanel::new(
             facts.length,
             facts.width,

@@ -3,12 +3,11 @@
 use super::straighten::StraightenPlan;
 use super::wood::PartWood;
 use crate::carcass::{
-    BestPlaces, CarcassError, Closing, Divider, DividerForce, HeldCase, HeldPanel, Support,
-    SupportedPanel, Variation, best_places, closing_forces, straighten, straighten_together,
-    variations,
+    BestPlaces, Closing, Divider, DividerForce, HeldCase, HeldPanel, Support, SupportedPanel,
+    Variation, best_places, closing_forces, straighten, straighten_together, variations,
 };
 use crate::joint::{PartFacts, PartId};
-use crate::units::{Length, Stress};
+use crate::units::{Length, Refusal, Stress};
 
 /// The answer for one panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +38,7 @@ pub fn answer_straighten(
     plans: &[StraightenPlan],
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
-) -> Vec<Result<StraightenFinding, CarcassError>> {
+) -> Vec<Result<StraightenFinding, Refusal>> {
     super::groups::each_system(&tied_panels(plans), |members| {
         answer_group(plans, members, parts, &wood)
     })
@@ -57,7 +56,7 @@ fn hold_group(
     members: &[usize],
     parts: &[PartFacts],
     wood: &dyn Fn(PartId) -> PartWood,
-) -> Result<Held, CarcassError> {
+) -> Result<Held, Refusal> {
     let mut panels = Vec::new();
     let mut dividers = Vec::new();
     for member in members {
@@ -74,10 +73,7 @@ fn hold_group(
             let upper = members
                 .iter()
                 .position(|other| plans[*other].part == divider.to)
-                .ok_or(CarcassError::UnknownPartner {
-                    index: divider.to.0,
-                    parts: plans.len(),
-                })?;
+                .ok_or_else(|| crate::carcass::error::unknown_partner(divider.to.0, plans.len()))?;
             let held_by = |index: usize| {
                 let wood = wood(plans[members[index]].part);
                 divider.hold.map(|hold| hold.within(&wood))
@@ -174,7 +170,7 @@ fn answer_group(
     members: &[usize],
     parts: &[PartFacts],
     wood: &impl Fn(PartId) -> PartWood,
-) -> Result<Vec<StraightenFinding>, CarcassError> {
+) -> Result<Vec<StraightenFinding>, Refusal> {
     let Held {
         panels,
         dividers,
@@ -229,7 +225,7 @@ fn flatten(
     cup: Length,
     places: &[Length],
     wood: &PartWood,
-) -> Result<HeldPanel, CarcassError> {
+) -> Result<HeldPanel, Refusal> {
     let at: Vec<Length> = one.supports.iter().map(|support| support.at).collect();
     let strip = one.panel.max_share(&at);
     let strip = one.panel.strip_across(cup, wood.modulus_across, strip)?;

@@ -1,6 +1,7 @@
 //! The columns of a table of leaves and its header row.
 
-use super::faults::{LeavesError, LeavesFault};
+use super::faults;
+use crate::units::Refusals;
 use crate::units::notation::nearest;
 
 /// The header that every table needs.
@@ -53,12 +54,20 @@ fn without_unit(name: &str) -> &str {
     }
 }
 
+/// Characters of an unknown header that are shown.
+const LONGEST_SHOWN: usize = 60;
+/// A table of more columns is no table of leaves.
+const MOST_COLUMNS: usize = 1_000;
+
 /// The header of each known column, with its place in the row.
 pub(super) fn headers(
     record: &csv::StringRecord,
-) -> Result<[Option<(usize, Header)>; 14], LeavesError> {
+) -> Result<[Option<(usize, Header)>; 14], Refusals> {
     let mut found: [Option<(usize, Header)>; 14] = std::array::from_fn(|_| None);
-    let mut faults = Vec::new();
+    if record.len() > MOST_COLUMNS {
+        return Err(faults::too_many_columns(record.len()).into());
+    }
+    let mut refused = Vec::new();
     for (place, written) in record.iter().enumerate() {
         let name = tidy(written);
         if name.is_empty() {
@@ -74,18 +83,20 @@ pub(super) fn headers(
             Some((i, Some(*unit)))
         });
         match known {
-            None => faults.push(LeavesFault::ColumnUnknown {
-                header: written.to_owned(),
-                nearest: nearest(without_unit(&name), COLUMNS)
-                    .and_then(|near| COLUMNS.into_iter().find(|column| *column == near)),
-            }),
+            None => refused.push(faults::column_unknown(
+<<<<<<< HEAD
+                &written.chars().take(LONGEST_SHOWN).collect::<String>(),
+                nearest(without_unit(&name), COLUMNS).as_deref(),
+=======
+                written,
+                nearest(without_unit(&name), COLUMNS),
+>>>>>>> main
+            )),
             Some((i, _)) if found[i].is_some() => {
-                faults.push(LeavesFault::ColumnTwice { column: COLUMNS[i] });
+                refused.push(faults::column_twice(COLUMNS[i]));
             }
             Some((i, Some(_))) if WORDS.contains(&COLUMNS[i]) => {
-                faults.push(LeavesFault::UnitOnWords {
-                    header: written.to_owned(),
-                });
+                refused.push(faults::unit_on_words(written));
             }
             Some((i, unit)) => {
                 let written = written.to_owned();
@@ -95,12 +106,8 @@ pub(super) fn headers(
     }
     for (i, column) in COLUMNS.into_iter().enumerate().take(NEEDED) {
         if found[i].is_none() {
-            faults.push(LeavesFault::ColumnMissing { column });
+            refused.push(faults::column_missing(column));
         }
     }
-    if faults.is_empty() {
-        Ok(found)
-    } else {
-        Err(LeavesError { faults })
-    }
+    Refusals::unless(refused, found)
 }

@@ -7,23 +7,22 @@
 mod columns;
 mod faults;
 
-pub use faults::{LeavesError, LeavesFault};
-
 use super::leaf::{FaceUp, Leaf};
 use crate::movement::{Face, Rings};
 use crate::units::notation::{length, one_of};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, Refusal, Refusals};
 use columns::{COLUMNS, Header, headers};
+use std::collections::HashSet;
+
+/// A table with so many faults is not read to its end.
+const MOST_REFUSED: usize = 1_000;
 
 /// Reads a table of leaves.
 ///
 /// # Errors
-/// [`LeavesError`] with every fault: its row, its column, the leaf, the reason and the remedy.
-pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
+/// Every fault: its row, its column, the leaf, the reason and the remedy.
+pub fn read(text: &str) -> Result<Vec<Leaf>, Refusals> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let fault = |fault| LeavesError {
-        faults: vec![fault],
-    };
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -37,17 +36,21 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
             .map_or(true, |record| record.iter().any(|cell| !cell.is_empty()))
     });
     let first = match records.next() {
-        None => return Err(fault(LeavesFault::Empty)),
-        Some(record) => record.map_err(|error| fault(unreadable(&error)))?,
+        None => return Err(faults::empty().into()),
+        Some(record) => record.map_err(|error| unreadable(&error))?,
     };
     let headers = headers(&first)?;
-    let mut faults = Vec::new();
+    let mut refused = Vec::new();
+    let mut names = HashSet::new();
     let mut leaves: Vec<Leaf> = Vec::new();
     for record in records {
+        if refused.len() >= MOST_REFUSED {
+            break;
+        }
         let record = match record {
             Ok(record) => record,
             Err(error) => {
-                faults.push(unreadable(&error));
+                refused.push(unreadable(&error));
                 continue;
             }
         };
@@ -56,32 +59,23 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, LeavesError> {
             headers: &headers,
             cells: &record,
         };
-        if let Some(leaf) = row.leaf(&mut faults) {
-            if leaves.iter().any(|known| known.name == leaf.name) {
-                faults.push(LeavesFault::NameTwice {
-                    row: row.row,
-                    leaf: leaf.name,
-                });
-            } else {
+        if let Some(leaf) = row.leaf(&mut refused) {
+            if names.insert(leaf.name.clone()) {
                 leaves.push(leaf);
+            } else {
+                refused.push(faults::name_twice(&leaf.name).at(format!("row {}", row.row)));
             }
         }
     }
-    if leaves.is_empty() && faults.is_empty() {
-        faults.push(LeavesFault::NoLeaves);
+    if leaves.is_empty() && refused.is_empty() {
+        refused.push(faults::no_leaves());
     }
-    if faults.is_empty() {
-        Ok(leaves)
-    } else {
-        Err(LeavesError { faults })
-    }
+    Refusals::unless(refused, leaves)
 }
 
-fn unreadable(error: &csv::Error) -> LeavesFault {
-    LeavesFault::Row {
-        row: error.position().map_or(1, csv::Position::line),
-        reason: "the row cannot be read as a table; look for a stray quotation mark".to_owned(),
-    }
+fn unreadable(error: &csv::Error) -> Refusal {
+    let row = error.position().map_or(1, csv::Position::line);
+    faults::unreadable().at(format!("row {row}"))
 }
 
 fn delimiter(text: &str) -> u8 {
@@ -111,21 +105,23 @@ impl Row<'_> {
         (!cell.is_empty()).then_some((header, cell))
     }
 
+    /// `row 3, leaf `A`, column `bow``.
+    fn place(&self, leaf: Option<&str>, column: &str) -> String {
+        let leaf = leaf.map_or_else(String::new, |leaf| format!(", leaf `{leaf}`"));
+        format!("row {}{leaf}, column `{column}`", self.row)
+    }
+
     fn words(&self, column: &str) -> Option<String> {
         self.header_and_cell(column)
             .map(|(_, cell)| cell.to_owned())
     }
 
-    fn leaf(&self, faults: &mut Vec<LeavesFault>) -> Option<Leaf> {
-        let before = faults.len();
+    fn leaf(&self, refused: &mut Vec<Refusal>) -> Option<Leaf> {
+        let before = refused.len();
         let name = self.words("leaf");
         let called = name.clone().unwrap_or_else(|| "unnamed".to_owned());
         if name.is_none() {
-            faults.push(LeavesFault::CellMissing {
-                row: self.row,
-                leaf: None,
-                column: "leaf",
-            });
+            refused.push(faults::missing("leaf").at(self.place(None, "leaf")));
         }
         let last = self
             .headers
@@ -139,19 +135,12 @@ impl Row<'_> {
             .skip(last.unwrap_or(0))
             .find(|cell| !cell.is_empty())
         {
-            faults.push(LeavesFault::Row {
-                row: self.row,
-                reason: format!("leaf `{called}` has more cells than the header has columns, such as `{stray}`; quote a cell that holds a comma"),
-            });
+            refused.push(faults::stray_cell(&called, stray).at(format!("row {}", self.row)));
         }
         let mut needed = |column: &'static str, bounds: Bounds| {
-            self.size(&called, column, bounds, faults).or_else(|| {
+            self.size(&called, column, bounds, refused).or_else(|| {
                 if self.header_and_cell(column).is_none() {
-                    faults.push(LeavesFault::CellMissing {
-                        row: self.row,
-                        leaf: name.clone(),
-                        column,
-                    });
+                    refused.push(faults::missing(column).at(self.place(name.as_deref(), column)));
                 }
                 None
             })
@@ -160,7 +149,7 @@ impl Row<'_> {
         let thickness = needed("thickness", Bounds::THICKNESS);
         let long = needed("length", Bounds::BOARD_LENGTH);
         let bow = needed("bow", Bounds::LENGTH);
-        let mut optional = |column, bounds| self.size(&called, column, bounds, faults);
+        let mut optional = |column, bounds| self.size(&called, column, bounds, refused);
         let crook = optional("crook", Bounds::LENGTH);
         let twist = optional("twist", Bounds::LENGTH);
         let cup = optional("cup", Bounds::LENGTH);
@@ -171,18 +160,14 @@ impl Row<'_> {
             self.header_and_cell("pith_offset"),
             offset.filter(|offset| *offset == Length::ZERO),
         ) {
-            faults.push(LeavesFault::Cell {
-                row: self.row,
-                leaf: called.clone(),
-                column: "pith_offset",
-                reason: format!("`{}` is given without the pith's depth", header.written),
-                remedy: "write `pith_depth` too, from the heart-side face square to the pith, or leave both out".to_owned(),
-            });
+            refused.push(
+                faults::no_depth(&header.written).at(self.place(Some(&called), "pith_offset")),
+            );
         }
-        let show_face = self.choice(&called, "show_face", "a face to show", &SHOW_FACES, faults);
-        let sawn_side = self.choice(&called, "sawn_side", "a side", &SIDES, faults);
+        let show_face = self.choice(&called, "show_face", "a face to show", &SHOW_FACES, refused);
+        let sawn_side = self.choice(&called, "sawn_side", "a side", &SIDES, refused);
         let (Some(width), Some(thickness), Some(long), Some(bow), Some(name), true) =
-            (width, thickness, long, bow, name, faults.len() == before)
+            (width, thickness, long, bow, name, refused.len() == before)
         else {
             return None;
         };
@@ -208,19 +193,11 @@ impl Row<'_> {
         column: &'static str,
         what: &str,
         words: &[(&str, T)],
-        faults: &mut Vec<LeavesFault>,
+        refused: &mut Vec<Refusal>,
     ) -> Option<T> {
         let (_, cell) = self.header_and_cell(column)?;
         one_of(cell, what, words)
-            .map_err(|error| {
-                faults.push(LeavesFault::Cell {
-                    row: self.row,
-                    leaf: leaf.to_owned(),
-                    column,
-                    reason: error.message(),
-                    remedy: error.remedy().to_owned(),
-                });
-            })
+            .map_err(|error| refused.push(Refusal::from(error).at(self.place(Some(leaf), column))))
             .ok()
     }
 
@@ -230,7 +207,7 @@ impl Row<'_> {
         leaf: &str,
         column: &'static str,
         bounds: Bounds,
-        faults: &mut Vec<LeavesFault>,
+        refused: &mut Vec<Refusal>,
     ) -> Option<Length> {
         let (header, cell) = self.header_and_cell(column)?;
         // A unit is letters or the marks of feet and inches; a number has neither.
@@ -239,51 +216,26 @@ impl Row<'_> {
         });
         let given = match (header.unit, tells_unit) {
             (Some(_), true) => {
-                faults.push(LeavesFault::UnitTwice {
-                    row: self.row,
-                    leaf: leaf.to_owned(),
-                    header: header.written.clone(),
-                    cell: cell.to_owned(),
-                });
+                refused.push(
+                    faults::unit_twice(cell, &header.written)
+                        .at(format!("row {}, leaf `{leaf}`", self.row)),
+                );
                 return None;
             }
             (None, false) => {
-                faults.push(LeavesFault::UnitMissing {
-                    row: self.row,
-                    leaf: leaf.to_owned(),
-                    column,
-                    cell: cell.to_owned(),
-                });
+                refused.push(faults::no_unit(cell, column).at(self.place(Some(leaf), column)));
                 return None;
             }
             (Some(unit), false) => format!("{cell} {unit}"),
             (None, true) => cell.to_owned(),
         };
-        let mut wrong = |reason: String, remedy: String| {
-            faults.push(LeavesFault::Cell {
-                row: self.row,
-                leaf: leaf.to_owned(),
-                column,
-                reason,
-                remedy,
-            });
-        };
-        match length(&given) {
-            Err(error) => {
-                wrong(error.message(), error.remedy().to_owned());
-                None
-            }
-            Ok(size) => match size.within(bounds) {
-                Ok(size) => Some(size),
-                Err(error) => {
-                    wrong(
-                        error.to_string(),
-                        "measure it again, or look at its unit".to_owned(),
-                    );
-                    None
-                }
-            },
-        }
+        let size = length(&given).map_err(Refusal::from).and_then(|size| {
+            size.within(bounds).map_err(|error| {
+                Refusal::new(error.to_string(), "measure it again, or look at its unit")
+            })
+        });
+        size.map_err(|error| refused.push(error.at(self.place(Some(leaf), column))))
+            .ok()
     }
 }
 

@@ -10,7 +10,7 @@ fuzz_target!(|text: &str| {
     let mut leaves = match leaves_csv::read(text) {
         Ok(leaves) => leaves,
         Err(error) => {
-            assert!(!error.faults().is_empty() && !error.to_string().is_empty());
+            assert!(!error.each().is_empty() && !error.to_string().is_empty());
             return;
         }
     };

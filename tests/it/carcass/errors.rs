@@ -294,9 +294,9 @@ fn every_error_of_a_glue_up_is_given_in_full() {
             &[
                 "joint 0-1 must be glued together",
                 "take 1.0 min",
-                "may take 40 s",
+                "may take 40 s, and joint 0-1 takes longest",
             ],
-            "joint 0-1 takes longest; ",
+            "hot hide, or work with 2 pairs of hands",
         ),
         (
             error(plan_stages(&one, &terms(600.0, Some(2)))),

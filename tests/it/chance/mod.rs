@@ -1,5 +1,6 @@
 //! Tests of the room `chance`.
 
 mod beliefs;
+mod readings;
 mod sampling;
 mod spreads;

@@ -2,7 +2,7 @@
 
 use super::{board, cups, mm, moved, straight, strains};
 use approx::assert_abs_diff_eq;
-use heartside::movement::{GivenRings, Rings, RingsError, RingsKeys, Sawn};
+use heartside::movement::{GivenRings, Rings, RingsKeys, Sawn};
 use heartside::units::spanned::{Problems, ReadNotation};
 use heartside::units::{Angle, Length};
 use proptest::prelude::*;
@@ -15,7 +15,7 @@ fn angles(list: &[(f64, f64)]) -> GivenRings {
     )
 }
 
-fn read(given: &GivenRings) -> Result<Rings, RingsError> {
+fn read(given: &GivenRings) -> Result<Rings, heartside::units::Refusal> {
     given.rings(mm(300.0), mm(25.0))
 }
 

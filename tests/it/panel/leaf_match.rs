@@ -2,8 +2,9 @@
 
 use super::{laid, leaf, mm, panel};
 use heartside::panel::{
-    EndForward, FaceUp, Layout, Leaf, LeafMatch, MoistureChange, Panel, PanelError, Weights,
+    EndForward, FaceUp, Layout, Leaf, LeafMatch, MoistureChange, Panel, Weights,
 };
+use heartside::units::Refusal;
 
 fn four() -> Vec<Leaf> {
     ["A1", "A2", "B1", "B2"]
@@ -11,7 +12,7 @@ fn four() -> Vec<Leaf> {
         .to_vec()
 }
 
-fn error(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> PanelError {
+fn error(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> Refusal {
     Panel::new(
         leaves,
         leaf_match,
@@ -139,10 +140,11 @@ fn show_faces_are_respected() {
         "one pair hollow, one round"
     );
     leaves[1].show_face = Some(FaceUp::Sawn);
-    assert!(matches!(
-        error(leaves.clone(), LeafMatch::Bookmatch),
-        PanelError::ShowFacesClash { .. }
-    ));
+    assert!(
+        error(leaves.clone(), LeafMatch::Bookmatch)
+            .message()
+            .contains("cannot both be up")
+    );
     leaves[1].show_face = Some(FaceUp::Back);
     let words = error(leaves, LeafMatch::SlipMatch).to_string();
     assert!(
@@ -208,10 +210,11 @@ fn leaves_that_cannot_make_the_panel_are_named() {
         said.contains("leaf `B1` is 950 mm long") && said.contains("900 mm here"),
         "{said}"
     );
-    assert!(matches!(
-        error(Vec::new(), LeafMatch::Random),
-        PanelError::NoLeaves
-    ));
+    assert!(
+        error(Vec::new(), LeafMatch::Random)
+            .message()
+            .contains("no leaf to lay")
+    );
     let mut twice = four();
     twice[1].name = "A1".to_owned();
     assert!(words(twice, LeafMatch::Random).contains("two leaves are called `A1`"));
@@ -277,15 +280,10 @@ fn every_choice_of_show_faces_is_kept_or_refused() {
                         assert!(shown.is_none_or(|face| face == placed.face_up), "{faces:?}");
                     }
                 }
-                (
-                    Err(PanelError::ShowFacesClash {
-                        first,
-                        second,
-                        leaf_match: given,
-                    }),
-                    Some(names),
-                ) => {
-                    assert_eq!(((first, second), given), (names, leaf_match));
+                (Err(clash), Some((first, second))) => {
+                    let words =
+                        format!("`{first}` and `{second}` cannot both be up in a {leaf_match}");
+                    assert!(clash.message().contains(&words), "{clash}");
                 }
                 (found, clash) => panic!("{leaf_match} of {faces:?}: {found:?} and {clash:?}"),
             }
@@ -317,7 +315,7 @@ fn every_error_names_its_leaves_and_its_remedy() {
         }
         error(leaves, leaf_match)
     };
-    let table: [(PanelError, &[&str], &str); 13] = [
+    let table: [(Refusal, &[&str], &str); 13] = [
         (
             error(Vec::new(), LeafMatch::Random),
             &["no leaf"],
@@ -404,10 +402,10 @@ fn every_error_names_its_leaves_and_its_remedy() {
     ];
     for (error, figures, remedy) in &table {
         let given = error.to_string();
-        assert_eq!(given, format!("{}; {}", error.reason(), error.remedy()));
+        assert_eq!(given, format!("{}; {}", error.message(), error.remedy()));
         for leaf_match in *figures {
             assert!(
-                error.reason().contains(leaf_match),
+                error.message().contains(leaf_match),
                 "`{leaf_match}` is not in: {given}"
             );
         }

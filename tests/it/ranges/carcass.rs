@@ -2,8 +2,8 @@
 
 use super::*;
 use heartside::carcass::{
-    AllowedSag, BowedPanel, CarcassError, JointHold, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
-    ShelfSupport, Support, Turning, closing_forces, keeps_to, load_shelf, max_span, min_thickness,
+    AllowedSag, BowedPanel, JointHold, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport,
+    Support, Turning, closing_forces, keeps_to, load_shelf, max_span, min_thickness,
     standing_cautions, straighten,
 };
 use heartside::units::{Force, LineLoad, Stress};
@@ -61,7 +61,7 @@ proptest! {
     ) {
         let panel = |bow: f64, width: f64| BowedPanel::new(mm(length), mm(width), mm(thickness), Stress::computed_mpa(modulus), mm(bow));
         let Ok(one) = panel(bow, width) else {
-            prop_assert!(matches!(panel(bow, width), Err(CarcassError::Range(_))));
+            prop_assert!(crate::refused(panel(bow, width), "give a size inside that range"));
             return Ok(());
         };
         let supports: Vec<Support> = places.iter().map(|x| Support::at(mm(x * length))).collect();
@@ -151,7 +151,7 @@ proptest! {
                     prop_assert!(!keeps_to(&at(span.mm() * 1.001), allowed));
                 }
             }
-            Err(reason) => prop_assert!(matches!(reason, CarcassError::SagOutOfReach { .. }), "{reason}"),
+            Err(reason) => prop_assert!(reason.message().contains("keeps to that sag"), "{reason}"),
         }
         let plain = shelf(depth, thickness, modulus, length, &[0.0, 1.0], vec![ShelfLoad::Even(line)]);
         match min_thickness(&plain, allowed) {
@@ -162,7 +162,7 @@ proptest! {
                     prop_assert!(!keeps_to(&with(thin.mm() * 0.999), allowed));
                 }
             }
-            Err(reason) => prop_assert!(matches!(reason, CarcassError::SagOutOfReach { .. } | CarcassError::Coincident { .. }), "{reason}"),
+            Err(reason) => prop_assert!(["keeps to that sag", "at one place"].iter().any(|words| reason.message().contains(words)), "{reason}"),
         }
     }
 

@@ -3,8 +3,7 @@
 use super::{mm, plank, walnut};
 use heartside::air::AirState;
 use heartside::stock::{
-    BoardOrder, Leaves, Lying, MeasuredLeaf, ResawPlan, RestPlan, StockError, TestStrip, Wood,
-    forecast_pack,
+    BoardOrder, Leaves, Lying, MeasuredLeaf, ResawPlan, RestPlan, TestStrip, Wood, forecast_pack,
 };
 use heartside::units::Length;
 
@@ -12,7 +11,7 @@ fn order() -> BoardOrder {
     BoardOrder::plain(plank(), walnut(), ResawPlan::equal(2, mm(1.6)))
 }
 
-fn refused(order: BoardOrder) -> StockError {
+fn refused(order: BoardOrder) -> heartside::units::Refusal {
     forecast_pack(&[order]).unwrap_err()
 }
 
@@ -20,7 +19,7 @@ fn strip() -> TestStrip {
     TestStrip::of_gap(mm(600.0), mm(50.8), mm(1.6), mm(1.0))
 }
 
-fn bad(strip: TestStrip) -> StockError {
+fn bad(strip: TestStrip) -> heartside::units::Refusal {
     refused(BoardOrder {
         strips: vec![strip],
         ..order()
@@ -39,7 +38,7 @@ fn every_error_says_what_is_wrong_and_what_to_do() {
         }),
         ..order()
     };
-    let table: [(StockError, &[&str], &str); 13] = [
+    let table: [(heartside::units::Refusal, &[&str], &str); 13] = [
         (
             refused(BoardOrder {
                 plan: ResawPlan::equal(0, mm(1.6)),
