@@ -330,10 +330,6 @@ impl RingsReading {
             }
             middle
         };
-        Band {
-            low: quantile(0.05).min(middle),
-            middle,
-            high: quantile(0.95).max(middle),
-        }
+        Band::new([quantile(0.05), quantile(0.95)], middle)
     }
 }
