@@ -252,8 +252,7 @@ fn each_day(
             lived.clear();
             for air in airs {
                 let table = air.equilibrium_percent;
-                let memory =
-                    memory.get_or_insert_with(|| Hysteresis::at(slope, table, start));
+                let memory = memory.get_or_insert_with(|| Hysteresis::at(slope, table, start));
                 lived.push(air.settling_at(memory.next(table)));
             }
             live(stay.bare, last, &lived);

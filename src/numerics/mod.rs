@@ -1,36 +1,23 @@
-<<<<<<< HEAD
-//! Plain `f64` kernels that know no wood: systems of equations whose rows are
-//! tridiagonal or short, a bracketed root, Legendre polynomials, interpolation, and the
-//! best-fit slope of a quantity across a thickness.
-=======
-//! Plain kernels that know no wood: tridiagonal and small dense
-//! systems, a bracketed root, Legendre polynomials, interpolation, the
-//! best-fit slope of a quantity across a thickness, and for pictures the blur of a grid of
-//! numbers, the transform of a small square, a plane seen by a camera and principal axes.
->>>>>>> main
+//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal or short, a
+//! bracketed root, Legendre polynomials, interpolation, the best-fit slope of a quantity across a
+//! thickness, and for pictures the blur of a grid of numbers, the transform of a small square, a plane
+//! seen by a camera and principal axes.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
 //! partial pivoting; C. Ridders (*IEEE Transactions on Circuits and Systems* 26, 1979; from memory) for the
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-<<<<<<< HEAD
-//! Nothing allocates but [`Rows`] and a Cholesky factor. Slices that belong together must have the lengths
+//! Only the kernels for pictures, [`Rows`] and a Cholesky factor allocate. Slices that belong together must have the lengths
 //! given with each function.
 
 mod cholesky;
 mod deadline;
-mod frontal;
-=======
-//! Only the kernels for pictures and a Cholesky factor allocate. Slices that belong together must have the lengths
-//! given with each function.
-
-mod cholesky;
 mod dense;
 mod eigen;
 mod fourier;
+mod frontal;
 mod homography;
->>>>>>> main
 mod interpolate;
 mod legendre;
 mod raster;
@@ -39,15 +26,12 @@ mod slope;
 mod tridiagonal;
 
 pub use cholesky::Cholesky;
-<<<<<<< HEAD
 pub use deadline::{Deadline, Stopped};
-pub use frontal::Rows;
-=======
 pub use dense::solve_dense;
 pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
+pub use frontal::Rows;
 pub use homography::Homography;
->>>>>>> main
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
 pub use raster::Raster;

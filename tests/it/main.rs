@@ -31,11 +31,8 @@ mod pictures;
 mod piece;
 mod ranges;
 mod report;
-<<<<<<< HEAD
-mod scaling;
-=======
 mod rings;
->>>>>>> main
+mod scaling;
 mod sense;
 mod species;
 mod stock;

@@ -1,14 +1,9 @@
 //! The kernels against exact solutions.
 
 use heartside::numerics::{
-<<<<<<< HEAD
-    Rows, best_fit_slope, best_fit_slope_of, bracketed_root, interpolate, interpolate_periodic,
-    legendre_p2, legendre_p3, solve_exchange, solve_tridiagonal,
-=======
-    Homography, Raster, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
-    interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_dense, solve_exchange,
-    solve_tridiagonal, symmetric_eigen,
->>>>>>> main
+    Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
+    interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_exchange, solve_tridiagonal,
+    symmetric_eigen,
 };
 use proptest::prelude::*;
 

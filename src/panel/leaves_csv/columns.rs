@@ -84,13 +84,8 @@ pub(super) fn headers(
         });
         match known {
             None => refused.push(faults::column_unknown(
-<<<<<<< HEAD
                 &written.chars().take(LONGEST_SHOWN).collect::<String>(),
                 nearest(without_unit(&name), COLUMNS).as_deref(),
-=======
-                written,
-                nearest(without_unit(&name), COLUMNS),
->>>>>>> main
             )),
             Some((i, _)) if found[i].is_some() => {
                 refused.push(faults::column_twice(COLUMNS[i]));
