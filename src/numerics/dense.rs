@@ -10,7 +10,7 @@
 /// # Panics
 /// When `matrix` is not `right.len()` squared long.
 #[must_use]
-pub fn solve_dense(matrix: &mut [f64], right: &mut [f64]) -> bool {
+pub(crate) fn solve_dense(matrix: &mut [f64], right: &mut [f64]) -> bool {
     let n = right.len();
     assert_eq!(matrix.len(), n * n, "the matrix must be square");
     let largest = matrix.iter().fold(0.0_f64, |most, a| most.max(a.abs()));

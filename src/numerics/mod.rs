@@ -1,7 +1,7 @@
-//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal or short, a
-//! bracketed root, Legendre polynomials, interpolation, the best-fit slope of a quantity across a
-//! thickness, and for pictures the blur of a grid of numbers, the transform of a small square, a plane
-//! seen by a camera and principal axes.
+//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal or
+//! short, a bracketed root, Legendre polynomials, interpolation, the
+//! best-fit slope of a quantity across a thickness, and for pictures the blur of a grid of
+//! numbers, the transform of a small square, a plane seen by a camera and principal axes.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
 //! partial pivoting; C. Ridders (*IEEE Transactions on Circuits and Systems* 26, 1979; from memory) for the
@@ -27,7 +27,7 @@ mod tridiagonal;
 
 pub use cholesky::Cholesky;
 pub use deadline::{Deadline, Stopped};
-pub use dense::solve_dense;
+pub(crate) use dense::solve_dense;
 pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
 pub use frontal::Rows;

@@ -85,7 +85,7 @@ pub(super) fn headers(
         match known {
             None => refused.push(faults::column_unknown(
                 &written.chars().take(LONGEST_SHOWN).collect::<String>(),
-                nearest(without_unit(&name), COLUMNS).as_deref(),
+                nearest(without_unit(&name), COLUMNS),
             )),
             Some((i, _)) if found[i].is_some() => {
                 refused.push(faults::column_twice(COLUMNS[i]));
