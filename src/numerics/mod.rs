@@ -13,7 +13,6 @@
 
 mod cholesky;
 mod deadline;
-mod dense;
 mod eigen;
 mod fourier;
 mod frontal;
@@ -27,7 +26,6 @@ mod tridiagonal;
 
 pub use cholesky::Cholesky;
 pub use deadline::{Deadline, Stopped};
-pub(crate) use dense::solve_dense;
 pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
 pub use frontal::Rows;
