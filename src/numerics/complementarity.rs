@@ -1,6 +1,6 @@
 //! Contacts that only push: which are open and which are closed.
 
-use super::solve_dense;
+use super::Cholesky;
 
 /// Finds `w >= 0` and `q + M w >= 0` of which in every place one is zero, for a symmetric positive definite `M`.
 ///
@@ -20,14 +20,12 @@ pub fn solve_complementarity(matrix: &[f64], q: &[f64]) -> Option<Vec<f64>> {
     // Each round is one choice of sides, and none comes twice.
     for _ in 0..1_u64.checked_shl(n.min(20) as u32)?.saturating_mul(2) {
         let places: Vec<usize> = (0..n).filter(|&i| open[i]).collect();
-        let mut part: Vec<f64> = places
+        let part: Vec<f64> = places
             .iter()
             .flat_map(|&i| places.iter().map(move |&j| matrix[i * n + j]))
             .collect();
         let mut answer: Vec<f64> = places.iter().map(|&i| -q[i]).collect();
-        if !places.is_empty() && !solve_dense(&mut part, &mut answer) {
-            return None;
-        }
+        Cholesky::of(part, places.len())?.solve(&mut answer);
         w.fill(0.0);
         for (&i, value) in places.iter().zip(answer) {
             w[i] = value;
