@@ -20,6 +20,7 @@ mod house;
 mod interrupted;
 mod job;
 mod joint;
+mod measured;
 mod moisture;
 mod movement;
 mod narrowing;

@@ -70,13 +70,14 @@ fn the_readme_tells_what_the_demo_tells() {
     );
     assert!(readme.contains(&given), "the README lacks: {given}");
     assert!(panel["gap_max_on"].as_str().unwrap().ends_with("-03-26"));
-    // The drawer binds in a third of them and tips in four in ten.
+    // The drawer binds in about six of ten and tips in about half.
     let drawer = fit("drawer in its opening");
     assert_eq!(drawer["verdict"], "fails");
-    assert!((30.0..40.0).contains(&number(&drawer["too_tight_chance_percent"])));
-    assert!((38.0..46.0).contains(&number(&drawer["too_loose_chance_percent"])));
+    assert!((50.0..72.0).contains(&number(&drawer["too_tight_chance_percent"])));
+    assert!((40.0..62.0).contains(&number(&drawer["too_loose_chance_percent"])));
     let remedies = drawer["remedies"].to_string();
-    assert!(remedies.contains("more stable wood") && remedies.contains("finish"));
+    assert!(remedies.contains("quartersawn") && remedies.contains("more stable wood"));
+    assert!(remedies.contains("finish"));
     let bonds = found["bonds"].as_array().unwrap();
     let cleat = bonds
         .iter()
@@ -104,7 +105,7 @@ fn the_readme_tells_what_the_demo_tells() {
     assert_eq!(glueup["proven"], true);
     let keep = &found["client"]["keep_humidity_percent"];
     let given = format!(
-        "Keep the clearance between {:.0} and {:.0} % humidity",
+        "Keep the room between {:.0} and {:.0} % humidity",
         number(&keep[0]),
         number(&keep[1])
     );
