@@ -13,11 +13,13 @@
 //! memory; open times by chemistry from memory, the maker's own number first;
 //! judgements are named as such where they stand.
 
+pub mod assembly;
 mod beam;
 mod best_places;
 mod caution;
 mod error;
 mod figure;
+pub mod frame;
 mod glueup;
 mod hold;
 mod install;
