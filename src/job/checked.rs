@@ -10,11 +10,8 @@ use crate::carcass::keys::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
-<<<<<<< HEAD
 use crate::piece::Piece;
-=======
 use crate::rings::Photo;
->>>>>>> main
 use crate::stock::BoardPlan;
 use crate::units::spanned::{BareNumber, Problem};
 use crate::units::{Refusal, Region, UnitSystem};

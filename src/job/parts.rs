@@ -5,15 +5,11 @@ use super::climate::PlaceId;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-<<<<<<< HEAD
-use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
+use crate::movement::{GivenRings, PithSpread, Rings, RingsInPhoto, RingsKeys, Sawn};
 use crate::piece::{
     BoxFace, CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places,
 };
-=======
-use crate::movement::{GivenRings, PithSpread, Rings, RingsInPhoto, RingsKeys, Sawn};
 use crate::rings::{BarkFace, Caveat, Corners, EndSize, Photo, find_corners, read_rings};
->>>>>>> main
 use crate::species::SpeciesTable;
 use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
