@@ -78,22 +78,17 @@ pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Fai
 }
 
 impl RingFlags {
-    /// The rings by the flags, else by the words beside the wood's name or, for a sheet, in its plane.
+    /// What the flags give, else the words beside the wood's name or, for a sheet, its plane.
     ///
     /// # Errors
     /// [`Failure`] when nothing tells the rings, or a value cannot be read.
-    pub fn rings_or(
-        &self,
-        width: Length,
-        thickness: Length,
-        wood: &Named<'_>,
-    ) -> Result<Rings, Failure> {
+    pub fn given_or(&self, wood: &Named<'_>) -> Result<GivenRings, Failure> {
         let beside = wood
             .sawn
             .or_else(|| wood.species.sheet().map(|_| Sawn::Flat));
         match beside {
-            Some(sawn) if !self.is_given() => Ok(sawn.rings()),
-            _ => self.rings(width, thickness),
+            Some(sawn) if !self.is_given() => Ok(GivenRings::Sawn(sawn)),
+            _ => self.read(),
         }
     }
 
@@ -212,8 +207,16 @@ impl RingFlags {
     /// # Errors
     /// [`Failure`] as [`Self::read`], and when what was given is no ring.
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
-        self.read()?
-            .rings(width, thickness)
-            .map_err(|error| Failure::input(format!("error: the rings: {error}")))
+        located(&self.read()?, width, thickness)
     }
+}
+
+/// Where the rings of a board of this size are.
+///
+/// # Errors
+/// [`Failure`] when what was given is no ring of such a board.
+pub fn located(given: &GivenRings, width: Length, thickness: Length) -> Result<Rings, Failure> {
+    given
+        .rings(width, thickness)
+        .map_err(|error| Failure::input(format!("error: the rings: {error}")))
 }

@@ -26,6 +26,8 @@ pub struct PartModel {
     pub board: usize,
     /// Its section with its rings.
     pub section: Section,
+    /// Whether its rings give a cup; not where only the way of sawing is given. A sheet has none.
+    pub cup_known: bool,
     /// Where its pith may be, where a photo gives that.
     pub pith: Option<PithSpread>,
     /// Where its bark-side face rises most, from the centre line.
@@ -144,6 +146,7 @@ pub(super) fn model(
             thickness: part.thickness,
         },
         species: wood.clone(),
+        cup_known: part.rings_given.give_cup() || wood.sheet().is_some(),
         pith: part
             .rings_photo
             .as_ref()

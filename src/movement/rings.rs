@@ -4,6 +4,9 @@ use super::{Rings, RingsInPhoto, error};
 use crate::species::Sawn;
 use crate::units::{Angle, Bounds, Length, Refusal};
 
+/// What stands for a cup where only the way of sawing is given.
+pub const CUP_NOT_KNOWN: &str = "cup not known: give the rings";
+
 /// The rings of one board, as a maker tells them from its end grain.
 ///
 /// The section is seen bark side up; places along the width run from the centre
@@ -41,7 +44,7 @@ pub enum GivenRings {
     /// The rings' angle at two or more places: centre line to the place, and the tangent of the ring
     /// to the face at mid-thickness there, positive rising to the right.
     RingAngles(Vec<(Length, Angle)>),
-    /// Only the way the board was sawn: straight rings, no cup from rings.
+    /// Only the way the board was sawn: straight rings for the width; the cup is not known.
     Sawn(Sawn),
     /// A photo of the end, which is read apart.
     Photo(RingsInPhoto),
@@ -58,6 +61,13 @@ impl Sawn {
 }
 
 impl GivenRings {
+    /// Whether they give the cup: the way of sawing alone does not, for straight rings are its rule and not
+    /// what the board has.
+    #[must_use]
+    pub const fn give_cup(&self) -> bool {
+        !matches!(self, Self::Sawn(_))
+    }
+
     /// The rings of a board of this width and thickness.
     ///
     /// # Errors
