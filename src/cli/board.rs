@@ -3,7 +3,9 @@
 use super::ring_flags::{RingFlags, located, read, read_length};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
-use crate::movement::{CUP_NOT_KNOWN, MovedSizes, RingStrains, Rings, Section, Shrinkage};
+use crate::movement::{
+    CUP_NOT_KNOWN, GivenRings, MovedSizes, RINGS_NOT_GIVEN, RingStrains, Rings, Section, Shrinkage,
+};
 use crate::species::Species;
 use crate::units::{Bounds, Length, MoistureContent};
 use serde_json::{Value, json};
@@ -51,7 +53,7 @@ struct Answer<'a> {
 /// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are not given.
+/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are given in two ways.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
@@ -86,7 +88,13 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             .into_iter()
             .map(str::to_owned),
     );
+    if given == GivenRings::NotGiven {
+        notes.push(RINGS_NOT_GIVEN.to_owned());
+    }
     match rings {
+        Rings::Straight { .. } if given == GivenRings::NotGiven => notes.push(format!(
+            "{CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end, or at least the way of sawing for the width"
+        )),
         Rings::Straight { angle } if !cup_known => notes.push(format!(
             "only the way of sawing is given: the width is that of straight rings {:.0} degrees to the face, {CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end",
             angle.degrees()

@@ -6,7 +6,7 @@ use crate::air::Hysteresis;
 use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, RADIAL_OVER_TANGENTIAL, Slab};
-use crate::movement::{PithSpread, Section, Shrinkage};
+use crate::movement::{GivenRings, PithSpread, RINGS_NOT_GIVEN, Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
 use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
@@ -118,6 +118,9 @@ pub(super) fn model(
             "the pith lies inside: it will check; no cup is given, and its width is forecast as flat-sawn, the maximum change"
                 .to_owned(),
         );
+    }
+    if part.rings_given == GivenRings::NotGiven {
+        notes.push(RINGS_NOT_GIVEN.to_owned());
     }
     if part.moisture.percent() > shrinkage.fiber_saturation_percent {
         notes.push(format!(

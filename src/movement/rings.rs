@@ -4,6 +4,10 @@ use super::{Rings, RingsInPhoto, error};
 use crate::species::Sawn;
 use crate::units::{Angle, Bounds, Length, Refusal};
 
+/// Said of the width of a board whose rings are not given.
+pub const RINGS_NOT_GIVEN: &str =
+    "the rings are not given: the width is that of flat-sawn wood, the maximum change";
+
 /// What stands for a cup where only the way of sawing is given.
 pub const CUP_NOT_KNOWN: &str = "cup not known: give the rings";
 
@@ -46,6 +50,8 @@ pub enum GivenRings {
     RingAngles(Vec<(Length, Angle)>),
     /// Only the way the board was sawn: straight rings for the width; the cup is not known.
     Sawn(Sawn),
+    /// Not given: the width is that of flat-sawn wood, the maximum change; the cup is not known.
+    NotGiven,
     /// A photo of the end, which is read apart.
     Photo(RingsInPhoto),
 }
@@ -65,7 +71,7 @@ impl GivenRings {
     /// what the board has.
     #[must_use]
     pub const fn give_cup(&self) -> bool {
-        !matches!(self, Self::Sawn(_))
+        !matches!(self, Self::Sawn(_) | Self::NotGiven)
     }
 
     /// The rings of a board of this width and thickness.
@@ -75,6 +81,7 @@ impl GivenRings {
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Refusal> {
         let rings = match self {
             Self::Sawn(sawn) => return Ok(sawn.rings()),
+            Self::NotGiven => return Ok(Sawn::Flat.rings()),
             Self::Photo(_) => return Err(error::photo_not_read()),
             Self::Pith { depth, offset } => Rings::Pith {
                 depth: *depth,

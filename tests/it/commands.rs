@@ -470,7 +470,7 @@ fn every_command_of_the_readme_runs() {
     let folder = tempfile::tempdir().unwrap();
     // The photo that a maker has taken.
     fs::copy(
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/it/data/endgrain/t_syn_00.jpg"),
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/it/data/endgrain/t_syn_01.jpg"),
         folder.path().join("end.jpg"),
     )
     .unwrap();
