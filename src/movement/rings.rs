@@ -53,7 +53,7 @@ pub enum GivenRings {
     /// Not given: the width is that of flat-sawn wood, the maximum change; the cup is not known.
     NotGiven,
     /// A photo of the end, which is read apart.
-    Photo(RingsInPhoto),
+    Photo(Box<RingsInPhoto>),
 }
 
 impl Sawn {
