@@ -12,7 +12,7 @@
 //!
 //! # A new recipe
 //! One file in `recipes/`: a struct of the keys a job file may tell, and
-//! [`recipes::Recipe::expand`], which reads them through a [`Site`] (every problem is
+//! [`recipes::Recipe::expand`], which reads them through a [`RecipeReader`] (every problem is
 //! noted at its place) and gives a [`JointPlan`]: fits, bonds, the wood cut
 //! away, what the trial in an off-cut should show, and which [`Scheme`] draws it. A line for its module and a
 //! line in the table of `recipes/mod.rs` make it known to the job file, its
