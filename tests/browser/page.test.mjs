@@ -260,9 +260,11 @@ test("what is wrong stands beside its field in the words of the command line, an
 });
 
 test("a script in a name is text, on the page and in the report", async () => {
-  const { context, page, errors } = await openDemo();
+  const { context, page, errors } = await open();
+  await page.getByRole("button", { name: "A new job" }).click();
+  await page.locator(".answers .card").first().waitFor();
   const hostile = "<img src=x onerror=alert(1)><script>alert(2)</script>&";
-  await station(page, "top").click();
+  await station(page, "shelf").click();
   await field(page, "name").fill(hostile);
   await field(page, "name").blur();
   await page.locator(".work h2", { hasText: "<script>" }).waitFor();
