@@ -153,6 +153,7 @@ fn every_file_and_folder_named_is_there() {
         "hall-sideboard-report/",
         "forecast.json",
         "report.html",
+        "calendar.ics",
         "piece.toml",
     ];
     let mut counted = 0;
