@@ -50,6 +50,7 @@ pub(super) enum Ink {
     ArcEdge,
     Arc,
     SecondArc,
+    Winter,
 }
 
 enum Mark {
@@ -110,7 +111,7 @@ const fn line(width: f64, dash: &'static str) -> Mark {
     Mark::Line { width, dash }
 }
 
-const LOOKS: [Look; 37] = [
+const LOOKS: [Look; 38] = [
     look(
         Ink::Paper,
         "hs-paper",
@@ -242,6 +243,12 @@ const LOOKS: [Look; 37] = [
         "hs-arc-2",
         line(1.5, "7 5"),
         ("#8fe3ff", "#8fe3ff"),
+    ),
+    look(
+        Ink::Winter,
+        "hs-winter",
+        Mark::Fill { opacity: 0.5 },
+        ("#dfe6ee", "#2a3038"),
     ),
 ];
 

@@ -53,11 +53,6 @@ impl Layout {
         self.labels.push(frame);
     }
 
-    /// Marks a rectangle that labels should rather stay out of.
-    pub(super) fn avoid(&mut self, frame: Frame) {
-        self.curves.push(frame);
-    }
-
     /// Marks the neighbourhood of a curve: labels should rather not touch it.
     pub(super) fn take_curve(&mut self, points: &[(f64, f64)]) {
         self.curves.extend(beside(points));

@@ -9,7 +9,7 @@ use super::words::{MONTH_STARTS, month_name};
 use std::ops::Range;
 
 /// Size of every figure over the year, pixels.
-pub(super) const SIZE: (f64, f64) = (440.0, 250.0);
+pub(super) const SIZE: (f64, f64) = (340.0, 220.0);
 
 const SMALL: f64 = 11.5;
 
@@ -129,13 +129,6 @@ impl YearSheet {
         self.layout.take_curve(&pixels);
     }
 
-    /// A heavy line that no label is to cross.
-    pub(super) fn rule(&mut self, ink: Ink, points: &[(f64, f64)]) {
-        self.plot.curve(ink, points);
-        let pixels = self.pixels(points);
-        self.layout.take_rule(&pixels);
-    }
-
     /// Marks days by a shape each: the driest points down, the wettest up, today is an open circle.
     pub(super) fn marks(&mut self, labels: &[DayLabel]) {
         for label in labels.iter().filter(|label| label.value.is_finite()) {
@@ -155,29 +148,6 @@ impl YearSheet {
         for label in labels.iter().filter(|label| label.value.is_finite()) {
             self.label(label.letter, &label.text, (label.day, label.value));
         }
-    }
-
-    /// A label in the hatching beyond a limit, at its left end; `above` tells which side is hatched.
-    pub(super) fn label_beyond(&mut self, text: &str, limit: (f64, f64), above: bool) {
-        let hand = TextStyle::new(Ink::FaultLetter, SMALL);
-        let y = self.plot.px(limit.0, limit.1).1 + if above { -9.0 } else { 10.0 };
-        let left = self.plot.frame.left + 6.0;
-        self.layout.take(Frame {
-            left,
-            top: y - 6.0,
-            right: left + hand.width(text),
-            bottom: y + 6.0,
-        });
-        let (edge, frame) = (self.plot.px(limit.0, limit.1).1, self.plot.frame);
-        self.layout.avoid(if above {
-            Frame {
-                bottom: edge,
-                ..frame
-            }
-        } else {
-            Frame { top: edge, ..frame }
-        });
-        self.sheet.text(hand.level(), text, (left, y));
     }
 
     /// A label beside a data point, where there is room.

@@ -7,6 +7,7 @@ use super::sampling::Inputs;
 use super::timeline::YEAR;
 use crate::chance::{Band, Draws};
 use crate::moisture::day_of_year;
+use jiff::civil::Date;
 use rayon::prelude::*;
 
 /// Draws behind the bands of the figures.
@@ -36,20 +37,33 @@ pub struct PartCurve {
 pub struct FitCurve {
     /// Gap in the settled year, mm.
     pub gap_mm: Vec<f64>,
+    /// The same from the day of the cut to the end of the settled year.
+    pub from_cut: GapFromCut,
+    /// Minimum gap allowed.
+    pub min_mm: f64,
+    /// Whether only the day of assembly counts.
+    pub assembly_only: bool,
+}
+
+/// The gap of a fit on every day from its cut on.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct GapFromCut {
+    /// The day of the cut.
+    pub first: Date,
+    /// Days from the cut to the delivery.
+    pub delivered: usize,
+    /// The gap, mm.
+    pub gap_mm: Vec<f64>,
     /// 5 % end of its band.
     pub low_mm: Vec<f64>,
     /// 95 % end of its band.
     pub high_mm: Vec<f64>,
-    /// Gap in the first year at home, from the day of delivery on.
-    pub first_year_mm: Vec<f64>,
-    /// Maximum gap allowed in the settled year; empty where any is.
+    /// Maximum gap allowed; empty where any is.
     pub upper_mm: Vec<f64>,
-    /// Minimum gap allowed.
-    pub min_mm: f64,
-    /// Day of the year of the cut and the gap on it.
-    pub cut: (usize, f64),
-    /// Whether only the day of assembly counts.
-    pub assembly_only: bool,
+    /// Share of the draws that are too tight, percent.
+    pub tight_percent: Vec<f64>,
+    /// Share of the draws that are too loose, percent.
+    pub loose_percent: Vec<f64>,
 }
 
 /// All curves of a job.
@@ -94,21 +108,20 @@ pub fn curves(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64) 
             let days = days_of(prepared, joint, fit, &all);
             let gap = |day: usize| fit.gap_mm(&workspace.motion, day, days.cut, cut_mm);
             let gaps: Vec<f64> = (settled..timeline.days()).map(gap).collect();
-            let uppers: Vec<f64> = (settled..timeline.days())
-                .filter_map(|day| fit.upper_mm(&workspace.motion, day, days.cut, cut_mm))
-                .collect();
+            let from_cut = days.cut..timeline.days();
             curves.fits.push(FitCurve {
                 gap_mm: from_january(&gaps, first_day),
-                first_year_mm: (delivered..settled).map(gap).collect(),
-                upper_mm: if uppers.is_empty() {
-                    uppers
-                } else {
-                    from_january(&uppers, first_day)
+                from_cut: GapFromCut {
+                    first: timeline.date(days.cut),
+                    delivered: delivered.saturating_sub(days.cut),
+                    gap_mm: from_cut.clone().map(gap).collect(),
+                    upper_mm: from_cut
+                        .filter_map(|day| fit.upper_mm(&workspace.motion, day, days.cut, cut_mm))
+                        .collect(),
+                    ..GapFromCut::default()
                 },
                 min_mm: fit.min.mm(),
-                cut: (day_of_year(timeline.date(days.cut)), gap(days.cut)),
                 assembly_only: fit.when == crate::joint::When::Assembly,
-                ..FitCurve::default()
             });
         }
     }
@@ -121,13 +134,25 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
     let timeline = prepared.timeline;
     let settled = timeline.settled();
     // The cut days are looked at too: a cut's size is that of its day.
-    let cut_days = prepared.joints.iter().map(|joint| prepared.cut_day(joint));
+    let cut_days: Vec<usize> = prepared
+        .joints
+        .iter()
+        .map(|joint| prepared.cut_day(joint))
+        .collect();
     let year: Vec<usize> = (settled..timeline.days()).step_by(BAND_STEP).collect();
-    let set = DaySet::new(year.iter().copied().chain(cut_days).collect());
+    let early = (0..settled).step_by(BAND_STEP);
+    let set = DaySet::new(
+        early
+            .chain(year.iter().copied())
+            .chain(cut_days.clone())
+            .collect(),
+    );
     let thin = prepared.on(&set);
     let source = Draws::sobol(seed, inputs.list().len());
-    let start = set.place(settled);
-    // By draw: each part's moistures, then each fit's gaps, on the days of the year looked at.
+    let places: Vec<usize> = year.iter().map(|day| set.place(*day)).collect();
+    let all = set.days().len();
+    // By draw: each part's moistures on the days of the settled year looked at; then each fit's gaps on all days looked at, and
+    // how far each is from its upper limit.
     let rows: Vec<Vec<f64>> = (0..BAND_DRAWS)
         .into_par_iter()
         .map(|index| {
@@ -140,45 +165,90 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
             let mut row: Vec<f64> = workspace
                 .tracks
                 .iter()
-                .flat_map(|track| track.mean_percent[start..].iter().copied())
+                .flat_map(|track| places.iter().map(|at| track.mean_percent[*at]))
                 .collect();
             let mut cuts = cuts_mm.iter();
             for joint in &thin.joints {
                 for fit in &joint.fits {
                     let cut_mm = cuts.next().copied().unwrap_or(0.0);
-                    let days = days_of(&thin, joint, fit, &set);
-                    row.extend(
-                        (start..set.days().len())
-                            .map(|at| fit.gap_mm(&workspace.motion, at, days.cut, cut_mm)),
-                    );
+                    let cut = days_of(&thin, joint, fit, &set).cut;
+                    let gap = |at: usize| fit.gap_mm(&workspace.motion, at, cut, cut_mm);
+                    row.extend((0..all).map(gap));
+                    row.extend((0..all).map(|at| {
+                        fit.upper_mm(&workspace.motion, at, cut, cut_mm)
+                            .map_or(f64::INFINITY, |upper| upper - gap(at))
+                    }));
                 }
             }
             row
         })
         .collect();
+    let mut column = vec![0.0; BAND_DRAWS];
+    let mut column_at = |place: usize| {
+        for (cell, row) in column.iter_mut().zip(&rows) {
+            *cell = row[place];
+        }
+        column.clone()
+    };
     let count = year.len();
     let first_day = day_of_year(timeline.date(settled));
-    let mut column = vec![0.0; BAND_DRAWS];
-    let mut band_of = |series: usize| -> (Vec<f64>, Vec<f64>) {
+    for (index, part) in curves.parts.iter_mut().enumerate() {
         let (mut low, mut high) = (Vec::with_capacity(count), Vec::with_capacity(count));
         for at in 0..count {
-            for (cell, row) in column.iter_mut().zip(&rows) {
-                *cell = row[series * count + at];
-            }
-            let band = Band::of(&mut column).unwrap_or(Band::exactly(f64::NAN));
+            let band = Band::of(&mut column_at(index * count + at));
+            let band = band.unwrap_or(Band::exactly(f64::NAN));
             low.push(band.low);
             high.push(band.high);
         }
         let daily = |values: &[f64]| from_january(&spread_out(values), first_day);
-        (daily(&low), daily(&high))
-    };
-    let parts = curves.parts.len();
-    for (index, part) in curves.parts.iter_mut().enumerate() {
-        (part.low_percent, part.high_percent) = band_of(index);
+        (part.low_percent, part.high_percent) = (daily(&low), daily(&high));
     }
-    for (index, fit) in curves.fits.iter_mut().enumerate() {
-        (fit.low_mm, fit.high_mm) = band_of(parts + index);
+    let parts = curves.parts.len() * count;
+    let joint_of_fit = prepared
+        .joints
+        .iter()
+        .zip(&cut_days)
+        .flat_map(|(joint, cut)| joint.fits.iter().map(move |_| *cut));
+    for ((index, fit), cut) in curves.fits.iter_mut().enumerate().zip(joint_of_fit) {
+        let first = parts + 2 * index * all;
+        let mut looked: Vec<(usize, [f64; 4])> = Vec::with_capacity(all);
+        for (at, day) in set.days().iter().enumerate() {
+            if *day < cut {
+                continue;
+            }
+            let mut gaps = column_at(first + at);
+            let spare = column_at(first + all + at);
+            let share = |beyond: usize| 100.0 * beyond as f64 / BAND_DRAWS as f64;
+            let tight = gaps.iter().filter(|gap| **gap < fit.min_mm - 1e-9).count();
+            let loose = spare.iter().filter(|spare| **spare < -1e-9).count();
+            let band = Band::of(&mut gaps).unwrap_or(Band::exactly(f64::NAN));
+            looked.push((*day, [band.low, band.high, share(tight), share(loose)]));
+        }
+        let daily = |which: usize| between(&looked, which, cut..timeline.days());
+        fit.from_cut.low_mm = daily(0);
+        fit.from_cut.high_mm = daily(1);
+        fit.from_cut.tight_percent = daily(2);
+        fit.from_cut.loose_percent = daily(3);
     }
+}
+
+/// One of four values on every day, straight between the days looked at; the last one stays.
+fn between(looked: &[(usize, [f64; 4])], which: usize, days: std::ops::Range<usize>) -> Vec<f64> {
+    let mut next = 0;
+    days.map(|day| {
+        while next + 1 < looked.len() && looked[next + 1].0 <= day {
+            next += 1;
+        }
+        let Some((from, here)) = looked.get(next) else {
+            return f64::NAN;
+        };
+        let Some((to, there)) = looked.get(next + 1) else {
+            return here[which];
+        };
+        let share = day.saturating_sub(*from) as f64 / (to - from) as f64;
+        here[which] + share * (there[which] - here[which])
+    })
+    .collect()
 }
 
 /// From every few days of a year that repeats to every day, straight between.

@@ -300,6 +300,12 @@ pub struct FitFinding {
     pub held_min_mm: Option<f64>,
     /// Steady indoor humidity the fit survives, low and high; absent when none, or when only assembly counts.
     pub survives_humidity_percent: Option<[f64; 2]>,
+    /// What happens when the gap is too small.
+    #[serde(skip)]
+    pub too_tight: String,
+    /// What happens when it is too wide.
+    #[serde(skip)]
+    pub too_loose: String,
     /// What happens in steady air drier than that.
     pub fails_dry: Option<String>,
     /// What happens in steady air damper than that.

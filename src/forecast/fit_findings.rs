@@ -80,6 +80,8 @@ impl Study<'_> {
             gap_max_on: self.date(outcome.max_at),
             held_min_mm: fits::held_min_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,
+            too_tight: fit.words.too_tight.clone(),
+            too_loose: fit.words.too_loose.clone(),
             fails_dry: fails(0),
             fails_wet: fails(1),
             holds_chance_percent: judged.holds_percent,

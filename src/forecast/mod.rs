@@ -59,7 +59,7 @@ pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
 pub use curve::{Curve, crown};
-pub use curves::{Curves, FitCurve, PartCurve};
+pub use curves::{Curves, FitCurve, GapFromCut, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};
 pub use draw_conditions::{DrawConditions, MoistureHistory, PartTrack};
 pub use evaluate::{

@@ -2,8 +2,9 @@
 
 use super::setting::{in_both, text};
 use super::sheet_page::{bench_section, bench_style};
+use super::text::day_words;
 use super::view::{Card, ClientView, PlateGroup, ReportView, Span, StepsView, TableView};
-use crate::chance::{Verdict, in_hundred};
+use crate::chance::{HOLDS_PERCENT, Verdict, in_hundred};
 use crate::chart::{Figure, NumberTable, capital, month_name, style_sheet};
 use crate::units::UnitSystem;
 use crate::units::notation::visible;
@@ -16,22 +17,15 @@ pub(super) const REPORT_CSS: &str = include_str!("report.css");
 /// The same view gives the same bytes.
 #[must_use]
 pub fn html_page(view: &ReportView) -> String {
-    let step = |id: &str| view.steps.iter().any(|steps| steps.id == id);
+    let step = |id: &str| view.steps.iter().find(|steps| steps.id == id);
     let marks = [
-        ("answers", "What to cut today", !view.cards.is_empty()),
+        ("answers", "What to change", true),
         ("setup", "Bench sheet", view.bench.is_some()),
-        ("glue-up", "Glue-up", step("glue-up")),
-        ("on-site", "On site", step("on-site")),
-        ("months", "Month by month", !view.walk.is_empty()),
-        ("figures", "Figures", !view.groups.is_empty()),
-        (
-            "narrow",
-            "What to measure next",
-            !view.measure_next.is_empty(),
-        ),
-        ("inputs", "Numbers", !view.tables.is_empty()),
-        ("sources", "Assumptions and sources", true),
+        ("calendar", "Calendar", !view.calendar.is_empty()),
+        ("on-site", "On site", step("on-site").is_some()),
         ("client", "Sheet for the client", true),
+        ("decisions", "What decides", !view.cards.is_empty()),
+        ("appendix", "Appendix", true),
     ];
     let page = html! {
         (DOCTYPE)
@@ -44,7 +38,7 @@ pub fn html_page(view: &ReportView) -> String {
                 style { (PreEscaped(REPORT_CSS)) (PreEscaped(bench_style())) (PreEscaped(style_sheet())) (PreEscaped(month_rules())) }
             }
             body {
-                a.skip href="#answers" { "To what to cut today" }
+                a.skip href="#answers" { "To what to change" }
                 div.sheet {
                     header {
                         h1 { (view.piece) }
@@ -58,21 +52,14 @@ pub fn html_page(view: &ReportView) -> String {
                         }
                     }
                     main {
-                        (cautions(&view.cautions))
-                        (answers(&view.cards, view.units))
+                        (first_page(view))
                         @if let Some(bench) = &view.bench { (bench_section(bench)) }
-                        @for steps in &view.steps { (step_lines(steps)) }
-                        @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
-                        @if !view.groups.is_empty() {
-                            section aria-labelledby="figures" {
-                                h2 #figures { "Figures" }
-                                @for group in &view.groups { (plate_group(group)) }
-                            }
-                        }
-                        @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
-                        @if !view.tables.is_empty() { (numbers(&view.tables)) }
-                        (sources(view))
+                        (calendar_section(view))
+                        @if let Some(steps) = step("glue-up") { (step_lines(steps)) }
+                        @if let Some(steps) = step("on-site") { (step_lines(steps)) }
                         (client(&view.client, &view.piece))
+                        (decisions(view))
+                        (appendix(view))
                     }
                     footer.small {
                         @for (name, value) in &view.colophon { (name) " " (value) ". " }
@@ -82,6 +69,178 @@ pub fn html_page(view: &ReportView) -> String {
         }
     };
     seen(page)
+}
+
+/// The piece, the counts, three things to change, and the cautions.
+fn first_page(view: &ReportView) -> Markup {
+    let change: Vec<&Card> = worst_first(&view.cards)
+        .into_iter()
+        .filter(|card| card.verdict != Verdict::Holds)
+        .collect();
+    html! {
+        section.first aria-labelledby="answers" {
+            h2 #answers { "What to change" }
+            p.counts { (counts(&view.cards)) }
+            @if let Some(picture) = &view.picture {
+                figure.wide {
+                    figcaption { strong { (text(picture.title())) } span.small { (text(picture.reading())) } }
+                    div.scroll tabindex="0" role="region" aria-label=(picture.title()) { (PreEscaped(picture.svg_inline())) }
+                    (figure_numbers(picture))
+                }
+            }
+            @if !change.is_empty() {
+                ol.change { @for card in change.iter().take(FIRST_CHANGES) { (change_item(card)) } }
+                @if change.len() > FIRST_CHANGES {
+                    p.small { (change.len() - FIRST_CHANGES) " more are marginal: see What decides." }
+                }
+            }
+            // The bench sheet has them where the work is done.
+            @if view.bench.is_none() { (cautions(&view.cautions)) }
+        }
+    }
+}
+
+/// How many changes stand on the first page.
+const FIRST_CHANGES: usize = 3;
+
+/// One thing to change: verdict, chance, why, and the first remedy.
+fn change_item(card: &Card) -> Markup {
+    html! {
+        li {
+            span class={ "stamp " (card.verdict.word()) } { (card.verdict.word()) } " "
+            b { (text(&card.joint)) }
+            @if let Some(percent) = card.holds_chance_percent { ", works in " (in_hundred(percent)) }
+            ". " (text(&card.reason))
+            @if let Some(remedy) = card.remedies.first() {
+                p { "Best: " (text(&remedy.what)) "; then it works in " (in_hundred(remedy.holds_chance_percent)) "." }
+            } @else if let Some(action) = &card.action { p { (text(action)) } }
+        }
+    }
+}
+
+fn worst_first(cards: &[Card]) -> Vec<&Card> {
+    let mut ordered: Vec<&Card> = cards.iter().collect();
+    ordered.sort_by(|a, b| {
+        let chance = |card: &Card| card.holds_chance_percent.unwrap_or(100.0);
+        b.verdict
+            .cmp(&a.verdict)
+            .then(chance(a).total_cmp(&chance(b)))
+    });
+    ordered
+}
+
+fn calendar_section(view: &ReportView) -> Markup {
+    html! {
+        @if !view.calendar.is_empty() {
+            section.calendar aria-labelledby="calendar" {
+                h2 #calendar { "Calendar" }
+                p.small { "The same days are in calendar.ics, beside this report." }
+                div.scroll tabindex="0" role="region" aria-label="Calendar" {
+                    table {
+                        thead { tr { th scope="col" { "Day" } th scope="col" { "What" } th scope="col" { "About" } } }
+                        tbody {
+                            @for day in &view.calendar {
+                                tr { th scope="row" { (day_words(&day.on)) } td { (day.what) } td { (text(&day.about)) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What does not hold in full, the figures that carry a decision, and what holds as a table.
+fn decisions(view: &ReportView) -> Markup {
+    let ordered = worst_first(&view.cards);
+    let (doubtful, holding): (Vec<&Card>, Vec<&Card>) = ordered
+        .into_iter()
+        .partition(|card| card.verdict != Verdict::Holds);
+    html! {
+        @if !view.cards.is_empty() {
+            section.decide aria-labelledby="decisions" {
+                h2 #decisions { "What decides" }
+                p.small { "A chance counts draws in which every uncertain input took its own value." }
+                @if doubtful.len() > FIRST_CHANGES {
+                    ol.change start=(FIRST_CHANGES + 1) {
+                        @for card in doubtful.iter().skip(FIRST_CHANGES) { (change_item(card)) }
+                    }
+                }
+                @for group in &view.decisions { (plate_group(group)) }
+                @if !holding.is_empty() { (holding_table(&holding, view.units)) }
+            }
+        }
+    }
+}
+
+/// What holds: a line each, its chance as a bar.
+fn holding_table(cards: &[&Card], units: UnitSystem) -> Markup {
+    html! {
+        h3 { "What holds" }
+        div.scroll tabindex="0" role="region" aria-label="What holds" {
+            table.holding {
+                thead { tr { th scope="col" { "Joint" } th scope="col" { "Do" } th scope="col" { "Works in" } } }
+                tbody {
+                    @for card in cards {
+                        tr {
+                            th scope="row" { (text(&card.joint)) }
+                            td {
+                                @if let Some(big) = &card.size {
+                                    (text(&big.before)) " " b { (text(&in_both(big.size, units).0)) }
+                                } @else if let Some(action) = &card.action { (text(action)) }
+                            }
+                            td.num {
+                                @if let Some(percent) = card.holds_chance_percent { (chance_bar(percent)) " " (in_hundred(percent)) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A bar of a chance, its limit for `holds` marked.
+fn chance_bar(percent: f64) -> Markup {
+    let width = format!("{:.0}", percent.clamp(0.0, 100.0));
+    html! {
+        svg.chance-bar xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 8" width="100" height="8" aria-hidden="true" {
+            rect.whole width="100" height="8" {}
+            rect.part width=(width) height="8" {}
+            rect.limit x=(HOLDS_PERCENT) width="1" height="8" {}
+        }
+    }
+}
+
+/// Everything else: folded on the screen, printed only when asked for.
+fn appendix(view: &ReportView) -> Markup {
+    html! {
+        section.appendix aria-labelledby="appendix" {
+            h2 #appendix { "Appendix" }
+            p.print-choice {
+                label { input #print-appendix type="checkbox" autocomplete="off"; " Print the appendix too" }
+            }
+            details.more {
+                summary { "Month by month, every other figure, numbers and sources" }
+                @if !view.cards.is_empty() {
+                    section aria-labelledby="cards" {
+                        h2 #cards { "Every answer" }
+                        div.cards { @for card in worst_first(&view.cards) { (answer(card, view.units)) } }
+                    }
+                }
+                @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
+                @if !view.groups.is_empty() {
+                    section aria-labelledby="figures" {
+                        h2 #figures { "Figures" }
+                        @for group in &view.groups { (plate_group(group)) }
+                    }
+                }
+                @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
+                @if !view.tables.is_empty() { (numbers(&view.tables)) }
+                (sources(view))
+            }
+        }
+    }
 }
 
 /// Markup as text, in which nothing acts instead of being seen.
@@ -158,37 +317,13 @@ fn cautions(cautions: &[String]) -> Markup {
     }
 }
 
-fn answers(cards: &[Card], units: UnitSystem) -> Markup {
-    let mut ordered: Vec<&Card> = cards.iter().collect();
-    ordered.sort_by_key(|card| std::cmp::Reverse(card.verdict));
-    let count = |verdict| cards.iter().filter(|card| card.verdict == verdict).count();
-    let (fails, marginal, holds) = (
-        count(Verdict::Fails),
-        count(Verdict::Marginal),
-        count(Verdict::Holds),
-    );
+fn counts(cards: &[Card]) -> Markup {
     html! {
-        section aria-labelledby="answers" {
-            h2 #answers { "What to cut today, and what to change" }
-            p {
-                @if cards.is_empty() {
-                    "The job asks for nothing to be cut or glued."
-                } @else {
-                    (capital(&tally(fails, "answer is to be redone", "answers are to be redone"))) ", "
-                    (tally(marginal, "is marginal", "are marginal")) ", "
-                    (tally(holds, "holds", "hold")) ". A chance counts draws in which every uncertain input took its own value."
-                }
-            }
-            div.cards { @for card in ordered { (answer(card, units)) } }
+        @if cards.is_empty() {
+            "The job asks for nothing to be cut or glued."
+        } @else {
+            (capital(&super::statements::counted(cards))) "."
         }
-    }
-}
-
-fn tally(count: usize, one: &str, many: &str) -> String {
-    match count {
-        0 => format!("none {}", one.trim_start_matches("answer ")),
-        1 => format!("1 {one}"),
-        _ => format!("{count} {many}"),
     }
 }
 
@@ -328,11 +463,17 @@ fn placed(figure: &Figure, span: Span, with_reading: bool) -> Markup {
             } @else {
                 (picture)
             }
-            details {
-                summary { "The numbers" span.unseen { " of: " (figure.title()) } }
-                div.scroll tabindex="0" role="region" aria-label={ "Numbers: " (figure.title()) } {
-                    (table(figure.numbers(), None))
-                }
+            (figure_numbers(figure))
+        }
+    }
+}
+
+fn figure_numbers(figure: &Figure) -> Markup {
+    html! {
+        details {
+            summary { "The numbers" span.unseen { " of: " (figure.title()) } }
+            div.scroll tabindex="0" role="region" aria-label={ "Numbers: " (figure.title()) } {
+                (table(figure.numbers(), None))
             }
         }
     }
@@ -415,16 +556,18 @@ fn client(sheet: &ClientView, piece: &str) -> Markup {
             h2 #client { "Living with your " (piece) }
             @match sheet.keep_humidity_percent {
                 Some([low, high]) => p.keep {
-                    "Keep the air of the clearance between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
+                    "Keep the air of the room between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
                 },
                 None => p.keep { "No joint sets a limit to the humidity of the room; an even climate is kindest to wood." },
             }
-            @for first in &sheet.goes_first { p { (text(first)) } }
-            @if !sheet.expect.is_empty() {
-                h3 { "What to expect" }
-                ul { @for line in &sheet.expect { li { (text(line)) } } }
+            @for sentence in &sheet.sentences { p { (text(sentence)) } }
+            @if let Some(picture) = &sheet.picture {
+                figure.wide {
+                    figcaption { strong { (text(picture.title())) } }
+                    div.scroll tabindex="0" role="region" aria-label=(picture.title()) { (PreEscaped(picture.svg_inline())) }
+                    (figure_numbers(picture))
+                }
             }
-            p { "Wood takes up and gives off moisture with the air and moves across its grain as it does. Keep the piece away from radiators, stoves and direct sun, and put a hygrometer in the room." }
         }
     }
 }

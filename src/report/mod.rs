@@ -71,10 +71,12 @@ pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
         ("report.html".to_owned(), html_page(&view).into_bytes()),
         ("calendar.ics".to_owned(), ics(forecast).into_bytes()),
     ];
-    let figures = view.groups.iter().flat_map(|group| &group.plates);
-    files.extend(figures.map(|plate| {
-        let figure = &plate.figure;
-        (figure.file_name(), figure.svg_file().into_bytes())
-    }));
+    let groups = view.decisions.iter().chain(&view.groups);
+    let figures = groups.flat_map(|group| &group.plates);
+    let figures = view
+        .picture
+        .iter()
+        .chain(figures.map(|plate| &plate.figure));
+    files.extend(figures.map(|figure| (figure.file_name(), figure.svg_file().into_bytes())));
     files
 }

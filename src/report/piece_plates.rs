@@ -31,6 +31,29 @@ fn places(piece: &Piece, pairs: &[[usize; 2]]) -> Vec<(crate::piece::Cuboid, [us
         .collect()
 }
 
+/// What sits free in its opening is marked on itself, once in each of its groups.
+fn in_openings(piece: &Piece, part: usize) -> Vec<(crate::piece::Cuboid, [usize; 2])> {
+    let mut groups = Vec::new();
+    let mut marked = Vec::new();
+    for index in piece.bodies_of(part) {
+        let body = &piece.bodies[index];
+        if body.group.is_none() || !groups.contains(&body.group) {
+            groups.push(body.group);
+            marked.push((body.cuboid, [index, index]));
+        }
+    }
+    marked
+}
+
+/// The piece as a client sees it: its parts, and no mark of any joint.
+#[must_use]
+pub(super) fn piece_for_client(forecast: &Forecast) -> Option<PieceFigure> {
+    piece_of_forecast(forecast).map(|figure| PieceFigure {
+        joints: Vec::new(),
+        ..figure
+    })
+}
+
 /// The piece of a job before it is forecast: its joints have no verdict yet.
 #[must_use]
 pub fn piece_of_job(job: &Job) -> Option<PieceFigure> {
@@ -81,7 +104,11 @@ pub fn piece_of_forecast(forecast: &Forecast) -> Option<PieceFigure> {
                 PictureJoint {
                     name: joint.name.clone(),
                     verdict: fits.chain(bonds).map(Some).fold(None, worse),
-                    places: places(&forecast.placed, &joint.bodies),
+                    places: if joint.bodies.is_empty() {
+                        in_openings(&forecast.placed, joint.drawing.piece.0)
+                    } else {
+                        places(&forecast.placed, &joint.bodies)
+                    },
                 }
             })
             .collect(),

@@ -3,10 +3,11 @@
 use super::lazy_figure::{LazyFigure, SketchGroup, drawn};
 use super::text::{day_words, system};
 use super::view::{PlateGroup, Span};
+use crate::chance::{HOLDS_PERCENT, Verdict};
 use crate::chart::{
     ArrangementFigure, BesideFigure, CandidatesFigure, DailyBand, DayMark, Figure, FigureIds,
     GapFigure, GapWalk, Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState,
-    SectionWalk, WoodTone, mid_month,
+    SectionWalk, WoodTone, mid_month, month_name,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -101,9 +102,10 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     add("Joints", Span::Half, joints);
     let depths = super::depth_plates::depths(forecast, &mut ids, units);
     add("Wood left behind the cuts", Span::Half, depths);
-    let gaps = fits
-        .iter()
-        .map(|(finding, curve)| {
+    let gaps = one_slot_a_joint(forecast)
+        .into_iter()
+        .map(|index| {
+            let (finding, curve) = (&forecast.fits[index], &forecast.curves.fits[index]);
             let figure = gap(finding, curve);
             let title = figure.title();
             LazyFigure::new(&mut ids, ("gap", &finding.joint), title, move |id| {
@@ -111,7 +113,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             })
         })
         .collect();
-    add("Gaps through the year", Span::Half, gaps);
+    add("Gaps from the cut on", Span::Wide, gaps);
     let panels = forecast
         .panels
         .iter()
@@ -132,17 +134,18 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         })
         .collect();
     add(END_GRAIN, Span::Wide, sections);
-    let moistures = parts
-        .iter()
-        .map(|part| {
-            let figure = part.moisture_figure();
+    let moistures = distinct(&parts)
+        .into_iter()
+        .map(|(first, names)| {
+            let figure = MoistureYearFigure {
+                part: names,
+                ..parts[first].moisture_figure()
+            };
             let title = figure.title();
-            LazyFigure::new(
-                &mut ids,
-                ("moisture", &part.finding.name),
-                title,
-                move |id| figure.draw(id),
-            )
+            let about = &parts[first].finding.name;
+            LazyFigure::new(&mut ids, ("moisture", about), title, move |id| {
+                figure.draw(id)
+            })
         })
         .collect();
     add("Moisture through the year", Span::Half, moistures);
@@ -257,6 +260,69 @@ fn end_view(panel: &Panel, shape: &PanelShape, row: usize) -> EndView {
         .map(|times| panel.end_view(&shape.layout, row, times))
         .find(|view| height(view) <= room)
         .unwrap_or_else(|| panel.end_view(&shape.layout, row, 1.0))
+}
+
+/// The fits whose gaps are drawn: all that live through the year, but of the slots of a joint only the one with the least to spare.
+fn one_slot_a_joint(forecast: &Forecast) -> Vec<usize> {
+    let spare = |index: usize| {
+        let fit = &forecast.fits[index];
+        fit.gap_min_low_mm - fit.gap_allowed_min_mm
+    };
+    let mut kept = Vec::new();
+    for joint in &forecast.drawings {
+        let year = |index: &usize| !forecast.curves.fits[*index].assembly_only;
+        let (slots, others): (Vec<usize>, Vec<usize>) = joint
+            .fits
+            .clone()
+            .filter(year)
+            .partition(|index| forecast.fits[*index].cut == "slot");
+        kept.extend(others);
+        kept.extend(
+            slots
+                .into_iter()
+                .min_by(|a, b| spare(*a).total_cmp(&spare(*b))),
+        );
+    }
+    kept
+}
+
+/// Parts whose moisture runs alike are one chart: the first of each, and the names of all.
+fn distinct(parts: &[PartView<'_>]) -> Vec<(usize, String)> {
+    /// Curves that stay within this of each other are one, percent moisture (judgement).
+    const ALIKE_PERCENT: f64 = 0.4;
+    let alike = |a: &PartView<'_>, b: &PartView<'_>| {
+        let curves = [
+            (&a.curve.settled_percent, &b.curve.settled_percent),
+            (&a.curve.first_year_percent, &b.curve.first_year_percent),
+        ];
+        curves.iter().all(|(one, other)| {
+            one.len() == other.len()
+                && one
+                    .iter()
+                    .zip(*other)
+                    .all(|(x, y)| (x - y).abs() <= ALIKE_PERCENT)
+        })
+    };
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for (index, part) in parts.iter().enumerate() {
+        match groups
+            .iter_mut()
+            .find(|group| alike(&parts[group[0]], part))
+        {
+            Some(group) => group.push(index),
+            None => groups.push(vec![index]),
+        }
+    }
+    groups
+        .into_iter()
+        .map(|group| {
+            let names: Vec<&str> = group
+                .iter()
+                .map(|index| parts[*index].finding.name.as_str())
+                .collect();
+            (group[0], names.join(", "))
+        })
+        .collect()
 }
 
 fn walk<'a>(
@@ -403,20 +469,54 @@ impl PartView<'_> {
 }
 
 fn gap(finding: &FitFinding, curve: &FitCurve) -> GapFigure {
+    let from = &curve.from_cut;
     GapFigure {
         joint: finding.joint.clone(),
+        finding: gap_words(finding),
         measure: finding.gap.clone(),
-        gap_mm: curve.gap_mm.clone(),
-        band_mm: band(&curve.low_mm, &curve.high_mm),
+        first: from.first,
+        delivered: from.delivered,
+        gap_mm: from.gap_mm.clone(),
+        band_mm: band(&from.low_mm, &from.high_mm),
         min: Some(Limit::Level(Length::from_mm_unchecked(curve.min_mm))),
-        max: (!curve.upper_mm.is_empty()).then(|| Limit::Daily(curve.upper_mm.clone())),
-        too_tight: "it is too tight".into(),
-        too_loose: "it is too loose".into(),
-        cut: Some(DayMark {
-            day: curve.cut.0,
-            value: Length::from_mm_unchecked(curve.cut.1),
-        }),
-        cut_words: None,
+        max: (!from.upper_mm.is_empty()).then(|| Limit::Daily(from.upper_mm.clone())),
+        too_tight: finding.too_tight.clone(),
+        too_loose: finding.too_loose.clone(),
+        tight_percent: from.tight_percent.clone(),
+        loose_percent: from.loose_percent.clone(),
+    }
+}
+
+/// What a fit's gap does, as a title: what fails and in which month, or that it holds.
+fn gap_words(finding: &FitFinding) -> String {
+    let month = |iso: &str| {
+        let date = iso.parse::<Date>().ok();
+        date.map_or("", |date| {
+            month_name(usize::from(date.month().unsigned_abs()).saturating_sub(1))
+        })
+    };
+    let limit = 100.0 - HOLDS_PERCENT;
+    let mut found = Vec::new();
+    if finding.too_tight_chance_percent >= limit {
+        found.push(format!(
+            "{} in {}",
+            finding.too_tight,
+            month(&finding.gap_min_on)
+        ));
+    }
+    if finding.too_loose_chance_percent >= limit && !finding.too_loose.is_empty() {
+        found.push(format!(
+            "{} in {}",
+            finding.too_loose,
+            month(&finding.gap_max_on)
+        ));
+    }
+    if found.is_empty() && finding.verdict == Verdict::Holds {
+        format!("{}: the gap keeps within its limits", finding.joint)
+    } else if found.is_empty() {
+        format!("{}: the gap is near its limits", finding.joint)
+    } else {
+        format!("{}: {}", finding.joint, found.join("; "))
     }
 }
 

@@ -59,18 +59,25 @@ impl Statements {
     /// The counts in one line: `1 fails, 6 are marginal, 33 hold`.
     #[must_use]
     pub fn counts(&self) -> String {
-        let [fails, marginal, holds] =
-            [Verdict::Fails, Verdict::Marginal, Verdict::Holds].map(|verdict| self.count(verdict));
-        let number = |count: usize, one: &str, more: &str| match count {
-            0 => format!("none {one}"),
-            1 => format!("1 {one}"),
-            _ => format!("{count} {more}"),
-        };
-        [
-            number(fails, "fails", "fail"),
-            number(marginal, "is marginal", "are marginal"),
-            number(holds, "holds", "hold"),
-        ]
-        .join(", ")
+        counted(&self.cards)
     }
+}
+
+/// How many of some answers fail, are marginal and hold, in words.
+pub(super) fn counted(cards: &[Card]) -> String {
+    let number = |verdict: Verdict, one: &str, more: &str| match cards
+        .iter()
+        .filter(|card| card.verdict == verdict)
+        .count()
+    {
+        0 => format!("none {one}"),
+        1 => format!("1 {one}"),
+        count => format!("{count} {more}"),
+    };
+    [
+        number(Verdict::Fails, "fails", "fail"),
+        number(Verdict::Marginal, "is marginal", "are marginal"),
+        number(Verdict::Holds, "holds", "hold"),
+    ]
+    .join(", ")
 }

@@ -1,15 +1,44 @@
 //! A forecast given as a report: what to cut and change first, what it rests on last.
 
 use super::bench_sheet::BenchSheet;
+use super::calendar::calendar;
 use super::cards::cards;
 use super::plates::{Plates, plates};
+use super::statements::Statements;
 use super::tables::tables;
 use super::text::{dates_in_words, day_words, system};
-use super::view::{ClientView, PlateGroup, ReportView, StepLine, StepsView};
-use crate::chart::{Figure, capital};
+use super::view::{ClientView, FigureSlot, PlateGroup, ReportView, StepLine, StepsView};
+use crate::chance::{Verdict, in_hundred};
+use crate::chart::{Elevation, Figure, FigureIds, capital, month_name};
 use crate::forecast::Forecast;
-use crate::units::UnitSystem;
+use crate::units::notation::{shown, the};
+use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
+
+/// The work on site, the days of the final fits in one line.
+fn on_site(forecast: &Forecast, words: &str) -> String {
+    let Some(install) = &forecast.standing.install else {
+        return words.to_owned();
+    };
+    let fits = |line: &&str| line.contains(": fit it from ");
+    let mut lines: Vec<String> = words
+        .lines()
+        .filter(|line| !fits(line))
+        .map(str::to_owned)
+        .collect();
+    let days: Vec<String> = install
+        .fit_days
+        .iter()
+        .map(|day| format!("{} {}", day.part, day_words(&day.on.to_string())))
+        .collect();
+    if !days.is_empty() {
+        lines.push(format!(
+            "final fit, each part after its day: {}",
+            days.join(", ")
+        ));
+    }
+    lines.join("\n")
+}
 
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
@@ -24,7 +53,57 @@ pub fn view_without_figures(forecast: &Forecast) -> ReportView {
     view_with(forecast, Vec::new(), Vec::new())
 }
 
-fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
+/// Takes the figures that pass a test out of their groups, each under its group's heading.
+fn taken(groups: &mut Vec<PlateGroup>, wanted: impl Fn(&str) -> bool) -> Vec<PlateGroup> {
+    let mut found = Vec::new();
+    for group in &mut *groups {
+        let (own, rest) = std::mem::take(&mut group.plates)
+            .into_iter()
+            .partition(|slot: &FigureSlot| wanted(slot.figure.id()));
+        group.plates = rest;
+        found.push(PlateGroup {
+            heading: group.heading.clone(),
+            plates: own,
+        });
+    }
+    groups.retain(|group| !group.plates.is_empty());
+    found.retain(|group: &PlateGroup| !group.plates.is_empty());
+    found
+}
+
+/// Whether a figure carries a decision: the gap of a fit that does not hold, the moisture of the parts, the leaves as laid.
+fn decides(forecast: &Forecast, id: &str) -> bool {
+    let doubtful = || {
+        forecast
+            .fits
+            .iter()
+            .filter(|fit| fit.verdict != Verdict::Holds)
+    };
+    let mut ids = FigureIds::new();
+    id.starts_with("moisture-")
+        || id.starts_with("strip-")
+        || (id.starts_with("panel-") && id.contains("-best-"))
+        || doubtful().any(|fit| {
+            [
+                ids.next("gap", &fit.joint),
+                ids.next("remedies", &fit.joint),
+            ]
+            .iter()
+            .any(|own| own == id)
+        })
+}
+
+fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
+    let drawn = !groups.is_empty();
+    let picture = taken(&mut groups, |id| id == "piece-front")
+        .pop()
+        .and_then(|mut group| group.plates.pop())
+        .map(|slot| slot.figure);
+    let client_picture = drawn
+        .then(|| super::piece_plates::piece_for_client(forecast))
+        .flatten()
+        .map(|figure| figure.draw(Elevation::Exploded, "client-piece"));
+    let decisions = taken(&mut groups, |id| decides(forecast, id));
     let units = system(forecast);
     let job = &forecast.job;
     let mut title_block = vec![
@@ -50,9 +129,12 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
         units,
         title_block,
         cautions: forecast.cautions.clone(),
+        picture,
         cards: cards(forecast, units),
         bench: (!forecast.bench.cuts.is_empty()).then(|| BenchSheet::of(forecast)),
         steps: steps(forecast, units),
+        calendar: calendar(forecast),
+        decisions,
         walk,
         walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
             usize::from(date.month().unsigned_abs()).saturating_sub(1)
@@ -79,7 +161,7 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
             ("Made by heartside".to_owned(), job.version.to_owned()),
             ("Layout".to_owned(), forecast.format.to_string()),
         ],
-        client: client(forecast),
+        client: client(forecast, client_picture),
     }
 }
 
@@ -93,7 +175,11 @@ fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
     };
     [
         ("glue-up", "Glue-up", standing.glueup_words()),
-        ("on-site", "On site", standing.install_words()),
+        (
+            "on-site",
+            "On site",
+            on_site(forecast, &standing.install_words()),
+        ),
     ]
     .into_iter()
     .filter(|(_, _, words)| !words.is_empty())
@@ -111,15 +197,60 @@ fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
     .collect()
 }
 
-fn client(forecast: &Forecast) -> ClientView {
-    let client = &forecast.client;
+/// The client is told what to keep, what does not hold even so, and what to expect: no more than a note beside the piece.
+fn client(forecast: &Forecast, picture: Option<Figure>) -> ClientView {
+    let units = system(forecast);
+    let doubtful = Statements::of(forecast);
+    let doubtful = doubtful.to_change();
+    let of_joints = doubtful
+        .iter()
+        .filter(|card| card.holds_chance_percent.is_some());
+    let names: Vec<String> = of_joints
+        .map(|card| {
+            let joint = card.joint.trim_end_matches(": glue or float");
+            let chance = card.holds_chance_percent.unwrap_or(0.0);
+            format!("{joint} (stays right in {})", in_hundred(chance))
+        })
+        .take(3)
+        .collect();
+    let honest = if names.is_empty() {
+        "Within that every joint stays right in at least nine pieces of ten.".to_owned()
+    } else {
+        format!(
+            "As it is designed now, some joints may not stay right even so: {}; tell the maker if one sticks, rattles or opens.",
+            names.join(", ")
+        )
+    };
+    let most = forecast.parts.iter().max_by(|a, b| {
+        (a.width_wettest_mm - a.width_driest_mm)
+            .total_cmp(&(b.width_wettest_mm - b.width_driest_mm))
+    });
+    let month = |iso: &str| {
+        let date = iso.parse::<Date>().ok()?;
+        let month = usize::from(date.month().unsigned_abs());
+        Some(month_name(month.checked_sub(1)?))
+    };
+    let moves = most.and_then(|part| {
+        Some(format!(
+            "Wood lives: {} is {} narrower in {} than in {}, and gaps open and close with it, which is no fault.",
+            the(&part.name),
+            shown(
+                Length::from_mm_unchecked(part.width_wettest_mm - part.width_driest_mm),
+                units
+            ),
+            month(&part.driest_on)?,
+            month(&part.wettest_on)?
+        ))
+    });
+    let mut sentences = vec![honest];
+    sentences.extend(moves);
+    sentences.push(
+        "Keep it away from radiators, stoves and direct sun, and put a hygrometer in the room."
+            .to_owned(),
+    );
     ClientView {
-        keep_humidity_percent: client.keep_humidity_percent,
-        goes_first: client.if_not_kept.clone(),
-        expect: client
-            .expect
-            .iter()
-            .map(|line| capital(&dates_in_words(line)))
-            .collect(),
+        keep_humidity_percent: forecast.client.keep_humidity_percent,
+        sentences,
+        picture,
     }
 }

@@ -1,6 +1,7 @@
 //! What the page of a report shows, in the order it shows it: plain values, no wood and no sums.
 
 use super::bench_sheet::BenchSheet;
+use super::calendar::CalendarDay;
 use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable};
 use crate::units::{Length, UnitSystem};
@@ -104,15 +105,15 @@ pub struct TableView {
     pub table: NumberTable,
 }
 
-/// The sheet for the client.
+/// The sheet for the client: a few sentences and a picture.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ClientView {
     /// The humidity to keep, low and high, percent.
     pub keep_humidity_percent: Option<[f64; 2]>,
-    /// What gives first when the air is drier, and when it is damper.
-    pub goes_first: Vec<String>,
-    /// What to expect and when.
-    pub expect: Vec<String>,
+    /// What the client should know beside it, in plain words.
+    pub sentences: Vec<String>,
+    /// The piece.
+    pub picture: Option<Figure>,
 }
 
 /// A whole report.
@@ -126,17 +127,23 @@ pub struct ReportView {
     pub title_block: Vec<(String, String)>,
     /// Safety, printed first.
     pub cautions: Vec<String>,
+    /// The piece, every joint marked by its verdict.
+    pub picture: Option<Figure>,
     /// Answers; shown redo first.
     pub cards: Vec<Card>,
     /// The bench sheet, where something is cut.
     pub bench: Option<BenchSheet>,
+    /// The days of the job.
+    pub calendar: Vec<CalendarDay>,
     /// The glue-up and the work on site, where the job tells of them.
     pub steps: Vec<StepsView>,
+    /// Figures that carry a decision, by part and joint.
+    pub decisions: Vec<PlateGroup>,
     /// Small figures that follow the month chosen.
     pub walk: Vec<Figure>,
     /// The month chosen at first, 0 to 11.
     pub walk_month: usize,
-    /// Figures by part and joint.
+    /// All other figures, by part and joint.
     pub groups: Vec<PlateGroup>,
     /// What would narrow the answers: input, what to measure, its share of the spread and the width of the band left
     /// then, both in percent.

@@ -23,7 +23,7 @@ fn the_readme_shows_what_the_demo_draws() {
         .unwrap()
         .map(|entry| entry.unwrap().path())
         .collect();
-    assert_eq!(kept.len(), 2);
+    assert_eq!(kept.len(), 3);
     for picture in kept {
         let name = picture.file_name().unwrap().to_str().unwrap();
         assert!(

@@ -5,8 +5,8 @@ use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
 use heartside::forecast::BenchCut;
 use heartside::report::{
-    BenchSheet, BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, Span,
-    StepLine, StepsView, TableView, html_page,
+    BenchSheet, BigSize, CalendarDay, Card, ClientView, FigureSlot, PlateGroup, RemedyView,
+    ReportView, Span, StepLine, StepsView, TableView, html_page,
 };
 use heartside::units::UnitSystem;
 use roxmltree::{Document, Node, ParsingOptions};
@@ -129,6 +129,13 @@ fn sample(show: UnitSystem) -> ReportView {
                 },
             ],
         }],
+        picture: None,
+        calendar: vec![CalendarDay {
+            on: "2026-10-05".into(),
+            what: "Measure".into(),
+            about: "Sizes of this day.".into(),
+        }],
+        decisions: Vec::new(),
         walk,
         walk_month: 9,
         groups: vec![
@@ -178,11 +185,8 @@ fn sample(show: UnitSystem) -> ReportView {
         colophon: vec![("Seed".into(), "7".into()), ("Draws".into(), "4096".into())],
         client: ClientView {
             keep_humidity_percent: Some([24.0, 57.0]),
-            goes_first: vec!["In drier air the drawer front shows a wide gap first.".into()],
-            expect: vec![
-                "The doors' panels are 1/8\" (3.18 mm) narrower around 10 Feb than around 12 Aug."
-                    .into(),
-            ],
+            sentences: vec!["Wood lives: the door panel moves.".into()],
+            picture: None,
         },
     }
 }
@@ -297,8 +301,19 @@ fn headings_step_down_one_at_a_time_and_what_is_to_be_redone_stands_first() {
     assert_eq!(
         sections,
         [
-            "cautions", "answers", "setup", "glue-up", "months", "figures", "narrow", "inputs",
-            "sources", "client"
+            "answers",
+            "cautions",
+            "setup",
+            "calendar",
+            "glue-up",
+            "client",
+            "decisions",
+            "appendix",
+            "months",
+            "figures",
+            "narrow",
+            "inputs",
+            "sources"
         ]
     );
 }
@@ -357,7 +372,7 @@ fn hostile_names_are_shown_and_not_run() {
     }
     view.groups[0].heading = hostile.into();
     view.warnings = vec![hostile.into()];
-    view.client.expect = vec![hostile.into()];
+    view.client.sentences = vec![hostile.into()];
     view.title_block[0].1 = hostile.into();
     let page = html_page(&view);
     let xml = as_xml(&page);
@@ -392,6 +407,34 @@ fn the_same_view_gives_the_same_bytes_and_an_empty_one_still_a_page() {
     let page = html_page(&view);
     assert!(page.contains("The job asks for nothing to be cut or glued."));
     assert!(page.contains("No joint sets a limit"));
+}
+
+/// How many words are printed of a report: what has two letters, in what is neither folded nor for the screen alone.
+fn printed_words(page: &str) -> usize {
+    let xml = as_xml(page);
+    let document = parsed(&xml);
+    fn gather(node: Node, text: &mut String) {
+        let class = node.attribute("class").unwrap_or_default();
+        let name = node.tag_name().name();
+        if matches!(name, "style" | "title" | "desc" | "details" | "nav") || class == "appendix" {
+            return;
+        }
+        if node.is_text() {
+            text.push_str(node.text().unwrap_or_default());
+        }
+        for child in node.children() {
+            gather(child, text);
+        }
+        if !matches!(name, "span" | "sup" | "sub" | "b" | "tspan" | "") {
+            text.push(' ');
+        }
+    }
+    let mut text = String::new();
+    gather(document.root_element(), &mut text);
+    let letters = |word: &str| word.chars().filter(|c| c.is_alphabetic()).count();
+    text.split_whitespace()
+        .filter(|word| letters(word) > 1)
+        .count()
 }
 
 /// The demo as the command writes it.
@@ -513,6 +556,8 @@ fn the_demo_report_is_one_sound_page_of_moderate_size() {
         assert!(text.contains(joint) || text.contains(&alike), "{joint}");
     }
     assert!(!text.contains("2026-") && !text.contains("2027-") && !text.contains("2028-"));
+    let words = printed_words(&page);
+    assert!(words <= 3_000, "{words} words in print");
     for caution in json["cautions"].as_array().unwrap() {
         assert!(text.contains(caution.as_str().unwrap()));
     }

@@ -61,21 +61,21 @@ pub fn gap() -> GapFigure {
     let gap = residual_bow(3.1, -1.4, 40);
     GapFigure {
         joint: "Back panel in its grooves, left".into(),
+        finding: "back panel in its grooves, left: the gap keeps within its limits".into(),
         measure: "room in the groove".into(),
+        first: jiff::civil::date(2026, 10, 5),
+        delivered: 46,
         band_mm: Some(DailyBand {
             low: gap.iter().map(|g| g - 0.6).collect(),
             high: gap.iter().map(|g| g + 0.6).collect(),
         }),
+        tight_percent: gap.iter().map(|g| 40.0 * (g - 2.0).abs()).collect(),
+        loose_percent: Vec::new(),
         gap_mm: gap,
         min: Some(Limit::Level(mm(1.0))),
         max: Some(Limit::Daily(residual_bow(6.0, 0.05, 40))),
         too_tight: "the panel pushes the frame apart".into(),
         too_loose: "too little of the panel is left in the groove".into(),
-        cut: Some(DayMark {
-            day: 277,
-            value: mm(1.9),
-        }),
-        cut_words: Some("Cut the groove 11 mm deep.".into()),
     }
 }
 
