@@ -458,11 +458,7 @@ fn placed(figure: &Figure, span: Span, with_reading: bool) -> Markup {
                 strong { (text(figure.title())) }
                 @if with_reading { span.small { (text(figure.reading())) } }
             }
-            @if span == Span::Wide {
-                div.scroll tabindex="0" role="region" aria-label=(figure.title()) { (picture) }
-            } @else {
-                (picture)
-            }
+            div.scroll tabindex="0" role="region" aria-label=(figure.title()) { (picture) }
             (figure_numbers(figure))
         }
     }

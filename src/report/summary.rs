@@ -66,6 +66,7 @@ pub fn summary(forecast: &Forecast) -> String {
             }
         }
         dangers.extend(sheet.watch.iter().cloned());
+        dangers.extend(own_warnings(forecast));
         if !usual.is_empty() {
             dangers.push(usual.join(" "));
         }
@@ -105,6 +106,22 @@ pub fn summary(forecast: &Forecast) -> String {
     text
 }
 
+/// Warnings of the job itself, such as of an air that makes no sense: those of a joint are notes on how it is made, and the sizes
+/// that a part lacks are given with the cuts.
+fn own_warnings(forecast: &Forecast) -> impl Iterator<Item = String> + '_ {
+    let of_joint = |warning: &str| {
+        forecast
+            .drawings
+            .iter()
+            .any(|joint| warning.starts_with(&joint.name))
+    };
+    forecast
+        .warnings
+        .iter()
+        .filter(move |warning| !of_joint(warning))
+        .map(|warning| dates_in_words(warning))
+}
+
 /// The names of what floats, without how it is held.
 fn names(floats: &[String]) -> Vec<&str> {
     floats
@@ -122,9 +139,11 @@ fn to_change(statements: &Statements) -> Vec<String> {
             line.push_str(&format!(" (works in {})", in_hundred(percent)));
         }
         let reason = dates_in_words(&card.reason);
-        let reason = reason.trim_start_matches("Caution: ");
         // The details of a danger are given below.
-        let reason = reason.split(": ").next().unwrap_or_default();
+        let reason = match reason.strip_prefix("Caution: ") {
+            Some(danger) => danger.split(": ").next().unwrap_or_default(),
+            None => &reason,
+        };
         let more = !reason.is_empty() && !reason.starts_with("It stays within its limits");
         if more {
             line.push_str(&format!(": {}", reason.trim_end_matches('.')));

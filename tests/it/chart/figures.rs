@@ -12,6 +12,7 @@ fn all(name: &str) -> Vec<Figure> {
     moisture.part = name.into();
     let mut gap = gap();
     gap.joint = name.into();
+    gap.finding = name.into();
     let mut section = section_of(around(60.0, 0.0), 419.1, 22.2, WoodTone::Brown);
     section.part = name.into();
     let mut leaves = samples::leaves();
