@@ -4,15 +4,17 @@ use super::beam::COINCIDENT_MM;
 use super::three_moments::Line;
 use super::{BowedPanel, Grip, Support, error, straighten};
 use crate::units::{Length, Refusal};
+use serde::Serialize;
 
 /// The places that leave a panel straightest.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BestPlaces {
     /// Places of the dividers.
     pub dividers: Vec<Length>,
     /// The residual bow left with them.
     pub leftover: Length,
     /// The residual bow left with the same number at equal spacing.
+    #[serde(rename = "leftover_equal_spacing")]
     pub leftover_equal: Length,
 }
 

@@ -3,6 +3,7 @@
 use super::beam::{self, Beam, Curve, Fault, Hold, Sense};
 use super::{Divider, ShelfBoard, error};
 use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
+use serde::Serialize;
 
 /// Sag in the long run over first sag, dry, seasoned lumber (NDS 3.5.2, seen).
 pub const CREEP_DRY: f64 = 1.5;
@@ -98,7 +99,7 @@ pub struct Shelf {
 }
 
 /// The force of one support on a shelf.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ShelfReaction {
     /// What the maker calls it.
     pub name: Option<String>,
@@ -107,11 +108,12 @@ pub struct ShelfReaction {
     /// Force up on the shelf.
     pub up: Force,
     /// Gap at a support the shelf lifts off from.
+    #[serde(rename = "gap")]
     pub lost_by: Option<Length>,
 }
 
 /// A loaded shelf.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LoadedShelf {
     /// Maximum distance from the straight line at once: down positive.
     pub sag: Length,
@@ -128,9 +130,11 @@ pub struct LoadedShelf {
     /// Where that is.
     pub stress_at: Length,
     /// The supports, in the order given.
+    #[serde(rename = "supports")]
     pub reactions: Vec<ShelfReaction>,
     /// Whole load, own weight included.
     pub load: Force,
+    #[serde(skip)]
     curve: LineOf,
 }
 

@@ -13,6 +13,17 @@ pub struct Band {
     pub high: f64,
 }
 
+/// A quantity with the 5 and 95 % ends of its band. As data its key becomes three: `x_low_mm`, `x_mm`, `x_high_mm`.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Banded<T> {
+    /// One draw in twenty is below.
+    pub low: T,
+    /// The answer of the middle draw.
+    pub middle: T,
+    /// One draw in twenty is above.
+    pub high: T,
+}
+
 /// Shares of the three ends of a band.
 const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
 
@@ -32,6 +43,15 @@ impl Band {
     pub fn of(answers: &mut [f64]) -> Option<Self> {
         let [low, middle, high] = quantiles(answers, SHARES)?;
         Some(Self { low, middle, high })
+    }
+
+    /// The band as a quantity, around the answer of the middle draw.
+    pub fn around<T>(&self, middle: T, quantity: impl Fn(f64) -> T) -> Banded<T> {
+        Banded {
+            low: quantity(self.low),
+            middle,
+            high: quantity(self.high),
+        }
     }
 
     /// High less low.

@@ -18,7 +18,7 @@ use std::process::ExitCode;
 /// Basic specific gravity where no wood is named: that of a hardwood of middling weight.
 const MIDDLING_GRAVITY: f64 = 0.5;
 
-/// How far a piece lying in constant air has come, and how long it takes to come to rest.
+/// How far a piece in constant air has come, and how long it takes to reach EMC.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Thickness of the piece.
@@ -286,7 +286,7 @@ impl Answer {
             map.insert("weight_now_g".to_owned(), json!(now.grams()));
             map.insert("weight_at_end_g".to_owned(), json!(end.grams()));
             map.insert(
-                "grams_still_to_lose".to_owned(),
+                "still_to_lose_g".to_owned(),
                 json!(now.grams() - end.grams()),
             );
         }

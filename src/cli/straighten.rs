@@ -7,6 +7,7 @@ use crate::carcass::{
     best_places, closing_forces, straighten, variations,
 };
 use crate::panel::felt;
+use crate::report::keyed;
 use crate::units::notation::Lengths;
 use crate::units::{Bounds, Length, Stress};
 use serde_json::{Value, json};
@@ -323,12 +324,8 @@ impl Answer {
             "bending_strength_mpa": self.strength.map(Stress::mpa),
             "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
             "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
-            "clamps": self.closing.iter().map(|one| json!({
-                "at_mm": one.at.mm(),
-                "together_n": one.together.newtons(),
-                "alone_n": one.alone.newtons(),
-            })).collect::<Vec<_>>(),
-            "changes": self.changes.iter().map(|one| {
+            "closing": keyed(&self.closing).unwrap_or_default(),
+            "variations": self.changes.iter().map(|one| {
                 let held = one.held.as_ref().ok();
                 json!({
                     "change": change(&one.change),
@@ -338,11 +335,7 @@ impl Answer {
                     "problem": one.held.as_ref().err().map(ToString::to_string),
                 })
             }).collect::<Vec<_>>(),
-            "best": self.best.as_ref().map(|best| json!({
-                "dividers_mm": best.dividers.iter().map(|x| x.mm()).collect::<Vec<_>>(),
-                "leftover_mm": best.leftover.mm(),
-                "leftover_equal_spacing_mm": best.leftover_equal.mm(),
-            })),
+            "best": keyed(&self.best).unwrap_or_default(),
             "across": self.across.as_ref().map(|held| json!({
                 "fastenings_mm": held.supports.iter().map(|s| s.at.mm()).collect::<Vec<_>>(),
                 "forces_n": forces(held),

@@ -10,6 +10,7 @@ mod depth_plates;
 mod html;
 mod joint_plates;
 mod json;
+mod keyed;
 mod lazy_figure;
 mod panel;
 mod plates;
@@ -27,13 +28,16 @@ mod view;
 
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
+pub use keyed::keyed;
 pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
 pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
-pub use standing::StandingAnswer;
+#[cfg(feature = "cli")]
+pub(crate) use standing::verdict;
+pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
 pub use story::{report_view, view_without_figures};
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,

@@ -3,9 +3,9 @@
 use crate::carcass::keys::StraightenFinding;
 use crate::chance::{Band, in_hundred};
 use crate::chart::capital;
-use crate::forecast::{InputShare, ShelfSpread, StraightenSpread};
+use crate::forecast::{InputShare, StraightenSpread};
 use crate::units::notation::force_shown;
-use crate::units::{Force, Length, UnitSystem};
+use crate::units::{Force, UnitSystem};
 use serde_json::{Value, json};
 
 /// Puts the two ends of a band beside a key that ends in its unit.
@@ -62,19 +62,6 @@ pub(super) fn straighten(object: &mut Value, found: &StraightenFinding, spread: 
         ends(across, "stress", "mpa", *stress);
         list(across, "forces", "n", forces);
     }
-}
-
-/// Adds the spreads to a shelf.
-pub(super) fn shelf(object: &mut Value, spread: &ShelfSpread) {
-    ends(object, "sag", "mm", spread.sag_mm);
-    ends(object, "sag_long_term", "mm", spread.sag_long_term_mm);
-    ends(object, "sag_after_years", "mm", spread.sag_after_years_mm);
-    ends(object, "stress", "mpa", spread.stress_mpa);
-    object["thickness_that_holds_mm"] = json!(spread.thickness_that_holds.map(Length::mm));
-    object["keeps_chance_percent"] = json!(spread.keeps_percent);
-    object["breaks_chance_percent"] = json!(spread.breaks_percent);
-    object["verdict"] = json!(spread.verdict);
-    object["matters_most"] = json!(spread.matters_most);
 }
 
 /// The two ends of a force that keeps its direction, as sizes; with their signs where it may turn.

@@ -19,6 +19,8 @@ mod house;
 mod interrupted;
 mod job;
 mod joint;
+mod json_keys;
+mod language;
 mod moisture;
 mod movement;
 mod narrowing;
