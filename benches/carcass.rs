@@ -5,7 +5,7 @@ use heartside::carcass::{
     BowedPanel, GlueJoint, GlueTerms, Piece, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Support,
     Trap, best_places, load_shelf, plan_stages, straighten,
 };
-use heartside::numerics::solve_dense;
+use heartside::numerics::Rows;
 use heartside::units::{Duration, Length, LineLoad, Stress};
 use std::hint::black_box;
 
@@ -39,15 +39,14 @@ fn hold_a_panel(bencher: divan::Bencher<'_, '_>, dividers: usize) {
     bencher.bench(|| straighten(black_box(&panel()), &supports));
 }
 
-/// The same forces from Hermite elements, all unknowns by dense elimination.
+/// The same forces from Hermite elements, all unknowns by elimination.
 #[divan::bench(args = [1, 5, 20])]
-fn reference_dense_elements(bencher: divan::Bencher<'_, '_>, dividers: usize) {
+fn reference_elements(bencher: divan::Bencher<'_, '_>, dividers: usize) {
     let x = places(dividers);
     bencher.bench(|| {
         let n = 3 * x.len();
         let slope = |node: usize| x.len() + node;
-        let mut matrix = vec![0.0; n * n];
-        let mut right = vec![0.0; n];
+        let mut rows = Rows::new(n);
         for e in 0..x.len() - 1 {
             let l = x[e + 1] - x[e];
             let at = [e, slope(e), e + 1, slope(e + 1)];
@@ -59,19 +58,18 @@ fn reference_dense_elements(bencher: divan::Bencher<'_, '_>, dividers: usize) {
             ];
             for i in 0..4 {
                 for j in 0..4 {
-                    matrix[at[i] * n + at[j]] += k[i][j] / l.powi(3);
+                    rows.add(at[i], at[j], k[i][j] / l.powi(3));
                 }
             }
         }
         for node in 0..x.len() {
             let force = 2 * x.len() + node;
-            matrix[node * n + force] = -1.0;
-            matrix[force * n + node] = 1.0;
+            rows.add(node, force, -1.0);
+            rows.add(force, node, 1.0);
         }
-        right[slope(0)] = 1.0;
-        right[slope(x.len() - 1)] = -1.0;
-        let solved = solve_dense(&mut matrix, &mut right);
-        black_box((solved, right))
+        rows.add_right(slope(0), 1.0);
+        rows.add_right(slope(x.len() - 1), -1.0);
+        black_box(rows.solve())
     });
 }
 

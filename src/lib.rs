@@ -17,6 +17,7 @@
 //! | [`air`] | vapour, equilibrium moisture, a year of air, rooms | Hyland and Wexler, *Wood Handbook* Eq. 4-5, EN 15026, ISO 13788, typical-year weather files, two measured houses |
 //! | [`moisture`] | a board's moisture through thickness and time, finishes | Siau 1984, Crank, *Wood Handbook* Table 16-3 |
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |
+//! | [`rings`] | where the pith is, from a photo of the end grain | concentric rings fitted to line directions, measured on sawn discs |
 //! | [`stock`] | resawing, locked-in strain, test strips, rest, milling | elementary beams; priors by judgement, held against a published scale |
 //! | [`panel`] | bookmatch, slip-match and the layout that moves minimum | composite beams, the section map chained |
 //! | [`piece`] | where each part sits: boxes, contacts, openings, chains that must close | exact geometry |
@@ -124,6 +125,8 @@ pub mod air;
 pub mod moisture;
 
 pub mod movement;
+
+pub mod rings;
 
 pub mod stock;
 

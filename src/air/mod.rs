@@ -27,6 +27,7 @@ mod month;
 pub mod places;
 mod psychrometrics;
 mod record;
+mod sense;
 mod smooth;
 mod state;
 pub mod weather_file;
@@ -41,5 +42,6 @@ pub use psychrometrics::{
     saturation_pressure_pa_at, saturation_temperature, vapour_pressure_pa,
 };
 pub use record::{AirRecord, AirSeries, Gap, RecordError, RecordedYear};
+pub use sense::{Columns, cautions};
 pub use state::AirState;
 pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS, YearError};

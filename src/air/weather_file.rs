@@ -4,7 +4,7 @@
 use super::epw::{self, EpwError, EpwReading};
 use super::logger::text::decode;
 use super::logger::{self, LoggerError, LoggerReading, Options};
-use super::{AirSeries, AirYear, Dropped, Gap, MonthOfAir, RecordError};
+use super::{AirSeries, AirYear, Columns, Dropped, Gap, MonthOfAir, RecordError, cautions};
 use jiff::civil::Date;
 use std::fmt;
 
@@ -161,11 +161,25 @@ impl WeatherFile {
         }
     }
 
-    /// What a maker should know about what was read: rows left out, gaps, stretches bridged, units
-    /// and order assumed.
+    /// What a maker should know about what was read: air that makes no sense, rows left out, gaps,
+    /// stretches bridged, units and order assumed.
     #[must_use]
     pub fn warnings(&self) -> Vec<String> {
-        let mut warnings = Vec::new();
+        let columns = match self {
+            Self::Epw(_) => Columns {
+                temperature: "Dry Bulb Temperature",
+                humidity: "Relative Humidity",
+                fahrenheit: false,
+                unit_remedy: "a weather file holds Celsius, so get it again from its source",
+            },
+            Self::Logger(reading) => Columns {
+                temperature: &reading.temperature_column,
+                humidity: &reading.humidity_column,
+                fahrenheit: reading.temperature_unit == "F",
+                unit_remedy: "name the unit with `unit` beside the logger's file, or --temperature-unit",
+            },
+        };
+        let mut warnings = cautions(&self.months(), &columns);
         let dropped = self.rows_dropped();
         if dropped.total() > 0 {
             warnings.push(format!(

@@ -5,6 +5,7 @@ use super::three_moments::Line;
 use super::{BowedPanel, Grip, Support, error, straighten};
 use crate::units::{Length, Refusal};
 use serde::Serialize;
+use std::cell::Cell;
 
 /// The places that leave a panel straightest.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -16,6 +17,9 @@ pub struct BestPlaces {
     /// The residual bow left with the same number at equal spacing.
     #[serde(rename = "leftover_equal_spacing")]
     pub leftover_equal: Length,
+    /// Whether the search was stopped by its limit: the places are then the best of those looked at.
+    #[serde(rename = "search_stopped")]
+    pub stopped: bool,
 }
 
 /// The places of `count` dividers between the outermost of the `fixed`
@@ -45,6 +49,7 @@ pub fn best_places(
             dividers: Vec::new(),
             leftover: judged.leftover,
             leftover_equal: judged.leftover,
+            stopped: false,
         });
     }
     if fixed.len() < 2 {
@@ -67,10 +72,17 @@ pub fn best_places(
         dividers: best.0.into_iter().map(Length::from_mm_unchecked).collect(),
         leftover: Length::from_mm_unchecked(best.1),
         leftover_equal: Length::from_mm_unchecked(first),
+        stopped: rig.left.get() == 0,
     })
 }
 
 type Tried = (Vec<f64>, f64);
+
+/// Supports looked at, over all tries, before the search stops: a second or so, and several times what a dozen dividers
+/// ask for (judgement).
+const MOST_LOOKED_AT: usize = 10_000_000;
+/// What a support costs where some only push, in supports of the quick answer.
+const SLOW_COST: usize = 100;
 
 /// Starts that are followed to the bottom.
 const STARTS: usize = 24;
@@ -85,6 +97,8 @@ struct Rig<'a> {
     line: Option<Line>,
     places: Vec<f64>,
     min: f64,
+    /// Supports that may still be looked at.
+    left: Cell<usize>,
 }
 
 impl<'a> Rig<'a> {
@@ -98,6 +112,7 @@ impl<'a> Rig<'a> {
             line: plain.then(|| Line::new(panel, fixed)).flatten(),
             places,
             min,
+            left: Cell::new(MOST_LOOKED_AT),
         }
     }
 
@@ -130,8 +145,17 @@ impl<'a> Rig<'a> {
         self.fixed.iter().cloned().chain(added).collect()
     }
 
+    /// Takes the cost of a try from what is left; false when nothing is.
+    fn may_look(&self, dividers: usize) -> bool {
+        let each = if self.line.is_some() { 1 } else { SLOW_COST };
+        let left = self.left.get();
+        self.left
+            .set(left.saturating_sub(each * (dividers + self.fixed.len())));
+        left > 0
+    }
+
     fn residual_bow(&self, dividers: &[f64]) -> Option<f64> {
-        if self.crowded(dividers) {
+        if !self.may_look(dividers.len()) || self.crowded(dividers) {
             return None;
         }
         if let Some(line) = &self.line {
@@ -215,13 +239,15 @@ impl<'a> Rig<'a> {
         let mut step = first_step;
         let finest = 1e-4 * first_step;
         let mut tried = best.0.clone();
-        while step > finest {
+        while step > finest && self.left.get() > 0 {
             let before = best.1;
             for direction in &directions {
+                if self.left.get() == 0 {
+                    return;
+                }
                 for sign in [1.0, -1.0] {
-                    for ((to, from), way) in tried.iter_mut().zip(&best.0).zip(direction) {
-                        *to = from + sign * step * way;
-                    }
+                    tried.copy_from_slice(&best.0);
+                    direction.shift(&mut tried, sign * step);
                     if let Some(residual_bow) = self.residual_bow(&tried)
                         && residual_bow < best.1
                     {
@@ -237,27 +263,43 @@ impl<'a> Rig<'a> {
     }
 }
 
-fn directions(count: usize) -> Vec<Vec<f64>> {
-    let mut list = Vec::new();
-    for i in 0..count {
-        let mut one = vec![0.0; count];
-        one[i] = 1.0;
-        list.push(one);
-        for j in i + 1..count {
-            for sign in [1.0, -1.0] {
-                let mut pair = vec![0.0; count];
-                pair[i] = 1.0;
-                pair[j] = sign;
-                list.push(pair);
+/// A way to move dividers.
+#[derive(Debug, Clone, Copy)]
+enum Direction {
+    /// One alone.
+    One(usize),
+    /// Two, the second the same way or the other.
+    Two(usize, usize, f64),
+    /// All, those right of the middle the same way or the other.
+    All(f64),
+}
+
+impl Direction {
+    fn shift(self, places: &mut [f64], step: f64) {
+        match self {
+            Self::One(i) => places[i] += step,
+            Self::Two(i, j, way) => {
+                places[i] += step;
+                places[j] += step * way;
+            }
+            Self::All(way) => {
+                let count = places.len();
+                for (i, place) in places.iter_mut().enumerate() {
+                    *place += if 2 * i < count { step } else { step * way };
+                }
             }
         }
     }
-    for sign in [1.0, -1.0] {
-        list.push(
-            (0..count)
-                .map(|i| if 2 * i < count { 1.0 } else { sign })
-                .collect(),
-        );
+}
+
+fn directions(count: usize) -> Vec<Direction> {
+    let mut list = Vec::new();
+    for i in 0..count {
+        list.push(Direction::One(i));
+        for j in i + 1..count {
+            list.extend([Direction::Two(i, j, 1.0), Direction::Two(i, j, -1.0)]);
+        }
     }
+    list.extend([Direction::All(1.0), Direction::All(-1.0)]);
     list
 }

@@ -30,40 +30,47 @@ pub struct Variation {
     pub held: Result<HeldPanel, Refusal>,
 }
 
+/// Most changes that are tried: all of a dozen supports, and the first of more (judgement).
+pub const MOST_VARIATIONS: usize = 60;
+
 /// Every support left out in turn, every inner one moved `step` either way,
-/// and one added midway in every gap.
+/// and one added midway in every gap; of more than [`MOST_VARIATIONS`] the first.
 #[must_use]
 pub fn variations(panel: &BowedPanel, supports: &[Support], step: Length) -> Vec<Variation> {
-    let mut list = Vec::new();
     let mut places: Vec<Length> = supports.iter().map(|support| support.at).collect();
     places.sort_by(|a, b| a.mm().total_cmp(&b.mm()));
     let inner = |at: Length| places.first() != Some(&at) && places.last() != Some(&at);
-    let mut judge = |change, changed: Vec<Support>| {
-        list.push(Variation {
-            change,
-            held: straighten(panel, &changed),
+    // Lazily: a changed set of supports is made only when it is tried.
+    let left_out_or_moved = supports.iter().enumerate().flat_map(|(index, support)| {
+        let from = support.at;
+        let steps = if inner(from) { &[-1.0, 1.0][..] } else { &[] };
+        let moved = steps.iter().map(move |way| {
+            let to = from + step * *way;
+            let mut moved = supports.to_vec();
+            moved[index].at = to;
+            (Change::Moved { from, to }, moved)
         });
-    };
-    for (index, support) in supports.iter().enumerate() {
-        let mut fewer = supports.to_vec();
-        fewer.remove(index);
-        judge(Change::LeftOut(support.at), fewer);
-        if inner(support.at) {
-            for to in [support.at - step, support.at + step] {
-                let mut moved = supports.to_vec();
-                moved[index].at = to;
-                let from = support.at;
-                judge(Change::Moved { from, to }, moved);
-            }
-        }
-    }
-    for pair in places.windows(2) {
+        let fewer = std::iter::once_with(move || {
+            let mut fewer = supports.to_vec();
+            fewer.remove(index);
+            (Change::LeftOut(from), fewer)
+        });
+        fewer.chain(moved)
+    });
+    let added = places.windows(2).map(|pair| {
         let middle = (pair[0] + pair[1]) / 2.0;
         let mut more = supports.to_vec();
         more.push(Support::at(middle));
-        judge(Change::Added(middle), more);
-    }
-    list
+        (Change::Added(middle), more)
+    });
+    left_out_or_moved
+        .chain(added)
+        .take(MOST_VARIATIONS)
+        .map(|(change, changed)| Variation {
+            change,
+            held: straighten(panel, &changed),
+        })
+        .collect()
 }
 
 /// The clamp at one support that closes the panel onto it.

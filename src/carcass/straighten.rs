@@ -3,6 +3,7 @@
 
 use super::beam::{self, Curve, Fault, Hold, Sense};
 use super::{BowedPanel, JointHold, JointLoad, error};
+use crate::chance::in_order;
 use crate::panel::{KEPT_MIN, KEPT_MOST};
 use crate::units::{Force, Length, Refusal, Stress};
 
@@ -371,7 +372,7 @@ fn ground(index: usize, one: &SupportedPanel, support: &Support) -> Hold {
 }
 
 fn after_months(force: Force) -> [Force; 2] {
-    [force * KEPT_MIN, force * KEPT_MOST]
+    in_order([force * KEPT_MIN, force * KEPT_MOST])
 }
 
 fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bool]) -> HeldPanel {
@@ -416,7 +417,7 @@ fn held_panel(one: &SupportedPanel, curve: &Curve, forces: &[f64], working: &[bo
         stress: panel.face_stress(moment),
         stress_at: Length::from_mm_unchecked(stress_at - start),
         energy_n_mm: curve.energy(),
-        bow_if_freed: [panel.bow() * KEPT_MIN, panel.bow() * KEPT_MOST],
+        bow_if_freed: in_order([panel.bow() * KEPT_MIN, panel.bow() * KEPT_MOST]),
         start_mm: start,
         curve: HeldCurve(curve.clone()),
     }

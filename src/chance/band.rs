@@ -2,79 +2,87 @@
 
 use serde::Serialize;
 
-/// An answer as low, middle and high: its 5, 50 and 95 % quantiles.
+/// An answer as low, middle and high: its 5, 50 and 95 % quantiles. Sorted by value, never by size: low is not above
+/// middle and middle not above high, whatever their signs. Only [`Band::new`] makes one.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct Band {
+pub struct Band<T = f64> {
     /// One draw in twenty lies below.
-    pub low: f64,
-    /// Half of the draws lie below.
-    pub middle: f64,
+    pub low: T,
+    /// Half of the draws lie below, or the middle draw's answer.
+    pub middle: T,
     /// One draw in twenty lies above.
-    pub high: f64,
+    pub high: T,
+    #[serde(skip)]
+    sorted: Sorted,
 }
 
-/// A quantity with the 5 and 95 % ends of its band. As data its key becomes three: `x_low_mm`, `x_mm`, `x_high_mm`.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Banded<T> {
-    /// One draw in twenty is below.
-    pub low: T,
-    /// The answer of the middle draw.
-    pub middle: T,
-    /// One draw in twenty is above.
-    pub high: T,
+/// What only this file can put into a [`Band`].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct Sorted;
+
+/// The two, the smaller value first.
+#[must_use]
+pub fn in_order<T: PartialOrd>([a, b]: [T; 2]) -> [T; 2] {
+    if b < a { [b, a] } else { [a, b] }
 }
 
 /// Shares of the three ends of a band.
 const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
 
-impl Band {
-    /// An answer known for sure.
+impl<T: Copy + PartialOrd> Band<T> {
+    /// The band with these two ends about a middle; an end that the middle passes goes with it.
     #[must_use]
-    pub const fn exactly(value: f64) -> Self {
+    pub fn new(ends: [T; 2], middle: T) -> Self {
+        let [low, high] = in_order(ends);
+        let [low, _] = in_order([low, middle]);
+        let [_, high] = in_order([middle, high]);
         Self {
-            low: value,
-            middle: value,
-            high: value,
+            low,
+            middle,
+            high,
+            sorted: Sorted,
         }
     }
 
+    /// An answer known for sure.
+    #[must_use]
+    pub fn exactly(value: T) -> Self {
+        Self::new([value; 2], value)
+    }
+
+    /// The same ends about another middle, such as the middle draw's answer.
+    #[must_use]
+    pub fn about(self, middle: T) -> Self {
+        Self::new([self.low, self.high], middle)
+    }
+
+    /// The band of a rising or falling function of the answer.
+    #[must_use]
+    pub fn map<U: Copy + PartialOrd>(&self, f: impl Fn(T) -> U) -> Band<U> {
+        Band::new([f(self.low), f(self.high)], f(self.middle))
+    }
+}
+
+impl<T: Copy + std::ops::Sub> Band<T> {
+    /// High less low.
+    #[must_use]
+    pub fn width(&self) -> T::Output {
+        self.high - self.low
+    }
+}
+
+impl Band {
     /// The band of the draws' answers, whose order changes. `None` without a draw or when one is not a number.
     #[must_use]
     pub fn of(answers: &mut [f64]) -> Option<Self> {
         let [low, middle, high] = quantiles(answers, SHARES)?;
-        Some(Self { low, middle, high })
-    }
-
-    /// The band as a quantity, around the answer of the middle draw.
-    pub fn around<T>(&self, middle: T, quantity: impl Fn(f64) -> T) -> Banded<T> {
-        Banded {
-            low: quantity(self.low),
-            middle,
-            high: quantity(self.high),
-        }
-    }
-
-    /// High less low.
-    #[must_use]
-    pub fn width(&self) -> f64 {
-        self.high - self.low
+        Some(Self::new([low, high], middle))
     }
 
     /// Whether a value lies in the band.
     #[must_use]
     pub fn holds(&self, value: f64) -> bool {
         self.low <= value && value <= self.high
-    }
-
-    /// The band of a rising or falling function of the answer.
-    #[must_use]
-    pub fn map(&self, f: impl Fn(f64) -> f64) -> Self {
-        let (low, high) = (f(self.low), f(self.high));
-        Self {
-            low: low.min(high),
-            middle: f(self.middle),
-            high: low.max(high),
-        }
     }
 }
 

@@ -39,7 +39,9 @@ mod readings;
 mod spread;
 mod verdict;
 
-pub use band::{Band, Banded, chance_error_percent, chance_percent, error_of_replicates, quantile};
+pub use band::{
+    Band, chance_error_percent, chance_percent, error_of_replicates, in_order, quantile,
+};
 pub use belief::{Belief, Instrument, JointBelief};
 pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};

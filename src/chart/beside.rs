@@ -36,7 +36,13 @@ impl BesideFigure {
     /// simulation of the same test with the one permeance fitted to it.
     #[must_use]
     pub fn of_finish(row: &ExclusionRow) -> Self {
-        let coats = if row.coats == 1 { "coat" } else { "coats" };
+        let days = [("1 day", 1.0), ("7 days", 7.0), ("14 days", 14.0)];
+        let read: Vec<(&str, f64, f64, f64)> = days
+            .into_iter()
+            .zip(row.measured_percent())
+            .zip(row.simulated_percent())
+            .filter_map(|(((place, at), measured), model)| Some((place, at, measured?, model)))
+            .collect();
         let mut off = format!(
             "off by {} points, root mean square",
             decimals(row.residual_points(), 1)
@@ -45,13 +51,13 @@ impl BesideFigure {
             off.push_str(": one permeance does not reproduce this finish");
         }
         Self {
-            title: format!("{}, {} {coats}: moisture kept out", row.finish, row.coats),
+            title: format!("{}: moisture kept out", row.named()),
             measure: "share of bare wood's uptake kept out, %".to_owned(),
             along: "days at 90 % humidity".to_owned(),
-            places: ["1 day", "7 days", "14 days"].map(str::to_owned).to_vec(),
-            at: vec![1.0, 7.0, 14.0],
-            measured: row.measured_percent().to_vec(),
-            model: row.simulated_percent().to_vec(),
+            places: read.iter().map(|(place, ..)| (*place).to_owned()).collect(),
+            at: read.iter().map(|(_, at, ..)| *at).collect(),
+            measured: read.iter().map(|(_, _, measured, _)| *measured).collect(),
+            model: read.iter().map(|(.., model)| *model).collect(),
             off,
         }
     }

@@ -47,6 +47,9 @@ pub(super) enum Ink {
     Dado,
     MonthLine,
     OnWood,
+    ArcEdge,
+    Arc,
+    SecondArc,
 }
 
 enum Mark {
@@ -107,7 +110,7 @@ const fn line(width: f64, dash: &'static str) -> Mark {
     Mark::Line { width, dash }
 }
 
-const LOOKS: [Look; 34] = [
+const LOOKS: [Look; 37] = [
     look(
         Ink::Paper,
         "hs-paper",
@@ -225,6 +228,20 @@ const LOOKS: [Look; 34] = [
         "hs-on-wood",
         Mark::Fill { opacity: 1.0 },
         ("#2b2622", "#fff8ec"),
+    ),
+    // Over a photo, whose own colors do not follow the screen: a light line on a dark rim.
+    look(
+        Ink::ArcEdge,
+        "hs-arc-edge",
+        line(3.5, ""),
+        ("#1f1b17", "#1f1b17"),
+    ),
+    look(Ink::Arc, "hs-arc", line(1.5, ""), ("#ffd23f", "#ffd23f")),
+    look(
+        Ink::SecondArc,
+        "hs-arc-2",
+        line(1.5, "7 5"),
+        ("#8fe3ff", "#8fe3ff"),
     ),
 ];
 

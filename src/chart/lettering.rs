@@ -4,6 +4,8 @@
 //! of the size (Adobe's Core 14 font metrics, from memory, compared with the
 //! metric-compatible Liberation Sans: all 95 printable ASCII characters agree).
 
+use crate::units::notation::visible;
+
 /// Advance widths of the characters from space to tilde.
 const REGULAR: [u16; 95] = [
     278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556,
@@ -181,18 +183,18 @@ pub(super) fn fitted(text: &str, size: f64, bold: bool, room: f64) -> String {
     String::new()
 }
 
-/// Escapes a text for XML and puts the replacement character where XML allows none of its own.
+/// Escapes a text for XML; characters that act instead of being seen are written out.
 #[must_use]
 pub(super) fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    for character in text.chars() {
+    for character in visible(text).chars() {
         match character {
             '&' => safe.push_str("&amp;"),
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
-            '\t' | '\n' | '\r' => safe.push(' '),
-            c if (c as u32) < 0x20 || matches!(c, '\u{fffe}' | '\u{ffff}') => safe.push('\u{fffd}'),
+            '\t' | '\n' => safe.push(' '),
+            '\u{fffe}' | '\u{ffff}' => safe.push('\u{fffd}'),
             c => safe.push(c),
         }
     }
@@ -254,7 +256,7 @@ mod tests {
     fn nothing_hostile_passes() {
         assert_eq!(
             escaped("<script>\"&\u{1}\n"),
-            "&lt;script&gt;&quot;&amp;\u{fffd} "
+            "&lt;script&gt;&quot;&amp;\\u{1} "
         );
     }
 }

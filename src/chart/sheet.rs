@@ -3,7 +3,7 @@
 use super::backend::{SUB, SvgBackend};
 use super::ink::Ink;
 use super::layout::Frame;
-use super::lettering::text_width;
+use super::lettering::{escaped, text_width};
 use super::simplify::needed;
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
@@ -13,6 +13,7 @@ use plotters::style::{FontStyle, IntoFont};
 use plotters_backend::text_anchor::{HPos, Pos, VPos};
 use std::cell::RefCell;
 use std::convert::Infallible;
+use std::fmt::Write as _;
 use std::ops::Range;
 use std::rc::Rc;
 
@@ -234,6 +235,20 @@ impl Sheet {
                 (neck.0 - half * uy, neck.1 + half * ux),
                 (neck.0 + half * uy, neck.1 - half * ux),
             ],
+        );
+    }
+
+    /// A picture that stands in its own address, stretched over a frame.
+    pub(super) fn picture(&self, address: &str, frame: Frame) {
+        let mut out = self.out.borrow_mut();
+        let _never_fails = write!(
+            out,
+            "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\" href=\"{}\"/>",
+            frame.left,
+            frame.top,
+            frame.width(),
+            frame.height(),
+            escaped(address)
         );
     }
 

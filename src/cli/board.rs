@@ -1,7 +1,8 @@
 //! `heartside board`: one board's width, thickness and cup after a change of moisture.
 
-use super::rings::{RingFlags, read, read_length};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{RingFlags, read, read_length};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};
 use crate::species::Species;
 use crate::units::{Bounds, Length, MoistureContent};
@@ -27,9 +28,8 @@ pub struct Args {
     /// Moisture content later.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     to: String,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     rings: RingFlags,
 }
@@ -55,11 +55,10 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
     let from = read::<MoistureContent>("from", &args.from)?;
     let to = read::<MoistureContent>("to", &args.to)?;
-    let rings = args.rings.rings(width, thickness)?;
-    let table = species::table(args.species_table.as_deref())?;
-    let wood = table
-        .find(&args.species)
-        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let table = args.woods.table()?;
+    let found = named(&table, "species", &args.species)?;
+    let wood = found.species;
+    let rings = args.rings.rings_or(width, thickness, &found)?;
     let shrinkage = Shrinkage::of(wood);
     let section = Section {
         width,
@@ -71,7 +70,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         let (left, right) = moved.edges_off_square();
         (moved.sizes(), (left.degrees(), right.degrees()))
     });
-    let mut notes = Vec::new();
+    let mut notes = found.cautions;
     let saturation = shrinkage.fiber_saturation_percent;
     if from.percent() > saturation || to.percent() > saturation {
         notes.push(format!(

@@ -1,7 +1,8 @@
 //! `heartside bond`: may two parts be glued with their grain crossing?
 
-use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{RingFlags, read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::chart::capital;
 use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
 use crate::job::Spreads;
@@ -11,6 +12,7 @@ use crate::joint::{
 };
 use crate::movement::{Layer, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
+use crate::species::Species;
 use crate::units::notation::percent_shown;
 use crate::units::{Bounds, Length, MoistureContent, Stress, UnitSystem};
 use serde_json::json;
@@ -66,9 +68,8 @@ pub struct Args {
     /// From the fixed point to the farthest screw; half the joint unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     from_fixed: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     rings: RingFlags,
 }
@@ -117,25 +118,24 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             "error: --glue-over is longer than the joint; make it shorter than --width",
         ));
     }
-    let rings = if args.rings.is_given() {
-        args.rings.rings(width, thickness)?
-    } else {
-        Sawn::Flat.rings()
-    };
-    let table = species::table(args.species_table.as_deref())?;
-    let find = |flag: &str, name: &str| {
-        table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
-    };
-    let (wood, holder) = (find("species", &args.species)?, find("to", &args.to)?);
-    let part = |wood, thickness, rings| SinglePart {
+    let table = args.woods.table()?;
+    let (found, to) = (
+        named(&table, "species", &args.species)?,
+        named(&table, "to", &args.to)?,
+    );
+    let rings = args.rings.rings_or_flat(width, thickness, &found)?;
+    let (wood, holder) = (found.species, to.species);
+    let mut cautions = found.cautions;
+    cautions.extend(to.cautions);
+    cautions.dedup();
+    let part = |wood: &Species, thickness, rings| SinglePart {
         section: Section {
             width,
             thickness,
             rings,
         },
         shrinkage: Shrinkage::of(wood),
+        source_spread: wood.source_spread,
         moistures,
     };
     let holds_axis = if args.same_grain {
@@ -197,11 +197,15 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         units: UnitSystem::Metric,
     };
     let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
-    let mut rules = Ply::rules_used(wood, Axis::Width);
-    rules.extend(Ply::rules_used(holder, holds_axis));
-    rules.extend(Shrinkage::rules_used(wood, false));
+    let mut rules: Vec<String> = Ply::rules_used(wood, Axis::Width)
+        .into_iter()
+        .chain(Ply::rules_used(holder, holds_axis))
+        .chain(Shrinkage::rules_used(wood, false))
+        .map(str::to_owned)
+        .collect();
     rules.sort_unstable();
     rules.dedup();
+    rules.splice(0..0, cautions);
     let object = json!({
         "species": wood.name,
         "to": holder.name,

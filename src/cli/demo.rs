@@ -2,7 +2,6 @@
 
 use super::forecast::{Sampling, compute_and_write, tell};
 use super::job_files::load_text;
-use super::output::Folder;
 use super::{Failure, Output};
 use crate::job;
 use std::path::{Path, PathBuf};
@@ -28,22 +27,8 @@ pub struct Args {
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let text = job::demo();
     let place = args.out.join(JOB_FILE);
-    if let Ok(there) = std::fs::read_to_string(&place)
-        && there != text
-    {
-        return Err(Failure::input(format!(
-            "error: `{}` is not the built-in job any more; forecast it with `heartside forecast`, or give another folder with --out",
-            place.display()
-        )));
-    }
     let loaded = load_text(text, JOB_FILE, Path::new(""))?;
     let files = vec![(JOB_FILE.to_owned(), text.as_bytes().to_vec())];
-    if place.exists() && !Folder::open(&args.out)?.owns(JOB_FILE) {
-        return Err(Failure::input(format!(
-            "error: `{}` is in the way; give another folder with --out",
-            place.display()
-        )));
-    }
     let forecast = compute_and_write(loaded, args.sampling, &args.out, files)?;
     tell(&forecast, &args.out, output)?;
     output.say(&format!("The job file is {}", place.display()));

@@ -1,6 +1,6 @@
 //! `heartside emc`: the moisture content that wood comes to in air, and back.
 
-use super::rings::{read, read_optional};
+use super::ring_flags::{read, read_optional};
 use super::{Failure, Output};
 use crate::air::{
     AirState, STANDARD_PRESSURE_PA, SorptionHistory, dew_point, equilibrium_moisture, humidity_for,

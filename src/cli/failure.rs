@@ -1,5 +1,6 @@
 //! How a command fails: the words and the exit code.
 
+use crate::units::notation::visible;
 use std::fmt;
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -10,6 +11,8 @@ use std::process::ExitCode;
 pub enum Failure {
     /// The input is malformed: place, reason and remedy in words ready to print.
     Input(String),
+    /// A file that the input names could not be read: the same words, exit code 3.
+    Unread(String),
     /// A file or stream could not be read or written.
     File {
         /// `read` or `write`.
@@ -56,6 +59,7 @@ impl Failure {
     pub fn tell(&self) -> ExitCode {
         let (words, code) = match self {
             Self::Input(words) => (words.clone(), 2),
+            Self::Unread(words) => (words.clone(), 3),
             Self::File {
                 broken_pipe: true, ..
             } => return ExitCode::SUCCESS,
@@ -63,7 +67,7 @@ impl Failure {
                 act, path, reason, ..
             } => (format!("error: could not {act} `{path}`: {reason}"), 3),
         };
-        let _closed_is_fine = writeln!(anstream::stderr(), "{words}");
+        let _closed_is_fine = writeln!(anstream::stderr(), "{}", visible(&words));
         ExitCode::from(code)
     }
 

@@ -1,13 +1,15 @@
 //! `heartside fit`: one fit without a job file.
 
 use super::bond::three_moistures;
-use super::rings::{RingFlags, read_length};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{RingFlags, read_length};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::chance::{Verdict, in_hundred};
 use crate::forecast::{SinglePart, single_fit};
 use crate::joint::fit::FitWords;
 use crate::joint::{Aim, Axis, Fit, MaxGap, PartId, Size, Term, When, defaults};
 use crate::movement::{Sawn, Section, Shrinkage};
+use crate::species::Species;
 use crate::units::notation::millimetres;
 use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length, Temperature};
@@ -82,9 +84,8 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     temperature: String,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     rings: RingFlags,
 }
@@ -137,7 +138,7 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
     };
     let part = length("part", args.part.as_ref(), Bounds::BOARD_LENGTH)?;
     let opening = length("opening", args.opening.as_ref(), Bounds::BOARD_LENGTH)?;
-    let depth = length("depth", args.depth.as_ref(), Bounds::DEPTH)?;
+    let depth = length("depth", args.depth.as_ref(), Bounds::CUT_DEPTH)?;
     let given = |flag: &str, size: Option<Length>| {
         size.ok_or_else(|| {
             Failure::input(format!(
@@ -272,29 +273,27 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let temperature = Temperature::read(&args.temperature)
         .map_err(|error| Failure::input(format!("error: --temperature {error}")))?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
-    let rings = if args.rings.is_given() {
-        args.rings.rings(size, thickness)?
-    } else {
-        Sawn::Flat.rings()
+    let table = args.woods.table()?;
+    let found = named(&table, "species", &args.species)?;
+    let wood = found.species;
+    let rings = args.rings.rings_or_flat(size, thickness, &found)?;
+    let mut cautions = found.cautions;
+    let opening = match args.opening_species.as_deref() {
+        None => wood,
+        Some(name) => {
+            let opening = named(&table, "opening-species", name)?;
+            cautions.extend(opening.cautions);
+            opening.species
+        }
     };
-    let table = species::table(args.species_table.as_deref())?;
-    let find = |flag: &str, name: &str| {
-        table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --{flag} {error}")))
-    };
-    let wood = find("species", &args.species)?;
-    let opening = args
-        .opening_species
-        .as_deref()
-        .map_or(Ok(wood), |name| find("opening-species", name))?;
-    let part = |wood, rings| SinglePart {
+    let part = |wood: &Species, rings| SinglePart {
         section: Section {
             width: size,
             thickness,
             rings,
         },
         shrinkage: Shrinkage::of(wood),
+        source_spread: wood.source_spread,
         moistures,
     };
     let answer = single_fit(
@@ -304,14 +303,21 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     let judged = &answer.judged;
     let verdict = Verdict::of_chance(judged.holds_percent);
+    let min = judged.min.about(answer.middle.min_mm);
+    let max = judged.max.about(answer.middle.max_mm);
     let held = match fit.max {
-        MaxGap::Holding { min, .. } => Some(answer.middle.spare_loose_mm + min.mm()),
+        MaxGap::Holding { min, .. } => Some((answer.middle.spare_loose_mm + min.mm()).max(0.0)),
         MaxGap::Any | MaxGap::Gap(_) => None,
     };
-    let mut rules = Shrinkage::rules_used(wood, false);
-    rules.extend(Shrinkage::rules_used(opening, true));
+    let mut rules: Vec<String> = Shrinkage::rules_used(wood, false)
+        .into_iter()
+        .chain(Shrinkage::rules_used(opening, true))
+        .map(str::to_owned)
+        .collect();
     rules.sort_unstable();
     rules.dedup();
+    cautions.dedup();
+    rules.splice(0..0, cautions);
     let object = json!({
         "species": wood.name,
         "host_species": opening.name,
@@ -321,12 +327,12 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "gap_today_mm": answer.gaps_mm[0],
         "gap_driest_mm": answer.gaps_mm[1],
         "gap_wettest_mm": answer.gaps_mm[2],
-        "gap_min_mm": answer.middle.min_mm,
-        "gap_min_low_mm": judged.min.low,
-        "gap_min_high_mm": judged.min.high,
-        "gap_max_mm": answer.middle.max_mm,
-        "gap_max_low_mm": judged.max.low,
-        "gap_max_high_mm": judged.max.high,
+        "gap_min_mm": min.middle,
+        "gap_min_low_mm": min.low,
+        "gap_min_high_mm": min.high,
+        "gap_max_mm": max.middle,
+        "gap_max_low_mm": max.low,
+        "gap_max_high_mm": max.high,
         "held_min_mm": held,
         "survives_humidity_percent": answer.survives_humidity_percent,
         "holds_chance_percent": judged.holds_percent,
@@ -340,6 +346,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
             format!("The {}, as given, is", fit.words.cut)
+        } else if judged.cut_mm <= 0.0 && verdict == Verdict::Fails {
+            format!("No {} of any size holds; the nearest is", fit.words.cut)
         } else {
             format!("Cut the {}", fit.words.cut)
         },
@@ -355,7 +363,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if answer.gaps_mm.iter().any(|gap| *gap < 0.0) {
         text.push_str(" A gap below zero is no room at all: it presses.");
     }
-    if let Some(held) = held {
+    if held.is_some_and(|held| held <= 0.0) {
+        text.push_str("\nAt the driest nothing of the part is left in its groove.");
+    } else if let Some(held) = held {
         let _never_fails = write!(
             text,
             "\nAt the driest {} of the part is still in each groove.",

@@ -115,6 +115,7 @@ pub fn compute_and_write(
     more: Vec<(String, Vec<u8>)>,
 ) -> Result<Forecast, Failure> {
     let out = Folder::open(folder)?;
+    out.check(&more)?;
     let forecast = compute(loaded, sampling)?;
     let mut files = more;
     files.push((
@@ -132,7 +133,7 @@ pub fn compute_and_write(
 /// [`Failure`] when standard output cannot take it.
 pub fn tell(forecast: &Forecast, folder: &Path, output: &mut Output<'_>) -> Result<(), Failure> {
     if output.wants_json() {
-        output.text(&report::json(forecast))?;
+        output.json(&report::json(forecast))?;
     } else {
         output.text(&report::summary(forecast))?;
     }

@@ -1,12 +1,17 @@
 //! Loading a job with every file it names.
 
 use super::Failure;
-use super::files::{read_bytes, read_text};
+use super::files::{NotTaken, read_named};
 use crate::forecast::Airs;
-use crate::job::{FileNeeded, FilesError, Job, read as read_job, read_bytes as read_job_bytes};
+use crate::job::{
+    FileNeeded, FilesError, Job, MOST_DATA_BYTES, read as read_job, read_bytes as read_job_bytes,
+};
 use crate::species::SpeciesTable;
+use crate::units::spanned::Problem;
 use std::borrow::Cow;
-use std::path::{Path, PathBuf};
+use std::collections::BTreeMap;
+use std::convert::Infallible;
+use std::path::Path;
 
 /// A job with its woods and its airs.
 pub struct Loaded {
@@ -41,32 +46,75 @@ pub fn load_text(text: &str, origin: &str, base: &Path) -> Result<Loaded, Failur
     complete(read_job(text, origin).map_err(Failure::input)?, base)
 }
 
-fn resolve(base: &Path, file: &FileNeeded) -> String {
-    let path = PathBuf::from(&file.path);
-    if path.is_absolute() {
-        file.path.clone()
-    } else {
-        base.join(path).to_string_lossy().into_owned()
+/// Most bytes of all files of one job (judgement).
+const MOST_BYTES_TOGETHER: usize = 2 * MOST_DATA_BYTES;
+
+/// The files that a job names, by their paths, and what is wrong with those that were not taken.
+pub struct Named {
+    /// Their bytes.
+    pub files: BTreeMap<String, Vec<u8>>,
+    /// What is wrong, in the order of the job file.
+    pub problems: Vec<Problem>,
+    /// Whether the system could not give one of them.
+    pub unread: bool,
+}
+
+/// Reads every file that a job names, each once.
+#[must_use]
+pub fn named(job: &Job, base: &Path) -> Named {
+    let mut named = Named {
+        files: BTreeMap::new(),
+        problems: Vec::new(),
+        unread: false,
+    };
+    let mut total = 0;
+    for file in job.files() {
+        if named.files.contains_key(&file.path) {
+            continue;
+        }
+        match read_named(base, &file) {
+            Ok(bytes) if total + bytes.len() > MOST_BYTES_TOGETHER => {
+                named.problems.push(file.problem(
+                    format!(
+                        "the files of this job together are larger than {MOST_BYTES_TOGETHER} bytes"
+                    ),
+                    "cut the largest into shorter ones, or make two jobs of this one",
+                ));
+            }
+            Ok(bytes) => {
+                total += bytes.len();
+                named.files.insert(file.path, bytes);
+            }
+            Err(NotTaken::Refused(problem)) => named.problems.push(problem),
+            Err(NotTaken::Unread(problem)) => {
+                named.problems.push(problem);
+                named.unread = true;
+            }
+        }
     }
+    named
 }
 
 fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
-    let species = match &job.species_table {
-        None => Cow::Borrowed(SpeciesTable::built_in()),
-        Some(file) => {
-            let path = resolve(base, file);
-            let text = read_text(&path)?;
-            Cow::Owned(
-                SpeciesTable::with_user_csv(&text, &path)
-                    .map_err(|error| Failure::input(format!("error: {error}")))?,
-            )
-        }
+    let named = named(&job, base);
+    if !named.problems.is_empty() {
+        let words = job.error(named.problems).to_string();
+        return Err(if named.unread {
+            Failure::Unread(words)
+        } else {
+            Failure::Input(words)
+        });
+    }
+    let read = |file: &FileNeeded| {
+        // Every file of the job was read above.
+        let bytes = named.files.get(&file.path).map(Vec::as_slice);
+        Ok::<&[u8], Infallible>(bytes.unwrap_or_default())
     };
     let failed = |error| match error {
-        FilesError::File { error, .. } => error,
+        FilesError::File { error, .. } => match error {},
         FilesError::Job(errors) => Failure::input(errors),
     };
-    let read = |file: &FileNeeded| read_bytes(&resolve(base, file));
+    let species = job.woods(read).map_err(failed)?;
     let airs = job.airs(read).map_err(failed)?;
     job.read_leaves(read).map_err(failed)?;
     Ok(Loaded {

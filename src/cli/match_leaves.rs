@@ -2,8 +2,9 @@
 
 use super::files::read_text;
 use super::output::create;
-use super::rings::read;
-use super::{Failure, Output, species};
+use super::ring_flags::read;
+use super::woods::WoodFlags;
+use super::{Failure, Output};
 use crate::chart::{CandidatesFigure, FigureIds};
 use crate::panel::{LeafMatch, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use crate::report::PanelAnswer;
@@ -49,9 +50,8 @@ pub struct Args {
     /// A new SVG file for the figure of the best layouts beside one another.
     #[arg(long, value_name = "FILE")]
     svg: Option<std::path::PathBuf>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 /// Answers the command.
@@ -74,7 +74,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         Failure::input(lines.join("\n"))
     };
     let mut leaves = leaves_csv::read(&text).map_err(|error| about(&error))?;
-    let table = species::table(args.species_table.as_deref())?;
+    let table = args.woods.table()?;
     let rules = settle_woods(&mut leaves, args.species.as_deref(), &table).map_err(|error| {
         if error.leaf.is_some() {
             about(&error)

@@ -12,6 +12,7 @@ mod demo;
 mod emc;
 mod failure;
 mod files;
+mod finishes;
 mod fit;
 mod forecast;
 mod glueup;
@@ -21,9 +22,11 @@ mod match_leaves;
 mod new;
 mod output;
 mod paperwork;
+mod places;
 mod resaw;
 mod resaw_flags;
 mod rest;
+mod ring_flags;
 mod rings;
 mod room;
 mod serve;
@@ -32,6 +35,7 @@ mod species;
 mod straighten;
 mod streams;
 mod validate;
+mod woods;
 
 pub use failure::Failure;
 pub use streams::Output;
@@ -66,8 +70,11 @@ enum Command {
     Validate(validate::Args),
     Forecast(forecast::Args),
     Species(species::Args),
+    Finishes(finishes::Args),
+    Places(places::Args),
     Emc(emc::Args),
     Board(board::Args),
+    Rings(Box<rings::Args>),
     Resaw(Box<resaw::Args>),
     Rest(rest::Args),
     Match(match_leaves::Args),
@@ -93,8 +100,11 @@ impl Command {
             Self::Validate(args) => validate::run(args, output),
             Self::Forecast(args) => forecast::run(args, output),
             Self::Species(args) => species::run(args, output),
+            Self::Finishes(args) => finishes::run(args, output),
+            Self::Places(args) => places::run(args, output),
             Self::Emc(args) => emc::run(args, output),
             Self::Board(args) => board::run(args, output),
+            Self::Rings(args) => rings::run(*args, output),
             Self::Resaw(args) => resaw::run(&args, output),
             Self::Rest(args) => rest::run(&args, output),
             Self::Match(args) => match_leaves::run(args, output),

@@ -3,8 +3,9 @@
 use super::resaw_flags::{
     Known, Measured, Rest, Strip, Want, optional_length, thickness_of, whole,
 };
-use super::rings::{RingFlags, read, read_length, read_optional};
-use super::{Failure, Output, species};
+use super::ring_flags::{RingFlags, read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output};
 use crate::movement::{Sawn, Shrinkage};
 use crate::report;
 use crate::stock::{
@@ -61,9 +62,8 @@ pub struct Args {
     /// The wood; averages are taken without it.
     #[arg(long, value_name = "NAME")]
     species: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
     #[command(flatten)]
     known: Known,
     #[command(flatten)]
@@ -209,10 +209,10 @@ impl Args {
             notes.push("no wood is given: an average wood is taken (shrinkage 8 % along the rings, 0.15 % along the grain)".to_owned());
             return Ok(ANY_WOOD);
         };
-        let table = species::table(self.species_table.as_deref())?;
-        let wood = table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+        let table = self.woods.table()?;
+        let found = named(&table, "species", name)?;
+        let wood = found.species;
+        notes.extend(found.cautions);
         notes.extend(
             Shrinkage::rules_used(wood, true)
                 .into_iter()

@@ -1,7 +1,7 @@
 //! The flags of `heartside resaw` beyond the board's size, and what they mean.
 
 use super::Failure;
-use super::rings::{read, read_length, read_optional};
+use super::ring_flags::{read, read_length, read_optional};
 use crate::air::AirState;
 use crate::moisture::meter::Reading;
 use crate::stock::{Bend, Lying, MeasuredLeaf, READING_ERROR, RestPlan, TestStrip, WhenRead};

@@ -1,7 +1,8 @@
 //! `heartside rest`: how far a piece has come after lying in constant air, and how long it takes.
 
-use super::rings::{read, read_length, read_optional};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::air::{AirState, equilibrium_percent};
 use crate::moisture::{
     Diffusivity, FaceExchange, Film, Finish, Profile, Rest, Slab, SurfaceAir, diffusivity_m2_per_s,
@@ -67,17 +68,16 @@ pub struct Args {
     #[arg(long, value_enum)]
     sealed: Option<SealedFlag>,
     /// Finish of the open faces, such as "urethane varnish".
-    #[arg(long, value_name = "KIND", requires = "coats")]
+    #[arg(long, value_name = "KIND")]
     finish: Option<String>,
-    /// Coats of the finish.
+    /// Coats of the finish; one without it.
     #[arg(long, value_name = "COUNT", requires = "finish")]
     coats: Option<u32>,
     /// Weight of the piece at the start: adds its weight now, after the days, and at the end, at rest.
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     weight: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -210,10 +210,10 @@ fn slab_of(args: &Args, notes: &mut Vec<String>) -> Result<Slab, Failure> {
     let mut gravity = MIDDLING_GRAVITY;
     let mut fiber_saturation = 30.0;
     if let Some(name) = &args.species {
-        let table = species::table(args.species_table.as_deref())?;
-        let wood = table
-            .find(name)
-            .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+        let table = args.woods.table()?;
+        let found = named(&table, "species", name)?;
+        let wood = found.species;
+        notes.extend(found.cautions);
         let (known_gravity, known_saturation) = (wood.basic_gravity(), wood.fiber_saturation());
         gravity = known_gravity.value;
         fiber_saturation = known_saturation.value;
@@ -231,10 +231,15 @@ fn slab_of(args: &Args, notes: &mut Vec<String>) -> Result<Slab, Failure> {
         );
     }
     let finish = match (&args.finish, args.coats) {
-        (Some(kind), Some(coats)) => Finish::find(kind, coats)
-            .map_err(|error| Failure::input(format!("error: --finish {error}")))?,
-        _ => Finish::bare(),
-    };
+        (Some(kind), Some(coats)) => Finish::find(kind, coats),
+        (Some(kind), None) => Finish::thinnest(kind).inspect(|finish| {
+            if !finish.is_bare() {
+                notes.push(format!("the coats are not given: taken as {finish}"));
+            }
+        }),
+        (None, _) => Ok(Finish::bare()),
+    }
+    .map_err(|error| Failure::input(format!("error: --finish {error}")))?;
     notes.extend(finish.caution());
     let open = FaceExchange::Open(finish);
     let (lower, upper) = match args.sealed {

@@ -1,182 +1,165 @@
-//! The flags that tell a board's rings, shared by the commands that take a board.
+//! `heartside rings`: where the pith of a board is, read from a photo of its end.
 
-use super::Failure;
-use crate::movement::{GivenRings, Rings, Sawn};
-use crate::units::notation::RingAngles;
-use crate::units::spanned::ReadNotation;
-use crate::units::{Bounds, Length};
+use super::files::read_limited;
+use super::output::create;
+use super::ring_flags::{read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output};
+use crate::movement::{RingStrains, Shrinkage};
+use crate::page::{MAX_PHOTO_BYTES, read_photo, small_picture};
+use crate::report::RingsAnswer;
+use crate::rings::{BarkFace, Corners, EndSize, find_corners, read_rings};
+use crate::units::notation::{RoughThickness, length};
+use crate::units::{Bounds, MoistureContent, UnitSystem};
+use std::path::PathBuf;
+use std::process::ExitCode;
 
-/// The ways to tell the rings, for help and errors.
-pub const WAYS: &str = "tell the rings in one of these ways, whichever the end grain shows:\n  \
-     --sawn flat|rift|quarter                       only how it was sawn: straight rings, no cup from rings\n  \
-     --pith-depth 100mm [--pith-offset -20mm]       heart-side face square down to the pith\n  \
-     --ring-rise 12mm --ring-chord 90mm             one ring's arc; also --ring-crown, --ring-centre\n  \
-     --ring-radius 110mm                            one ring by a printed arc; also --ring-crown, --ring-centre\n  \
-     --ring-angles \"-100mm:20deg,100mm:-18deg\"      the rings' angle at two or more places";
-
-/// Where the rings are; the section is seen bark side up.
-#[derive(Debug, Default, clap::Args)]
-#[command(next_help_heading = "Rings (one way of telling them)")]
-pub struct RingFlags {
-    /// How the board was sawn: flat, rift or quarter. Straight rings, no cup from rings.
-    #[arg(long, value_name = "WAY")]
-    sawn: Option<String>,
-    /// From the heart-side face square to the pith.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pith_depth: Option<String>,
-    /// From the centre line to the pith, positive to the right.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pith_offset: Option<String>,
-    /// Rise of one ring's arc over a chord.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ring_rise: Option<String>,
-    /// The chord of that arc.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ring_chord: Option<String>,
-    /// Radius of one ring, by a printed arc laid on the end grain.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ring_radius: Option<String>,
-    /// Height of that ring's crown above the heart face; mid-thickness without it.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ring_crown: Option<String>,
-    /// Place of that crown along the width; the centre line without it.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    ring_centre: Option<String>,
-    /// Places from the centre line and the rings' angle there, positive rising to the right.
-    #[arg(long, value_name = "PLACE:ANGLE,...", allow_hyphen_values = true)]
-    ring_angles: Option<String>,
+/// Reads the rings of a board from a photo of its end: pith, bark side and ring angles, with how sure they are.
+///
+/// The photo shows the whole end, one face of the board up. Cut the end fresh, sand or plane it, wet it, light it from one side,
+/// and hold the phone square to it. The board should fill the photo.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// The photo, JPEG or PNG; `-` is standard input.
+    #[arg(value_name = "PHOTO")]
+    photo: Option<String>,
+    /// Width of the board.
+    #[arg(long, value_name = "LENGTH", num_args = 1..=2)]
+    width: Vec<String>,
+    /// Thickness of the board, such as 8/4 or 45mm; taken from the photo without it.
+    #[arg(long, value_name = "LENGTH", num_args = 1..=2)]
+    thickness: Vec<String>,
+    /// The corners of the end in pixels: x and y of top left, top right, bottom right, bottom left; found without it.
+    #[arg(long, value_name = "X,Y,...", allow_hyphen_values = true)]
+    corners: Option<String>,
+    /// Which face is toward the bark in the photo, up or down; as the rings curve without it.
+    #[arg(long, value_name = "UP|DOWN")]
+    bark: Option<String>,
+    /// Draws the rings over the photo into this new file.
+    #[arg(long, value_name = "FILE")]
+    svg: Option<PathBuf>,
+    /// The wood, for the cup of a change of moisture.
+    #[arg(long, value_name = "NAME", requires = "from", requires = "to")]
+    species: Option<String>,
+    /// Moisture content now.
+    #[arg(long, value_name = "PERCENT", requires = "species")]
+    from: Option<String>,
+    /// Moisture content later.
+    #[arg(long, value_name = "PERCENT", requires = "species")]
+    to: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
-/// Reads one flag's value.
+/// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] that names the flag, the reason and what to write.
-pub fn read<T: ReadNotation>(flag: &str, text: &str) -> Result<T, Failure> {
-    T::read(text).map_err(|error| Failure::input(format!("error: --{flag} {error}")))
+/// [`Failure`] when the photo cannot be read, a flag is wrong or no end is found in the photo.
+pub fn run(mut args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+    let mut stray = args.photo.take();
+    let width = words_of_length("width", &args.width, &mut stray)?;
+    let thickness = words_of_length("thickness", &args.thickness, &mut stray)?;
+    let Some(path) = stray else {
+        return Err(Failure::input(
+            "error: no photo is given; write heartside rings PHOTO --width 184mm",
+        ));
+    };
+    let Some(width) = width else {
+        return Err(Failure::input(
+            "error: --width is missing; give the width of the board, the rings have no scale without it",
+        ));
+    };
+    let width = read_length("width", &width, Bounds::PHOTO_WIDTH)?;
+    let thickness = thickness
+        .map(|text| {
+            let RoughThickness(thickness) = read("thickness", &text)?;
+            thickness
+                .within(Bounds::PHOTO_THICKNESS)
+                .map_err(|error| Failure::input(format!("error: --thickness `{text}`: {error}")))
+        })
+        .transpose()?;
+    let corners: Option<Corners> = read_optional("corners", args.corners.as_ref())?;
+    let bark: Option<BarkFace> = read_optional("bark", args.bark.as_ref())?;
+    let change = change(&args)?;
+    let bytes = read_limited(&path, MAX_PHOTO_BYTES)?;
+    let wrong = |error: &dyn std::fmt::Display| Failure::input(format!("error: `{path}`: {error}"));
+    let photo = read_photo(&bytes).map_err(|error| wrong(&error))?;
+    let corners_found = corners.is_none();
+    let Some(corners) = corners.or_else(|| find_corners(&photo)) else {
+        return Err(wrong(
+            &"the end of the board does not stand out from what is around it; give its corners with --corners x,y,x,y,x,y,x,y, or take the photo before a plain background of another color",
+        ));
+    };
+    let size = match thickness {
+        Some(thickness) => EndSize::new(width, thickness),
+        None => EndSize::seen(width, &corners),
+    }
+    .map_err(|error| wrong(&error))?;
+    let mut found = read_rings(&photo, &corners, &size).map_err(|error| wrong(&error))?;
+    if let Some(bark) = bark {
+        found.prefer(bark);
+    }
+    let answer = RingsAnswer {
+        name: &path,
+        found: &found,
+        corners: &corners,
+        corners_found,
+        thickness_from_photo: thickness.is_none(),
+        bark,
+        change,
+        system: UnitSystem::Metric,
+    };
+    if let Some(file) = &args.svg {
+        let picture = small_picture(&photo)
+            .ok_or_else(|| wrong(&"no small picture of it can be made; save it smaller"))?;
+        let figure = answer
+            .figure(picture, (photo.width(), photo.height()))
+            .draw("rings");
+        create(file, figure.svg_file().as_bytes())?;
+    }
+    output.answer(&answer.object(), &answer.words())?;
+    Ok(ExitCode::SUCCESS)
 }
 
-/// Reads one flag's value when it was given.
-///
-/// # Errors
-/// As [`read`].
-pub fn read_optional<T: ReadNotation>(
+/// A length that may have come as two words (`7 1/4in`); where the second is no part of it, it was the photo.
+fn words_of_length(
     flag: &str,
-    text: Option<&String>,
-) -> Result<Option<T>, Failure> {
-    text.map(|text| read(flag, text)).transpose()
-}
-
-/// Reads a length and checks it against a narrower row of the range table.
-///
-/// # Errors
-/// [`Failure`] that names the flag, the reason and what to write.
-pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Failure> {
-    read::<Length>(flag, text)?
-        .within(bounds)
-        .map_err(|error| Failure::input(format!("error: --{flag} `{text}`: {error}")))
-}
-
-impl RingFlags {
-    fn ways(&self) -> [(&'static str, bool); 5] {
-        [
-            ("--sawn", self.sawn.is_some()),
-            (
-                "--pith-depth",
-                self.pith_depth.is_some() || self.pith_offset.is_some(),
-            ),
-            (
-                "--ring-rise",
-                self.ring_rise.is_some() || self.ring_chord.is_some(),
-            ),
-            ("--ring-radius", self.ring_radius.is_some()),
-            ("--ring-angles", self.ring_angles.is_some()),
-        ]
-    }
-
-    /// Whether any way of telling the rings was taken.
-    #[must_use]
-    pub fn is_given(&self) -> bool {
-        self.ways().iter().any(|(_, given)| *given)
-            || self.ring_crown.is_some()
-            || self.ring_centre.is_some()
-    }
-
-    /// What the flags tell.
-    ///
-    /// # Errors
-    /// [`Failure`] when no way or more than one way was taken, or a value cannot be read.
-    pub fn read(&self) -> Result<GivenRings, Failure> {
-        let taken: Vec<&str> = self
-            .ways()
-            .into_iter()
-            .filter_map(|(flag, given)| given.then_some(flag))
-            .collect();
-        let one_ring = taken.contains(&"--ring-rise") || taken.contains(&"--ring-radius");
-        match taken.as_slice() {
-            [] => {
+    words: &[String],
+    stray: &mut Option<String>,
+) -> Result<Option<String>, Failure> {
+    match words {
+        [] => Ok(None),
+        [one] => Ok(Some(one.clone())),
+        [one, other, rest @ ..] => {
+            let both = format!("{one} {other}");
+            if !rest.is_empty() {
                 return Err(Failure::input(format!(
-                    "error: the rings are not given, and how a board moves hangs on them; {WAYS}"
+                    "error: --{flag} is given twice; give it once"
                 )));
             }
-            [_] => {}
-            [first, second, ..] => {
-                return Err(Failure::input(format!(
-                    "error: {first} and {second} both tell the rings; {WAYS}"
-                )));
+            if stray.is_none() && length(&both).is_err() {
+                *stray = Some(other.clone());
+                return Ok(Some(one.clone()));
             }
+            Ok(Some(both))
         }
-        if !one_ring && (self.ring_crown.is_some() || self.ring_centre.is_some()) {
-            return Err(Failure::input(format!(
-                "error: --ring-crown and --ring-centre belong to one ring, not to {}; leave them out, or {WAYS}",
-                taken[0]
-            )));
-        }
-        let crown = read_optional("ring-crown", self.ring_crown.as_ref())?;
-        let centre = read_optional("ring-centre", self.ring_centre.as_ref())?;
-        if let Some(text) = &self.sawn {
-            return read::<Sawn>("sawn", text).map(GivenRings::Sawn);
-        }
-        if let Some(text) = &self.ring_angles {
-            let RingAngles(angles) = read("ring-angles", text)?;
-            return Ok(GivenRings::RingAngles(angles));
-        }
-        if let Some(text) = &self.ring_radius {
-            return Ok(GivenRings::RingRadius {
-                radius: read_length("ring-radius", text, Bounds::RING_RADIUS)?,
-                crown,
-                centre,
-            });
-        }
-        if let (Some(rise), Some(chord)) = (&self.ring_rise, &self.ring_chord) {
-            return Ok(GivenRings::RingRise {
-                rise: read("ring-rise", rise)?,
-                chord: read("ring-chord", chord)?,
-                crown,
-                centre,
-            });
-        }
-        if let Some(depth) = &self.pith_depth {
-            return Ok(GivenRings::Pith {
-                depth: read_length("pith-depth", depth, Bounds::PITH_DEPTH)?,
-                offset: read_optional("pith-offset", self.pith_offset.as_ref())?
-                    .unwrap_or(Length::ZERO),
-            });
-        }
-        let missing = if taken[0] == "--pith-depth" {
-            "--pith-offset needs --pith-depth beside it"
-        } else {
-            "a ring's arc needs both --ring-rise and --ring-chord"
-        };
-        Err(Failure::input(format!("error: {missing}; {WAYS}")))
     }
+}
 
-    /// The rings of a board of this size.
-    ///
-    /// # Errors
-    /// [`Failure`] as [`Self::read`], and when what was given is no ring.
-    pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
-        self.read()?
-            .rings(width, thickness)
-            .map_err(|error| Failure::input(format!("error: the rings: {error}")))
-    }
+/// The change of moisture whose cup is asked.
+fn change(args: &Args) -> Result<Option<(String, RingStrains)>, Failure> {
+    let (Some(name), Some(from), Some(to)) = (&args.species, &args.from, &args.to) else {
+        return Ok(None);
+    };
+    let (from, to) = (
+        read::<MoistureContent>("from", from)?,
+        read::<MoistureContent>("to", to)?,
+    );
+    let table = args.woods.table()?;
+    let wood = named(&table, "species", name)?.species;
+    let strains = RingStrains::of(&Shrinkage::of(wood), from, to);
+    Ok(Some((
+        format!("{} to {} %", from.percent(), to.percent()),
+        strains,
+    )))
 }

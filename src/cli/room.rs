@@ -1,7 +1,7 @@
 //! The flags that say how outdoor air is brought into a room.
 
 use super::Failure;
-use super::rings::{read, read_optional};
+use super::ring_flags::{read, read_optional};
 use crate::air::indoor::{Heating, HouseMoisture, Indoor};
 use crate::units::{RelativeHumidity, Temperature};
 

@@ -1,7 +1,8 @@
 //! `heartside shelf`: how far a shelf sags, now and after years.
 
-use super::rings::{read, read_length, read_optional};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::carcass::{
     AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
     ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
@@ -66,9 +67,8 @@ pub struct Args {
         default_value = "1/240"
     )]
     allowed: String,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 struct Answer {
@@ -147,10 +147,10 @@ fn wood(args: &Args, notes: &mut Vec<String>) -> Result<(Stress, Option<Stress>)
             )
         });
     };
-    let table = species::table(args.species_table.as_deref())?;
-    let wood = table
-        .find(name)
-        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let table = args.woods.table()?;
+    let found = named(&table, "species", name)?;
+    let wood = found.species;
+    notes.extend(found.cautions);
     let (modulus, strength) = (wood.modulus_mpa(), wood.bending_strength_mpa());
     notes.extend(modulus.rule.filter(|_| given.is_none()).map(str::to_owned));
     notes.extend(strength.rule.map(str::to_owned));

@@ -1,36 +1,20 @@
 //! `heartside species`: the woods the program knows, or the record of one.
 
-use super::files::read_text;
+use super::woods::WoodFlags;
 use super::{Failure, Output};
-use crate::species::{Mechanical, Resolved, Sourced, Species, SpeciesTable, Status};
+use crate::species::{Kind, Mechanical, Resolved, Sourced, Species, Status};
 use comfy_table::{CellAlignment, Table, presets};
 use serde_json::{Map, Value, json};
-use std::borrow::Cow;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
 /// Lists the woods with their shrinkage, or shows all that is known of one.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// Common name in either order, a name of the trade, or the Latin name; all woods without it.
+    /// A name of the yard, of a table, of a sheet, or the Latin name; all of them without it.
     name: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
-}
-
-/// The table of woods, with a maker's own in front when a file is named.
-///
-/// # Errors
-/// [`Failure`] when the file cannot be read or holds a fault.
-pub fn table(path: Option<&str>) -> Result<Cow<'static, SpeciesTable>, Failure> {
-    let Some(path) = path else {
-        return Ok(Cow::Borrowed(SpeciesTable::built_in()));
-    };
-    let origin = if path == "-" { "standard input" } else { path };
-    SpeciesTable::with_user_csv(&read_text(path)?, origin)
-        .map(Cow::Owned)
-        .map_err(|error| Failure::input(format!("error: {error}")))
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 /// Answers the command.
@@ -38,14 +22,16 @@ pub fn table(path: Option<&str>) -> Result<Cow<'static, SpeciesTable>, Failure> 
 /// # Errors
 /// [`Failure`] when the name means no wood or several, or the table cannot be read.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
-    let table = table(args.species_table.as_deref())?;
+    let table = args.woods.table()?;
+    let mut cautions = Vec::new();
     let (woods, plain): (Vec<&Species>, String) = match &args.name {
         None => (table.all().iter().collect(), list(table.all())),
         Some(name) => {
-            let wood = table
-                .find(name)
+            let found = table
+                .look_up(name)
                 .map_err(|error| Failure::input(format!("error: {error}")))?;
-            (vec![wood], record(wood))
+            cautions = found.cautions;
+            (vec![found.species], record(found.species))
         }
     };
     let json = if output.wants_json() {
@@ -54,6 +40,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         Value::Null
     };
     output.answer(&json, &plain)?;
+    for caution in cautions {
+        output.say(&format!("Note: {caution}"));
+    }
     Ok(ExitCode::SUCCESS)
 }
 
@@ -87,7 +76,7 @@ fn list(woods: &[Species]) -> String {
     let mut text = table.trim_fmt();
     let _never_fails = write!(
         text,
-        "\n\n{} woods. Shrinkage is the total from green to oven-dry, in percent of the green size:\n\
+        "\n\n{} woods, groups and sheets. Shrinkage is the total from green to oven-dry, in percent of the green size:\n\
          radial (across the rings, a quarter-sawn board's width) and tangential (along the rings, a flat-sawn board's width).\n\
          `heartside species NAME` shows one wood with the source of every figure.",
         woods.len()
@@ -100,6 +89,7 @@ const fn how(status: Status) -> &'static str {
         Status::Seen => "read in its table",
         Status::Memory => "from memory",
         Status::Derived => "worked out",
+        Status::Judgement => "by judgement",
         Status::Measured => "measured",
         Status::Given => "as given",
     }
@@ -157,7 +147,16 @@ impl Sheet {
     }
 
     /// A stiffness worked out from a ratio.
-    fn part(&mut self, what: &str, ratio: Option<&Sourced>, resolved: Resolved) {
+    fn part(
+        &mut self,
+        what: &str,
+        ratio: Option<&Sourced>,
+        own: Option<&Sourced>,
+        resolved: Resolved,
+    ) {
+        if let (None, Some(_), None) = (ratio, own, resolved.rule) {
+            return self.sourced(what, "MPa", own);
+        }
         let from = match (resolved.rule, ratio) {
             (Some(rule), _) => rule.to_owned(),
             (None, Some(ratio)) => format!(
@@ -182,12 +181,13 @@ fn record(wood: &Species) -> String {
     sheet.text.push('\n');
     let total = &wood.shrinkage;
     sheet.head("Shrinkage from green to oven-dry, of the green size");
-    sheet.sourced("radial, across the rings", "%", Some(&total.radial_percent));
-    sheet.sourced(
-        "tangential, along the rings",
-        "%",
-        Some(&total.tangential_percent),
-    );
+    let [radial, tangential] = if wood.sheet().is_some() {
+        ["in its thickness", "across, in its plane"]
+    } else {
+        ["radial, across the rings", "tangential, along the rings"]
+    };
+    sheet.sourced(radial, "%", Some(&total.radial_percent));
+    sheet.sourced(tangential, "%", Some(&total.tangential_percent));
     sheet.sourced("of the volume", "%", total.volumetric_percent.as_ref());
     sheet.used(
         "along the grain",
@@ -201,6 +201,8 @@ fn record(wood: &Species) -> String {
         wood.fiber_saturation_percent.as_ref(),
         wood.fiber_saturation(),
     );
+    sheet.text.push_str(&movement(wood));
+    sheet.text.push_str(&sources(wood));
     if let Some(printed) = &wood.change_coefficients {
         sheet.head("Printed change for 1 % moisture, of the size at 10 % (for comparison)");
         sheet.sourced("radial", "", Some(&printed.radial));
@@ -255,6 +257,103 @@ fn record(wood: &Species) -> String {
     sheet.text
 }
 
+/// How much it moves in use, in plain words, and what the record stands for.
+fn movement(wood: &Species) -> String {
+    let [radial, tangential] = wood.movement_90_to_60_percent();
+    let (across, along) = if wood.sheet().is_some() {
+        ("along", "across")
+    } else {
+        ("across the rings", "along them")
+    };
+    let mut text = format!(
+        "\nMovement in use: {}. From 90 to 60 % humidity {radial:.1} % {across} and {tangential:.1} % {along};\n  \
+         small is below 3 % for both together, large above 4.5 % (British classes, from memory).\n",
+        wood.movement_class().word()
+    );
+    match &wood.kind {
+        Kind::Group { members, ask } => {
+            let _never_fails = writeln!(
+                text,
+                "\nA yard's name for {} woods{}",
+                members.len(),
+                if *ask {
+                    ", and it does not decide: say which one where you can"
+                } else {
+                    ", taken as their mean"
+                }
+            );
+            for member in members {
+                let _never_fails = writeln!(
+                    text,
+                    "  {:<34} {:.0} % of the trade, by judgement",
+                    member.species,
+                    100.0 * member.share
+                );
+            }
+        }
+        Kind::Sheet(own) => {
+            let [low, high] = own.in_plane_range;
+            let _never_fails = writeln!(
+                text,
+                "\nA sheet: for 1 % of its own moisture {} % ({low} to {high}) in its plane, both ways alike, and {} % in its thickness;\n  \
+                 in the same air it holds {:.0} % of the moisture of solid wood. It may be glued across any of its directions.",
+                own.in_plane_percent_per_percent,
+                own.thickness_percent_per_percent,
+                100.0 * own.equilibrium_share
+            );
+        }
+        Kind::Wood => {}
+    }
+    if let Some(remark) = wood.remark.as_ref().filter(|remark| !remark.is_empty()) {
+        let _never_fails = writeln!(text, "\nRemark: {remark}.");
+    }
+    text
+}
+
+/// What each publication says, side by side, the one that is used first.
+fn sources(wood: &Species) -> String {
+    if wood.witnesses.len() < 2 {
+        return String::new();
+    }
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING);
+    table.set_header([
+        "",
+        "radial %",
+        "tangential %",
+        "from %",
+        "for 1 %",
+        "",
+        "source",
+    ]);
+    for (place, witness) in wood.witnesses.iter().enumerate() {
+        let [radial, tangential] = witness.percent_per_percent();
+        table.add_row([
+            if place == 0 { "used" } else { "" }.to_owned(),
+            format!("{:.1}", witness.radial_percent),
+            format!("{:.1}", witness.tangential_percent),
+            format!("{:.0}", witness.fiber_saturation_percent),
+            format!("{radial:.2} / {tangential:.2}"),
+            how(witness.status).to_owned(),
+            witness.source.to_string(),
+        ]);
+    }
+    for column in table.column_iter_mut() {
+        column.set_padding((0, 2));
+    }
+    for column in [1, 2, 3] {
+        if let Some(column) = table.column_mut(column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
+    let [tangential, radial] = wood.source_spread.map(|spread| 100.0 * spread);
+    format!(
+        "\nSources side by side: total shrinkage, the moisture it starts at, change for 1 % at 10 %\n{}\n\
+         They differ by {radial:.0} % radially and {tangential:.0} % tangentially; that is added to the 15 % between boards.\n",
+        table.trim_fmt()
+    )
+}
+
 fn stiffness(sheet: &mut Sheet, wood: &Species) {
     let ratios = &wood.elastic_ratios;
     sheet.head("Stiffness at 12 % moisture");
@@ -267,26 +366,31 @@ fn stiffness(sheet: &mut Sheet, wood: &Species) {
     sheet.part(
         "across, along the rings",
         ratios.tangential.as_ref(),
+        wood.across.tangential_mpa.as_ref(),
         wood.modulus_across_mpa(),
     );
     sheet.part(
         "across, square to the rings",
         ratios.radial.as_ref(),
+        wood.across.radial_mpa.as_ref(),
         wood.modulus_radial_mpa(),
     );
     sheet.part(
         "shear, grain and radial",
         ratios.shear_lr.as_ref(),
+        None,
         wood.shear_modulus_lr_mpa(),
     );
     sheet.part(
         "shear, grain and tangential",
         ratios.shear_lt.as_ref(),
+        None,
         wood.shear_modulus_lt_mpa(),
     );
     sheet.part(
         "shear in the end grain",
         ratios.shear_rt.as_ref(),
+        None,
         wood.shear_modulus_rt_mpa(),
     );
 }
@@ -328,6 +432,14 @@ fn green(sheet: &mut Sheet, wood: &Species) {
     }
 }
 
+const fn kind_word(wood: &Species) -> &'static str {
+    match wood.kind {
+        Kind::Wood => "wood",
+        Kind::Group { .. } => "group",
+        Kind::Sheet(_) => "sheet",
+    }
+}
+
 /// One wood for machines: figures as used, with `…_rule` where a rule stands in and `…_source`, `…_status` where a table does.
 fn object(wood: &Species) -> Value {
     let mut map = Map::new();
@@ -351,6 +463,64 @@ fn object(wood: &Species) -> Value {
                 .map(|sourced| sourced.value)
         ),
     );
+    map.insert("kind".into(), json!(kind_word(wood)));
+    map.insert("movement_class".into(), json!(wood.movement_class().word()));
+    let [radial, tangential] = wood.movement_90_to_60_percent();
+    map.insert("movement_90_to_60_radial_percent".into(), json!(radial));
+    map.insert(
+        "movement_90_to_60_tangential_percent".into(),
+        json!(tangential),
+    );
+    let [tangential, radial] = wood.source_spread.map(|spread| 100.0 * spread);
+    map.insert("source_spread_radial_percent".into(), json!(radial));
+    map.insert("source_spread_tangential_percent".into(), json!(tangential));
+    map.insert("remark".into(), json!(wood.remark));
+    let sources: Vec<Value> = wood
+        .witnesses
+        .iter()
+        .enumerate()
+        .map(|(place, witness)| {
+            let [radial, tangential] = witness.percent_per_percent();
+            json!({
+                "used": place == 0,
+                "radial_percent": witness.radial_percent,
+                "tangential_percent": witness.tangential_percent,
+                "fiber_saturation_percent": witness.fiber_saturation_percent,
+                "radial_percent_per_percent": radial,
+                "tangential_percent_per_percent": tangential,
+                "source": &*witness.source,
+                "status": witness.status,
+            })
+        })
+        .collect();
+    map.insert("sources".into(), json!(sources));
+    match &wood.kind {
+        Kind::Group { members, ask } => {
+            let members: Vec<Value> = members
+                .iter()
+                .map(|member| {
+                    json!({ "species": member.species, "share_percent": 100.0 * member.share })
+                })
+                .collect();
+            map.insert("members".into(), json!(members));
+            map.insert("name_decides".into(), json!(!ask));
+        }
+        Kind::Sheet(sheet) => {
+            map.insert(
+                "in_plane_percent_per_percent".into(),
+                json!(sheet.in_plane_percent_per_percent),
+            );
+            map.insert(
+                "thickness_percent_per_percent".into(),
+                json!(sheet.thickness_percent_per_percent),
+            );
+            map.insert(
+                "equilibrium_share_percent".into(),
+                json!(100.0 * sheet.equilibrium_share),
+            );
+        }
+        Kind::Wood => {}
+    }
     let dry = &wood.dry;
     let ratios = &wood.elastic_ratios;
     let figures = [
@@ -372,12 +542,15 @@ fn object(wood: &Species) -> Value {
         ("modulus_mpa", dry.modulus_mpa.as_ref(), wood.modulus_mpa()),
         (
             "modulus_tangential_mpa",
-            ratios.tangential.as_ref(),
+            ratios
+                .tangential
+                .as_ref()
+                .or(wood.across.tangential_mpa.as_ref()),
             wood.modulus_across_mpa(),
         ),
         (
             "modulus_radial_mpa",
-            ratios.radial.as_ref(),
+            ratios.radial.as_ref().or(wood.across.radial_mpa.as_ref()),
             wood.modulus_radial_mpa(),
         ),
         (

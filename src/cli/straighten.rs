@@ -1,7 +1,8 @@
 //! `heartside straighten`: a bowed panel forced straight by its supports.
 
-use super::rings::{read, read_length, read_optional};
-use super::{Failure, Output, both, species};
+use super::ring_flags::{read, read_length, read_optional};
+use super::woods::{WoodFlags, named};
+use super::{Failure, Output, both};
 use crate::carcass::{
     BestPlaces, BowedPanel, Caution, Change, Closing, Grip, HeldPanel, Support, Variation,
     best_places, closing_forces, straighten, variations,
@@ -77,9 +78,8 @@ pub struct Args {
         requires = "cup"
     )]
     stiffness_across: Option<String>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 struct Answer {
@@ -174,13 +174,12 @@ fn wood(args: &Args) -> Result<Wood, Failure> {
             notes: Vec::new(),
         });
     };
-    let table = species::table(args.species_table.as_deref())?;
-    let wood = table
-        .find(name)
-        .map_err(|error| Failure::input(format!("error: --species {error}")))?;
+    let table = args.woods.table()?;
+    let found = named(&table, "species", name)?;
+    let wood = found.species;
     let (along, across) = (wood.modulus_mpa(), wood.modulus_across_mpa());
     let strength = wood.bending_strength_mpa();
-    let mut notes = Vec::new();
+    let mut notes = found.cautions;
     let rules = [
         (given.is_none(), along.rule),
         (args.cup.is_some() && given_across.is_none(), across.rule),
@@ -429,6 +428,9 @@ impl Answer {
                 places.join(", "),
                 both(best.leftover_equal)
             ));
+            if best.stopped {
+                line("                  the search was stopped at its limit; these are the best places met".to_owned());
+            }
         }
         if let Some(held) = &self.across {
             let list: Vec<String> = held

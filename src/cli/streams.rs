@@ -1,6 +1,7 @@
 //! Where a command puts its answer and its words.
 
 use super::Failure;
+use crate::units::notation::{visible, visible_json};
 use serde::Serialize;
 use std::io::Write;
 
@@ -31,17 +32,29 @@ impl<'a> Output<'a> {
         if self.json {
             let object = crate::report::keyed(json)
                 .map_err(|error| Failure::writing("standard output", &error.into()))?;
-            self.text(&format!("{object:#}"))
+            self.json(&format!("{object:#}"))
         } else {
             self.text(plain)
         }
     }
 
-    /// Puts text on standard output, closing it with a line end.
+    /// Puts words on standard output, closing them with a line end. What would act on a terminal is shown escaped.
     ///
     /// # Errors
     /// [`Failure`] when standard output cannot take it.
     pub fn text(&mut self, text: &str) -> Result<(), Failure> {
+        self.put(&visible(text))
+    }
+
+    /// Puts JSON on standard output, as [`Output::text`] does with words.
+    ///
+    /// # Errors
+    /// [`Failure`] when standard output cannot take it.
+    pub fn json(&mut self, text: &str) -> Result<(), Failure> {
+        self.put(&visible_json(text))
+    }
+
+    fn put(&mut self, text: &str) -> Result<(), Failure> {
         let end = if text.ends_with('\n') { "" } else { "\n" };
         write!(self.out, "{text}{end}")
             .and_then(|()| self.out.flush())
@@ -60,6 +73,6 @@ impl<'a> Output<'a> {
 
     /// Says a word about the answer on standard error; a closed stream is no error.
     pub fn say(&mut self, text: &str) {
-        let _closed_is_fine = writeln!(self.words, "{text}");
+        let _closed_is_fine = writeln!(self.words, "{}", visible(text));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::job_files::load;
 use super::{Failure, Output};
-use crate::forecast::Prepared;
+use crate::forecast::Ready;
 use serde_json::json;
 use std::process::ExitCode;
 
@@ -19,16 +19,16 @@ pub struct Args {
 /// [`Failure`] with everything that is wrong.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
-    let prepared =
-        Prepared::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
-    let count =
-        |of: fn(&crate::joint::JointPlan) -> usize| prepared.joints.iter().map(of).sum::<usize>();
+    let ready = Ready::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
+    let count = |of: fn(&crate::joint::JointPlan) -> usize| {
+        ready.prepared.joints.iter().map(of).sum::<usize>()
+    };
     let (fits, bonds) = (
         count(|joint| joint.fits.len()),
         count(|joint| joint.bonds.len()),
     );
     let job = &loaded.job;
-    let notes: Vec<&str> = loaded.airs.notes().collect();
+    let notes = ready.warnings(job, &loaded.airs);
     let object = json!({
         "valid": true,
         "name": job.name,
@@ -46,7 +46,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     for note in notes {
         words.push_str("\nNote: ");
-        words.push_str(note);
+        words.push_str(&note);
     }
     output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)

@@ -21,16 +21,18 @@ pub struct ShrinkageSpread {
 }
 
 impl ShrinkageSpread {
-    /// What is believed of a board of which nothing was measured.
+    /// What is believed of a board of which nothing was measured: the spread between boards of one wood, and how far the
+    /// sources of its tangential and radial figures disagree, added as independent.
     #[must_use]
-    pub fn of_wood(spreads: &Spreads) -> Self {
-        let (cov, together) = (spreads.shrinkage_cov, spreads.radial_with_tangential);
+    pub fn of_wood(spreads: &Spreads, source_spread: [f64; 2]) -> Self {
+        let together = spreads.radial_with_tangential;
+        let [tangential, radial] = source_spread.map(|own| spreads.shrinkage_cov.hypot(own));
         Self {
             middle: [1.0, 1.0],
             root: [
-                cov,
-                cov * together,
-                cov * (1.0 - together * together).max(0.0).sqrt(),
+                tangential,
+                radial * together,
+                radial * (1.0 - together * together).max(0.0).sqrt(),
             ],
         }
     }

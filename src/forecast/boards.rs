@@ -1,7 +1,7 @@
 //! Boards to resaw: each pack forecast as one, so that what is measured on one board narrows its sisters.
 
 use super::airs::Airs;
-use crate::job::{Job, JobErrors, PlaceId};
+use crate::job::{Job, PlaceId};
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
 use crate::units::spanned::Problems;
@@ -24,21 +24,19 @@ pub struct BoardStudy {
     pub notes: Vec<String>,
 }
 
-/// Studies every board of a job. Leaves rest in the air that their place has in the month of `today`.
-///
-/// # Errors
-/// [`JobErrors`] for unknown woods and places, or plans that no board gives.
-pub fn studies(
+/// Studies every board of a job, and notes unknown woods and places and plans that no board gives. Leaves rest in the
+/// air that their place has in the month of `today`.
+pub(super) fn studies(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     today: Date,
-) -> Result<Vec<BoardStudy>, JobErrors> {
-    let mut problems = Problems::default();
+    problems: &mut Problems,
+) -> Vec<BoardStudy> {
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
         Vec::with_capacity(job.boards.len());
     for plan in &job.boards {
-        let wood = match species.find(&plan.species) {
+        let wood = match species.look_up(&plan.species) {
             Ok(wood) => Some(wood),
             Err(error) => {
                 problems.push(plan.species_span.clone(), error.message(), error.remedy());
@@ -64,17 +62,17 @@ pub fn studies(
                 found.map(PlaceId)
             }
         };
-        orders.push(wood.zip(place).map(|(wood, place)| {
+        orders.push(wood.zip(place).map(|(named, place)| {
+            let wood = named.species;
             let month = usize::from(today.month().unsigned_abs()) - 1;
             let air = airs.year(place).monthly_means()[month];
             let values = Wood {
                 shrinkage: crate::movement::Shrinkage::of(wood),
                 basic_gravity: wood.basic_gravity().value,
             };
-            let mut notes: Vec<String> = crate::movement::Shrinkage::rules_used(wood, true)
-                .into_iter()
-                .map(str::to_owned)
-                .collect();
+            let mut notes = named.cautions;
+            let rules = crate::movement::Shrinkage::rules_used(wood, true);
+            notes.extend(rules.into_iter().map(str::to_owned));
             notes.extend(wood.basic_gravity().rule.map(str::to_owned));
             let order = BoardOrder {
                 locked_in_spread: job.chance.spreads.locked_in,
@@ -91,8 +89,8 @@ pub fn studies(
                 .filter(|other| job.boards[*other].pack.as_ref() == Some(name))
                 .collect(),
         };
-        // A pack is forecast once, with its first board.
-        if pack.first() != Some(&index) || !problems.is_empty() {
+        // A pack is forecast once, with its first board, and only whole.
+        if pack.first() != Some(&index) || pack.iter().any(|member| orders[*member].is_none()) {
             continue;
         }
         let together: Vec<BoardOrder> = pack
@@ -124,9 +122,5 @@ pub fn studies(
             }
         }
     }
-    if problems.is_empty() {
-        Ok(found.into_iter().flatten().collect())
-    } else {
-        Err(job.error(problems.into_sorted()))
-    }
+    found.into_iter().flatten().collect()
 }

@@ -34,6 +34,8 @@ impl Study<'_> {
         let cut_mm = judged.cut_mm;
         let cut_day = prepared.cut_day(joint);
         let verdict = Verdict::of_chance(judged.holds_percent);
+        let min = judged.min.about(outcome.min_mm);
+        let max = judged.max.about(outcome.max_mm);
         let always = fit.when == crate::joint::When::Always;
         let home = fit.part.first().map(|term| {
             view.bench
@@ -68,13 +70,13 @@ impl Study<'_> {
             gap_today_mm: fit.gap_mm(&self.workspace.motion, cut_day, cut_day, cut_mm),
             gap_allowed_min_mm: fit.min.mm(),
             gap_allowed_max_mm: fits::allowed_max_mm(fit, cut_mm),
-            gap_min_mm: outcome.min_mm,
-            gap_min_low_mm: judged.min.low,
-            gap_min_high_mm: judged.min.high,
+            gap_min_mm: min.middle,
+            gap_min_low_mm: min.low,
+            gap_min_high_mm: min.high,
             gap_min_on: self.date(outcome.min_at),
-            gap_max_mm: outcome.max_mm,
-            gap_max_low_mm: judged.max.low,
-            gap_max_high_mm: judged.max.high,
+            gap_max_mm: max.middle,
+            gap_max_low_mm: max.low,
+            gap_max_high_mm: max.high,
             gap_max_on: self.date(outcome.max_at),
             held_min_mm: fits::held_min_mm(fit, outcome, cut_mm),
             survives_humidity_percent: survives,

@@ -104,11 +104,11 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
     }
 }
 
-/// Minimum that stays held where a depth holds the part: reach less the maximum gap, mm.
+/// Minimum that stays held where a depth holds the part: reach less the maximum gap, mm; zero where it slips out.
 #[must_use]
 pub fn held_min_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
     match &fit.max {
-        MaxGap::Holding { min, .. } => Some(outcome.loose_for(cut_mm) + min.mm()),
+        MaxGap::Holding { min, .. } => Some((outcome.loose_for(cut_mm) + min.mm()).max(0.0)),
         MaxGap::Any | MaxGap::Gap(_) => None,
     }
 }

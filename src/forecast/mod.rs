@@ -39,6 +39,7 @@ mod part_model;
 mod premises;
 mod prepare;
 mod ranking;
+mod ready;
 mod remedies;
 mod samples;
 mod sampling;
@@ -71,6 +72,7 @@ pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
 pub use prepare::Prepared;
+pub use ready::Ready;
 pub use samples::Samples;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
@@ -80,7 +82,9 @@ pub use study::days_that_matter;
 pub use timeline::{Phase, Timeline};
 
 use crate::job::{Job, JobErrors};
+use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
+use crate::units::spanned::Problem;
 use study::Study;
 
 /// Version of the layout of a forecast.
@@ -104,42 +108,55 @@ pub fn forecast_with(
     airs: &Airs,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    forecast_recalling(job, species, airs, &Memory::new(0), tick)
+    forecast_recalling(job, species, airs, &Memory::new(0), Deadline::NEVER, tick)
 }
 
-/// Forecasts a job as [`forecast_with`] does, to the byte, without solving again what a memory holds.
+/// Forecasts a job as [`forecast_with`] does, to the byte, without solving again what a memory holds, unless its deadline
+/// comes first.
 ///
 /// # Errors
-/// [`JobErrors`] as [`forecast_with`].
+/// [`JobErrors`] as [`forecast_with`], and when it was stopped.
 pub fn forecast_recalling(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     memory: &Memory,
+    deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    size::check(job)?;
-    let prepared = Prepared::recalling(job, species, airs, memory)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let study = Study::new(&prepared, &inputs, job, tick);
-    study.forecast(job, species, airs, memory)
+    let species = &species.in_region(job.region);
+    let Ready {
+        prepared,
+        inputs,
+        workspace,
+        panels,
+        boards,
+        standing,
+    } = Ready::recalling(job, species, airs, memory)?;
+    let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
+        .map_err(|stopped| stopped_early(job, stopped))?;
+    let panels = panels::studies(panels, memory);
+    study.forecast(job, species, airs, memory, (panels, boards, standing))
+}
+
+/// A forecast that was stopped says so where the job asks for its draws, which cost most.
+fn stopped_early(job: &Job, _: Stopped) -> JobErrors {
+    job.error(vec![Problem {
+        span: 0..0,
+        message: "the forecast took longer than it may, and was stopped".to_owned(),
+        remedy: "ask for fewer draws, make two jobs of this one, or forecast it on the command line, which waits"
+            .to_owned(),
+    }])
 }
 
 /// Answers only the sections of a job on the standing piece, by the middle draw.
 ///
 /// # Errors
-/// [`JobErrors`] at the places of unknown woods and finishes, and at sections that cannot be answered.
+/// [`JobErrors`] as [`Ready::new`].
 pub fn standing_piece(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
 ) -> Result<Standing, JobErrors> {
-    let prepared = Prepared::new(job, species, airs)?;
-    let inputs = Inputs::of(job, &prepared, airs);
-    let all = DaySet::new((0..prepared.timeline.days()).collect());
-    let mut workspace = Workspace::new(&prepared, &all);
-    move_parts(&prepared, &inputs.middle(), &all, &mut workspace);
-    standing::standing(job, &prepared, &workspace.motion, &|part| {
-        workspace.tracks[part].mean_percent.clone()
-    })
+    Ready::new(job, species, airs).map(|ready| ready.standing)
 }

@@ -3,7 +3,7 @@
 use super::evaluate::Workspace;
 use super::memory::Memory;
 use super::prepare::Prepared;
-use crate::job::{Job, JobErrors};
+use crate::job::Job;
 use crate::moisture::MoistureTrack;
 use crate::panel::{
     BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
@@ -55,18 +55,26 @@ impl Matched {
     }
 }
 
-/// Studies every panel of a job. `workspace` holds the middle draw on every day.
-///
-/// # Errors
-/// [`JobErrors`] for unknown woods, or leaves that cannot make the panel.
-pub fn studies(
+/// A panel whose leaves are known, before its best layouts are searched.
+pub(super) struct LaidPanel {
+    name: String,
+    part: Option<String>,
+    panel: Panel,
+    best: usize,
+    rules: Vec<String>,
+    /// The settled year at home of the part it becomes.
+    days: Option<MoistureTrack>,
+}
+
+/// Lays out every panel of a job, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
+/// draw on every day.
+pub(super) fn laid(
     job: &Job,
     species: &SpeciesTable,
     prepared: &Prepared,
     workspace: &Workspace,
-    memory: &Memory,
-) -> Result<Vec<PanelStudy>, JobErrors> {
-    let mut problems = Problems::default();
+    problems: &mut Problems,
+) -> Vec<LaidPanel> {
     let mut found = Vec::with_capacity(job.panels.len());
     for plan in &job.panels {
         let part = plan.part.as_ref().and_then(|(name, _)| {
@@ -126,30 +134,41 @@ pub fn studies(
                 continue;
             }
         };
-        let matched = memory.matched(&panel, plan.best);
-        let year = track
-            .zip(matched.best.layouts.first())
-            .map(|(track, first)| {
-                let days = MoistureTrack {
-                    first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
-                    mean_percent: track.mean_percent[settled..].to_vec(),
-                    slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
-                };
-                panel.through_the_year(&first.layout, &days)
-            });
-        found.push(PanelStudy {
+        let days = track.map(|track| MoistureTrack {
+            first_day: crate::moisture::day_of_year(prepared.timeline.date(settled)),
+            mean_percent: track.mean_percent[settled..].to_vec(),
+            slope_percent_per_mm: track.slope_percent_per_mm[settled..].to_vec(),
+        });
+        found.push(LaidPanel {
             name: plan.name.clone(),
             part: plan.part.as_ref().map(|(name, _)| name.clone()),
             panel,
-            best: matched.best.clone(),
-            flag: matched.flag.clone(),
+            best: plan.best,
             rules,
-            year,
+            days,
         });
     }
-    if problems.is_empty() {
-        Ok(found)
-    } else {
-        Err(job.error(problems.into_sorted()))
-    }
+    found
+}
+
+/// Searches the best layouts of every panel.
+pub(super) fn studies(laid: Vec<LaidPanel>, memory: &Memory) -> Vec<PanelStudy> {
+    laid.into_iter()
+        .map(|laid| {
+            let matched = memory.matched(&laid.panel, laid.best);
+            let year = laid
+                .days
+                .zip(matched.best.layouts.first())
+                .map(|(days, first)| laid.panel.through_the_year(&first.layout, &days));
+            PanelStudy {
+                name: laid.name,
+                part: laid.part,
+                panel: laid.panel,
+                best: matched.best.clone(),
+                flag: matched.flag.clone(),
+                rules: laid.rules,
+                year,
+            }
+        })
+        .collect()
 }

@@ -58,15 +58,17 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let track = &workspace.tracks[index];
     let samples = view.samples.part(index);
     let finite = |value: f64| value.is_finite().then_some(value);
-    let ends = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
-        let band = band(&samples, value).unwrap_or(Band::exactly(otherwise));
-        (band.low, band.high)
+    let about = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
+        band(&samples, value)
+            .unwrap_or(Band::exactly(otherwise))
+            .about(otherwise)
     };
-    let narrow = ends(|part| part.min_width_mm, middle.min_width_mm);
-    let wide = ends(|part| part.max_width_mm, middle.max_width_mm);
-    let dry = ends(|part| part.driest_percent, middle.driest_percent);
-    let wet = ends(|part| part.wettest_percent, middle.wettest_percent);
-    let cup = band(&samples, |part| part.cup_driest_mm);
+    let narrow = about(|part| part.min_width_mm, middle.min_width_mm);
+    let wide = about(|part| part.max_width_mm, middle.max_width_mm);
+    let dry = about(|part| part.driest_percent, middle.driest_percent);
+    let wet = about(|part| part.wettest_percent, middle.wettest_percent);
+    let cup =
+        band(&samples, |part| part.cup_driest_mm).map(|band| band.about(middle.cup_driest_mm));
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))
@@ -88,19 +90,19 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
         moisture_percent: given.moisture.percent(),
         measured_on: given.measured.to_string(),
         width_driest_mm: middle.min_width_mm,
-        width_driest_low_mm: narrow.0,
-        width_driest_high_mm: narrow.1,
+        width_driest_low_mm: narrow.low,
+        width_driest_high_mm: narrow.high,
         driest_on: date(middle.driest_at),
         moisture_driest_percent: middle.driest_percent,
-        moisture_driest_low_percent: dry.0,
-        moisture_driest_high_percent: dry.1,
+        moisture_driest_low_percent: dry.low,
+        moisture_driest_high_percent: dry.high,
         width_wettest_mm: middle.max_width_mm,
-        width_wettest_low_mm: wide.0,
-        width_wettest_high_mm: wide.1,
+        width_wettest_low_mm: wide.low,
+        width_wettest_high_mm: wide.high,
         wettest_on: date(middle.wettest_at),
         moisture_wettest_percent: middle.wettest_percent,
-        moisture_wettest_low_percent: wet.0,
-        moisture_wettest_high_percent: wet.1,
+        moisture_wettest_low_percent: wet.low,
+        moisture_wettest_high_percent: wet.high,
         thickness_driest_mm: thickness[middle.driest_at] * given.thickness.mm(),
         thickness_wettest_mm: thickness[middle.wettest_at] * given.thickness.mm(),
         cup_driest_mm: finite(middle.cup_driest_mm),

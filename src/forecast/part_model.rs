@@ -2,7 +2,7 @@
 
 use super::belief::ShrinkageSpread;
 use super::curve::section_for_sizes;
-use crate::job::{FinishedFaces, Part, PartFinish, PlaceId, Spreads};
+use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, Slab};
 use crate::movement::{Section, Shrinkage};
@@ -45,44 +45,45 @@ pub struct PartModel {
     pub notes: Vec<String>,
 }
 
-fn finish_of(
-    given: Option<&PartFinish>,
-    problems: &mut Problems,
-) -> Option<(Finish, FinishedFaces)> {
-    let Some(given) = given else {
-        return Some((Finish::bare(), FinishedFaces::Both));
-    };
-    match Finish::find(&given.kind, given.coats) {
-        Ok(finish) => Some((finish, given.faces)),
-        Err(error) => {
-            problems.push(given.span.clone(), error.message(), error.remedy());
-            None
-        }
-    }
-}
-
 /// A part with its wood and finish found; days, history and what is believed of its board are set by the caller.
 pub(super) fn model(
     part: &Part,
     species: &SpeciesTable,
     problems: &mut Problems,
 ) -> Option<(PartModel, Slab)> {
-    let wood = match species.find(&part.species) {
-        Ok(wood) => Some(wood),
+    let wood = match species.look_up(&part.species) {
+        Ok(named) => Some(named),
         Err(error) => {
             problems.push(part.species_span.clone(), error.message(), error.remedy());
             None
         }
     };
-    let finish = finish_of(part.finish.as_ref(), problems);
-    let (wood, (finish, faces)) = (wood?, finish?);
-    let mut notes: Vec<String> = Shrinkage::rules_used(wood, false)
-        .into_iter()
-        .map(str::to_owned)
-        .collect();
+    let (finish, faces) = part
+        .finish
+        .as_ref()
+        .map_or((Finish::bare(), FinishedFaces::Both), |given| {
+            (given.finish, given.faces)
+        });
+    let named = wood?;
+    let wood = named.species;
+    let mut notes = named.cautions;
+    notes.extend(
+        Shrinkage::rules_used(wood, false)
+            .into_iter()
+            .map(str::to_owned),
+    );
     let gravity = wood.basic_gravity();
     notes.extend(gravity.rule.map(str::to_owned));
     notes.extend(finish.caution());
+    if part
+        .finish
+        .as_ref()
+        .is_some_and(|given| given.coats.is_none())
+        && !finish.is_bare()
+    {
+        notes.push(format!("the coats are not given: taken as {finish}"));
+    }
+    notes.extend(faces.assumed().map(str::to_owned));
     let shrinkage = Shrinkage::of(wood);
     let section = Section {
         width: part.width,
@@ -103,12 +104,13 @@ pub(super) fn model(
         ));
     }
     let open = |finished: bool| FaceExchange::Open(if finished { finish } else { Finish::bare() });
-    let slab = Slab::bare(part.thickness, gravity.value).ok()?.with_faces(
-        open(faces != FinishedFaces::Bark),
-        open(faces != FinishedFaces::Heart),
-    );
+    let [heart, bark] = faces.heart_and_bark();
+    let slab = Slab::bare(part.thickness, gravity.value)
+        .ok()?
+        .with_faces(open(heart), open(bark));
     let slab = Slab {
         fiber_saturation: MoistureContent::computed_percent(shrinkage.fiber_saturation_percent),
+        equilibrium_factor: wood.equilibrium_share(),
         ..slab
     };
     let model = PartModel {
@@ -122,7 +124,7 @@ pub(super) fn model(
         crown: Length::ZERO,
         width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
         shrinkage,
-        spread: ShrinkageSpread::of_wood(&Spreads::default()),
+        spread: ShrinkageSpread::of_wood(&Spreads::default(), wood.source_spread),
         board: 0,
         section,
         measured_percent: part.moisture.percent(),

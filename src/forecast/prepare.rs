@@ -16,6 +16,7 @@ use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// A job, ready.
@@ -70,6 +71,7 @@ impl Prepared {
             .unwrap_or(job.schedule.assembled);
         let timeline = Timeline::new(base, job.schedule.delivered);
         let mut problems = Problems::default();
+        let species = &species.in_region(job.region);
         let models: Vec<_> = job
             .parts
             .iter()
@@ -106,13 +108,16 @@ impl Prepared {
 
     /// Sets what is believed of every board, narrowed by its off-cuts.
     fn believe(&mut self, job: &Job) {
+        let mut first_of_board: HashMap<&str, usize> = HashMap::new();
         for index in 0..self.parts.len() {
-            let first = |other: &usize| {
-                let (this, other) = (&job.parts[index].board, &job.parts[*other].board);
-                this.is_some() && this == other
+            self.parts[index].board = match &job.parts[index].board {
+                Some(board) => *first_of_board.entry(board).or_insert(index),
+                None => index,
             };
-            self.parts[index].board = (0..index).find(first).unwrap_or(index);
-            self.parts[index].spread = ShrinkageSpread::of_wood(&job.chance.spreads);
+            self.parts[index].spread = ShrinkageSpread::of_wood(
+                &job.chance.spreads,
+                self.parts[index].species.source_spread,
+            );
         }
         for offcut in &job.chance.offcuts {
             let part = &self.parts[offcut.part];
@@ -191,6 +196,22 @@ impl Prepared {
         }
     }
 
+    /// The same job without its joints: there may be thousands, and copies are made for each of them.
+    fn without_joints(&self) -> Self {
+        Self {
+            timeline: self.timeline,
+            parts: self.parts.clone(),
+            looked_at: self.looked_at.clone(),
+            stocks: self.stocks.clone(),
+            joints: Vec::new(),
+            assembled: self.assembled,
+            meter: self.meter,
+            split_spread: self.split_spread,
+            narrowed: self.narrowed.clone(),
+            units: self.units,
+        }
+    }
+
     /// The same job with one joint alone, its cut on the day it has in the job, and only its parts looked at.
     #[must_use]
     pub fn alone(&self, joint: &JointPlan, only: JointPlan) -> Self {
@@ -214,7 +235,7 @@ impl Prepared {
                 cut_on: Some(self.timeline.date(self.cut_day(joint))),
                 ..only
             }],
-            ..self.clone()
+            ..self.without_joints()
         }
     }
 

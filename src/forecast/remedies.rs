@@ -17,6 +17,7 @@ use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::Length;
 use crate::units::notation::{percent_shown, shown, the};
+use std::convert::Infallible;
 use std::sync::{Arc, Mutex};
 
 /// Draws behind a remedy's chance.
@@ -53,9 +54,9 @@ impl WhatIf<'_> {
     fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> (f64, f64) {
         let thin = changed.on(self.set);
         let near = keep.unwrap_or_else(|| self.near(&thin));
-        let samples = self
-            .inputs
-            .samples(&thin, self.set, &[near], self.seed, DRAWS, &|_| ());
+        let Ok(samples) =
+            self.inputs
+                .samples::<Infallible>(&thin, self.set, &[near], self.seed, DRAWS, &|_| Ok(()));
         let outcomes = samples.fit(0);
         let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
         (judge(&outcomes, cut).holds_percent, cut)
@@ -191,9 +192,9 @@ impl WhatIf<'_> {
         for (what, changed) in ways {
             let Some(changed) = changed else { continue };
             let thin = changed.on(self.set);
-            let samples = self
-                .inputs
-                .samples(&thin, self.set, &[], self.seed, DRAWS, &|_| ());
+            let Ok(samples) =
+                self.inputs
+                    .samples::<Infallible>(&thin, self.set, &[], self.seed, DRAWS, &|_| Ok(()));
             let asked = bonds::asked(&changed, bond, driest_percent);
             let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
             if split <= split_percent - WORTH_TELLING {
@@ -290,7 +291,7 @@ impl WhatIf<'_> {
         let mut changed = base.clone();
         let model = &mut changed.parts[part.0];
         model.shrinkage = Shrinkage::of(wood);
-        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads());
+        model.spread = ShrinkageSpread::of_wood(self.inputs.spreads(), wood.source_spread);
         let words = format!(
             "make {} of a more stable wood, such as {}",
             the(&model.facts.name),

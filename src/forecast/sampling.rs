@@ -369,17 +369,20 @@ impl Inputs {
         }
     }
 
-    /// All draws of a job for some cuts, in the order of their numbers.
-    #[must_use]
-    pub fn samples(
+    /// All draws of a job for some cuts, in the order of their numbers; `tick` hears how many were done since it last
+    /// did, and may end them.
+    ///
+    /// # Errors
+    /// What `tick` ended them with.
+    pub fn samples<E: Send>(
         &self,
         prepared: &Prepared,
         set: &DaySet,
         cuts_mm: &[f64],
         seed: u64,
         draws: u32,
-        tick: &(dyn Fn(u64) + Sync),
-    ) -> Samples {
+        tick: &(dyn Fn(u64) -> Result<(), E> + Sync),
+    ) -> Result<Samples, E> {
         let source = Draws::sobol(seed, self.list.len());
         let count = draws as usize;
         let mut first = Outcome::default();
@@ -395,12 +398,12 @@ impl Inputs {
                     let block = samples.block(BLOCK.min(count - begins), |draw, outcome| {
                         worker.evaluate(begins + draw, cuts_mm, outcome);
                     });
-                    tick((count - begins).min(BLOCK) as u64);
-                    block
+                    tick((count - begins).min(BLOCK) as u64)?;
+                    Ok(block)
                 },
             )
-            .collect();
-        samples.filled(blocks)
+            .collect::<Result<_, E>>()?;
+        Ok(samples.filled(blocks))
     }
 
     fn worker<'a>(

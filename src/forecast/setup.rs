@@ -2,8 +2,8 @@
 
 use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
-use crate::joint::depth::{Cut, cuts};
-use crate::joint::{JointPlan, Setting, WoodLeft};
+use crate::joint::depth::{Cut, Opposite, cuts};
+use crate::joint::{Behind, JointPlan, Setting, WoodLeft};
 use crate::units::notation::{shown, the};
 use crate::units::{Length, UnitSystem};
 use std::ops::Range;
@@ -28,12 +28,13 @@ pub fn lines(
         .map(|range| fits[range.clone()].iter().map(|fit| fit.cut_mm).collect())
         .collect();
     let cuts = cuts(&prepared.joints, &sizes);
+    let opposite = Opposite::new(&cuts);
     let mut warnings = Vec::new();
     let mut sheet = Vec::with_capacity(cuts.len());
     for (index, cut) in cuts.iter().enumerate() {
         let part = &prepared.parts[cut.housing.part.0].facts;
         let plan = &prepared.joints[cut.joint];
-        let left = cut.wood_left(&cuts, part);
+        let left = cut.wood_left(&opposite, part);
         let warning = match left {
             Some(left) if left.is_through() => {
                 warnings.push(through(cut, &left, prepared));
@@ -90,6 +91,14 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], units: UnitSystem
     )
 }
 
+/// How far a cut reaches along the wood that it leaves.
+fn cut_into(cut: &Cut<'_>) -> Length {
+    match cut.housing.behind {
+        Behind::Lip => cut.width,
+        Behind::Bottom | Behind::Nothing => cut.depth,
+    }
+}
+
 fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
     let plan = &prepared.joints[cut.joint];
     let part = &prepared.parts[cut.housing.part.0].facts;
@@ -105,7 +114,7 @@ fn through(cut: &Cut<'_>, left: &WoodLeft, prepared: &Prepared) -> String {
         cut.housing.what,
         plan.name,
         the(&part.name),
-        shown(left.wood - left.left - left.opposite, prepared.units),
+        shown(cut_into(cut), prepared.units),
         shown(left.wood, prepared.units)
     )
 }

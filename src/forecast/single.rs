@@ -36,6 +36,8 @@ pub struct SinglePart {
     pub section: Section,
     /// What its wood shrinks.
     pub shrinkage: Shrinkage,
+    /// How far the sources of that disagree: [`Species::source_spread`](crate::species::Species::source_spread).
+    pub source_spread: [f64; 2],
     /// Its moistures.
     pub moistures: ThreeMoistures,
 }
@@ -75,13 +77,16 @@ fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion, &[f64])) {
     // The meter, then for each part: tangential, radial apart, its own reading, its stiffness.
     let source = Draws::sobol(SEED, 1 + 4 * parts.len());
     let mut numbers = vec![0.0; source.dimensions()];
-    let board = ShrinkageSpread::of_wood(&spreads);
+    let boards: Vec<ShrinkageSpread> = parts
+        .iter()
+        .map(|part| ShrinkageSpread::of_wood(&spreads, part.source_spread))
+        .collect();
     for draw in 0..DRAWS {
         source.fill_normals(draw, &mut numbers);
         let meter = spreads.meter_bias_percent * numbers[0];
         for (index, part) in parts.iter().enumerate() {
             let own = &numbers[1 + 4 * index..];
-            let [tangential, radial] = board.at([own[0], own[1]]);
+            let [tangential, radial] = boards[index].at([own[0], own[1]]);
             let off = meter + spreads.meter_scatter_percent * own[2];
             part.fill(PartId(index), tangential, radial, off, &mut motion);
             stiffness[index] = (spreads.stiffness_cov * own[3]).exp();

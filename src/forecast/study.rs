@@ -3,7 +3,7 @@
 use super::airs::Airs;
 use super::curve::Curve;
 use super::curves;
-use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate, move_parts};
+use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate};
 use super::findings::{
     BondFinding, DrawnJoint, FitFinding, Forecast, JobFinding, PartFinding, PlaceFinding,
 };
@@ -16,11 +16,13 @@ use super::prepare::Prepared;
 use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
-use super::{FORMAT, boards, client, grid_check, panels, premises, ranking, setup, standing};
+use super::{BoardStudy, PanelStudy, Standing};
+use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Fit, Size};
 use crate::moisture::ExclusionRow;
+use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
 use crate::units::Length;
 use crate::units::UnitSystem;
@@ -43,15 +45,19 @@ pub(super) struct Study<'a> {
     pub(super) samples: Samples,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
+    deadline: Deadline<'a>,
 }
 
 impl<'a> Study<'a> {
     pub(super) fn new(
         prepared: &'a Prepared,
         inputs: &'a Inputs,
+        mut workspace: Workspace,
         job: &Job,
+        deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
-    ) -> Self {
+    ) -> Result<Self, Stopped> {
+        deadline.check()?;
         let all = DaySet::new((0..prepared.timeline.days()).collect());
         let fits = || {
             prepared
@@ -59,9 +65,7 @@ impl<'a> Study<'a> {
                 .iter()
                 .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
         };
-        let mut workspace = Workspace::new(prepared, &all);
         let mut middle = Outcome::default();
-        move_parts(prepared, &inputs.middle(), &all, &mut workspace);
         let nominal: Vec<f64> = fits()
             .map(|(joint, fit)| {
                 let days = evaluate::days_of(prepared, joint, fit, &all);
@@ -90,8 +94,11 @@ impl<'a> Study<'a> {
             &nominal,
             job.seed,
             job.draws,
-            tick,
-        );
+            &|done| {
+                tick(done);
+                deadline.check()
+            },
+        )?;
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
@@ -112,7 +119,7 @@ impl<'a> Study<'a> {
             &mut workspace,
             &mut middle,
         );
-        Self {
+        Ok(Self {
             prepared,
             inputs,
             workspace,
@@ -121,7 +128,8 @@ impl<'a> Study<'a> {
             samples,
             cuts_mm,
             judged,
-        }
+            deadline,
+        })
     }
 
     pub(super) fn date(&self, day: usize) -> String {
@@ -134,14 +142,10 @@ impl<'a> Study<'a> {
         species: &SpeciesTable,
         airs: &Airs,
         memory: &Memory,
+        (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        let panels = panels::studies(job, species, prepared, &self.workspace, memory)?;
-        let mut standing = standing::standing(job, prepared, &self.workspace.motion, &|part| {
-            self.workspace.tracks[part].mean_percent.clone()
-        })?;
         standing::spread(job, prepared, self.inputs, &mut standing);
-        let boards = boards::studies(job, species, airs, prepared.timeline.date(0))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -196,21 +200,24 @@ impl<'a> Study<'a> {
                 glued.push((glued.len(), joint, bond));
             }
         }
-        let fits: Vec<FitFinding> = views.par_iter().map(|view| self.fit(view)).collect();
+        let stopped = |stopped| super::stopped_early(job, stopped);
+        let fits: Vec<FitFinding> = views
+            .par_iter()
+            .map(|view| self.deadline.check().map(|()| self.fit(view)))
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let bonds: Vec<BondFinding> = glued
             .into_par_iter()
-            .map(|(index, joint, bond)| self.bond(joint, bond, index, &curves, &bench))
-            .collect();
+            .map(|(index, joint, bond)| {
+                self.deadline.check()?;
+                Ok(self.bond(joint, bond, index, &curves, &bench))
+            })
+            .collect::<Result<_, _>>()
+            .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
-        warnings.extend(airs.notes().map(str::to_owned));
-        warnings.extend(prepared.joints.iter().flat_map(|joint| {
-            joint
-                .notes
-                .iter()
-                .map(move |note| format!("{}: {note}", joint.name))
-        }));
+        warnings.extend(ready::warnings(job, prepared, airs));
         let client = client::finding(&fits, &bonds, &parts, job.units);
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);

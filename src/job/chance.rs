@@ -1,9 +1,8 @@
 //! `[chance]`: how far things may lie off, and what was measured to narrow them.
 
-use super::names::find_part;
 use super::spreads::Spreads;
 use crate::chance::NINE_IN_TEN;
-use crate::joint::PartFacts;
+use crate::joint::Parts;
 use crate::units::notation::{NotationError, Number, Percent, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
@@ -226,7 +225,7 @@ impl ChanceKeys {
     pub(super) fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<Chance> {
         let mut spreads = Spreads::default();
@@ -340,10 +339,10 @@ impl ChanceKeys {
 }
 
 impl OffcutKeys {
-    fn read(&self, parts: &[PartFacts], problems: &mut Problems) -> Option<Offcut> {
+    fn read(&self, parts: &Parts<'_>, problems: &mut Problems) -> Option<Offcut> {
         let part = problems
             .take(&self.part)
-            .and_then(|Name(name)| find_part(&name, self.part.span(), parts, problems));
+            .and_then(|Name(name)| parts.named(&name, self.part.span(), problems));
         let direction = problems.take_optional(self.direction.as_ref());
         let (from, to) = (problems.take(&self.from), problems.take(&self.to));
         let size = |problems: &mut Problems, given: &Spanned<Length>| {
@@ -392,7 +391,7 @@ impl OffcutKeys {
             return None;
         }
         Some(Offcut {
-            part: part?,
+            part: part?.0,
             direction: direction?.unwrap_or_default(),
             from,
             to,

@@ -10,6 +10,7 @@ use crate::units::spanned::Problems;
 /// # Errors
 /// [`JobErrors`] with every unknown or ambiguous wood, each at its place and with the nearest names.
 pub fn check_species(job: &Job, table: &SpeciesTable) -> Result<(), JobErrors> {
+    let table = table.in_region(job.region);
     let mut problems = Problems::default();
     for (name, span) in job.species_named() {
         if let Err(unknown) = table.find(name) {

@@ -11,7 +11,7 @@ use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::stock::BoardPlan;
 use crate::units::spanned::Problem;
-use crate::units::{Refusal, UnitSystem};
+use crate::units::{Refusal, Region, UnitSystem};
 use std::ops::Range;
 
 /// A checked job: everything the file tells, in plain typed fields.
@@ -21,6 +21,8 @@ pub struct Job {
     pub name: String,
     /// Which way lengths are shown first.
     pub units: UnitSystem,
+    /// Where the maker works: what a yard's name of a wood means.
+    pub region: Option<Region>,
     /// Seed of the draws.
     pub seed: u64,
     /// How many draws.
@@ -144,9 +146,9 @@ impl Job {
     /// # Errors
     /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with
     /// everything that is wrong with the leaves.
-    pub fn read_leaves<E>(
+    pub fn read_leaves<B: AsRef<[u8]>, E>(
         &mut self,
-        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
     ) -> Result<(), FilesError<E>> {
         let mut problems = Vec::new();
         for panel in &mut self.panels {
@@ -161,7 +163,7 @@ impl Job {
                 let refusal = refusal.clone().at(format!("`{}`", file.path));
                 problems.push(refusal.in_file(file.span.clone()));
             };
-            match std::str::from_utf8(&bytes) {
+            match std::str::from_utf8(bytes.as_ref()) {
                 Err(_) => refuse(&Refusal::new(
                     "the file is not UTF-8 text",
                     "save it as UTF-8",

@@ -4,7 +4,7 @@ use super::checked::{FileNeeded, Job};
 use super::errors::JobErrors;
 use crate::air::indoor::Indoor;
 use crate::air::logger::Options;
-use crate::air::{AirYear, weather_file};
+use crate::air::{AirYear, Columns, cautions, weather_file};
 use crate::units::spanned::Problem;
 use std::ops::Range;
 
@@ -39,6 +39,8 @@ pub struct Place {
     pub given: String,
     /// Its air.
     pub climate: Climate,
+    /// What makes no sense in what was given of it.
+    pub cautions: Vec<String>,
 }
 
 /// A place's air, ready for wood.
@@ -71,16 +73,18 @@ impl Job {
     /// # Errors
     /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every
     /// file that holds no year of air, each shown at its place in the job file.
-    pub fn airs<E>(
+    pub fn airs<B: AsRef<[u8]>, E>(
         &self,
-        mut read: impl FnMut(&FileNeeded) -> Result<Vec<u8>, E>,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
     ) -> Result<Vec<PlaceAir>, FilesError<E>> {
         let mut airs = Vec::with_capacity(self.places.len());
         let mut problems = Vec::new();
         for place in &self.places {
             match &place.climate {
                 Climate::Year(year) => {
-                    airs.push(PlaceAir::of(year.clone(), Vec::new(), &place.name))
+                    let mut notes = place.cautions.clone();
+                    notes.extend(cautions(&year.months_of_the_year(), &AS_TOLD));
+                    airs.push(PlaceAir::of(year.clone(), notes, &place.name));
                 }
                 Climate::File {
                     file,
@@ -91,7 +95,7 @@ impl Job {
                         file: file.clone(),
                         error,
                     })?;
-                    match year_of_file(&bytes, file, options, indoor.as_ref()) {
+                    match year_of_file(bytes.as_ref(), file, options, indoor.as_ref()) {
                         Ok((year, notes)) => airs.push(PlaceAir::of(year, notes, &place.name)),
                         Err(problem) => problems.push(problem),
                     }
@@ -106,6 +110,14 @@ impl Job {
         }
     }
 }
+
+/// Air that the job file tells by itself.
+const AS_TOLD: Columns<'_> = Columns {
+    temperature: "temperature",
+    humidity: "humidity",
+    fahrenheit: false,
+    unit_remedy: "write the unit with the number, such as \"70F\" or \"21C\"",
+};
 
 impl PlaceAir {
     fn of(year: AirYear, notes: Vec<String>, place: &str) -> Self {

@@ -1,6 +1,6 @@
 //! Everything that is wrong with a job file.
 
-use super::picture::{line_and_column, render};
+use super::picture::{line_and_column, more, render};
 use crate::units::spanned::Problem;
 use std::fmt;
 use std::ops::Range;
@@ -45,6 +45,12 @@ impl JobErrors {
     #[must_use]
     pub fn picture(&self, problem: &Problem) -> String {
         render(std::slice::from_ref(problem), &self.text, &self.origin)
+    }
+
+    /// How many problems there are beyond the [`MOST_LISTED`](crate::units::notation::MOST_LISTED) that are shown.
+    #[must_use]
+    pub fn more(&self) -> Option<String> {
+        more(&self.problems)
     }
 
     /// Line and column of a problem, both counted from 1.

@@ -2,9 +2,9 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
-use crate::units::UnitSystem;
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::units::notation::{DayOrder, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
+use crate::units::{Region, UnitSystem};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -23,10 +23,14 @@ pub(super) struct JobKeys {
     name: Spanned<Name>,
     /// Which way lengths are shown first, "inch" or "mm"; mm unless given.
     units: Option<Spanned<UnitSystem>>,
+    /// Where you work, "US", "UK", "EU" or "AU": what a yard's name of a wood means, and the words of the shop. "US" when not given.
+    region: Option<Spanned<Region>>,
     /// Seed of the draws; the same seed gives the same answers. 1 unless given.
     seed: Option<Spanned<Whole>>,
     /// How many draws bands and chances come from; 8192 unless given.
     draws: Option<Spanned<Whole>>,
+    /// Whether 11/5/2026 is "day first" or "month first"; needed only where dates are written so.
+    date_order: Option<Spanned<DayOrder>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
     species_table: Option<Spanned<Name>>,
 }
@@ -35,6 +39,7 @@ pub(super) struct JobKeys {
 pub(super) struct Head {
     pub(super) name: String,
     pub(super) units: UnitSystem,
+    pub(super) region: Option<Region>,
     pub(super) seed: u64,
     pub(super) draws: u32,
     pub(super) species_table: Option<FileNeeded>,
@@ -60,6 +65,8 @@ impl JobKeys {
     pub(super) fn read(&self, problems: &mut Problems) -> Option<Head> {
         let name = problems.take(&self.name);
         let units = problems.take_optional(self.units.as_ref());
+        let date_order = problems.take_optional(self.date_order.as_ref());
+        let region = problems.take_optional(self.region.as_ref());
         let seed = problems.take_optional(self.seed.as_ref());
         let draws = take_count(self.draws.as_ref(), MOST_DRAWS, USUAL_DRAWS, problems);
         let species_table = match &self.species_table {
@@ -72,9 +79,12 @@ impl JobKeys {
                 })
             }),
         };
+        // The walk along the schema has read the dates by it.
+        date_order?;
         Some(Head {
             name: name?.0,
             units: units?.unwrap_or_default(),
+            region: region?,
             seed: seed?.map_or(1, |seed| seed.0),
             draws: draws?,
             species_table: species_table?,

@@ -17,6 +17,7 @@ mod check;
 mod checked;
 mod climate;
 mod errors;
+mod files;
 mod head;
 mod names;
 mod parts;
@@ -35,12 +36,14 @@ mod sections;
 #[cfg(feature = "job")]
 mod shape;
 mod spreads;
+mod syntax;
 
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
 pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
+pub use files::{MOST_DATA_BYTES, MOST_TABLE_BYTES};
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
 #[cfg(feature = "job")]

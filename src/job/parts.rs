@@ -1,18 +1,19 @@
 //! The parts of a job.
 
 use super::climate::PlaceId;
-use super::names::find_name;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-use crate::movement::{GivenRings, Rings, RingsKeys};
-use crate::units::notation::{NotationError, Whole, one_of};
+use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
+use crate::species::SpeciesTable;
+use crate::units::notation::{Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// Most pieces of one part.
@@ -27,7 +28,7 @@ const MOST_COATS: u64 = 20;
 pub(super) struct PartKeys {
     /// The part's name, which joints use.
     pub(super) name: Spanned<Name>,
-    /// The wood, such as "walnut, black".
+    /// The wood or sheet, such as "walnut, black", "white oak" or "baltic birch plywood".
     pub(super) species: Spanned<Name>,
     /// From face to face, today.
     pub(super) thickness: Spanned<Length>,
@@ -39,7 +40,7 @@ pub(super) struct PartKeys {
     pub(super) moisture: Spanned<MoistureContent>,
     /// The day of these sizes and of the moisture reading, unless [schedule] tells one for all.
     pub(super) measured: Option<Spanned<Date>>,
-    /// Where the rings are, seen on the end grain bark side up.
+    /// Where the rings are, seen on the end grain bark side up. Not needed for a sheet, nor where the wood's name gives the sawing, as in "qs white oak".
     pub(super) rings: Option<Placed<RingsKeys>>,
     /// The finish; bare wood unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
@@ -60,9 +61,9 @@ pub(super) struct PartKeys {
 pub(super) struct FinishKeys {
     /// Its kind, such as "urethane varnish".
     kind: Spanned<Name>,
-    /// How many coats.
-    coats: Spanned<Whole>,
-    /// Which faces carry it, "both", "bark" or "heart"; both unless given.
+    /// How many coats; one when not given, or the fewest that are known.
+    coats: Option<Spanned<Whole>>,
+    /// Which faces carry it, "both", "outside" (or "show"), "inside", "bark" or "heart"; both when not given.
     faces: Option<Spanned<FinishedFaces>>,
 }
 
@@ -76,10 +77,40 @@ pub enum FinishedFaces {
     Bark,
     /// The heart-side face alone.
     Heart,
+    /// The face that shows alone, taken as the bark-side face.
+    Outside,
+    /// The face that does not show alone, taken as the heart-side face.
+    Inside,
+}
+
+impl FinishedFaces {
+    /// Whether the heart-side face carries the finish, and whether the bark-side face does.
+    #[must_use]
+    pub const fn heart_and_bark(self) -> [bool; 2] {
+        match self {
+            Self::Both => [true, true],
+            Self::Heart | Self::Inside => [true, false],
+            Self::Bark | Self::Outside => [false, true],
+        }
+    }
+
+    /// What is assumed where the word does not say on which side of the rings the face is.
+    #[must_use]
+    pub const fn assumed(self) -> Option<&'static str> {
+        match self {
+            Self::Outside => Some(
+                "the outside is taken as the bark-side face; write faces = \"heart\" where the heart side shows",
+            ),
+            Self::Inside => Some(
+                "the inside is taken as the heart-side face; write faces = \"bark\" where the heart side shows",
+            ),
+            Self::Both | Self::Bark | Self::Heart => None,
+        }
+    }
 }
 
 impl ReadNotation for FinishedFaces {
-    const WHAT: &'static str = "\"both\", \"bark\" or \"heart\"";
+    const WHAT: &'static str = "\"both\", \"outside\", \"inside\", \"bark\" or \"heart\"";
     fn read(text: &str) -> Result<Self, NotationError> {
         one_of(
             text,
@@ -88,6 +119,9 @@ impl ReadNotation for FinishedFaces {
                 ("both", Self::Both),
                 ("bark", Self::Bark),
                 ("heart", Self::Heart),
+                ("outside", Self::Outside),
+                ("show", Self::Outside),
+                ("inside", Self::Inside),
             ],
         )
     }
@@ -100,8 +134,8 @@ pub struct PartFinish {
     pub kind: String,
     /// Where the file tells the kind.
     pub span: Range<usize>,
-    /// How many coats, 1 or more.
-    pub coats: u32,
+    /// How many coats, where they are given.
+    pub coats: Option<u32>,
     /// The finish that is meant.
     pub finish: Finish,
     /// Which faces carry it.
@@ -154,11 +188,10 @@ impl Part {
             return [bare; 2];
         };
         let finished = FaceExchange::Open(given.finish);
-        match given.faces {
-            FinishedFaces::Both => [finished; 2],
-            FinishedFaces::Heart => [finished, bare],
-            FinishedFaces::Bark => [bare, finished],
-        }
+        given
+            .faces
+            .heart_and_bark()
+            .map(|carries| if carries { finished } else { bare })
     }
 
     /// The sizes that a joint needs.
@@ -173,12 +206,24 @@ impl Part {
     }
 }
 
+/// The way of sawing that a wood's name gives; a sheet has its layers in its plane.
+fn sawn_beside(wood: &str) -> Option<Sawn> {
+    let sheet = || {
+        SpeciesTable::built_in()
+            .find(wood)
+            .ok()?
+            .sheet()
+            .map(|_| Sawn::Flat)
+    };
+    Sawn::beside_wood(wood).or_else(sheet)
+}
+
 /// What a part is checked against.
 pub(super) struct Around<'a> {
     /// The dates; `None` when they are wrong.
     pub(super) schedule: Option<&'a Schedule>,
     /// The names under `[places]` in their order, with the wrong ones.
-    pub(super) place_names: &'a [String],
+    pub(super) place_names: &'a Names<'a>,
 }
 
 impl PartKeys {
@@ -199,8 +244,25 @@ impl PartKeys {
         let length = within(problems, &self.length, Bounds::BOARD_LENGTH);
         let moisture = problems.take(&self.moisture);
         let measured = self.measured_on(&span, around, problems);
+        let beside = sawn_beside(self.species.text());
         let rings_given = if let Some(rings) = &self.rings {
-            rings.get().read(rings.span(), problems)
+            let given = rings.get().read(rings.span(), problems);
+            if let (Some(GivenRings::Sawn(given)), Some(beside)) = (&given, beside)
+                && *given != beside
+            {
+                problems.push(
+                    rings.span(),
+                    format!(
+                        "the wood is named as {}-sawn, the rings say {}",
+                        beside.word(),
+                        given.word()
+                    ),
+                    "keep one of the two",
+                );
+            }
+            given
+        } else if let Some(sawn) = beside {
+            Some(GivenRings::Sawn(sawn))
         } else {
             problems.push(
                 span.clone(),
@@ -217,16 +279,18 @@ impl PartKeys {
         let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
-        let rings = match (&rings_given, &self.rings, width, thickness) {
-            (Some(given), Some(keys), Some(width), Some(thickness)) => {
-                match given.rings(width, thickness) {
-                    Ok(rings) => Some(rings),
-                    Err(error) => {
-                        problems.refuse(keys.span(), &error);
-                        None
-                    }
+        let rings = match (&rings_given, width, thickness) {
+            (Some(given), Some(width), Some(thickness)) => match given.rings(width, thickness) {
+                Ok(rings) => Some(rings),
+                Err(error) => {
+                    let at = self
+                        .rings
+                        .as_ref()
+                        .map_or(self.species.span(), Placed::span);
+                    problems.refuse(at, &error);
+                    None
                 }
-            }
+            },
             _ => None,
         };
         Some(Part {
@@ -251,14 +315,16 @@ impl PartKeys {
 
     /// Notes a board that two parts tell to be of different woods.
     pub(super) fn check_boards(parts: &[Placed<Self>], problems: &mut Problems) {
-        let mut boards: Vec<(&str, &str)> = Vec::new();
+        let mut boards: HashMap<&str, &str> = HashMap::new();
         for keys in parts.iter().map(Placed::get) {
             let Some(board) = &keys.board else { continue };
             let (name, wood) = (board.text().trim(), keys.species.text().trim());
-            match boards.iter().find(|(known, _)| *known == name) {
-                None => boards.push((name, wood)),
-                Some((_, known)) if known.eq_ignore_ascii_case(wood) => {}
-                Some((_, known)) => problems.push(
+            match boards.get(name) {
+                None => {
+                    boards.insert(name, wood);
+                }
+                Some(known) if known.eq_ignore_ascii_case(wood) => {}
+                Some(known) => problems.push(
                     board.span(),
                     format!(
                         "the board `{name}` is of {known} for one part and of {wood} for this one"
@@ -313,7 +379,7 @@ impl Around<'_> {
         usual: &str,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let find = |wanted: &str| self.place_names.iter().position(|name| name == wanted);
+        let find = |wanted: &str| self.place_names.find(wanted);
         let Some(given) = given else {
             // That the usual places are missing is said once, for the whole file.
             return find(usual).map(PlaceId);
@@ -329,24 +395,35 @@ impl Around<'_> {
         span: Range<usize>,
         problems: &mut Problems,
     ) -> Option<PlaceId> {
-        let names = self.place_names.iter().map(String::as_str);
-        let how = format!("[places.{wanted}]");
-        find_name("place", wanted, span, names, &how, problems).map(PlaceId)
+        let found = self.place_names.find(wanted).map(PlaceId);
+        if found.is_none() {
+            let how = format!("[places.{wanted}]");
+            let remedy = self.place_names.remedy("place", wanted, &how);
+            problems.push(span, format!("no place is named `{wanted}`"), remedy);
+        }
+        found
     }
 }
 
 impl FinishKeys {
     fn read(&self, problems: &mut Problems) -> Option<PartFinish> {
         let kind = problems.take(&self.kind);
-        let coats = take_count(Some(&self.coats), MOST_COATS, 1, problems);
+        let coats = match &self.coats {
+            None => Some(None),
+            Some(given) => take_count(Some(given), MOST_COATS, 1, problems).map(Some),
+        };
         let faces = problems.take_optional(self.faces.as_ref());
         let (kind, coats) = (kind?.0, coats?);
-        let finish = match Finish::find(&kind, coats) {
+        let found = match coats {
+            Some(coats) => Finish::find(&kind, coats),
+            None => Finish::thinnest(&kind),
+        };
+        let finish = match found {
             Ok(finish) => finish,
             Err(unknown) => {
-                let at = match unknown {
-                    UnknownFinish::Kind { .. } => self.kind.span(),
-                    UnknownFinish::Coats { .. } => self.coats.span(),
+                let at = match (&unknown, &self.coats) {
+                    (UnknownFinish::Coats { .. }, Some(given)) => given.span(),
+                    _ => self.kind.span(),
                 };
                 problems.push(at, unknown.message(), unknown.remedy());
                 return None;

@@ -1,13 +1,12 @@
 //! Problems as pictures: the line of the file with the wrong place marked.
 
+use crate::units::notation::MOST_LISTED;
 use crate::units::spanned::Problem;
 #[cfg(feature = "job")]
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, normalize_untrusted_str};
 #[cfg(feature = "job")]
 use std::ops::Range;
 
-/// Most problems shown in full.
-const MOST: usize = 40;
 /// A line longer than this is given in words only.
 #[cfg(feature = "job")]
 const LONGEST_LINE: usize = 2_000;
@@ -44,20 +43,23 @@ fn line_of(text: &str, span: &Range<usize>) -> (Range<usize>, Range<usize>) {
     (line_start..line_end, start - line_start..end - line_start)
 }
 
-/// Shows every problem as a picture of its line in `source`, named by `origin`: what is wrong, where, and
+/// How many problems there are beyond those that are given, if any.
+pub(super) fn more(problems: &[Problem]) -> Option<String> {
+    let more = problems.len().saturating_sub(MOST_LISTED);
+    (more > 0).then(|| format!("and {more} more problems; correct these first"))
+}
+
+/// Shows the first problems as a picture of its line in `source`, named by `origin`: what is wrong, where, and
 /// what to write instead.
 #[must_use]
 pub fn render(problems: &[Problem], source: &str, origin: &str) -> String {
     let mut pictures: Vec<String> = problems
         .iter()
-        .take(MOST)
+        .take(MOST_LISTED)
         .map(|problem| picture(problem, source, origin))
         .collect();
-    if problems.len() > MOST {
-        pictures.push(format!(
-            "and {} more problems; fix these first",
-            problems.len() - MOST
-        ));
+    if let Some(words) = more(problems) {
+        pictures.push(words);
     }
     pictures.join("\n\n")
 }

@@ -192,6 +192,12 @@ impl PlaceKeys {
             span,
             given,
             climate,
+            cautions: self
+                .seasons
+                .as_ref()
+                .and_then(|seasons| seasons.get().caution())
+                .into_iter()
+                .collect(),
         })
     }
 
@@ -300,6 +306,19 @@ impl AirKeys {
 }
 
 impl SeasonsKeys {
+    /// What to tell a maker of a winter wetter than its summer.
+    fn caution(&self) -> Option<String> {
+        let mut unheard = Problems::default();
+        let (winter, summer) = (unheard.take(&self.winter)?, unheard.take(&self.summer)?);
+        (winter > summer).then(|| {
+            format!(
+                "the winter, {} %, is wetter than the summer, {} %: outdoors that can be, but a heated room is driest in winter; check whether `winter` and `summer` are swapped",
+                winter.percent(),
+                summer.percent()
+            )
+        })
+    }
+
     fn read(&self, span: Range<usize>, problems: &mut Problems) -> Option<(String, AirYear)> {
         let winter = problems.take(&self.winter);
         let summer = problems.take(&self.summer);

@@ -6,6 +6,7 @@ use super::errors::JobErrors;
 use super::schema::whole_schema;
 use super::sections::JobFile;
 use super::shape::Shape;
+use super::syntax::syntax;
 use crate::units::spanned::Problems;
 use serde::Deserialize;
 use toml::de::DeTable;
@@ -83,21 +84,4 @@ pub fn read(text: &str, origin: &str) -> Result<Job, JobErrors> {
         Some(job) if problems.is_empty() => Ok(job),
         _ => Err(JobErrors::new(origin, text, problems.into_sorted())),
     }
-}
-
-fn syntax(error: &toml::de::Error, text: &str, origin: &str) -> JobErrors {
-    let remedy = if error.message().contains("duplicate key") {
-        "tell each key and each table once; lists of tables are written [[parts]]"
-    } else if error.message().contains("date") {
-        "write year, month and day, such as 2026-10-05"
-    } else {
-        "write key = \"value\" on a line of its own, [section] or [[list]] above its keys"
-    };
-    JobErrors::one(
-        origin,
-        text,
-        error.span().unwrap_or(0..0),
-        &format!("this is not TOML: {}", error.message()),
-        remedy,
-    )
 }

@@ -4,15 +4,15 @@ use super::chance::ChanceKeys;
 use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
-use super::names::{check_names, find_part};
+use super::names::check_names;
 use super::parts::{Around, Part, PartKeys};
 use super::places::PlaceKeys;
 use super::schedule::ScheduleKeys;
 use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Joints, PartFacts};
+use crate::joint::{Joints, PartFacts, Parts};
 use crate::panel::PanelKeys;
 use crate::stock::BoardKeys;
-use crate::units::notation::Whole;
+use crate::units::notation::{Names, Whole};
 use crate::units::spanned::{Placed, Problems, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -81,7 +81,8 @@ impl JobFile {
         };
         let places = self.check_places(problems);
         let names: Vec<String> = places.iter().map(|(name, _)| name.clone()).collect();
-        let id = |wanted: &str| names.iter().position(|name| name == wanted).map(PlaceId);
+        let names = Names::new(names.iter().map(String::as_str));
+        let id = |wanted: &str| names.find(wanted).map(PlaceId);
         let (shop, home) = (id("shop"), id("home"));
         let schedule = match &self.schedule {
             Some(keys) => keys.get().read(keys.span(), problems),
@@ -125,6 +126,7 @@ impl JobFile {
                 self.parts.iter().map(rough).collect()
             }
         };
+        let known = Parts::new(&known);
         let mut below = Problems::default();
         let joints = self.joints.read(&known, &mut below);
         let straighten = each(&self.straighten, |panel, span| {
@@ -152,13 +154,14 @@ impl JobFile {
         let panels = each(&self.panels, |panel, span| panel.read(span, problems));
         for panel in panels.iter().flatten() {
             if let Some((part, span)) = &panel.part {
-                find_part(part, span.clone(), &known, problems);
+                known.named(part, span.clone(), problems);
             }
         }
         let head = head?;
         Some(Job {
             name: head.name,
             units: head.units,
+            region: head.region,
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,

@@ -2,20 +2,27 @@
 //! missing, tables where a value is wanted. All of them are found in one walk,
 //! and taken out, so that the rest of the file can still be read and checked.
 
-use crate::units::notation::nearest;
-use crate::units::spanned::Problems;
+use crate::units::notation::{DayOrder, date, nearest};
+use crate::units::spanned::{Problems, ReadNotation};
+use jiff::civil::Date;
 use serde_json::{Map, Value};
 use std::borrow::Cow;
+use std::collections::HashSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+/// Most characters of a key that are repeated in words about it.
+const LONGEST_SHOWN: usize = 60;
 
 /// Walks a file's tables along the schema.
 pub(super) struct Shape<'s> {
     root: &'s Value,
     problems: Problems,
+    /// The order of day and month that [job] gives.
+    order: Option<DayOrder>,
     /// Places of problems that would only repeat what the walk has already found.
-    silenced: Vec<Range<usize>>,
+    silenced: HashSet<Range<usize>>,
 }
 
 /// What the schema wants at a place.
@@ -31,16 +38,17 @@ enum Wanted<'s> {
 }
 
 impl<'s> Shape<'s> {
-    pub(super) const fn new(root: &'s Value) -> Self {
+    pub(super) fn new(root: &'s Value) -> Self {
         Self {
             root,
             problems: Problems::new(),
-            silenced: Vec::new(),
+            order: None,
+            silenced: HashSet::new(),
         }
     }
 
     /// The problems found, and the places where later problems only repeat them.
-    pub(super) fn finish(self) -> (Problems, Vec<Range<usize>>) {
+    pub(super) fn finish(self) -> (Problems, HashSet<Range<usize>>) {
         (self.problems, self.silenced)
     }
 
@@ -81,6 +89,11 @@ impl<'s> Shape<'s> {
     /// Checks the whole file.
     pub(super) fn file(&mut self, file: &mut DeTable<'_>) {
         let root = self.root;
+        self.order = file
+            .get("job")
+            .and_then(|job| job.get_ref().get("date_order"))
+            .and_then(|order| order.get_ref().as_str())
+            .and_then(|order| DayOrder::read(order).ok());
         if let Some(keys) = root["properties"].as_object() {
             let needed = self.needed(root);
             self.table(file, 0..0, keys, &needed, "");
@@ -132,7 +145,7 @@ impl<'s> Shape<'s> {
         }
         // What is gone because it was given wrong need not be missed a second time.
         if !meant.is_empty() || wrong.iter().any(|name| keys.contains_key(name)) {
-            self.silenced.push(span.clone());
+            self.silenced.insert(span.clone());
         }
         if !wrong.is_empty() {
             for name in &wrong {
@@ -143,7 +156,7 @@ impl<'s> Shape<'s> {
         let nowhere = usize::MAX..usize::MAX;
         for key in needed {
             if !table.contains_key(*key) && matches!(self.wanted(&keys[*key]), Wanted::One(_)) {
-                self.silenced.push(nowhere.clone());
+                self.silenced.insert(nowhere.clone());
                 table.insert(
                     Spanned::new(nowhere.clone(), Cow::Owned((*key).to_owned())),
                     Spanned::new(nowhere.clone(), DeValue::String(Cow::Borrowed(""))),
@@ -169,7 +182,7 @@ impl<'s> Shape<'s> {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("take it out; the keys here are {known}"),
         };
-        let shown: String = name.chars().take(60).collect();
+        let shown: String = name.chars().take(LONGEST_SHOWN).collect();
         let of = if path.is_empty() {
             "of a job file".to_owned()
         } else {
@@ -205,6 +218,14 @@ impl<'s> Shape<'s> {
     fn value(&mut self, value: &mut Spanned<DeValue<'_>>, schema: &'s Value, path: &str) -> bool {
         let span = value.span();
         match (self.wanted(schema), value.get_mut()) {
+            (Wanted::One(what), DeValue::String(text)) if what == Date::WHAT => {
+                if self.order.is_some()
+                    && let Ok(day) = date(text, self.order)
+                {
+                    *text = Cow::Owned(day.to_string());
+                }
+                true
+            }
             (Wanted::One(_), _) => true,
             (Wanted::Table(keys, needed), DeValue::Table(table)) => {
                 self.table(table, span, keys, &needed, path);
@@ -214,7 +235,9 @@ impl<'s> Shape<'s> {
                 let mut wrong = Vec::new();
                 for (key, value) in table.iter_mut() {
                     let name = key.get_ref();
-                    if !self.value(value, schema, &format!("{path}.{name}")) {
+                    // The path is in every problem below: a name of half a megabyte is not.
+                    let shown: String = name.chars().take(LONGEST_SHOWN).collect();
+                    if !self.value(value, schema, &format!("{path}.{shown}")) {
                         wrong.push(name.to_string());
                     }
                 }

@@ -5,10 +5,11 @@
 //! lip. Cuts that leave nothing are refused when a job is read; thin wood is a
 //! warning on the setup sheet ([`THIN_MM`], judgement).
 
-use super::part::{Axis, PartFacts};
+use super::part::{Axis, Motion, PartFacts, PartId};
 use super::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::units::Length;
 use crate::units::spanned::Problems;
+use std::collections::HashMap;
 
 /// Less wood than this behind a cut is warned of; in a part thinner than three times this, less than a third of it
 /// (judgement). Millimetres.
@@ -32,7 +33,7 @@ pub struct Cut<'a> {
 /// What a cut leaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WoodLeft {
-    /// The wood that stays.
+    /// The wood that stays; zero where the cut goes through.
     pub left: Length,
     /// The size it is taken from.
     pub wood: Length,
@@ -61,17 +62,58 @@ pub fn cuts<'a>(joints: &'a [JointPlan], cuts_mm: &[Vec<f64>]) -> Vec<Cut<'a>> {
         .collect()
 }
 
+/// Cuts by the part and the broad face they are made in, to find those that may meet another from behind.
+#[derive(Debug, Clone, Default)]
+pub struct Opposite<'a> {
+    by_face: HashMap<(PartId, bool), Vec<&'a Cut<'a>>>,
+}
+
+impl<'a> Opposite<'a> {
+    /// The cuts of a job.
+    #[must_use]
+    pub fn new(all: &'a [Cut<'a>]) -> Self {
+        let mut by_face: HashMap<_, Vec<&Cut<'_>>> = HashMap::new();
+        for cut in all {
+            if let Some(inside) = broad_side(cut.housing.face) {
+                by_face
+                    .entry((cut.housing.part, inside))
+                    .or_default()
+                    .push(cut);
+            }
+        }
+        Self { by_face }
+    }
+
+    /// The cuts in the face opposite to that of a housing.
+    fn of(&self, housing: &Housing) -> impl Iterator<Item = &'a Cut<'a>> {
+        broad_side(housing.face)
+            .and_then(|inside| self.by_face.get(&(housing.part, !inside)))
+            .into_iter()
+            .flatten()
+            .copied()
+    }
+}
+
+/// Whether a broad face is the inside one; `None` for edges and ends.
+const fn broad_side(face: CutFace) -> Option<bool> {
+    match face {
+        CutFace::Inside => Some(true),
+        CutFace::Outside => Some(false),
+        CutFace::Edge | CutFace::End => None,
+    }
+}
+
 impl Cut<'_> {
     /// What this cut leaves of its part beside all others; `None` where it is meant to go through.
     #[must_use]
-    pub fn wood_left(&self, all: &[Cut<'_>], part: &PartFacts) -> Option<WoodLeft> {
+    pub fn wood_left(&self, all: &Opposite<'_>, part: &PartFacts) -> Option<WoodLeft> {
         let none = Length::ZERO;
         match self.housing.behind {
             Behind::Nothing => None,
             Behind::Lip => {
                 let wood = part.size(self.housing.along);
                 Some(WoodLeft {
-                    left: wood - self.width,
+                    left: (wood - self.width).max(none),
                     wood,
                     opposite: none,
                     opposite_joint: None,
@@ -80,12 +122,12 @@ impl Cut<'_> {
             Behind::Bottom => {
                 let wood = part.size(self.housing.face.square());
                 let deepest = all
-                    .iter()
+                    .of(self.housing)
                     .filter(|other| self.meets(other))
                     .max_by(|a, b| a.depth.mm().total_cmp(&b.depth.mm()));
                 let opposite = deepest.map_or(none, |other| other.depth);
                 Some(WoodLeft {
-                    left: wood - self.depth - opposite,
+                    left: (wood - self.depth - opposite).max(none),
                     wood,
                     opposite,
                     opposite_joint: deepest.map(|other| other.joint),
@@ -94,17 +136,11 @@ impl Cut<'_> {
         }
     }
 
-    /// Whether the other cut takes wood from behind this one: the same part, the opposite broad face, and
-    /// stretches that overlap. Cuts along different axes always cross somewhere.
+    /// Whether the other cut, in the opposite broad face, takes wood from behind this one: stretches that overlap.
+    /// Cuts along different axes always cross somewhere.
     fn meets(&self, other: &Cut<'_>) -> bool {
-        let broad = |face| matches!(face, CutFace::Inside | CutFace::Outside);
         let (a, b) = (self.housing, other.housing);
-        if a.part != b.part
-            || !broad(a.face)
-            || !broad(b.face)
-            || a.face == b.face
-            || b.behind == Behind::Nothing
-        {
+        if b.behind == Behind::Nothing {
             return false;
         }
         if a.along != b.along || a.along == Axis::Thickness {
@@ -136,16 +172,18 @@ impl WoodLeft {
 
 /// Notes every cut of known depth that leaves no wood together with cuts from the opposite face.
 pub(super) fn check(plans: &[JointPlan], parts: &[PartFacts], problems: &mut Problems) {
+    let still = Motion::still(parts.len(), 1);
     let sizes: Vec<Vec<f64>> = plans
         .iter()
-        .map(|plan| plan.still_cuts_mm(parts.len()))
+        .map(|plan| plan.still_cuts_mm(&still))
         .collect();
     let all = cuts(plans, &sizes);
+    let opposite = Opposite::new(&all);
     for cut in &all {
         let part = &parts[cut.housing.part.0];
         let given = matches!(cut.housing.depth, Setting::Known(_));
         let Some(left) = cut
-            .wood_left(&all, part)
+            .wood_left(&opposite, part)
             .filter(|left| given && left.is_through())
         else {
             continue;

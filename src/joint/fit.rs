@@ -459,9 +459,14 @@ impl CutInterval {
     }
 
     /// The cut to make: inside the interval by the aim, or, where it is empty, halfway
-    /// between the two conditions that cannot both be met. `None` where nothing bounds the cut.
+    /// between the two conditions that cannot both be met. Never below zero: where only less than nothing would hold, nothing is
+    /// cut. `None` where nothing bounds the cut.
     #[must_use]
     pub fn choose(self, aim: Aim) -> Option<f64> {
+        self.choose_any(aim).map(|cut| cut.max(0.0))
+    }
+
+    fn choose_any(self, aim: Aim) -> Option<f64> {
         let (low, high) = (self.min_mm, self.max_mm);
         match (low.is_finite(), high.is_finite()) {
             (true, true) if low > high => Some((low + high) / 2.0),

@@ -40,6 +40,7 @@ pub mod part;
 pub mod plan;
 pub mod recipe_reader;
 pub mod recipes;
+mod sense;
 pub mod shear_lag;
 pub mod split;
 
@@ -47,7 +48,7 @@ pub use bond::{Advice, BondJudgement, BondLine, Slot};
 pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
-pub use part::{Axis, Motion, PartFacts, PartId};
+pub use part::{Axis, Motion, PartFacts, PartId, Parts};
 pub use plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };

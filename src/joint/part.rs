@@ -1,6 +1,9 @@
 //! What a joint knows of the parts it joins, and how they move.
 
 use crate::units::Length;
+use crate::units::notation::Names;
+use crate::units::spanned::Problems;
+use std::ops::{Deref, Range};
 
 /// The place of a part in its job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -54,6 +57,58 @@ impl PartFacts {
             Axis::Width => self.width,
             Axis::Thickness => self.thickness,
         }
+    }
+}
+
+/// The parts that a section of a job may name.
+#[derive(Debug, Clone)]
+pub struct Parts<'a> {
+    facts: &'a [PartFacts],
+    names: Names<'a>,
+}
+
+impl<'a> Parts<'a> {
+    /// The parts of a job, in the order of their ids.
+    #[must_use]
+    pub fn new(facts: &'a [PartFacts]) -> Self {
+        Self {
+            facts,
+            names: Names::new(facts.iter().map(|part| part.name.as_str())),
+        }
+    }
+
+    /// The part of a name.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<PartId> {
+        self.names.find(name).map(PartId)
+    }
+
+    /// The part of a name, or `None` after noting that there is none, with the nearest name.
+    pub fn named(
+        &self,
+        wanted: &str,
+        span: Range<usize>,
+        problems: &mut Problems,
+    ) -> Option<PartId> {
+        let found = self.find(wanted);
+        if found.is_none() {
+            let remedy = self.names.remedy("part", wanted, "[[parts]]");
+            problems.push(span, format!("no part is named `{wanted}`"), remedy);
+        }
+        found
+    }
+
+    /// The names of the parts.
+    #[must_use]
+    pub const fn names(&self) -> &Names<'a> {
+        &self.names
+    }
+}
+
+impl Deref for Parts<'_> {
+    type Target = [PartFacts];
+    fn deref(&self) -> &[PartFacts] {
+        self.facts
     }
 }
 

@@ -284,10 +284,9 @@ pub struct JointPlan {
 
 impl JointPlan {
     /// The cuts if nothing moved, mm: given sizes, and for the others the size the limits ask today. Good enough
-    /// to see whether cuts of two joints meet.
+    /// to see whether cuts of two joints meet. `still` is the motion of all parts of the job over one day.
     #[must_use]
-    pub fn still_cuts_mm(&self, parts: usize) -> Vec<f64> {
-        let motion = Motion::still(parts, 1);
+    pub fn still_cuts_mm(&self, still: &Motion) -> Vec<f64> {
         let days = Days {
             cut: 0,
             judged: 0..1,
@@ -297,7 +296,7 @@ impl JointPlan {
             .map(|fit| {
                 fit.given.map_or_else(
                     || {
-                        fit.cut_interval(&motion, &days)
+                        fit.cut_interval(still, &days)
                             .choose(fit.aim)
                             .unwrap_or(0.0)
                     },

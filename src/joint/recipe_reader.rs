@@ -1,27 +1,22 @@
 //! Where a recipe expands: reading its keys, and noting every problem at its place.
 
-use super::part::{Axis, PartFacts, PartId};
+use super::part::{Axis, PartFacts, PartId, Parts};
 use super::plan::CutFace;
 use super::recipes::words::AxisWord;
-use crate::units::notation::nearest;
 use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
 use std::ops::Range;
 
 /// Where a recipe stands while it expands: the parts it may name and the problems it may find.
 pub struct RecipeReader<'a> {
-    parts: &'a [PartFacts],
+    parts: &'a Parts<'a>,
     problems: &'a mut Problems,
     span: Range<usize>,
 }
 
 impl<'a> RecipeReader<'a> {
     /// A site for the joint given at `span`.
-    pub const fn new(
-        parts: &'a [PartFacts],
-        problems: &'a mut Problems,
-        span: Range<usize>,
-    ) -> Self {
+    pub const fn new(parts: &'a Parts<'a>, problems: &'a mut Problems, span: Range<usize>) -> Self {
         Self {
             parts,
             problems,
@@ -47,23 +42,7 @@ impl<'a> RecipeReader<'a> {
     /// Finds the part of a name, or notes that there is none, with the nearest name.
     pub fn part(&mut self, given: &Spanned<Name>) -> Option<PartId> {
         let name = self.problems.take(given)?;
-        if let Some(index) = self.parts.iter().position(|part| part.name == name.0) {
-            return Some(PartId(index));
-        }
-        let near = nearest(&name.0, self.parts.iter().map(|part| part.name.as_str()));
-        let known = self
-            .parts
-            .iter()
-            .map(|part| format!("`{}`", part.name))
-            .collect::<Vec<_>>()
-            .join(", ");
-        let remedy = near.map_or_else(
-            || format!("the parts are {known}; add one with [[parts]]"),
-            |near| format!("did you mean `{near}`? The parts are {known}"),
-        );
-        self.problems
-            .push(given.span(), format!("no part is named `{name}`"), remedy);
-        None
+        self.parts.named(&name.0, given.span(), self.problems)
     }
 
     /// A value, or a note of why it cannot be read.

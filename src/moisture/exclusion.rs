@@ -114,16 +114,16 @@ impl ExclusionTest {
 }
 
 /// The permeance, kg/(m2 s Pa), whose simulated exclusion lies nearest to the three
-/// measured ones in least squares: a scan over nine decades, then a golden section.
+/// measured ones in least squares, of those that were read: a scan over nine decades, then a golden section.
 ///
 /// The column of the built-in table was made with it.
 #[must_use]
-pub fn fit_permeance(test: &ExclusionTest, measured_percent: [f64; 3]) -> f64 {
+pub fn fit_permeance(test: &ExclusionTest, measured_percent: [Option<f64>; 3]) -> f64 {
     let misfit = |log10: f64| -> f64 {
         test.exclusion_percent(10_f64.powf(log10))
             .iter()
             .zip(measured_percent)
-            .map(|(simulated, measured)| (simulated - measured).powi(2))
+            .filter_map(|(simulated, measured)| Some((simulated - measured?).powi(2)))
             .sum()
     };
     let scan = (0..=36).map(|i| -14.0 + 0.25 * f64::from(i));

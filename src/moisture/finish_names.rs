@@ -1,6 +1,6 @@
 //! Which finish a maker's words mean.
 
-use super::finish::exclusion_table;
+use super::finish::finishes;
 use crate::units::notation::shortened;
 use std::fmt;
 
@@ -28,6 +28,18 @@ pub enum UnknownFinish {
 }
 
 impl UnknownFinish {
+    /// Whether the name fits several finishes instead of none.
+    #[must_use]
+    pub const fn is_ambiguous(&self) -> bool {
+        matches!(
+            self,
+            Self::Kind {
+                ambiguous: true,
+                ..
+            }
+        )
+    }
+
     /// What is wrong, in one sentence.
     #[must_use]
     pub fn message(&self) -> String {
@@ -113,12 +125,39 @@ const SYNONYMS: &[(&str, &str)] = &[
     ("lacquer", "Nitrocellulose lacquer"),
     ("nitro lacquer", "Nitrocellulose lacquer"),
     ("cellulose lacquer", "Nitrocellulose lacquer"),
-    ("french polish", "Shellac"),
+    ("shellac wash coat", "Shellac"),
+    ("blonde shellac", "Shellac"),
+    ("button polish", "French polish"),
     ("spirit varnish", "Shellac"),
     ("marine varnish", "Spar varnish (soya alkyd)"),
     ("yacht varnish", "Spar varnish (soya alkyd)"),
     ("alkyd varnish", "Spar varnish (soya alkyd)"),
     ("boiled linseed oil", "Linseed oil"),
+    ("danish oil", "Danish oil / oil-varnish blend"),
+    ("oil varnish blend", "Danish oil / oil-varnish blend"),
+    ("teak oil", "Danish oil / oil-varnish blend"),
+    ("hard wax oil", "Hardwax oil"),
+    ("waterbased polyurethane", "Water-based polyurethane"),
+    ("water based poly", "Water-based polyurethane"),
+    ("water borne polyurethane", "Water-based polyurethane"),
+    ("waterborne polyurethane", "Water-based polyurethane"),
+    ("wipe on varnish", "Wiping varnish"),
+    ("wipe on polyurethane", "Wiping varnish"),
+    ("pre cat lacquer", "Pre-catalyzed lacquer"),
+    ("precat lacquer", "Pre-catalyzed lacquer"),
+    ("pre catalysed lacquer", "Pre-catalyzed lacquer"),
+    ("water based lacquer", "Acrylic lacquer, water-borne"),
+    ("soap", "Soap finish"),
+    ("white soap", "Soap finish"),
+    ("lye and soap", "Soap finish"),
+    ("chalk paint", "Chalk paint and wax"),
+    ("wax", "Brazilian carnauba paste wax"),
+    ("wax paste", "Brazilian carnauba paste wax"),
+    ("beeswax", "Brazilian carnauba paste wax"),
+    (
+        "two component polyurethane clear",
+        "Polyurethane finish, clear (two components)",
+    ),
     ("raw linseed oil", "Linseed oil"),
     ("pure tung oil", "Tung oil"),
     ("china wood oil", "Tung oil"),
@@ -158,10 +197,7 @@ pub(super) fn words(text: &str) -> Vec<String> {
 
 /// The one name of the table that is meant.
 pub(super) fn named(kind: &str, asked: &[String]) -> Result<&'static str, UnknownFinish> {
-    let mut names: Vec<&'static str> = exclusion_table()
-        .iter()
-        .map(|row| row.finish.as_str())
-        .collect();
+    let mut names: Vec<&'static str> = finishes().iter().map(|row| row.finish.as_str()).collect();
     names.dedup();
     let unknown = |ambiguous, suggestions: Vec<&str>| UnknownFinish::Kind {
         asked: kind.trim().to_owned(),

@@ -27,7 +27,7 @@ pub enum Film {
 
 /// A board seen through its thickness.
 ///
-/// The factors are 1 for the middle forecast; room `chance` draws others.
+/// The factors are 1 for the middle forecast of solid wood; room `chance` draws others, and a sheet has an equilibrium of its own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Slab {
     /// Face to face.
@@ -40,7 +40,7 @@ pub struct Slab {
     pub diffusivity: Diffusivity,
     /// Multiplies the diffusivity.
     pub diffusivity_factor: f64,
-    /// Multiplies the equilibrium moisture content of the air: sorption history.
+    /// Multiplies the equilibrium moisture content of the air: sorption history, or a sheet's share of that of solid wood.
     pub equilibrium_factor: f64,
     /// Multiplies the exchange of every open face.
     pub surface_factor: f64,

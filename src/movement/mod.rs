@@ -42,9 +42,10 @@ mod section;
 mod shrinkage;
 mod slope;
 
+pub use crate::species::Sawn;
 pub use moved::{MovedSection, MovedSizes};
 pub use ring_keys::RingsKeys;
-pub use rings::{GivenRings, Sawn};
+pub use rings::GivenRings;
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{

@@ -1,8 +1,7 @@
 //! Where the rings of a board are, given in any of the ways a maker can see them.
 
 use super::{Rings, error};
-use crate::units::notation::{NotationError, one_of};
-use crate::units::spanned::ReadNotation;
+use crate::species::Sawn;
 use crate::units::{Angle, Bounds, Length, Refusal};
 
 /// The rings of one board, as a maker tells them from its end grain.
@@ -46,56 +45,13 @@ pub enum GivenRings {
     Sawn(Sawn),
 }
 
-/// How a board was sawn, where nothing nearer is known: straight rings at 0, 45 or 90 degrees.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sawn {
-    /// Rings along the face.
-    Flat,
-    /// Rings at 45 degrees.
-    Rift,
-    /// Rings square to the face.
-    Quarter,
-}
-
 impl Sawn {
-    /// The rings' angle to the face.
-    #[must_use]
-    pub const fn angle(self) -> Angle {
-        Angle::computed_degrees(match self {
-            Self::Flat => 0.0,
-            Self::Rift => 45.0,
-            Self::Quarter => 90.0,
-        })
-    }
-
     /// The straight rings it means.
     #[must_use]
     pub const fn rings(self) -> Rings {
         Rings::Straight {
             angle: self.angle(),
         }
-    }
-}
-
-impl ReadNotation for Sawn {
-    const WHAT: &'static str = "the way a board was sawn: \"flat\", \"rift\" or \"quarter\"";
-
-    fn read(text: &str) -> Result<Self, NotationError> {
-        one_of(
-            text,
-            "a way of sawing",
-            &[
-                ("flat", Self::Flat),
-                ("rift", Self::Rift),
-                ("quarter", Self::Quarter),
-                ("flat sawn", Self::Flat),
-                ("flatsawn", Self::Flat),
-                ("plain sawn", Self::Flat),
-                ("rift sawn", Self::Rift),
-                ("quarter sawn", Self::Quarter),
-                ("quartersawn", Self::Quarter),
-            ],
-        )
     }
 }
 

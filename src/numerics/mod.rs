@@ -1,27 +1,40 @@
-//! Plain `f64` kernels that know no wood: tridiagonal and small dense
-//! systems, a bracketed root, Legendre polynomials, interpolation, and the
-//! best-fit slope of a quantity across a thickness.
+//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal or
+//! short, a bracketed root, Legendre polynomials, interpolation, the
+//! best-fit slope of a quantity across a thickness, and for pictures the blur of a grid of
+//! numbers, the transform of a small square, a plane seen by a camera and principal axes.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
 //! partial pivoting; C. Ridders (*IEEE Transactions on Circuits and Systems* 26, 1979; from memory) for the
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Nothing here allocates but a Cholesky factor. Slices that belong together must have the lengths
+//! Only the kernels for pictures, [`Rows`] and a Cholesky factor allocate. Slices that belong together must have the lengths
 //! given with each function.
 
 mod cholesky;
+mod deadline;
 mod dense;
+mod eigen;
+mod fourier;
+mod frontal;
+mod homography;
 mod interpolate;
 mod legendre;
+mod raster;
 mod root;
 mod slope;
 mod tridiagonal;
 
 pub use cholesky::Cholesky;
-pub use dense::solve_dense;
+pub use deadline::{Deadline, Stopped};
+pub(crate) use dense::solve_dense;
+pub use eigen::symmetric_eigen;
+pub use fourier::SquareTransform;
+pub use frontal::Rows;
+pub use homography::Homography;
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
+pub use raster::Raster;
 pub use root::bracketed_root;
 pub use slope::{best_fit_slope, best_fit_slope_of};
 pub use tridiagonal::{solve_exchange, solve_tridiagonal};

@@ -5,10 +5,12 @@ use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::places::Document;
 use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
-use crate::job::{self, FileNeeded, FileUse, FilesError, Job, JobErrors};
+use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
+use crate::numerics::Deadline;
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
+use crate::units::notation::MOST_LISTED;
 use crate::units::spanned::Problem;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
@@ -44,6 +46,14 @@ pub struct Question {
     /// Which figures are wanted.
     #[serde(default)]
     pub figures: Wanted,
+}
+
+impl Question {
+    /// How long its text and its changes are.
+    pub(super) fn bytes(&self) -> usize {
+        // A change is a line or so; more than a few are a text of their own.
+        self.text.len() + 1_000 * self.edits.len()
+    }
 }
 
 /// Which figures are wanted.
@@ -129,7 +139,7 @@ impl Default for Answerer {
 
 impl Answerer {
     /// The whole answer to a question, as JSON.
-    pub(super) fn answer(&self, question: &Question) -> Value {
+    pub(super) fn answer(&self, question: &Question, deadline: Deadline<'_>) -> Value {
         let (text, refused) = match edits::apply(&question.text, &question.edits) {
             Ok(text) => (text, None),
             Err(error) => (question.text.clone(), Some(error)),
@@ -143,7 +153,7 @@ impl Answerer {
         let mut problems = Vec::new();
         let mut items = Vec::new();
         let mut given = Value::Null;
-        match self.work(&asked) {
+        match self.work(&asked, deadline) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
                 given = forecast_given(&worked, &question.figures);
@@ -174,7 +184,11 @@ impl Answerer {
     ///
     /// # Errors
     /// [`JobErrors`] with everything that is wrong.
-    pub(super) fn work(&self, question: &Question) -> Result<Arc<Worked>, JobErrors> {
+    pub(super) fn work(
+        &self,
+        question: &Question,
+        deadline: Deadline<'_>,
+    ) -> Result<Arc<Worked>, JobErrors> {
         let text =
             edits::apply(&question.text, &question.edits).unwrap_or_else(|_| question.text.clone());
         let key = Key {
@@ -183,7 +197,8 @@ impl Answerer {
             files: question.files.clone(),
             draws: question.draws,
         };
-        self.worked.get_or(key.clone(), || self.work_out(&key))
+        self.worked
+            .get_or(key.clone(), || self.work_out(&key, deadline))
     }
 
     /// Everything wrong with a job, in places of its file.
@@ -191,7 +206,7 @@ impl Answerer {
         json!(problems_given(errors, Document::read(text).as_ref()))
     }
 
-    fn work_out(&self, key: &Key) -> Result<Worked, JobErrors> {
+    fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
         let mut job = job::read(&key.text, &key.name)?;
         let items = items(&job, &key.text);
         let species = self.files(&mut job, key)?;
@@ -200,7 +215,7 @@ impl Answerer {
         if let Some(draws) = key.draws {
             job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
         }
-        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, &|_| ())?;
+        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
         Ok(Worked {
             forecast,
             items,
@@ -218,27 +233,9 @@ impl Answerer {
         if !missing.is_empty() {
             return Err(job.error(missing));
         }
-        job.read_leaves(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
-            .map_err(given_at(job))?;
-        let Some(file) = &job.species_table else {
-            return Ok(Cow::Borrowed(SpeciesTable::built_in()));
-        };
-        let problem = |words: &str| {
-            let (message, remedy) = words.rsplit_once("; ").unwrap_or((words, "fix the file"));
-            job.error(vec![Problem {
-                span: file.span.clone(),
-                message: message.to_owned(),
-                remedy: remedy.to_owned(),
-            }])
-        };
-        let bytes = self
-            .bytes(file, key)
-            .map_err(|missing| job.error(vec![missing]))?;
-        let text = std::str::from_utf8(&bytes)
-            .map_err(|_| problem("the file is not UTF-8 text; save it as UTF-8"))?;
-        SpeciesTable::with_user_csv(text, &file.path)
-            .map(Cow::Owned)
-            .map_err(|error| problem(&error.to_string()))
+        let read = |file: &FileNeeded| self.bytes(file, key);
+        job.read_leaves(read).map_err(given_at(job))?;
+        job.woods(read).map_err(given_at(job))
     }
 
     /// The air of every place, read again only when the places or their files changed.
@@ -248,7 +245,7 @@ impl Answerer {
             .unwrap_or_default();
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
-                .airs(|file| self.bytes(file, key).map(|bytes| bytes.to_vec()))
+                .airs(|file| self.bytes(file, key))
                 .map_err(given_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
@@ -259,28 +256,19 @@ impl Answerer {
     fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
         let name = file.path.rsplit(['/', '\\']).next().unwrap_or(&file.path);
         let id = key.files.get(&file.path).or_else(|| key.files.get(name));
-        let problem = |message: String, remedy: String| Problem {
-            span: file.span.clone(),
-            message,
-            remedy,
-        };
-        let what = match &file.why {
-            FileUse::SpeciesTable => "your table of woods".to_owned(),
-            FileUse::Logger(place) => format!("the logger's file of `{place}`"),
-            FileUse::Weather(place) => format!("the weather file of `{place}`"),
-            FileUse::Leaves(panel) => format!("the leaves of `{panel}`"),
-        };
         match id {
-            None => Err(problem(
+            None => Err(file.problem(
                 format!("`{name}` is not here: a page reads no file of itself"),
-                format!("drop {what}, `{name}`, on this page"),
+                format!("drop {}, `{name}`, on this page", file.why),
             )),
-            Some(id) => self.dropped.bytes(id).ok_or_else(|| {
-                problem(
+            Some(id) => match self.dropped.bytes(id) {
+                Some(bytes) if bytes.len() > file.why.most_bytes() => Err(file.too_large()),
+                Some(bytes) => Ok(bytes),
+                None => Err(file.problem(
                     format!("`{name}` is no longer here: the program was started again"),
-                    format!("drop {what}, `{name}`, on this page again"),
-                )
-            }),
+                    format!("drop {}, `{name}`, on this page again", file.why),
+                )),
+            },
         }
     }
 }
@@ -293,9 +281,10 @@ fn given_at(job: &Job) -> impl Fn(FilesError<Problem>) -> JobErrors + '_ {
 }
 
 fn problems_given(errors: &JobErrors, document: Option<&Document>) -> Vec<Spanned> {
-    errors
+    let mut given: Vec<Spanned> = errors
         .problems()
         .iter()
+        .take(MOST_LISTED)
         .map(|problem| {
             let (line, column) = errors.place(problem);
             Spanned {
@@ -309,7 +298,16 @@ fn problems_given(errors: &JobErrors, document: Option<&Document>) -> Vec<Spanne
                 picture: errors.picture(problem),
             }
         })
-        .collect()
+        .collect();
+    given.extend(errors.more().map(|words| Spanned {
+        at: Vec::new(),
+        line: 1,
+        column: 1,
+        picture: words.clone(),
+        remedy: String::new(),
+        what: words,
+    }));
+    given
 }
 
 /// The names under which answers speak of what the file tells, with its place in the file.

@@ -4,18 +4,16 @@ use super::memory::Recent;
 use crate::air::logger::{LoggerError, Options};
 use crate::air::weather_file::{self, Fault, WeatherFile};
 use crate::air::{DropReason, MonthOfAir};
+use crate::job::MOST_TABLE_BYTES;
 use crate::panel::leaves_csv;
+use crate::report::digest;
 use crate::species::SpeciesTable;
 use serde::Serialize;
 use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Maximum size of one file, bytes.
-pub(super) const MAX_FILE: usize = 256_000_000;
 /// Maximum size of all files together, bytes; the oldest goes first.
 const MAX_ALL: usize = 320_000_000;
-/// Tables of woods and of leaves are small.
-const MAX_TABLE: usize = 1_000_000;
 
 /// What a dropped file holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -106,7 +104,7 @@ impl Dropped {
     /// # Errors
     /// [`FileRefused`] in the words of the command line when it holds nothing the program reads.
     pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<GivenFile, FileRefused> {
-        let id = id_of(&bytes);
+        let id = digest(&bytes);
         let question = (id.clone(), name.to_owned());
         let given = match self.given.get(&question) {
             Some(given) => given,
@@ -144,17 +142,6 @@ impl Dropped {
     }
 }
 
-/// The id of bytes: their length and two sums of them (FNV-1a, 64 bits, forward and of every byte turned over).
-#[must_use]
-pub(super) fn id_of(bytes: &[u8]) -> String {
-    let (mut one, mut two) = (0xcbf2_9ce4_8422_2325_u64, 0x8422_2325_cbf2_9ce4_u64);
-    for byte in bytes {
-        one = (one ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-        two = (two ^ u64::from(!*byte)).wrapping_mul(0x0100_0000_01b3);
-    }
-    format!("{:x}-{one:016x}{two:016x}", bytes.len())
-}
-
 fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
     let given = |kind, words| GivenFile {
         id: id.to_owned(),
@@ -187,9 +174,9 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
 }
 
 fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, FileRefused> {
-    if bytes.len() > MAX_TABLE {
+    if bytes.len() > MOST_TABLE_BYTES {
         return Err(FileRefused::of(&format!(
-            "`{name}` is larger than {MAX_TABLE} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
+            "`{name}` is larger than {MOST_TABLE_BYTES} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
         )));
     }
     std::str::from_utf8(bytes).map_err(|_| {

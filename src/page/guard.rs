@@ -12,6 +12,9 @@ pub(super) const MAX_QUESTION: usize = 3_000_000;
 /// A body may take a further second for each of these many bytes.
 const BYTES_A_SECOND: usize = 1_000_000;
 
+/// The port of a page whose address names none.
+const USUAL_PORT: u16 = 80;
+
 /// How long the page waits for slow clients.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Patience {
@@ -23,6 +26,8 @@ pub struct Patience {
     pub answer: Duration,
     /// For a client that is silent, or takes none of its answer, while all seats are taken and others wait at the door.
     pub door: Duration,
+    /// For an answer, from the whole question on.
+    pub work: Duration,
     /// For answers under way when the program is to end.
     pub end: Duration,
 }
@@ -34,6 +39,7 @@ impl Default for Patience {
             body: Duration::from_secs(15),
             answer: Duration::from_secs(30),
             door: Duration::from_secs(2),
+            work: Duration::from_secs(120),
             end: Duration::from_secs(2),
         }
     }
@@ -56,9 +62,11 @@ pub(super) fn refusal(status: StatusCode, what: &str, remedy: &str) -> Response 
 pub(super) fn refused(request: &Request, port: u16) -> Option<Response> {
     let headers = request.headers();
     let own = |host: &str| {
-        ["127.0.0.1", "localhost", "[::1]"]
-            .iter()
-            .any(|name| host.eq_ignore_ascii_case(&format!("{name}:{port}")))
+        ["127.0.0.1", "localhost", "[::1]"].iter().any(|name| {
+            // A browser leaves out the port that every page has unless another is named.
+            host.eq_ignore_ascii_case(&format!("{name}:{port}"))
+                || (port == USUAL_PORT && host.eq_ignore_ascii_case(name))
+        })
     };
     // A page of another site whose name was turned to this machine asks for that name.
     if !text(headers, &header::HOST).is_some_and(own) {

@@ -19,9 +19,11 @@
 //! | `edits` | changes of a job file's text |
 //! | `places` | from a place in the text to the key that stands there |
 //! | `dropped` | files dropped on the page |
+//! | `lanes` | which question is worked on when |
 //! | `memory` | the last forecasts |
 //! | `guard` | who may ask, how much, and what an answer may load |
 //! | `patient` | a connection that does not wait for ever |
+//! | `photo` | photos to numbers, within limits |
 //! | `routes` | addresses |
 //! | `seats` | seats for connections, and who gives one up |
 //! | `serve` | the socket: patience, crowds, a clean end |
@@ -31,8 +33,10 @@ mod answer;
 mod dropped;
 mod edits;
 mod guard;
+mod lanes;
 mod memory;
 mod patient;
+mod photo;
 mod places;
 mod routes;
 mod seats;
@@ -43,5 +47,6 @@ pub use answer::{Question, Wanted};
 pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
 pub use edits::{Edit, EditError, apply};
 pub use guard::Patience;
+pub use photo::{MAX_PHOTO_BYTES, PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};
 pub use serve::serve;

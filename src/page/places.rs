@@ -9,60 +9,78 @@ use toml::de::{DeTable, DeValue};
 pub(super) struct Document {
     /// The whole file; dates are text.
     pub(super) values: Value,
-    spans: Vec<(Range<usize>, Vec<Value>)>,
+    places: Vec<Place>,
+}
+
+/// A key or a value of the file. Its path is that of the one it is in and one step more, so that a long key is kept once,
+/// however much is below it.
+struct Place {
+    span: Range<usize>,
+    /// What it is in; `None` for the file itself.
+    within: Option<usize>,
+    step: Value,
 }
 
 impl Document {
     /// Reads a text; nothing when it is not TOML.
     pub(super) fn read(text: &str) -> Option<Self> {
         let table = DeTable::parse(text).ok()?;
-        let mut spans = Vec::new();
-        let values = table_value(table.get_ref(), &mut Vec::new(), &mut spans);
-        Some(Self { values, spans })
+        let mut places = Vec::new();
+        let values = table_value(table.get_ref(), None, &mut places);
+        Some(Self { values, places })
     }
 
     /// The path of the smallest thing that holds a span; empty when nothing does.
     pub(super) fn path_of(&self, span: &Range<usize>) -> Vec<Value> {
-        self.spans
+        // Of two of the same length the deeper one comes later.
+        let smallest = self
+            .places
             .iter()
-            .filter(|(around, _)| around.start <= span.start && span.end <= around.end)
-            .min_by_key(|(around, path)| (around.len(), usize::MAX - path.len()))
-            .map(|(_, path)| path.clone())
-            .unwrap_or_default()
+            .enumerate()
+            .filter(|(_, place)| place.span.start <= span.start && span.end <= place.span.end)
+            .min_by_key(|(index, place)| (place.span.len(), usize::MAX - index));
+        let mut path = Vec::new();
+        let mut at = smallest.map(|(index, _)| index);
+        while let Some(place) = at.map(|index| &self.places[index]) {
+            path.push(place.step.clone());
+            at = place.within;
+        }
+        path.reverse();
+        path
     }
 }
 
-fn table_value(
-    table: &DeTable<'_>,
-    path: &mut Vec<Value>,
-    spans: &mut Vec<(Range<usize>, Vec<Value>)>,
-) -> Value {
+fn table_value(table: &DeTable<'_>, within: Option<usize>, places: &mut Vec<Place>) -> Value {
     let mut values = Map::new();
     for (key, value) in table.iter() {
-        path.push(Value::from(key.get_ref().as_ref()));
-        spans.push((key.span(), path.clone()));
-        values.insert(key.get_ref().to_string(), value_of(value, path, spans));
-        path.pop();
+        let step = Value::from(key.get_ref().as_ref());
+        let place = |span| Place {
+            span,
+            within,
+            step: step.clone(),
+        };
+        places.push(place(key.span()));
+        places.push(place(value.span()));
+        let value = value_of(value, places.len() - 1, places);
+        values.insert(key.get_ref().to_string(), value);
     }
     Value::Object(values)
 }
 
-fn value_of(
-    value: &Spanned<DeValue<'_>>,
-    path: &mut Vec<Value>,
-    spans: &mut Vec<(Range<usize>, Vec<Value>)>,
-) -> Value {
-    spans.push((value.span(), path.clone()));
+/// The value of a place.
+fn value_of(value: &Spanned<DeValue<'_>>, place: usize, places: &mut Vec<Place>) -> Value {
     match value.get_ref() {
-        DeValue::Table(table) => table_value(table, path, spans),
+        DeValue::Table(table) => table_value(table, Some(place), places),
         DeValue::Array(list) => Value::Array(
             list.iter()
                 .enumerate()
                 .map(|(index, item)| {
-                    path.push(Value::from(index));
-                    let value = value_of(item, path, spans);
-                    path.pop();
-                    value
+                    places.push(Place {
+                        span: item.span(),
+                        within: Some(place),
+                        step: Value::from(index),
+                    });
+                    value_of(item, places.len() - 1, places)
                 })
                 .collect(),
         ),

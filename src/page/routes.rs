@@ -1,11 +1,12 @@
 //! The addresses of the page.
 
 use super::answer::{Answerer, Question};
-use super::dropped::{MAX_FILE, id_of};
 use super::guard::{MAX_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
+use super::lanes::Lanes;
 use super::memory::Recent;
 use super::words::words;
 use crate::job;
+use crate::numerics::Deadline;
 use crate::report;
 use axum::Router;
 use axum::body::{Body, Bytes};
@@ -18,10 +19,6 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use tokio::sync::Semaphore;
-
-/// Questions that may wait for one another; more are given to come again.
-const WAITING: usize = 64;
 
 /// A job the page opens with.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,8 +37,9 @@ pub struct Page {
     answerer: Answerer,
     given: Option<Value>,
     reports: Recent<String, (String, String)>,
-    work: Arc<Semaphore>,
-    waiting: Arc<Semaphore>,
+    lanes: Lanes,
+    /// The first step of every address, where the page opens with a job: only those who know it read the job.
+    token: Option<String>,
     pub(super) patience: Patience,
 }
 
@@ -55,23 +53,30 @@ impl Page {
                 .files
                 .into_iter()
                 .map(|(name, bytes)| {
-                    let id = id_of(&bytes);
+                    let id = report::digest(&bytes);
                     answerer.dropped.keep(id.clone(), bytes.into());
                     (name, id)
                 })
                 .collect();
             json!({ "name": given.name, "text": given.text, "files": files })
         });
-        let cores = std::thread::available_parallelism().map_or(2, usize::from);
         Self {
             port,
             answerer,
             given,
             reports: Recent::new(8),
-            work: Arc::new(Semaphore::new(cores)),
-            waiting: Arc::new(Semaphore::new(WAITING)),
+            lanes: Lanes::new(),
+            token: None,
             patience: Patience::default(),
         }
+    }
+
+    /// The same page with every address below a step that nobody can guess: other users of the machine reach the
+    /// port, but neither the page nor its job.
+    #[must_use]
+    pub fn with_token(self, token: String) -> Self {
+        let token = Some(token);
+        Self { token, ..self }
     }
 
     /// The same page with another patience for slow clients.
@@ -83,63 +88,68 @@ impl Page {
 
 /// The addresses of a page.
 pub fn router(page: Arc<Page>) -> Router {
+    let token = page.token.as_deref();
+    let at = |path: &str| token.map_or(path.to_owned(), |token| format!("/{token}{path}"));
     Router::new()
         .route(
-            "/",
+            &at("/"),
             get(|| asset("text/html; charset=utf-8", include_str!("assets/page.html"))),
         )
         .route(
-            "/page.css",
+            &at("/page.css"),
             get(|| asset(CSS, include_str!("assets/page.css"))),
         )
         .route(
-            "/figures.css",
+            &at("/figures.css"),
             get(|| async { asset(CSS, report::page_style()).await }),
         )
         .route(
-            "/page.js",
+            &at("/page.js"),
             get(|| asset(JS, include_str!("assets/page.js"))),
         )
         .route(
-            "/forms.js",
+            &at("/forms.js"),
             get(|| asset(JS, include_str!("assets/forms.js"))),
         )
         .route(
-            "/answers.js",
+            &at("/answers.js"),
             get(|| asset(JS, include_str!("assets/answers.js"))),
         )
         .route(
-            "/pick.js",
+            &at("/pick.js"),
             get(|| asset(JS, include_str!("assets/pick.js"))),
         )
         .route(
-            "/keep.js",
+            &at("/keep.js"),
             get(|| asset(JS, include_str!("assets/keep.js"))),
         )
         .route(
-            "/talk.js",
+            &at("/talk.js"),
             get(|| asset(JS, include_str!("assets/talk.js"))),
         )
         .route(
-            "/words.js",
+            &at("/words.js"),
             get(|| asset(JS, include_str!("assets/words.js"))),
         )
         .route(
-            "/drawings.svg",
+            &at("/drawings.svg"),
             get(|| asset(SVG, include_str!("assets/drawings.svg"))),
         )
         .route(
-            "/favicon.ico",
+            &at("/favicon.ico"),
             get(|| asset(SVG, include_str!("assets/icon.svg"))),
         )
-        .route("/schema", get(|| asset(JSON, job::schema().to_string())))
-        .route("/words", get(|| asset(JSON, words().to_string())))
-        .route("/start/{which}", get(start))
-        .route("/answer", post(answer))
-        .route("/json", post(numbers))
-        .route("/report", post(make_report))
-        .route("/report/{id}", get(report_page))
-        .route("/file", post(file))
+        .route(
+            &at("/schema"),
+            get(|| asset(JSON, job::schema().to_string())),
+        )
+        .route(&at("/words"), get(|| asset(JSON, words().to_string())))
+        .route(&at("/start/{which}"), get(start))
+        .route(&at("/answer"), post(answer))
+        .route(&at("/json"), post(numbers))
+        .route(&at("/report"), post(make_report))
+        .route(&at("/report/{id}"), get(report_page))
+        .route(&at("/file"), post(file))
         .fallback(nothing_here)
         .method_not_allowed_fallback(not_so)
         .layer(from_fn_with_state(Arc::clone(&page), guarded))
@@ -215,42 +225,22 @@ async fn question(page: &Page, headers: &HeaderMap, body: Body) -> Result<Questi
     })
 }
 
-/// Works something out away from the sockets, a few at a time; the rest wait their turn, and too many are sent away.
+/// Works something out away from the sockets; so many bytes were asked.
 async fn worked<T: Send + 'static>(
     page: &Arc<Page>,
-    work: impl FnOnce(&Page) -> T + Send + 'static,
+    bytes: usize,
+    work: impl FnOnce(&Page, Deadline<'_>) -> T + Send + 'static,
 ) -> Result<T, Response> {
-    let Ok(place) = Arc::clone(&page.waiting).try_acquire_owned() else {
-        let mut busy = refusal(
-            StatusCode::SERVICE_UNAVAILABLE,
-            "too many questions wait already",
-            "ask again in a moment",
-        );
-        busy.headers_mut()
-            .insert(header::RETRY_AFTER, header::HeaderValue::from_static("1"));
-        return Err(busy);
-    };
-    let turn = Arc::clone(&page.work).acquire_owned().await;
     let at_work = Arc::clone(page);
-    // The place and the turn are held until the work is done, also when its client has gone.
-    let work = move || {
-        let _held = (place, turn);
-        work(&at_work)
-    };
-    tokio::task::spawn_blocking(work).await.map_err(|_| {
-        refusal(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "an error in the program kept it from answering",
-            "undo the last change; the job is kept, and saving it still works",
-        )
-    })
+    let work = move |deadline: Deadline<'_>| work(&at_work, deadline);
+    page.lanes.work(bytes, page.patience.work, work).await
 }
 
 async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
         let question = question(&page, &headers, body).await?;
-        worked(&page, move |page| {
-            page.answerer.answer(&question).to_string()
+        worked(&page, question.bytes(), move |page, deadline| {
+            page.answerer.answer(&question, deadline).to_string()
         })
         .await
     };
@@ -278,9 +268,9 @@ fn unread(problems: &Value) -> Response {
 async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
         let question = question(&page, &headers, body).await?;
-        worked(&page, move |page| {
+        worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
-                .work(&question)
+                .work(&question, deadline)
                 .map(|worked| report::json(&worked.forecast))
                 .map_err(|errors| Answerer::problems(&errors, &question.text))
         })
@@ -296,12 +286,12 @@ async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) 
 async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
         let question = question(&page, &headers, body).await?;
-        worked(&page, move |page| {
+        worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
-                .work(&question)
+                .work(&question, deadline)
                 .map(|worked| {
                     let html = worked.html();
-                    let id = id_of(html.as_bytes());
+                    let id = report::digest(html.as_bytes());
                     let stem = question.name.trim_end_matches(".toml").to_owned();
                     page.reports.put(id.clone(), Arc::new((stem, html)));
                     id
@@ -315,7 +305,7 @@ async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Bo
         Ok(id) => {
             asset(
                 JSON,
-                json!({ "address": format!("/report/{id}") }).to_string(),
+                json!({ "address": format!("report/{id}") }).to_string(),
             )
             .await
         }
@@ -383,8 +373,8 @@ async fn file(
     body: Body,
 ) -> Response {
     let given = async {
-        let bytes: Bytes = whole(&headers, body, MAX_FILE, page.patience.body).await?;
-        worked(&page, move |page| {
+        let bytes: Bytes = whole(&headers, body, job::MOST_DATA_BYTES, page.patience.body).await?;
+        worked(&page, bytes.len(), move |page, _| {
             page.answerer.dropped.take(&named.name, bytes.into())
         })
         .await?
@@ -399,29 +389,5 @@ async fn file(
     match given.await {
         Ok(given) => asset(JSON, json!(given).to_string()).await,
         Err(refusal) => refusal,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Page, worked};
-    use axum::http::StatusCode;
-    use std::sync::Arc;
-
-    #[test]
-    fn a_panic_is_answered_and_the_next_question_too() {
-        let runtime = tokio::runtime::Builder::new_current_thread()
-            .build()
-            .unwrap();
-        let page = Arc::new(Page::new(0, None));
-        // More often than there are turns: a turn that is lost would be missed.
-        for _ in 0..100 {
-            let given = runtime.block_on(worked(&page, |_| -> u8 { panic!("meant") }));
-            assert_eq!(
-                given.unwrap_err().status(),
-                StatusCode::INTERNAL_SERVER_ERROR
-            );
-        }
-        assert_eq!(runtime.block_on(worked(&page, |_| 7)).ok(), Some(7));
     }
 }

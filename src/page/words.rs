@@ -2,21 +2,28 @@
 
 use crate::air::places;
 use crate::carcass::GlueKind;
-use crate::moisture::exclusion_table;
-use crate::species::SpeciesTable;
+use crate::moisture;
+use crate::species::{SpeciesTable, YardName};
 use crate::stock::Drying;
 use serde_json::{Value, json};
 
 /// Every name the page offers.
 pub(super) fn words() -> Value {
-    let species: Vec<Value> = SpeciesTable::built_in()
+    let table = SpeciesTable::built_in();
+    let yard: Vec<YardName<'_>> = table.yard_names().collect();
+    let species: Vec<Value> = table
         .with_other_names()
         .map(|(wood, others)| {
-            let also: Vec<&str> = wood.latin.as_deref().into_iter().chain(others).collect();
+            let mut also: Vec<&str> = wood.latin.as_deref().into_iter().chain(others).collect();
+            for name in yard.iter().filter(|name| name.species == wood.name) {
+                if !also.contains(&name.name) {
+                    also.push(name.name);
+                }
+            }
             json!({ "name": wood.name, "also": also })
         })
         .collect();
-    let mut finishes: Vec<&str> = exclusion_table()
+    let mut finishes: Vec<&str> = moisture::finishes()
         .iter()
         .map(|row| row.finish.as_str())
         .collect();

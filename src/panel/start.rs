@@ -6,7 +6,7 @@
 use super::bows::min_of_all;
 use super::line::Chain;
 use super::pieces::{Piece, Pieces};
-use super::search::Best;
+use super::search::{Best, MOST_SETS};
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -26,6 +26,13 @@ const COOLINGS: usize = 32;
 /// cooling to so many sets looked at.
 const CHANGES: usize = 400;
 const MOST_LOOKED_AT: usize = 2_000_000;
+
+/// Sets looked at in all coolings of more sets than can be searched through: the search then stops at its limit, with
+/// the best that it met (judgement).
+const MOST_COOLED_AT: usize = 16_000_000;
+
+/// Sets looked at while one order is bettered; more than orders of twenty sets ask for (judgement).
+const MOST_BETTERED_AT: usize = 300_000;
 
 /// What a change may worsen the score by, first and last: shares of what the order as listed, bettered, scores above
 /// what no order can beat.
@@ -73,7 +80,12 @@ pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
         turned: turned_round(pieces),
         generator: Pcg64Mcg::seed_from_u64(SEED),
     };
-    (0..COOLINGS)
+    let coolings = if count <= MOST_SETS {
+        COOLINGS
+    } else {
+        (MOST_COOLED_AT / (changes * count)).clamp(1, COOLINGS)
+    };
+    (0..coolings)
         .map(|_| cooling.run(changes, WARM * above, COLD * above))
         .collect()
 }
@@ -223,7 +235,12 @@ impl Cooling<'_> {
 }
 
 fn better(pieces: &Pieces<'_>, best: &mut Best<'_>, mut order: Vec<(usize, usize)>) {
+    let mut left = MOST_BETTERED_AT / order.len().max(1);
     let mut score = |order: &[(usize, usize)]| {
+        if left == 0 {
+            return f64::INFINITY;
+        }
+        left -= 1;
         let faults = pieces.faults(order);
         let score = pieces.weights.of(faults);
         best.offer(order, faults, score);

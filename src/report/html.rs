@@ -4,6 +4,7 @@ use super::setting::{in_both, size, text};
 use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, StepsView, TableView};
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::{Figure, NumberTable, capital, month_name, style_sheet};
+use crate::units::notation::visible;
 use crate::units::{Length, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
@@ -79,7 +80,12 @@ pub fn html_page(view: &ReportView) -> String {
             }
         }
     };
-    page.into_string()
+    seen(page)
+}
+
+/// Markup as text, in which nothing acts instead of being seen.
+fn seen(markup: Markup) -> String {
+    visible(&markup.into_string()).into_owned()
 }
 
 /// The report in pieces, for a page that places them itself; the words are those of [`html_page`].
@@ -103,27 +109,23 @@ pub struct Pieces {
 #[must_use]
 pub fn pieces(view: &ReportView) -> Pieces {
     let unless = |empty: bool, piece: Markup| {
-        if empty {
-            String::new()
-        } else {
-            piece.into_string()
-        }
+        if empty { String::new() } else { seen(piece) }
     };
     Pieces {
         cards: view
             .cards
             .iter()
-            .map(|card| answer(card, view.units).into_string())
+            .map(|card| seen(answer(card, view.units)))
             .collect(),
         setup: unless(view.setup.is_empty(), setup(&view.setup, view.units)),
         steps: view
             .steps
             .iter()
-            .map(|steps| (steps.id, step_lines(steps).into_string()))
+            .map(|steps| (steps.id, seen(step_lines(steps))))
             .collect(),
         narrow: unless(view.measure_next.is_empty(), narrow(&view.measure_next)),
         numbers: unless(view.tables.is_empty(), numbers(&view.tables)),
-        client: client(&view.client, &view.piece).into_string(),
+        client: seen(client(&view.client, &view.piece)),
     }
 }
 

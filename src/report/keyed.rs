@@ -1,6 +1,6 @@
 //! Answers as JSON: a quantity's key ends in its unit.
 //!
-//! A field `sag: Length` becomes `sag_mm`; a [`Banded`](crate::chance::Banded) one `sag_low_mm`, `sag_mm` and `sag_high_mm`; a list
+//! A field `sag: Length` becomes `sag_mm`; a [`Banded`](crate::chance::Band) one `sag_low_mm`, `sag_mm` and `sag_high_mm`; a list
 //! of quantities one list under `supports_mm`. What is not known (`None`) is left out.
 
 use serde::Serialize;
@@ -23,7 +23,7 @@ struct Piece {
 }
 
 /// The name under which serde hands over a band.
-const BAND: &str = "Banded";
+const BAND: &str = "Band";
 /// The three keys of a band and what they add to its key.
 const ENDS: [(&str, &str); 3] = [("low", "_low"), ("middle", ""), ("high", "_high")];
 

@@ -7,6 +7,7 @@
 
 mod cards;
 mod depth_plates;
+mod digest;
 mod html;
 mod joint_plates;
 mod json;
@@ -15,6 +16,7 @@ mod lazy_figure;
 mod panel;
 mod plates;
 mod resaw;
+mod rings;
 mod setting;
 mod standing;
 mod standing_cards;
@@ -26,6 +28,7 @@ mod tables;
 mod text;
 mod view;
 
+pub use digest::digest;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use keyed::keyed;
@@ -38,6 +41,7 @@ pub use resaw::{
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
+pub use rings::RingsAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,

@@ -136,7 +136,7 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         .finishes
         .iter()
         .map(|row| {
-            let name = format!("{} {}", row.finish, row.coats);
+            let name = row.named();
             let figure = BesideFigure::of_finish(row);
             let title = figure.title.clone();
             LazyFigure::new(&mut ids, ("finish", &name), title, move |id| {

@@ -350,7 +350,9 @@ impl BoardAnswer<'_> {
     }
 
     fn warp_words(&self, verb: &str, warp: &Warp) -> String {
-        let Band { low, middle, high } = warp.rested;
+        let Band {
+            low, middle, high, ..
+        } = warp.rested;
         let band = format!("{} to {}", self.length(low), self.length(high));
         let over = self.length(warp.chord);
         match warp.hollow_on {

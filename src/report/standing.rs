@@ -5,7 +5,7 @@ use super::standing_spread;
 use super::standing_words::shorten_words;
 use crate::carcass::keys::{InstallFinding, StraightenFinding};
 use crate::carcass::{Change, Hole, JointLoad, LoadedShelf};
-use crate::chance::{Banded, Verdict};
+use crate::chance::{Band, Verdict};
 use crate::forecast::{InputShare, ShelfSpread, Standing};
 use crate::joint::{PartFacts, PartId};
 use crate::panel::felt;
@@ -51,10 +51,10 @@ pub struct ShelfAnswer<'a> {
 /// How the answers on a shelf spread.
 #[derive(Debug, Serialize)]
 pub struct ShelfBands<'a> {
-    sag: Banded<Length>,
-    sag_long_term: Banded<Length>,
-    sag_after_years: Banded<Length>,
-    stress: Banded<Stress>,
+    sag: Band<Length>,
+    sag_long_term: Band<Length>,
+    sag_after_years: Band<Length>,
+    stress: Band<Stress>,
     thickness_that_holds: Option<Length>,
     keeps_chance_percent: f64,
     breaks_chance_percent: f64,
@@ -63,17 +63,15 @@ pub struct ShelfBands<'a> {
 
 impl<'a> ShelfBands<'a> {
     fn of(loaded: &LoadedShelf, spread: &'a ShelfSpread) -> Self {
+        let mm = |band: Band, middle| band.map(Length::from_mm_unchecked).about(middle);
         Self {
-            sag: spread.sag_mm.around(loaded.sag, Length::from_mm_unchecked),
-            sag_long_term: spread
-                .sag_long_term_mm
-                .around(loaded.sag_long_term, Length::from_mm_unchecked),
-            sag_after_years: spread
-                .sag_after_years_mm
-                .around(loaded.sag_after_years, Length::from_mm_unchecked),
+            sag: mm(spread.sag_mm, loaded.sag),
+            sag_long_term: mm(spread.sag_long_term_mm, loaded.sag_long_term),
+            sag_after_years: mm(spread.sag_after_years_mm, loaded.sag_after_years),
             stress: spread
                 .stress_mpa
-                .around(loaded.stress, Stress::computed_mpa),
+                .map(Stress::computed_mpa)
+                .about(loaded.stress),
             thickness_that_holds: spread.thickness_that_holds,
             keeps_chance_percent: spread.keeps_percent,
             breaks_chance_percent: spread.breaks_percent,

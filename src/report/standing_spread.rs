@@ -8,13 +8,22 @@ use crate::units::notation::force_shown;
 use crate::units::{Force, UnitSystem};
 use serde_json::{Value, json};
 
-/// Puts the two ends of a band beside a key that ends in its unit.
+/// Puts the two ends of a band beside a key that ends in its unit, about the value that is there.
 fn ends(object: &mut Value, stem: &str, unit: &str, band: Band) {
+    let middle = object[format!("{stem}_{unit}")].as_f64();
+    let band = middle.map_or(band, |middle| band.about(middle));
     object[format!("{stem}_low_{unit}")] = json!(band.low);
     object[format!("{stem}_high_{unit}")] = json!(band.high);
 }
 
 fn list(object: &mut Value, stem: &str, unit: &str, bands: &[Band]) {
+    let middles = object[format!("{stem}_{unit}")].as_array().cloned();
+    let middle = |at: usize| middles.as_ref()?.get(at)?.as_f64();
+    let bands: Vec<Band> = bands
+        .iter()
+        .enumerate()
+        .map(|(at, band)| middle(at).map_or(*band, |middle| band.about(middle)))
+        .collect();
     let of = |end: fn(&Band) -> f64| json!(bands.iter().map(end).collect::<Vec<_>>());
     object[format!("{stem}_low_{unit}")] = of(|band| band.low);
     object[format!("{stem}_high_{unit}")] = of(|band| band.high);

@@ -53,6 +53,9 @@ pub fn size_words(fit: &FitFinding) -> String {
     if fit.cut_given {
         return format!("The {}, as given, is", fit.cut);
     }
+    if fit.cut_mm <= 0.0 && fit.verdict == Verdict::Fails {
+        return format!("No {} of any size holds; the nearest is", fit.cut);
+    }
     let verb = match (fit.dimension, fit.kind) {
         ("back" | "off the apron", _) => "Set",
         (_, "tongue_and_groove") => "Leave",

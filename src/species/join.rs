@@ -2,11 +2,13 @@
 
 use super::names::NameIndex;
 use super::record::{
-    ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Mechanical, MoistureEffects,
-    PoissonRatios, Species, TotalShrinkage,
+    AcrossGrain, ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Kind, Mechanical,
+    MoistureEffects, PoissonRatios, Species, TotalShrinkage,
 };
 use super::sourced::{Sourced, Status};
 use super::tables::{self, CoefficientRow, MechanicalRow, NameRow, ShrinkageRow};
+use super::witness::total_of_coefficient;
+use super::{groups, sheet};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -25,13 +27,18 @@ pub(super) fn bare(
         name,
         latin,
         group,
+        kind: Kind::Wood,
         shrinkage,
         fiber_saturation_percent: None,
+        witnesses: Vec::new(),
+        remark: None,
+        source_spread: [0.0; 2],
         change_coefficients: None,
         basic_specific_gravity: None,
         dry_specific_gravity: None,
         dry: Mechanical::default(),
         green: Mechanical::default(),
+        across: AcrossGrain::default(),
         elastic_ratios: ElasticRatios::default(),
         poisson_ratios: PoissonRatios::default(),
         green_moisture: GreenMoisture::default(),
@@ -60,13 +67,6 @@ fn from_shrinkage(row: ShrinkageRow, source: &Arc<str>) -> Option<Species> {
     Some(bare(row.species, row.latin, row.group, shrinkage))
 }
 
-/// Total shrinkage, percent, whose slope at 10 % moisture is the coefficient:
-/// `C = s / (1 - s (F - 10))` with `s = S/100/F`, solved for `S`.
-fn shrinkage_of_coefficient(coefficient: f64, fiber_saturation_percent: f64) -> f64 {
-    let slope = coefficient / (1.0 + coefficient * (fiber_saturation_percent - 10.0));
-    slope * fiber_saturation_percent * 100.0
-}
-
 fn from_coefficients(row: &CoefficientRow) -> Species {
     let saturation = row.fiber_saturation_percent.unwrap_or(30.0);
     let words = format!(
@@ -76,7 +76,7 @@ fn from_coefficients(row: &CoefficientRow) -> Species {
     let source: Arc<str> = words.into();
     let solved = |coefficient| {
         Sourced::new(
-            shrinkage_of_coefficient(coefficient, saturation),
+            total_of_coefficient(coefficient, saturation),
             &source,
             Status::Derived,
         )
@@ -92,12 +92,12 @@ fn from_coefficients(row: &CoefficientRow) -> Species {
 
 /// One shared text per source.
 #[derive(Default)]
-struct Sources {
+pub(super) struct Sources {
     known: HashMap<String, Arc<str>>,
 }
 
 impl Sources {
-    fn of(&mut self, text: &str) -> Arc<str> {
+    pub(super) fn of(&mut self, text: &str) -> Arc<str> {
         if let Some(known) = self.known.get(text) {
             return Arc::clone(known);
         }
@@ -120,15 +120,21 @@ fn mechanical(row: &MechanicalRow, source: &Arc<str>) -> Mechanical {
     }
 }
 
-struct Join {
-    species: Vec<Species>,
-    index: NameIndex,
-    sources: Sources,
+/// The records on their way.
+pub(super) struct Join {
+    pub(super) species: Vec<Species>,
+    pub(super) index: NameIndex,
+    pub(super) sources: Sources,
 }
 
 impl Join {
     /// Records a row of another table belongs to: by name, and by Latin name where several woods share one name.
-    fn each(&mut self, name: &str, latin: Option<&str>, mut put: impl FnMut(&mut Species)) {
+    pub(super) fn each(
+        &mut self,
+        name: &str,
+        latin: Option<&str>,
+        mut put: impl FnMut(&mut Species),
+    ) {
         for record in self.index.meant_by(name) {
             let species = &mut self.species[record];
             let same = match (latin, species.latin.as_deref()) {
@@ -302,10 +308,26 @@ pub(super) fn join() -> (Vec<Species>, NameIndex) {
         sources,
     };
     join.coefficients(&coefficients);
+    join.witness_themselves();
+    join.publications();
+    join.index = NameIndex::of(&join.species, &names);
     join.dry(&tables::mechanical_12_percent().unwrap_or_default());
     join.green(&tables::mechanical_green().unwrap_or_default());
     join.imported(&tables::mechanical_imported().unwrap_or_default());
     join.elastic();
     join.moistures();
-    (join.species, join.index)
+    join.fill_gaps();
+    let (mut species, mut index) = (join.species, join.index);
+    let mut sheet_names = Vec::new();
+    for (sheet, others) in sheet::records() {
+        index.add(&sheet.name, None);
+        sheet_names.push((sheet.name.clone(), sheet.name.clone()));
+        sheet_names.extend(others.into_iter().map(|name| (name, sheet.name.clone())));
+        species.push(sheet);
+    }
+    let mut rows = tables::trade_names().unwrap_or_default();
+    rows.retain(|row| !sheet_names.iter().any(|(name, _)| *name == row.trade_name));
+    let trade = groups::join(&rows, &mut species, &mut index);
+    index.set_yard(trade, &sheet_names);
+    (species, index)
 }

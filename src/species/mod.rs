@@ -14,10 +14,15 @@
 //! European woods, from *The Structural Conservation of Panel Paintings*
 //! (Getty Conservation Institute, 1998); `species_data/README.md` tells the rest.
 
+mod class;
 mod fallback;
+mod groups;
 mod join;
 mod names;
+mod publications;
 mod record;
+mod sawing;
+mod sheet;
 mod sourced;
 mod strength;
 mod table;
@@ -25,14 +30,20 @@ pub mod tables;
 mod user;
 mod user_columns;
 mod variation;
+mod witness;
 
+pub use class::MovementClass;
 pub use fallback::{GroupAverages, averages};
+pub use groups::Member;
 pub use names::UnknownSpecies;
 pub use record::{
-    ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Mechanical, MoistureEffects,
-    PoissonRatios, Species, TotalShrinkage,
+    AcrossGrain, ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Kind, Mechanical,
+    MoistureEffects, PoissonRatios, Species, TotalShrinkage,
 };
+pub use sawing::Sawn;
+pub use sheet::Sheet;
 pub use sourced::{Resolved, Sourced, Status};
-pub use table::SpeciesTable;
+pub use table::{Named, SpeciesTable, YardName};
 pub use user::{TableFault, UserTableError};
 pub use variation::Property;
+pub use witness::Witness;

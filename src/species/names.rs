@@ -1,7 +1,10 @@
 //! Which wood a name means.
 
-use super::record::Species;
+use super::groups::TradeName;
+use super::record::{Kind, Species};
+use super::sawing::{self, Sawn};
 use super::tables::NameRow;
+use crate::units::Region;
 use crate::units::notation::shortened;
 use std::collections::HashMap;
 use std::fmt;
@@ -77,7 +80,7 @@ fn plain_letter(letter: char) -> char {
 }
 
 /// The words of a name without case, accents and punctuation, in their order.
-fn words(name: &str) -> Vec<String> {
+pub(super) fn words(name: &str) -> Vec<String> {
     name.to_lowercase()
         .chars()
         .map(plain_letter)
@@ -86,6 +89,11 @@ fn words(name: &str) -> Vec<String> {
         .filter(|word| !word.is_empty())
         .map(str::to_owned)
         .collect()
+}
+
+/// A yard's name: its words in their order.
+fn spoken(name: &str) -> String {
+    words(name).join(" ")
 }
 
 /// The same name in whatever order its words stand.
@@ -110,6 +118,60 @@ pub(super) struct NameIndex {
     other_words: Vec<(Vec<String>, usize)>,
     /// Other names as they are written, each with its record.
     others_shown: Vec<(String, usize)>,
+    /// Records by their names exactly as written.
+    written: HashMap<String, usize>,
+    /// What a yard's name means, by region.
+    trade: HashMap<String, Vec<TradeName>>,
+    /// Names of sheets.
+    sheets: HashMap<String, String>,
+}
+
+/// What a maker's words for a wood mean.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Meant {
+    pub record: usize,
+    /// The way of sawing that stands before or after the name.
+    pub sawn: Option<Sawn>,
+    /// What the name means elsewhere, where no region was given and it matters.
+    pub elsewhere: Option<String>,
+}
+
+impl Meant {
+    const fn plainly(record: usize) -> Self {
+        Self {
+            record,
+            sawn: None,
+            elsewhere: None,
+        }
+    }
+}
+
+/// The regions whose usage is looked up for one region, its own first.
+const fn usages(region: Region) -> [Region; 4] {
+    use Region::{Australia, Europe, UnitedKingdom, UnitedStates};
+    match region {
+        UnitedStates => [UnitedStates, UnitedKingdom, Europe, Australia],
+        UnitedKingdom => [UnitedKingdom, Europe, Australia, UnitedStates],
+        Europe => [Europe, UnitedKingdom, UnitedStates, Australia],
+        Australia => [Australia, UnitedKingdom, Europe, UnitedStates],
+    }
+}
+
+/// A Latin name, and each of several given together: `Quercus robur and Q. petraea`.
+fn each_latin(latin: &str) -> Vec<String> {
+    let mut all = vec![latin.to_owned()];
+    let genus = latin.split(' ').next().unwrap_or_default();
+    let parts: Vec<&str> = latin
+        .split(" and ")
+        .flat_map(|part| part.split(", "))
+        .collect();
+    if parts.len() > 1 {
+        all.extend(parts.iter().map(|part| match part.split_once(". ") {
+            Some((_, kind)) => format!("{genus} {kind}"),
+            None => (*part).to_owned(),
+        }));
+    }
+    all
 }
 
 fn note(map: &mut HashMap<String, Vec<usize>>, key: String, record: usize) {
@@ -124,7 +186,11 @@ impl NameIndex {
     pub(super) fn of(species: &[Species], others: &[NameRow]) -> Self {
         let mut index = Self::default();
         for record in species {
-            index.add(&record.name, record.latin.as_deref());
+            if matches!(record.kind, Kind::Group { .. }) {
+                index.add_group(&record.name);
+            } else {
+                index.add(&record.name, record.latin.as_deref());
+            }
         }
         for other in others {
             index.add_other(&other.name, &other.species);
@@ -133,13 +199,12 @@ impl NameIndex {
     }
 
     /// Adds the record at the next place.
-    fn add(&mut self, name: &str, latin: Option<&str>) {
-        let record = self.shown.len();
-        self.shown.push((name.to_owned(), words(name)));
+    pub(super) fn add(&mut self, name: &str, latin: Option<&str>) {
+        let record = self.add_group(name);
         note(&mut self.names, key(name), record);
         note(&mut self.names, key(without_bracket(name)), record);
-        if let Some(latin) = latin {
-            note(&mut self.latin, key(latin), record);
+        for latin in latin.into_iter().flat_map(each_latin) {
+            note(&mut self.latin, key(&latin), record);
         }
     }
 
@@ -153,6 +218,147 @@ impl NameIndex {
             self.other_words.push((words(other), record));
             self.others_shown.push((other.to_owned(), record));
         }
+    }
+
+    /// Adds a group of the yard at the next place: it is found by that name as written, and by what the yard calls it.
+    pub(super) fn add_group(&mut self, name: &str) -> usize {
+        let record = self.shown.len();
+        self.shown.push((name.to_owned(), words(name)));
+        self.written.entry(name.to_owned()).or_insert(record);
+        record
+    }
+
+    /// The record whose own name this is.
+    pub(super) fn record_named(&self, name: &str) -> Option<usize> {
+        self.written.get(name).copied()
+    }
+
+    /// Takes up the names of the yard and of sheets.
+    pub(super) fn set_yard(&mut self, trade: Vec<TradeName>, sheets: &[(String, String)]) {
+        for name in trade {
+            self.trade.entry(spoken(&name.name)).or_default().push(name);
+        }
+        self.sheets = sheets
+            .iter()
+            .map(|(name, sheet)| (key(name), sheet.clone()))
+            .collect();
+    }
+
+    /// The same names of the yard and of sheets over other records.
+    pub(super) fn with_yard_of(mut self, other: &Self) -> Self {
+        self.trade.clone_from(&other.trade);
+        self.sheets.clone_from(&other.sheets);
+        self
+    }
+
+    /// Every name of the yard, in the order of the alphabet.
+    pub(super) fn yard(&self) -> Vec<&TradeName> {
+        let mut all: Vec<&TradeName> = self.trade.values().flatten().collect();
+        all.sort_by(|a, b| (&a.name, a.region.word()).cmp(&(&b.name, b.region.word())));
+        all
+    }
+
+    /// The record of a yard's name, by region; with what it means elsewhere where no region was given.
+    fn in_the_yard(&self, asked: &str, region: Option<Region>) -> Option<Meant> {
+        let rows = self.trade.get(&spoken(asked))?;
+        let usage = usages(region.unwrap_or_default())
+            .into_iter()
+            .flat_map(|region| [(region, false), (region, true)])
+            .find_map(|(region, western)| {
+                rows.iter()
+                    .find(|row| row.region == region && row.western == western)
+            })?;
+        let record = self.record_named(&usage.record)?;
+        let others: Vec<String> = rows
+            .iter()
+            .filter(|row| row.record != usage.record)
+            .map(|row| {
+                let west = if row.western { " (west)" } else { "" };
+                format!("{} in the {}{west}", row.record, row.region)
+            })
+            .collect();
+        let elsewhere = (region.is_none() && !others.is_empty()).then(|| {
+            format!(
+                "`{}` is taken as {} of the {} yard; the name also means {}: set `region` or give the full name",
+                shortened(asked.trim()),
+                usage.record,
+                usage.region,
+                others.join(", ")
+            )
+        });
+        Some(Meant {
+            record,
+            sawn: None,
+            elsewhere,
+        })
+    }
+
+    /// What a maker's words mean: a wood of their own table, a sheet, a name of the yard, a name of a table or a Latin one, any of
+    /// them with words of sawing or figure before or after.
+    ///
+    /// A name with a comma is a table's name and no yard's.
+    pub(super) fn meaning(
+        &self,
+        asked: &str,
+        front: usize,
+        region: Option<Region>,
+    ) -> Result<Meant, UnknownSpecies> {
+        if let Some(meant) = self.whole(asked, front, region) {
+            return meant;
+        }
+        let (bare, sawn) = sawing::split(asked);
+        if bare != asked
+            && let Some(meant) = self.whole(&bare, front, region)
+        {
+            return meant.map(|meant| Meant { sawn, ..meant });
+        }
+        match self.find(asked, front) {
+            Err(unknown) if bare != asked && !unknown.ambiguous => {
+                self.find(&bare, front).map(|record| Meant {
+                    sawn,
+                    ..Meant::plainly(record)
+                })
+            }
+            other => other.map(Meant::plainly),
+        }
+    }
+
+    /// The same for a whole name that some list holds word for word; `None` where none does.
+    fn whole(
+        &self,
+        asked: &str,
+        front: usize,
+        region: Option<Region>,
+    ) -> Option<Result<Meant, UnknownSpecies>> {
+        let whole = key(asked);
+        let own = self
+            .names
+            .get(&whole)
+            .and_then(|records| records.iter().find(|record| **record < front));
+        if let Some(record) = own {
+            return Some(Ok(Meant::plainly(*record)));
+        }
+        if !self.trade.contains_key(asked)
+            && let Some(record) = self.written.get(asked)
+        {
+            return Some(Ok(Meant::plainly(*record)));
+        }
+        let sheet = self
+            .sheets
+            .get(&whole)
+            .and_then(|sheet| self.record_named(sheet));
+        if let Some(record) = sheet {
+            return Some(Ok(Meant::plainly(record)));
+        }
+        if !asked.contains(',')
+            && let Some(meant) = self.in_the_yard(asked, region)
+        {
+            return Some(Ok(meant));
+        }
+        let known = [&self.names, &self.others, &self.latin]
+            .iter()
+            .any(|map| map.contains_key(&whole) || map.contains_key(&key(without_bracket(asked))));
+        known.then(|| self.find(asked, front).map(Meant::plainly))
     }
 
     /// The other names of a record, as they are written.

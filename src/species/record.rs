@@ -1,7 +1,10 @@
 //! The record of one wood.
 
 use super::fallback::{DRY_GRAVITY_RULE, LONGITUDINAL_RULE, SATURATION_RULE, averages, rules};
+use super::groups::Member;
+use super::sheet::Sheet;
 use super::sourced::{Resolved, Sourced};
+use super::witness::Witness;
 use serde::{Deserialize, Serialize};
 
 /// Volumetric shrinkage over basic specific gravity, in Eq. 4-11 of the Wood Handbook.
@@ -101,6 +104,31 @@ pub struct MoistureEffects {
     pub shear: Option<Sourced>,
 }
 
+/// Stiffness across the grain as measured or worked out for the wood itself, MPa.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct AcrossGrain {
+    /// `E_R`.
+    pub radial_mpa: Option<Sourced>,
+    /// `E_T`.
+    pub tangential_mpa: Option<Sourced>,
+}
+
+/// What a record stands for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kind {
+    /// One wood.
+    Wood,
+    /// A yard's name for several woods: their weighted mean.
+    Group {
+        /// The woods and their shares.
+        members: Vec<Member>,
+        /// Whether the name does not decide and the maker should be asked which wood it is.
+        ask: bool,
+    },
+    /// A sheet: plywood, MDF and their kin.
+    Sheet(Sheet),
+}
+
 /// Printed strain per 1 % moisture, based on the size at 10 %.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ChangeCoefficients {
@@ -122,10 +150,19 @@ pub struct Species {
     pub latin: Option<String>,
     /// Hardwood or softwood.
     pub group: Group,
+    /// One wood, a yard's group or a sheet.
+    pub kind: Kind,
     /// Total shrinkage.
     pub shrinkage: TotalShrinkage,
-    /// Moisture content at which shrinking starts, percent.
+    /// Moisture content at which shrinking starts, percent; it belongs to the shrinkage figures.
     pub fiber_saturation_percent: Option<Sourced>,
+    /// What every publication says of the shrinkage, the one that is used first.
+    pub witnesses: Vec<Witness>,
+    /// Why the figures that are used win over others, where they need a reason.
+    pub remark: Option<String>,
+    /// How far sources or members of a group disagree, as coefficients of variation of the tangential and
+    /// radial shrinkage, on top of the spread between boards.
+    pub source_spread: [f64; 2],
     /// Printed coefficients of dimensional change, for comparison; movement is worked out from the shrinkage.
     pub change_coefficients: Option<ChangeCoefficients>,
     /// Oven-dry mass on green volume.
@@ -136,6 +173,8 @@ pub struct Species {
     pub dry: Mechanical,
     /// Strength and stiffness of green wood.
     pub green: Mechanical,
+    /// Stiffness across the grain at 12 %, where a table gives it directly.
+    pub across: AcrossGrain,
     /// Elastic ratios at 12 %.
     pub elastic_ratios: ElasticRatios,
     /// Poisson's ratios at 12 %.
@@ -249,6 +288,9 @@ impl Species {
     /// Stiffness across the grain along the rings `E_T`, MPa: `E_T/E_L` times `E_L`.
     #[must_use]
     pub fn modulus_across_mpa(&self) -> Resolved {
+        if let (None, Some(own)) = (&self.elastic_ratios.tangential, &self.across.tangential_mpa) {
+            return Resolved::of(Some(own), own.value, "");
+        }
         self.part_by(
             self.elastic_ratios.tangential.as_ref(),
             averages(self.group).tangential_ratio,
@@ -258,6 +300,9 @@ impl Species {
     /// Stiffness across the grain square to the rings `E_R`, MPa.
     #[must_use]
     pub fn modulus_radial_mpa(&self) -> Resolved {
+        if let (None, Some(own)) = (&self.elastic_ratios.radial, &self.across.radial_mpa) {
+            return Resolved::of(Some(own), own.value, "");
+        }
         self.part_by(
             self.elastic_ratios.radial.as_ref(),
             averages(self.group).radial_ratio,

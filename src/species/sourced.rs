@@ -14,6 +14,8 @@ pub enum Status {
     Memory,
     /// Worked out from figures of the source named beside it.
     Derived,
+    /// A stated choice, such as a proxy where no figure was published.
+    Judgement,
     /// Measured by the maker.
     Measured,
     /// Given in a maker's own table that does not say how it came there.
@@ -28,6 +30,7 @@ impl Status {
             Self::Seen => "seen",
             Self::Memory => "memory",
             Self::Derived => "derived",
+            Self::Judgement => "judgement",
             Self::Measured => "measured",
             Self::Given => "given",
         }
@@ -40,6 +43,7 @@ impl fmt::Display for Status {
             Self::Seen => "read there",
             Self::Memory => "from memory",
             Self::Derived => "worked out from it",
+            Self::Judgement => "by judgement",
             Self::Measured => "measured",
             Self::Given => "as given",
         })

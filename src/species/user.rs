@@ -5,9 +5,13 @@ use super::record::{Group, Species, TotalShrinkage};
 use super::sourced::{Sourced, Status};
 use super::table::SpeciesTable;
 use super::user_columns::{Header, NUMBER_COLUMNS};
-use crate::units::notation;
+use crate::units::notation::{self, MOST_LISTED};
+use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
+
+/// Most characters of a heading that are repeated in words about it.
+const LONGEST_SHOWN: usize = 60;
 
 /// One thing wrong in a maker's table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,13 +45,15 @@ impl fmt::Display for TableFault {
 /// `shear_mpa`, `tension_across_mpa`, `compression_across_mpa`,
 /// `tangential_ratio`, `radial_ratio`, `shear_lr_ratio`, `shear_lt_ratio`,
 /// `shear_rt_ratio` (over the stiffness along the grain), `source`, `status`
-/// (seen, memory, derived, measured, given), `note`.
+/// (seen, memory, derived, judgement, measured, given), `note`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UserTableError {
     /// The name of the text.
     pub origin: String,
-    /// Every fault, in the order of the text.
+    /// The first faults, in the order of the text.
     pub faults: Vec<TableFault>,
+    /// How many more there are.
+    pub more: usize,
 }
 
 impl fmt::Display for UserTableError {
@@ -58,17 +64,28 @@ impl fmt::Display for UserTableError {
             }
             write!(f, "{}, {fault}", self.origin)?;
         }
+        if self.more > 0 {
+            write!(f, "\nand {} more; correct these first", self.more)?;
+        }
         Ok(())
     }
 }
 
 impl std::error::Error for UserTableError {}
 
+/// The first [`MOST_LISTED`] faults; the others are counted.
+#[derive(Default)]
 pub(super) struct Faults {
     pub list: Vec<TableFault>,
+    more: usize,
 }
 
 impl Faults {
+    /// Whether faults are only counted from now on.
+    pub fn is_full(&self) -> bool {
+        self.list.len() >= MOST_LISTED
+    }
+
     pub fn push(
         &mut self,
         line: u64,
@@ -76,9 +93,13 @@ impl Faults {
         reason: String,
         remedy: impl Into<String>,
     ) {
+        if self.is_full() {
+            self.more += 1;
+            return;
+        }
         self.list.push(TableFault {
             line,
-            column: column.map(str::to_owned),
+            column: column.map(|column| column.chars().take(LONGEST_SHOWN).collect()),
             reason,
             remedy: remedy.into(),
         });
@@ -237,6 +258,7 @@ fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
         Status::Seen,
         Status::Memory,
         Status::Derived,
+        Status::Judgement,
         Status::Measured,
         Status::Given,
     ];
@@ -251,7 +273,7 @@ fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
                 line,
                 Some("status"),
                 format!("`{text}` does not say how the figures were found"),
-                "write seen, memory, derived, measured or given, or leave the cell empty",
+                "write seen, memory, derived, judgement, measured or given, or leave the cell empty",
             );
             Status::Given
         })
@@ -264,7 +286,7 @@ pub(super) fn read(
     built_in: &SpeciesTable,
 ) -> Result<Vec<Species>, UserTableError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut faults = Faults { list: Vec::new() };
+    let mut faults = Faults::default();
     let delimiter = delimiter(text.lines().next().unwrap_or_default());
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(delimiter)
@@ -272,7 +294,8 @@ pub(super) fn read(
         .has_headers(false)
         .from_reader(text.as_bytes());
     let mut header: Option<Header> = None;
-    let mut woods: Vec<(u64, Species)> = Vec::new();
+    let mut woods: Vec<Species> = Vec::new();
+    let mut lines: HashMap<String, u64> = HashMap::new();
     for record in reader.records() {
         let record = match record {
             Ok(record) => record,
@@ -320,8 +343,10 @@ pub(super) fn read(
             status: status(header.cell(&record, "status"), line, &mut faults),
         };
         if let Some(species) = row.species(built_in, &mut faults) {
-            let same = |known: &str| super::names::key(known) == super::names::key(&species.name);
-            if let Some((first, _)) = woods.iter().find(|(_, known)| same(&known.name)) {
+            let first = *lines
+                .entry(super::names::key(&species.name))
+                .or_insert(line);
+            if first != line {
                 faults.push(
                     line,
                     Some("species"),
@@ -329,7 +354,7 @@ pub(super) fn read(
                     "keep one row a wood",
                 );
             }
-            woods.push((line, species));
+            woods.push(species);
         }
     }
     if faults.list.is_empty() && woods.is_empty() {
@@ -341,11 +366,12 @@ pub(super) fn read(
         );
     }
     if faults.list.is_empty() {
-        Ok(woods.into_iter().map(|(_, species)| species).collect())
+        Ok(woods)
     } else {
         Err(UserTableError {
             origin: origin.to_owned(),
             faults: faults.list,
+            more: faults.more,
         })
     }
 }

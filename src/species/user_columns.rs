@@ -65,10 +65,13 @@ impl Header {
                 .chain(NUMBER_COLUMNS.iter().map(|(name, _)| *name))
         };
         let mut places: Vec<Option<&'static str>> = Vec::new();
+        let mut seen: Vec<Option<&'static str>> = Vec::new();
         for heading in record {
             let plain = heading.trim().to_lowercase();
             let found = known().find(|name| *name == plain);
-            if found.is_none() {
+            if found.is_none() && faults.is_full() {
+                faults.push(1, None, String::new(), "");
+            } else if found.is_none() {
                 let extended = format!("{plain}_");
                 let likely = known()
                     .find(|name| !plain.is_empty() && name.starts_with(&extended))
@@ -82,7 +85,7 @@ impl Header {
                 );
                 let reason = "no such column is understood".to_owned();
                 faults.push(1, Some(heading), reason, remedy);
-            } else if places.contains(&found) {
+            } else if seen.contains(&found) {
                 faults.push(
                     1,
                     Some(heading),
@@ -90,10 +93,14 @@ impl Header {
                     "keep one of the two",
                 );
             }
+            // At most as long as the columns that are known.
+            if found.is_some() && !seen.contains(&found) {
+                seen.push(found);
+            }
             places.push(found);
         }
         for needed in ["species", "radial_percent", "tangential_percent"] {
-            if !places.contains(&Some(needed)) {
+            if !seen.contains(&Some(needed)) {
                 faults.push(
                     1,
                     Some(needed),

@@ -1,7 +1,7 @@
 //! What is believed of a few numbers at once: a mixture of Gaussians, which
 //! linear readings with Gaussian errors turn into another one, exactly.
 
-use crate::chance::{NINE_IN_TEN, normal_chance};
+use crate::chance::{Band, NINE_IN_TEN, normal_chance};
 use crate::numerics::bracketed_root;
 
 /// A belief about `size` numbers.
@@ -221,10 +221,10 @@ impl Marginal {
 
     /// Low (5 %), middle (the mean) and high (95 %).
     #[must_use]
-    pub fn band(&self) -> (f64, f64, f64) {
+    pub fn band(&self) -> Band {
         let middle = self.mean();
         if let [(_, mean, sd)] = self.parts[..] {
-            return (mean - NINE_IN_TEN * sd, middle, mean + NINE_IN_TEN * sd);
+            return Band::new([mean - NINE_IN_TEN * sd, mean + NINE_IN_TEN * sd], middle);
         }
         // The point of a mixture lies between the points of its parts.
         let point = |z: f64, p: f64| {
@@ -236,7 +236,10 @@ impl Marginal {
             }
             self.point_between(p, low, high)
         };
-        (point(-NINE_IN_TEN, 0.05), middle, point(NINE_IN_TEN, 0.95))
+        Band::new(
+            [point(-NINE_IN_TEN, 0.05), point(NINE_IN_TEN, 0.95)],
+            middle,
+        )
     }
 
     /// The same belief about `factor` times the number plus `constant`.

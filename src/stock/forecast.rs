@@ -111,11 +111,11 @@ pub struct BoardForecast {
 
 impl StrainBand {
     fn of(marginal: &Marginal) -> Self {
-        let (low, middle, high) = marginal.band();
+        let band = marginal.band().map(|strain| strain * 1e6);
         Self {
-            low_microstrain: low * 1e6,
-            middle_microstrain: middle * 1e6,
-            high_microstrain: high * 1e6,
+            low_microstrain: band.low,
+            middle_microstrain: band.middle,
+            high_microstrain: band.high,
         }
     }
 

@@ -9,15 +9,7 @@ use crate::movement::{Face, RingStrains, Section};
 use crate::units::{Length, MoistureContent};
 
 /// A length as low (5 %), middle and high (95 %).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Band {
-    /// Below it in one case of twenty.
-    pub low: Length,
-    /// The middle forecast.
-    pub middle: Length,
-    /// Above it in one case of twenty.
-    pub high: Length,
-}
+pub type Band = crate::chance::Band<Length>;
 
 /// Which face of a leaf is hollow.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,21 +76,9 @@ pub struct LeafForecast {
     pub crook: Length,
 }
 
-impl Band {
-    pub(super) fn of(marginal: &Marginal) -> Self {
-        let (low, middle, high) = marginal.band();
-        Self {
-            low: Length::from_mm_unchecked(low),
-            middle: Length::from_mm_unchecked(middle),
-            high: Length::from_mm_unchecked(high),
-        }
-    }
-
-    /// High less low.
-    #[must_use]
-    pub fn width(&self) -> Length {
-        self.high - self.low
-    }
+/// The band of a rise that is believed in mm.
+pub(super) fn rise_band(marginal: &Marginal) -> Band {
+    marginal.band().map(Length::from_mm_unchecked)
 }
 
 impl HollowOn {
@@ -170,13 +150,13 @@ fn warp(
     let off_saw_belief = in_mm(0.0, Length::ZERO);
     let rested_belief = in_mm(1.0, rings);
     let inherited = Length::from_mm_unchecked(factor * inherited);
-    let rested = Band::of(&rested_belief);
+    let rested = rise_band(&rested_belief);
     let moisture = Length::from_mm_unchecked(
         factor * slice.bend_of_locked_in() * locked_in.evening_out(index).mean(),
     );
     Warp {
         chord,
-        off_saw: Band::of(&off_saw_belief),
+        off_saw: rise_band(&off_saw_belief),
         rested,
         shares: Shares {
             locked_in: rested.middle - moisture - inherited - rings,

@@ -124,11 +124,11 @@ impl Warped {
     }
 
     pub(super) fn left(&self) -> Band {
-        Band {
-            low: self.left_with(0.95),
-            middle: self.left_with(0.5),
-            high: self.left_with(0.05),
-        }
+        Band::new(
+            [self.left_with(0.95), self.left_with(0.05)],
+            self.left_with(0.5),
+        )
+        .map(|left| left.max(Length::ZERO))
     }
 
     fn allowance(&self) -> Allowance {

@@ -186,11 +186,7 @@ fn nothing_left(first_cut: FirstCut, board_loss: Length, rough_leaf: Length) -> 
         first_cut,
         board_loss,
         rough_leaf,
-        left: Band {
-            low: Length::ZERO,
-            middle: Length::ZERO,
-            high: Length::ZERO,
-        },
+        left: Band::exactly(Length::ZERO),
         chance: 0.0,
         verdict: Verdict::Fails,
     }

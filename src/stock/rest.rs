@@ -4,7 +4,7 @@
 use super::belief::Marginal;
 use super::board::{Board, Wood};
 use super::drying::Bend;
-use super::leaf::ring_cup;
+use super::leaf::{ring_cup, rise_band};
 use super::locked_in::LockedIn;
 use super::plan::{Side, Slice};
 use super::{Band, error};
@@ -269,8 +269,8 @@ pub fn rest_of_leaf(
         let evened = course.level.at(&course.evened, day);
         let slope = course.level.at(&course.level.slope, day);
         let mean = course.level.at(&course.mean, day);
-        let bow = Band::of(&bow.at(evened, slope, no_rings));
-        let cup = Band::of(&cup.at(evened, slope, rings(mean)));
+        let bow = rise_band(&bow.at(evened, slope, no_rings));
+        let cup = rise_band(&cup.at(evened, slope, rings(mean)));
         forecast
             .bow_to_come
             .push(Length::from_mm_unchecked(bow_end) - bow.middle);

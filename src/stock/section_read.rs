@@ -8,6 +8,7 @@ use super::plan::{Leaves, ResawPlan};
 use super::section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 use super::strip::{READING_ERROR, TestStrip};
 use crate::moisture::meter::Reading;
+use crate::movement::Sawn;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -74,7 +75,7 @@ impl BoardKeys {
         let cup = signed(self.cup.as_ref());
         let twist = signed(self.twist.as_ref());
         let rings = match &self.rings {
-            None => Some(None),
+            None => Some(Sawn::beside_wood(self.species.text()).map(Sawn::rings)),
             Some(keys) => {
                 let given = keys.get().read(keys.span(), problems);
                 match (given, width, thickness) {

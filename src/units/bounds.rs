@@ -41,12 +41,18 @@ table! {
     THICKNESS = "thickness", "mm", 0.1, 500.0;
     /// Depth of a cut below the face.
     DEPTH = "depth", "mm", 0.0, 500.0;
+    /// Depth of a cut that holds something.
+    CUT_DEPTH = "depth of a cut", "mm", 0.5, 500.0;
     /// Wood lost to a saw cut.
     KERF = "kerf", "mm", 0.0, 20.0;
     /// Square distance from the heart-side face to the pith; negative when the pith lies inside the board.
     PITH_DEPTH = "pith depth", "mm", -500.0, 20_000.0;
     /// Radius of a growth ring.
     RING_RADIUS = "ring radius", "mm", 1.0, 20_000.0;
+    /// Width of a board whose rings a photo shows.
+    PHOTO_WIDTH = "width", "mm", 20.0, 1_000.0;
+    /// Thickness of a board whose rings a photo shows.
+    PHOTO_THICKNESS = "thickness", "mm", 8.0, 200.0;
     /// Mass of water in percent of the oven-dry mass.
     MOISTURE = "moisture content", "%", 0.0, 200.0;
     /// Relative humidity of air over liquid water.

@@ -19,6 +19,7 @@ pub mod bounds;
 pub mod notation;
 mod quantity;
 mod refusal;
+mod region;
 mod serial;
 pub mod spanned;
 
@@ -29,6 +30,8 @@ pub use quantity::{
 };
 pub(crate) use refusal::refusals;
 pub use refusal::{Refusal, Refusals};
+
+pub use region::Region;
 
 /// Which way lengths are shown first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

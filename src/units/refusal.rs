@@ -1,7 +1,7 @@
 //! Why there is no answer.
 
 use super::bounds::RangeError;
-use super::notation::NotationError;
+use super::notation::{MOST_LISTED, NotationError};
 use super::spanned::Problem;
 use std::fmt;
 use std::ops::Range;
@@ -83,7 +83,7 @@ impl From<NotationError> for Refusal {
     }
 }
 
-/// Everything that is refused in one text, in its order; at least one.
+/// What is refused in one text, in its order; at least one, and after the first [`MOST_LISTED`] only how many more.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refusals(Vec<Refusal>);
 
@@ -92,12 +92,19 @@ impl Refusals {
     ///
     /// # Errors
     /// Everything that was.
-    pub fn unless<T>(refused: Vec<Refusal>, value: T) -> Result<T, Self> {
+    pub fn unless<T>(mut refused: Vec<Refusal>, value: T) -> Result<T, Self> {
         if refused.is_empty() {
-            Ok(value)
-        } else {
-            Err(Self(refused))
+            return Ok(value);
         }
+        let more = refused.len().saturating_sub(MOST_LISTED);
+        if more > 0 {
+            refused.truncate(MOST_LISTED);
+            refused.push(Refusal::new(
+                format!("{more} more are wrong"),
+                "correct these first",
+            ));
+        }
+        Err(Self(refused))
     }
 
     /// Each of them.

@@ -125,8 +125,10 @@ impl Problems {
     /// when `unreadable_only`, because the rest were checked against something that is itself wrong.
     pub fn append(&mut self, other: Self, unreadable_only: bool) {
         let unreadable = other.unreadable;
+        // Both lists are in the order in which the problems were found.
+        let mut next = unreadable.into_iter().peekable();
         for (index, problem) in other.list.into_iter().enumerate() {
-            let is_unreadable = unreadable.contains(&index);
+            let is_unreadable = next.next_if_eq(&index).is_some();
             if is_unreadable {
                 self.unreadable.push(self.list.len());
             }
@@ -207,6 +209,13 @@ impl ReadNotation for Name {
                 text,
                 "nothing is written",
                 "write a name",
+            ));
+        }
+        if text.contains(['\n', '\r']) {
+            return Err(NotationError::new(
+                &text.replace(['\n', '\r'], " "),
+                "the name runs over several lines",
+                "write it on one line",
             ));
         }
         if text.chars().count() > LONGEST_NAME {

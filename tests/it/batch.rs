@@ -19,7 +19,12 @@ fn heartside(flags: &[&str]) -> Command {
 
 /// Output and words of a run that must succeed.
 fn run(flags: &[&str], input: impl Into<Vec<u8>>) -> (String, String) {
-    let done = heartside(flags).write_stdin(input).assert().success();
+    ends(0, flags, input)
+}
+
+/// Output and words of a run that must end with this code.
+fn ends(code: i32, flags: &[&str], input: impl Into<Vec<u8>>) -> (String, String) {
+    let done = heartside(flags).write_stdin(input).assert().code(code);
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
     let output = done.get_output();
     (text(&output.stdout), text(&output.stderr))
@@ -67,10 +72,41 @@ fn rows_are_what_the_board_command_answers() {
 
 #[test]
 fn a_pith_above_the_bark_face_is_given() {
-    let (out, words) = run(&[], format!("{HEAD}\noak white,200,22,12,6,-300,0\n"));
+    let (out, words) = ends(2, &[], format!("{HEAD}\noak white,200,22,12,6,-300,0\n"));
     assert!(out.ends_with(",-300,0,,,\n"), "{out}");
     assert!(words.starts_with("line 2: this puts the pith"), "{words}");
     assert!(words.ends_with("1 of 1 rows have no answer\n"), "{words}");
+}
+
+/// A table of which no row can be answered is malformed; one without rows is not. Of many faults the first are listed.
+#[test]
+fn a_table_that_answers_no_row_ends_with_2_and_its_errors_are_counted() {
+    let rows = "oak white,wide,25,9,6,,\n".repeat(500);
+    let (_, words) = ends(2, &[], format!("{HEAD}\n{rows}"));
+    assert_eq!(words.lines().count(), 21, "{words}");
+    assert!(
+        words.ends_with("500 of 500 rows have no answer; the first 20 are listed\n"),
+        "{words}"
+    );
+    let (_, words) = ends(0, &[], format!("{HEAD}\n{rows}oak white,200,25,9,6,,\n"));
+    assert_eq!(words.lines().count(), 21, "{words}");
+    ends(0, &[], format!("{HEAD}\n"));
+}
+
+/// The answers of a row with too many cells are under their names all the same, and no cell is lost.
+#[test]
+fn rows_with_too_many_cells_stay_aligned() {
+    let (out, _) = ends(
+        2,
+        &[],
+        format!("{HEAD}\noak white,200,25,9,6,,,\"seven, 7\",8\n"),
+    );
+    assert_eq!(
+        out.lines().nth(1),
+        Some("oak white,200,25,9,6,,,,,,\"seven, 7\",8")
+    );
+    let places = out.lines().next().unwrap().split(',');
+    assert_eq!(places.count(), 10);
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Two thousand simulated truths: nine in ten lie in the 90 % band. The truths are plain draws of another generator, seen on
 //! other days than the forecast looks at. The band of the width after an off-cut stands with the tests of narrowing.
 
-use heartside::chance::Draws;
+use heartside::chance::{Band, Draws};
 use heartside::forecast::{Airs, DaySet, Inputs, Outcome, Prepared, Workspace, evaluate, forecast};
 use heartside::job;
 use heartside::species::SpeciesTable;
@@ -177,10 +177,10 @@ fn the_band_of_a_leafs_bow_holds_nine_truths_in_ten() {
         let strip = TestStrip::of_gap(mm(600.0), mm(THICKNESS), mm(KERF), mm(gap));
         after.learn_strips(0, &[strip], Curvature::ZERO).unwrap();
         let band = |belief: &LockedIn| belief.curvature(0, upper, 0.0, 0.0).band();
-        let holds = |(low, _, high): (f64, f64, f64)| (low..=high).contains(&truth);
+        let holds = |band: Band| band.holds(truth);
         blind += usize::from(holds(band(&before)));
         measured += usize::from(holds(band(&after)));
-        let width = |(low, _, high): (f64, f64, f64)| high - low;
+        let width = |band: Band| band.width();
         narrowed += width(band(&after)) / width(band(&before)) / TRUTHS as f64;
     }
     nine_in_ten("bow of a leaf", blind);

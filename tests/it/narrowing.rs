@@ -177,8 +177,11 @@ fn an_offcut_is_the_conjugate_update() {
     let mean = (1.0 / 0.15_f64.powi(2) + reading / deviation.powi(2)) / precision;
     let spreads = Spreads::default();
     for direction in [Direction::Tangential, Direction::Width] {
-        let after =
-            ShrinkageSpread::of_wood(&spreads).after(&offcut(direction, 145.9), section(), &oak());
+        let after = ShrinkageSpread::of_wood(&spreads, [0.0; 2]).after(
+            &offcut(direction, 145.9),
+            section(),
+            &oak(),
+        );
         assert_relative_eq!(after.middle[0], mean, max_relative = 1e-9);
         assert_relative_eq!(
             after.deviations()[0],
@@ -199,7 +202,7 @@ fn an_offcut_is_the_conjugate_update() {
 // Read across its rings and along them, a board is known both ways, and what went together no longer does.
 #[test]
 fn both_directions_narrow_both() {
-    let spread = ShrinkageSpread::of_wood(&Spreads::default());
+    let spread = ShrinkageSpread::of_wood(&Spreads::default(), [0.0; 2]);
     let one = spread.after(&offcut(Direction::Tangential, 145.9), section(), &oak());
     let both = one.after(&offcut(Direction::Radial, 147.4), section(), &oak());
     assert!(both.deviations()[0] <= one.deviations()[0]);
@@ -415,7 +418,7 @@ fn the_band_of_the_width_holds_nine_truths_in_ten_also_after_an_offcut() {
         })
         .collect();
     let size = |factor: f64, m: f64| 1.0 - TANGENTIAL * factor / 100.0 * (30.0 - m) / 30.0;
-    let prior = ShrinkageSpread::of_wood(&Spreads::default());
+    let prior = ShrinkageSpread::of_wood(&Spreads::default(), [0.0; 2]);
     let (mut blind, mut measured, mut narrower) = (0, 0, 0.0);
     for shop in 0..SHOPS {
         let mut z = [0.0; 6];

@@ -1,8 +1,9 @@
 //! The kernels against exact solutions.
 
 use heartside::numerics::{
-    best_fit_slope, best_fit_slope_of, bracketed_root, interpolate, interpolate_periodic,
-    legendre_p2, legendre_p3, solve_dense, solve_exchange, solve_tridiagonal,
+    Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
+    interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_exchange, solve_tridiagonal,
+    symmetric_eigen,
 };
 use proptest::prelude::*;
 
@@ -127,29 +128,64 @@ fn legendre_polynomials_have_no_mean_and_no_slope() {
     close(legendre_p3(-1.0), -1.0, 0.0);
 }
 
+/// Equations from rows of coefficients and the right-hand side.
+fn rows(matrix: &[&[f64]], right: &[f64]) -> Rows {
+    let mut rows = Rows::new(right.len());
+    for (i, (row, right)) in matrix.iter().zip(right).enumerate() {
+        // From the right, so that rows grow on both sides.
+        for (j, value) in row.iter().enumerate().rev() {
+            rows.add(i, j, *value);
+        }
+        rows.add_right(i, *right);
+    }
+    rows
+}
+
 /// The Hilbert matrix of order 5 times ones: an ill-conditioned system with a known answer.
 #[test]
-fn dense_solves_hilbert_and_refuses_singular() {
+fn elimination_solves_hilbert_and_refuses_singular() {
     let n = 5;
-    let mut matrix: Vec<f64> = (0..n * n)
-        .map(|k| 1.0 / ((k / n + k % n + 1) as f64))
+    let matrix: Vec<Vec<f64>> = (0..n)
+        .map(|i| (0..n).map(|j| 1.0 / ((i + j + 1) as f64)).collect())
         .collect();
-    let mut right: Vec<f64> = (0..n)
-        .map(|i| (0..n).map(|j| 1.0 / ((i + j + 1) as f64)).sum())
-        .collect();
-    assert!(solve_dense(&mut matrix, &mut right));
-    for x in right {
+    let matrix: Vec<&[f64]> = matrix.iter().map(Vec::as_slice).collect();
+    let right: Vec<f64> = matrix.iter().map(|row| row.iter().sum()).collect();
+    for x in rows(&matrix, &right).solve().unwrap() {
         close(x, 1.0, 1e-9);
     }
-    let mut pivoting = [0.0, 1.0, 1.0, 0.0];
-    let mut right = [3.0, 4.0];
-    assert!(solve_dense(&mut pivoting, &mut right));
-    assert_eq!(right, [4.0, 3.0]);
-    assert!(!solve_dense(&mut [1.0, 2.0, 2.0, 4.0], &mut [1.0, 2.0]));
-    assert!(!solve_dense(
-        &mut [f64::NAN, 2.0, 2.0, 4.0],
-        &mut [1.0, 2.0]
-    ));
+    let pivoting = rows(&[&[0.0, 1.0], &[1.0, 0.0]], &[3.0, 4.0]);
+    assert_eq!(pivoting.solve(), Some(vec![4.0, 3.0]));
+    for singular in [
+        [[1.0, 2.0], [2.0, 4.0]],
+        [[f64::NAN, 2.0], [2.0, 4.0]],
+        [[0.0, 0.0], [2.0, 4.0]],
+        [[0.0, 2.0], [0.0, 4.0]],
+    ] {
+        let singular = rows(&[&singular[0], &singular[1]], &[1.0, 2.0]);
+        assert_eq!(singular.solve(), None);
+    }
+}
+
+/// `-x'' = 1` with its rows in any order, beside the solver that knows them to be tridiagonal; a long system costs no more
+/// than its rows, which a dense one of ten thousand million coefficients would show.
+#[test]
+fn elimination_keeps_to_the_rows() {
+    let n = 100_000;
+    let mut parabola = Rows::new(n);
+    for i in 0..n {
+        let row = (i * 7_919) % n;
+        for (column, value) in [(i.wrapping_sub(1), -1.0), (i, 2.0), (i + 1, -1.0)] {
+            if column < n {
+                parabola.add(row, column, value);
+            }
+        }
+        parabola.add_right(row, 1.0);
+    }
+    let solved = parabola.solve().unwrap();
+    for i in [0, 1, 777, n / 2, n - 1] {
+        let exact = (i + 1) as f64 * (n - i) as f64 / 2.0;
+        close(solved[i] / exact, 1.0, 1e-6);
+    }
 }
 
 #[test]
@@ -219,6 +255,114 @@ fn exchange_keeps_its_digits_however_stiff() {
         solve_exchange(&vec![1e7; n], &mut stores, &mut right);
         for x in right {
             close(x, (n - 1) as f64 / 2.0, 1e-9);
+        }
+    }
+}
+
+/// The transform against its own definition, and Parseval's theorem.
+#[test]
+fn the_square_transform_is_the_sum_it_says() {
+    const N: usize = 8;
+    let mut square = [[0.0_f32; N]; N];
+    for (y, row) in square.iter_mut().enumerate() {
+        for (x, value) in row.iter_mut().enumerate() {
+            *value = ((7 * x + 13 * y * y + 5) % 17) as f32 - 8.0;
+        }
+    }
+    let sizes = SquareTransform::<N>::new().sizes(&square);
+    let mut energy = 0.0;
+    for v in 0..N {
+        for u in 0..N {
+            let (mut re, mut im) = (0.0, 0.0);
+            for (y, row) in square.iter().enumerate() {
+                for (x, value) in row.iter().enumerate() {
+                    let turn = std::f64::consts::TAU * ((u * x + v * y) % N) as f64 / N as f64;
+                    re += f64::from(*value) * turn.cos();
+                    im -= f64::from(*value) * turn.sin();
+                }
+            }
+            let size = re.hypot(im);
+            energy += size * size;
+            if v <= N / 2 {
+                close(f64::from(sizes[v * N + u]), size, 1e-4 * size.max(10.0));
+            }
+        }
+    }
+    let own: f64 = square.iter().flatten().map(|v| f64::from(v * v)).sum();
+    close(energy / (N * N) as f64, own, 1e-9 * own);
+}
+
+/// A point that is smoothed has the variance of the Gaussian to 3 % (weights at whole steps narrow the smallest), by weights and by running means, and nothing is lost.
+#[test]
+fn a_blur_has_its_variance_and_keeps_the_sum() {
+    for sigma in [0.6, 1.0, 2.9, 3.1, 7.0, 20.0] {
+        let n = 201_usize;
+        let point = Raster::from_fn(n, n, |x, y| f32::from(u8::from(x == 100 && y == 100)));
+        let smooth = point.blurred(sigma);
+        let (mut sum, mut across, mut down) = (0.0, 0.0, 0.0);
+        for y in 0..n {
+            for (x, value) in smooth.row(y).iter().enumerate() {
+                let value = f64::from(*value);
+                sum += value;
+                across += value * (x as f64 - 100.0).powi(2);
+                down += value * (y as f64 - 100.0).powi(2);
+            }
+        }
+        close(sum, 1.0, 1e-4);
+        close(across, sigma * sigma, 0.03 * sigma * sigma);
+        close(down, sigma * sigma, 0.03 * sigma * sigma);
+    }
+    // Mirrored edges keep an even field even, also where the kernel is wider than the grid.
+    let even = Raster::from_fn(5, 3, |_, _| 2.5).blurred(9.0);
+    assert!(even.values().iter().all(|value| (value - 2.5).abs() < 1e-5));
+}
+
+#[test]
+fn a_raster_is_linear_between_its_points_and_halves_in_means() {
+    let plane = Raster::from_fn(9, 7, |x, y| 3.0 * x as f32 - 2.0 * y as f32 + 1.0);
+    close(f64::from(plane.at(2.25, 3.5)), 3.0 * 2.25 - 7.0 + 1.0, 1e-5);
+    close(f64::from(plane.at(-5.0, 99.0)), -12.0 + 1.0, 1e-5);
+    let half = plane.halved();
+    assert_eq!((half.width(), half.height()), (4, 3));
+    close(f64::from(half.row(1)[2]), 3.0 * 4.5 - 2.0 * 2.5 + 1.0, 1e-5);
+    let turned = plane.transposed();
+    assert_eq!((turned.width(), turned.height()), (7, 9));
+    assert_eq!(turned.row(4)[6], plane.row(6)[4]);
+    assert_eq!(turned.transposed(), plane);
+}
+
+#[test]
+fn a_homography_takes_four_points_to_four_and_keeps_lines_straight() {
+    let from = [[0.0, 0.0], [4.0, 0.0], [4.0, 2.0], [0.0, 2.0]];
+    let to = [[10.0, 11.0], [90.0, 20.0], [80.0, 70.0], [5.0, 60.0]];
+    let map = Homography::of_points(&from, &to).unwrap();
+    for (from, to) in from.iter().zip(to) {
+        let found = map.map(*from);
+        close(found[0], to[0], 1e-9);
+        close(found[1], to[1], 1e-9);
+    }
+    let [a, b, c] = [0.5, 1.7, 3.9].map(|x| map.map([x, 0.3 + 0.4 * x]));
+    close(
+        (b[0] - a[0]) * (c[1] - a[1]),
+        (b[1] - a[1]) * (c[0] - a[0]),
+        1e-9,
+    );
+    assert!(
+        Homography::of_points(&[[0.0, 0.0], [1.0, 0.0], [2.0, 0.0], [3.0, 0.0]], &to).is_none()
+    );
+}
+
+proptest! {
+    #[test]
+    fn principal_axes_rebuild_their_matrix(v in prop::array::uniform6(-10.0..10.0_f64)) {
+        let matrix = [[v[0], v[1], v[2]], [v[1], v[3], v[4]], [v[2], v[4], v[5]]];
+        let pairs = symmetric_eigen(matrix);
+        prop_assert!(pairs[0].0 >= pairs[1].0 && pairs[1].0 >= pairs[2].0);
+        for j in 0..3 {
+            for k in 0..3 {
+                let rebuilt: f64 = pairs.iter().map(|(value, axis)| value * axis[j] * axis[k]).sum();
+                prop_assert!((rebuilt - matrix[j][k]).abs() < 1e-9);
+            }
         }
     }
 }

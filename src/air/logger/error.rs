@@ -1,6 +1,8 @@
 //! Why a logger's file could not be read.
 
 use super::DateOrder;
+use super::table::MOST_COLUMNS;
+use crate::units::notation::listed;
 use std::fmt;
 
 /// Why a logger's file could not be read, and what the maker can do.
@@ -17,6 +19,13 @@ pub enum LoggerError {
     NotATable {
         /// The first line.
         first_line: String,
+    },
+    /// A line has more cells than any logger writes.
+    TooManyColumns {
+        /// The line.
+        line: u64,
+        /// Its cells.
+        cells: usize,
     },
     /// No column holds dates.
     NoTimes {
@@ -110,8 +119,16 @@ pub enum LoggerError {
 }
 
 fn list(names: &[String]) -> String {
-    let quoted: Vec<_> = names.iter().map(|name| format!("`{name}`")).collect();
-    quoted.join(", ")
+    listed(names.iter().map(|name| format!("`{}`", short(name))))
+}
+
+/// The beginning of a header, which may be as long as the file.
+fn short(header: &str) -> &str {
+    let end = header
+        .char_indices()
+        .nth(60)
+        .map_or(header.len(), |(at, _)| at);
+    &header[..end]
 }
 
 impl fmt::Display for LoggerError {
@@ -127,6 +144,11 @@ impl fmt::Display for LoggerError {
                 "no commas, semicolons or tabs make columns of the lines (the first is \
                  `{first_line}`); export the readings as CSV"
             ),
+            Self::TooManyColumns { line, cells } => write!(
+                f,
+                "line {line} has {cells} cells, and a logger's table has {MOST_COLUMNS} columns at most; export \
+                 the readings as CSV, one line for each time"
+            ),
             Self::NoTimes { headers } => write!(
                 f,
                 "no column holds dates (columns: {}); export the readings with their date and time",
@@ -134,8 +156,9 @@ impl fmt::Display for LoggerError {
             ),
             Self::NoDates { header } => write!(
                 f,
-                "column `{header}` holds times of day but no column holds dates; export the \
-                 readings with their dates"
+                "column `{}` holds times of day but no column holds dates; export the \
+                 readings with their dates",
+                short(header)
             ),
             Self::NoColumn { what, headers } => write!(
                 f,
@@ -156,7 +179,8 @@ impl fmt::Display for LoggerError {
             Self::UnknownKind { header } => write!(
                 f,
                 "column `{header}` does not say what it holds; write --column \
-                 \"temperature={header}\" or --column \"humidity={header}\""
+                 \"temperature={header}\" or --column \"humidity={header}\"",
+                header = short(header)
             ),
             Self::DecimalCommas {
                 line,
@@ -193,8 +217,9 @@ impl fmt::Display for LoggerError {
             ),
             Self::UnitUnknown { header, mean } => write!(
                 f,
-                "column `{header}` names no unit and its readings average {mean:.1}, too warm for \
-                 degrees Celsius; say --temperature-unit F"
+                "column `{}` names no unit and its readings average {mean:.1}, too warm for \
+                 degrees Celsius; say --temperature-unit F",
+                short(header)
             ),
             Self::TooFewRows {
                 used,

@@ -2,6 +2,9 @@
 
 use super::LoggerError;
 
+/// Most cells of a line: every column is looked at for what it may hold, and no logger has so many channels.
+pub(super) const MOST_COLUMNS: usize = 1_000;
+
 /// The rows of a file that hold anything.
 pub(super) struct Table {
     pub(super) delimiter: char,
@@ -86,6 +89,12 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
         let line = record
             .position()
             .map_or(0, |at| line_of(text.as_bytes(), at));
+        if record.len() > MOST_COLUMNS {
+            return Err(LoggerError::TooManyColumns {
+                line,
+                cells: record.len(),
+            });
+        }
         let row = Row::of(line, &record);
         if row.filled() > 0 {
             rows.push(row);

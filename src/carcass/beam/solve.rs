@@ -5,7 +5,7 @@
 //! flexibility small, so uneven spacing does not spoil the answer.
 
 use super::{Beam, Curve, Fault, Hold};
-use crate::numerics::solve_dense;
+use crate::numerics::Rows;
 
 /// Curves of all beams and the force of each hold (0 where it does not work).
 pub(super) fn balance(
@@ -22,8 +22,12 @@ pub(super) fn balance(
         .enumerate()
         .map(|(index, beam)| Rod::new(beam, index, holds, &mut layout))
         .collect();
-    let force_at: Vec<Option<usize>> = active.iter().map(|on| on.then(|| layout.take())).collect();
-    let mut system = System::new(layout.count);
+    let force_at: Vec<Option<usize>> = active
+        .iter()
+        .zip(holds)
+        .map(|(on, hold)| on.then(|| layout.take(hold.at)))
+        .collect();
+    let mut system = System::new(&layout);
     for rod in &rods {
         rod.write(&mut system, unit_length, unit_stiffness);
     }
@@ -37,12 +41,9 @@ pub(super) fn balance(
             system.add(rods[lower].w[node], unknown, 1.0);
             system.add(unknown, rods[lower].w[node], -1.0);
         }
-        system.right[unknown] = hold.level / unit_length;
+        system.rows.add_right(unknown, hold.level / unit_length);
     }
-    if !solve_dense(&mut system.matrix, &mut system.right) {
-        return Err(Fault::Unsettled);
-    }
-    let x = system.right;
+    let x = system.solve().ok_or(Fault::Unsettled)?;
     if x.iter().any(|value| !value.is_finite()) {
         return Err(Fault::Unsettled);
     }
@@ -72,35 +73,52 @@ pub(super) fn balance(
     Ok((curves, forces))
 }
 
+/// Where each unknown is on the common axis.
 #[derive(Default)]
 struct Layout {
-    count: usize,
+    at: Vec<f64>,
 }
 
 impl Layout {
-    fn take(&mut self) -> usize {
-        self.count += 1;
-        self.count - 1
+    fn take(&mut self, at: f64) -> usize {
+        self.at.push(at);
+        self.at.len() - 1
     }
 }
 
+/// The equations, their unknowns from left to right: those of neighboring nodes meet, and no others.
 struct System {
-    n: usize,
-    matrix: Vec<f64>,
-    right: Vec<f64>,
+    rows: Rows,
+    column_of: Vec<usize>,
 }
 
 impl System {
-    fn new(n: usize) -> Self {
+    fn new(layout: &Layout) -> Self {
+        let count = layout.at.len();
+        let mut order: Vec<usize> = (0..count).collect();
+        order.sort_by(|a, b| layout.at[*a].total_cmp(&layout.at[*b]));
+        let mut column_of = vec![0; count];
+        for (column, unknown) in order.into_iter().enumerate() {
+            column_of[unknown] = column;
+        }
         Self {
-            n,
-            matrix: vec![0.0; n * n],
-            right: vec![0.0; n],
+            rows: Rows::new(count),
+            column_of,
         }
     }
 
-    fn add(&mut self, row: usize, column: usize, value: f64) {
-        self.matrix[row * self.n + column] += value;
+    fn add(&mut self, row: usize, unknown: usize, value: f64) {
+        self.rows.add(row, self.column_of[unknown], value);
+    }
+
+    fn solve(self) -> Option<Vec<f64>> {
+        let solved = self.rows.solve()?;
+        Some(
+            self.column_of
+                .iter()
+                .map(|column| solved[*column])
+                .collect(),
+        )
     }
 }
 
@@ -168,28 +186,31 @@ impl<'a> Rod<'a> {
         }
         let last = rod.x.len() - 1;
         for node in 0..=last {
-            rod.w.push(layout.take());
+            let at = rod.x[node];
+            rod.w.push(layout.take(at));
             let turned = rod.turn[node].is_some();
             rod.m.push(if node == 0 {
-                [None, turned.then(|| layout.take())]
+                [None, turned.then(|| layout.take(at))]
             } else if node == last {
-                [turned.then(|| layout.take()), None]
+                [turned.then(|| layout.take(at)), None]
             } else {
-                let one = layout.take();
-                [Some(one), Some(if turned { layout.take() } else { one })]
+                let one = layout.take(at);
+                let other = if turned { layout.take(at) } else { one };
+                [Some(one), Some(other)]
             });
         }
         rod
     }
 
     fn node_at(&self, x: f64) -> usize {
-        let mut best = 0;
-        for node in 1..self.x.len() {
-            if (self.x[node] - x).abs() < (self.x[best] - x).abs() {
-                best = node;
-            }
+        let next = self.x.partition_point(|node| *node < x);
+        let before = next.saturating_sub(1);
+        let off = |node: usize| self.x.get(node).map_or(f64::INFINITY, |at| (at - x).abs());
+        if off(next) < off(before) {
+            next
+        } else {
+            before
         }
-        best
     }
 
     fn write(&self, system: &mut System, unit_length: f64, unit_stiffness: f64) {
@@ -209,7 +230,7 @@ impl<'a> Rod<'a> {
             if node > 0 {
                 self.shear(system, row, node - 1, -1.0, true, &scale);
             }
-            system.right[row] -= self.point[node] / unit_force;
+            system.rows.add_right(row, -self.point[node] / unit_force);
         }
         for node in 0..=last {
             match (self.m[node], self.turn[node]) {
@@ -257,7 +278,9 @@ impl<'a> Rod<'a> {
             system.add(row, b, sign / l);
         }
         let half = self.load[e] / scale.load * l / 2.0;
-        system.right[row] -= sign * if end { half } else { -half };
+        system
+            .rows
+            .add_right(row, -sign * if end { half } else { -half });
     }
 
     /// Adds `sign` times the slope at one end of a stretch to a row.
@@ -282,8 +305,10 @@ impl<'a> Rod<'a> {
             system.add(row, b, bend * l * far / (6.0 * scale.stiffness));
         }
         let load = self.load[e] / scale.load;
-        system.right[row] -=
-            bend * (scale.curvature * l / 2.0 - load * l.powi(3) / (24.0 * scale.stiffness));
+        system.rows.add_right(
+            row,
+            -bend * (scale.curvature * l / 2.0 - load * l.powi(3) / (24.0 * scale.stiffness)),
+        );
     }
 }
 

@@ -4,13 +4,14 @@ use super::words::NameList;
 use crate::carcass::{
     GlueJoint, GlueKind, GlueTerms, GlueupError, Piece, Stages, Trap, plan_stages,
 };
-use crate::joint::{PartFacts, RecipeReader};
-use crate::units::notation::{Flag, Percent, Whole, nearest};
+use crate::joint::{Parts, RecipeReader};
+use crate::units::notation::{Flag, Names, Percent, Whole};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Duration, Temperature};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// The glue-up: the glue, the hands, and every joint that is put together.
@@ -107,7 +108,7 @@ impl GlueKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<GluePlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());
@@ -121,20 +122,23 @@ impl GlueKeys {
         let hands = count(&mut site, self.hands.as_ref(), 1..=20);
         let margin = share(&mut site, self.margin.as_ref());
         let mut piece = Piece::default();
+        let mut names = PieceNames::default();
         let mut whole = true;
         for joint in &self.joints {
             let mut site = RecipeReader::new(parts, problems, joint.span());
             let read = spread
                 .zip(close)
-                .and_then(|usual| joint.get().read(usual, parts, &mut piece, &mut site));
+                .and_then(|usual| joint.get().read(usual, parts, &mut names, &mut site));
             match read {
                 Some(joint) => piece.joints.push(joint),
                 None => whole = false,
             }
         }
+        piece.parts = names.list;
+        let known = Names::new(piece.parts.iter().map(String::as_str));
         for trap in &self.trapped {
             let mut site = RecipeReader::new(parts, problems, trap.span());
-            match trap.get().read(&piece, &mut site) {
+            match trap.get().read(&known, &mut site) {
                 Some(trap) => piece.traps.push(trap),
                 None => whole = false,
             }
@@ -217,15 +221,15 @@ fn share(site: &mut RecipeReader<'_>, given: Option<&Spanned<Percent>>) -> Optio
 /// The index of a piece by its name, new ones added: a part, or a part's name and one more word.
 fn piece_named(
     given: &Spanned<Name>,
-    parts: &[PartFacts],
-    piece: &mut Piece,
+    parts: &Parts<'_>,
+    piece: &mut PieceNames,
     site: &mut RecipeReader<'_>,
 ) -> Option<usize> {
     let Name(name) = site.take(given)?;
-    let is_part = |text: &str| parts.iter().any(|part| part.name == text);
+    let is_part = |text: &str| parts.find(text).is_some();
     let base = name.rsplit_once(' ').map_or("", |(base, _)| base);
     if !is_part(&name) && !is_part(base) {
-        let near = nearest(&name, parts.iter().map(|part| part.name.as_str()));
+        let near = parts.names().nearest(&name);
         let remedy = near.map_or_else(
             || "name a part of [[parts]], or one of several alike as its name and one more word".to_owned(),
             |near| format!("did you mean `{near}`? One of several alike is given as its name and one more word"),
@@ -233,19 +237,33 @@ fn piece_named(
         site.problem(given.span(), format!("no part is named `{name}`"), remedy);
         return None;
     }
-    if let Some(index) = piece.parts.iter().position(|known| *known == name) {
-        return Some(index);
+    Some(piece.place(name))
+}
+
+/// The pieces that joints have named so far, in their order.
+#[derive(Default)]
+struct PieceNames {
+    list: Vec<String>,
+    places: HashMap<String, usize>,
+}
+
+impl PieceNames {
+    /// The place of a name; a new name comes last.
+    fn place(&mut self, name: String) -> usize {
+        let next = self.list.len();
+        *self.places.entry(name).or_insert_with_key(|name| {
+            self.list.push(name.clone());
+            next
+        })
     }
-    piece.parts.push(name);
-    Some(piece.parts.len() - 1)
 }
 
 impl GlueJointKeys {
     fn read(
         &self,
         usual: (Duration, Duration),
-        parts: &[PartFacts],
-        piece: &mut Piece,
+        parts: &Parts<'_>,
+        piece: &mut PieceNames,
         site: &mut RecipeReader<'_>,
     ) -> Option<GlueJoint> {
         let a = piece_named(&self.piece, parts, piece, site);
@@ -258,14 +276,14 @@ impl GlueJointKeys {
         if a == b {
             site.problem(
                 self.into.span(),
-                format!("`{}` is joined to itself", piece.parts[a]),
+                format!("`{}` is joined to itself", piece.list[a]),
                 "tell several alike apart as its name and one more word, such as \"shelf 2\"",
             );
             return None;
         }
         Some(GlueJoint {
             name: name?.map_or_else(
-                || format!("{} to {}", piece.parts[a], piece.parts[b]),
+                || format!("{} to {}", piece.list[a], piece.list[b]),
                 |name| name.0,
             ),
             between: [a, b],
@@ -278,13 +296,13 @@ impl GlueJointKeys {
 }
 
 impl TrapKeys {
-    fn read(&self, piece: &Piece, site: &mut RecipeReader<'_>) -> Option<Trap> {
+    fn read(&self, known: &Names<'_>, site: &mut RecipeReader<'_>) -> Option<Trap> {
         let name = site.take(&self.piece);
         let between = site.take(&self.between);
         let mut find = |name: &Name, span: Range<usize>| {
-            let found = piece.parts.iter().position(|known| *known == name.0);
+            let found = known.find(&name.0);
             if found.is_none() {
-                let near = nearest(&name.0, piece.parts.iter().map(String::as_str));
+                let near = known.nearest(&name.0);
                 let remedy = near.map_or_else(
                     || "name a piece as its joints do".to_owned(),
                     |near| format!("did you mean `{near}`?"),

@@ -5,7 +5,7 @@ use crate::carcass::install::screw_off_the_part;
 use crate::carcass::{
     FixedLine, Fixing, FloorDrops, HeldSide, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
 };
-use crate::joint::{Axis, PartFacts, PartId, RecipeReader};
+use crate::joint::{Axis, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -175,7 +175,7 @@ impl InstallKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<InstallPlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());

@@ -8,7 +8,7 @@ use crate::carcass::{
     ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to, load_together,
     min_thickness,
 };
-use crate::joint::{PartFacts, PartId, RecipeReader};
+use crate::joint::{PartFacts, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths, Percent};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
@@ -146,7 +146,7 @@ impl ShelfKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<ShelfPlan> {
         let mut loads: Vec<Option<ShelfLoad>> = Vec::new();

@@ -4,7 +4,7 @@ use super::joint_hold::{HoldKeys, HoldPlan};
 use super::wood::PartWood;
 use super::words::{CrownWord, GripWord};
 use crate::carcass::{BowedPanel, Grip, PanelFace, Support};
-use crate::joint::{PartFacts, PartId, RecipeReader};
+use crate::joint::{PartFacts, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length, Refusal, Stress};
@@ -130,7 +130,7 @@ impl StraightenKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<StraightenPlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());

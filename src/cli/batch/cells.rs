@@ -51,6 +51,22 @@ impl<'r> Cells<'r> {
     /// # Errors
     /// [`NoCells`] where quotes do not close.
     pub fn each(&self, mut with: impl FnMut(usize, Cell<'r>)) -> Result<usize, NoCells> {
+        self.each_end(|column, cell, _| with(column, cell))
+    }
+
+    /// Where the first so many cells end, without the mark behind them; the whole line where it has no more.
+    #[must_use]
+    pub fn end_of(&self, count: usize) -> usize {
+        let mut found = self.line.len();
+        let _known_by_now = self.each_end(|column, _, end| {
+            if column + 1 == count {
+                found = end;
+            }
+        });
+        found
+    }
+
+    fn each_end(&self, mut with: impl FnMut(usize, Cell<'r>, usize)) -> Result<usize, NoCells> {
         let line = self.line;
         let mut at = 0;
         let mut column = 0;
@@ -74,7 +90,7 @@ impl<'r> Cells<'r> {
                     doubled: false,
                 }
             };
-            with(column, cell);
+            with(column, cell, at);
             column += 1;
             if at == line.len() {
                 return Ok(column);

@@ -8,7 +8,9 @@ mod stream;
 pub use columns::Columns;
 pub use row::{Change, Form, Rows, Task, Unanswered};
 
-use super::{Failure, Output, species};
+use super::woods::WoodFlags;
+use super::{Failure, Output};
+use crate::units::notation::MOST_LISTED;
 use columns::ANSWERS;
 use std::fs::File;
 use std::io::{self, Read};
@@ -24,7 +26,8 @@ use stream::{Broken, LONGEST_LINE, Lines, stream};
 /// A row that tells no rings is taken as flat-sawn. Cells stand between commas, semicolons or tabs.
 ///
 /// Rows stream: nothing is held back while the input pauses, and memory stays the same however long the table is.
-/// A row that cannot be read is given on standard error with its line and keeps its place with empty answers.
+/// A row that cannot be read keeps its place with empty answers; the first 20 are listed on standard error with their
+/// lines, the others counted. Where no row can be answered the exit code is 2.
 #[derive(Debug, clap::Args)]
 #[command(after_long_help = PIPES)]
 pub struct Args {
@@ -40,9 +43,8 @@ pub struct Args {
     /// How many threads work; as many as the machine has cores unless given. The answer is the same.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=256))]
     threads: Option<u16>,
-    /// Your own table of woods (CSV), which stands in front of the built-in one.
-    #[arg(long, value_name = "FILE")]
-    species_table: Option<String>,
+    #[command(flatten)]
+    woods: WoodFlags,
 }
 
 const PIPES: &str = "One line in is one line out, so that it runs unchanged under anything that pipes lines. A table in \
@@ -60,12 +62,12 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 /// [`Failure`] when the columns are not given, the table cannot be read or written, or at the first malformed
 /// row with `--stop-on-error`.
 pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
-    if args.file == "-" && args.species_table.as_deref() == Some("-") {
+    if args.file == "-" && args.woods.species_table.as_deref() == Some("-") {
         return Err(Failure::input(
             "error: standard input cannot be both the boards and --species-table; give one of them as a file",
         ));
     }
-    let table = species::table(args.species_table.as_deref())?;
+    let table = args.woods.table()?;
     let name = if args.file == "-" {
         "standard input"
     } else {
@@ -105,17 +107,32 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     let rows = (0..threads).map(|_| Rows::new(Arc::clone(&task))).collect();
     let (out, words) = output.streams();
+    let mut given = 0;
     let passed = stream(lines, out, rows, args.stop_on_error, |row| {
-        let _closed_is_fine = writeln!(words, "{row}");
+        if given < MOST_LISTED {
+            given += 1;
+            let _closed_is_fine = writeln!(words, "{row}");
+        }
     })
     .map_err(broken)?;
     if passed.unanswered > 0 {
+        let first = if passed.unanswered > given as u64 {
+            format!("; the first {given} are listed")
+        } else {
+            String::new()
+        };
         output.say(&format!(
-            "{} of {} rows have no answer",
+            "{} of {} rows have no answer{first}",
             passed.unanswered, passed.rows
         ));
     }
-    Ok(ExitCode::SUCCESS)
+    // A table without rows is answered in full; of one with rows some must be.
+    let none = passed.rows > 0 && passed.unanswered == passed.rows;
+    Ok(if none {
+        ExitCode::from(2)
+    } else {
+        ExitCode::SUCCESS
+    })
 }
 
 /// Reads the line of names and passes it on with the names of the answers.

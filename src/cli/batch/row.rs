@@ -7,7 +7,6 @@ use crate::species::SpeciesTable;
 use crate::units::notation::{self, NotationError};
 use crate::units::spanned::ReadNotation as _;
 use crate::units::{Bounds, Length, MoistureContent, RangeError};
-use std::borrow::Cow;
 use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
@@ -69,7 +68,7 @@ pub struct Task {
     /// The table's columns.
     pub columns: Columns,
     /// The woods.
-    pub table: Cow<'static, SpeciesTable>,
+    pub table: SpeciesTable,
     /// How answers are written.
     pub form: Form,
     /// Whether nothing is answered from the first malformed row on.
@@ -164,7 +163,13 @@ impl Rows {
         match self.task.form {
             Form::Csv => {
                 let delimiter = self.task.columns.delimiter();
-                out.extend_from_slice(row);
+                // Cells beyond the columns go behind the answers, which stay under their names.
+                let own = if count > self.task.columns.count() {
+                    Cells::new(row, delimiter).end_of(self.task.columns.count())
+                } else {
+                    row.len()
+                };
+                out.extend_from_slice(&row[..own]);
                 out.extend(std::iter::repeat_n(
                     delimiter,
                     self.task.columns.count().saturating_sub(count),
@@ -178,6 +183,7 @@ impl Rows {
                     }
                     Err(_) => out.extend([delimiter; ANSWERS.len()]),
                 }
+                out.extend_from_slice(&row[own..]);
                 out.extend_from_slice(end);
             }
             Form::Json => {

@@ -5,7 +5,7 @@ mod words;
 
 use super::files::read_bytes;
 use super::output::create;
-use super::rings::read_optional;
+use super::ring_flags::read_optional;
 use super::room::RoomFlags;
 use super::{Failure, Output};
 use crate::air::indoor::{Comparison, Indoor, compare, models};

@@ -59,7 +59,7 @@ impl Recipe for BreadboardEnd {
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let pin = site.length_or(self.pin.as_ref(), Bounds::THICKNESS, defaults::PIN_MM);
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let tenon = site.length_or_none(self.tenon.as_ref(), Bounds::THICKNESS);
         let length = site.length_or_none(self.length.as_ref(), Bounds::BOARD_LENGTH);
         let flush = site.length_or(self.flush.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);

@@ -52,7 +52,7 @@ impl Recipe for Dado {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let at = site.length(&self.at, Bounds::LENGTH);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let face = site.take_optional(self.face.as_ref());
         let glued = site.take_optional(self.glued.as_ref());

@@ -58,7 +58,7 @@ impl Recipe for FloatingTenons {
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let piece_at = site.length_or(self.piece_at.as_ref(), Bounds::LENGTH, 0.0);
         let tenon = site.length(&self.tenon_width, Bounds::WIDTH);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
         let face = site.take_optional(self.face.as_ref());
         let margin = site.length_or(self.margin.as_ref(), Bounds::DEPTH, defaults::TENON_ROOM_MM);

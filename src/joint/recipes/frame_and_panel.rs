@@ -61,7 +61,7 @@ impl Recipe for FrameAndPanel {
             .as_ref()
             .map_or(Some(None), |given| site.part(given).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
         let cut = site.take_optional(self.cut.as_ref());
         let held = site.take_optional(self.held.as_ref());

@@ -48,7 +48,7 @@ impl Recipe for Groove {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let from = site.length(&self.from, Bounds::DEPTH);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::THICKNESS);
         let face = site.take_optional(self.face.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());

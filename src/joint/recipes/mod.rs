@@ -4,13 +4,14 @@
 //! [`Recipe::expand`]. One line in the table below makes it known to the job
 //! file, its schema and the near-miss suggestions; how it is done stands in the room above.
 
-use super::part::PartFacts;
+use super::part::Parts;
 use super::plan::JointPlan;
 use super::recipe_reader::RecipeReader;
 use crate::units::spanned::{Placed, Problems};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::collections::{HashMap, HashSet};
 
 /// A joint of the trade.
 pub trait Recipe {
@@ -58,7 +59,7 @@ macro_rules! recipes {
 
             /// Expands every joint, in the order of the file; what is wrong is noted in `problems`.
             #[must_use]
-            pub fn read(&self, parts: &[PartFacts], problems: &mut Problems) -> Vec<JointPlan> {
+            pub fn read(&self, parts: &Parts<'_>, problems: &mut Problems) -> Vec<JointPlan> {
                 let mut plans = Vec::new();
                 $(for joint in &self.$key {
                     let mut site = RecipeReader::new(parts, problems, joint.span());
@@ -67,6 +68,7 @@ macro_rules! recipes {
                 plans.sort_by_key(|plan: &JointPlan| plan.span.start);
                 name_apart(&mut plans);
                 super::depth::check(&plans, parts, problems);
+                super::sense::check(&mut plans, parts, problems);
                 plans
             }
         }
@@ -116,24 +118,26 @@ recipes! {
 
 /// Gives joints that ended up with the same name a number, so that every answer can be distinguished.
 fn name_apart(plans: &mut [JointPlan]) {
-    for index in 1..plans.len() {
-        let (before, rest) = plans.split_at_mut(index);
-        let plan = &mut rest[0];
+    let mut taken: HashSet<String> = HashSet::with_capacity(plans.len());
+    // The number that the last joint of a name was given.
+    let mut numbers: HashMap<String, usize> = HashMap::new();
+    for plan in plans {
+        if taken.insert(plan.name.clone()) {
+            continue;
+        }
         let base = plan.name.clone();
-        let mut number = 1;
-        while before.iter().any(|other| other.name == plan.name) {
-            number += 1;
+        let number = numbers.entry(base.clone()).or_insert(1);
+        while !taken.insert(plan.name.clone()) {
+            *number += 1;
             plan.name = format!("{base} ({number})");
         }
-        if number > 1 {
-            for name in plan
-                .fits
-                .iter_mut()
-                .map(|fit| &mut fit.name)
-                .chain(plan.bonds.iter_mut().map(|bond| &mut bond.name))
-            {
-                *name = name.replacen(&base, &plan.name, 1);
-            }
+        for name in plan
+            .fits
+            .iter_mut()
+            .map(|fit| &mut fit.name)
+            .chain(plan.bonds.iter_mut().map(|bond| &mut bond.name))
+        {
+            *name = name.replacen(&base, &plan.name, 1);
         }
     }
 }

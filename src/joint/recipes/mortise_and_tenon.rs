@@ -56,7 +56,7 @@ impl Recipe for MortiseAndTenon {
         let at = site.length(&self.at, Bounds::LENGTH);
         let tenon_width = site.length_or_none(self.tenon_width.as_ref(), Bounds::WIDTH);
         let tenon_thickness = site.length_or_none(self.tenon_thickness.as_ref(), Bounds::THICKNESS);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let face = site.take_optional(self.face.as_ref());
         let cheek = site.length_or_none(self.cheek.as_ref(), Bounds::DEPTH);
         let long = site.length_or_none(self.tenon_length.as_ref(), Bounds::DEPTH);

@@ -53,7 +53,7 @@ impl Recipe for Rabbet {
             .map_or(Some(None), |given| site.part(given).map(Some));
         let opening = site.length(&self.opening, Bounds::WIDTH);
         let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let held = site.take_optional(self.held.as_ref());
         let clearance = site.length_or(
             self.clearance.as_ref(),

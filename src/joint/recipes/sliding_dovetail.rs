@@ -56,7 +56,7 @@ impl Recipe for SlidingDovetail {
         let (into, piece) = (site.part(&self.into), site.part(&self.piece));
         let axis = site.take(&self.piece_axis);
         let at = site.length(&self.at, Bounds::LENGTH);
-        let depth = site.length(&self.depth, Bounds::DEPTH);
+        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let face = site.take_optional(self.face.as_ref());
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
         let end = site.take_optional(self.glued_end.as_ref());

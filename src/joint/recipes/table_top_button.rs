@@ -56,9 +56,9 @@ impl Recipe for TableTopButton {
             site.part(&self.into),
         );
         let from_fixed = site.length(&self.from_fixed, Bounds::WIDTH);
-        let tongue = site.length(&self.tongue, Bounds::DEPTH);
+        let tongue = site.length(&self.tongue, Bounds::CUT_DEPTH);
         let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
-        let depth = site.length_or_none(self.depth.as_ref(), Bounds::DEPTH);
+        let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let groove_at = site.length_or(self.groove_at.as_ref(), Bounds::DEPTH, 10.0);
         let given = site.length_or_none(self.stand_off.as_ref(), Bounds::DEPTH);
         let engagement = site.length_or(

@@ -41,7 +41,7 @@ pub struct TongueAndGroove {
 impl Recipe for TongueAndGroove {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (board, onto) = (site.part(&self.piece), site.part(&self.into));
-        let tongue = site.length(&self.tongue, Bounds::DEPTH);
+        let tongue = site.length(&self.tongue, Bounds::CUT_DEPTH);
         let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
         let given = site.length_or_none(self.gap.as_ref(), Bounds::DEPTH);
         let min = site.length_or(self.min.as_ref(), Bounds::DEPTH, defaults::BOARD_GAP_MM);

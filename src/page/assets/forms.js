@@ -26,7 +26,7 @@ function sketch(name) {
   svg.setAttribute("class", "sketch");
   svg.setAttribute("viewBox", "0 0 96 60");
   svg.setAttribute("aria-hidden", "true");
-  use.setAttribute("href", `/drawings.svg#${name}`);
+  use.setAttribute("href", `drawings.svg#${name}`);
   svg.append(use);
   return svg;
 }

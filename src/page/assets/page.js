@@ -202,7 +202,7 @@ function gone() {
   if (retry === 0) {
     retry = setInterval(async () => {
       try {
-        await talk.get("/words");
+        await talk.get("words");
       } catch {
         return;
       }
@@ -1087,8 +1087,8 @@ function names(list) {
 }
 
 function listen() {
-  by("begin-demo").addEventListener("click", () => beginWith("/start/demo"));
-  by("begin-blank").addEventListener("click", () => beginWith("/start/blank"));
+  by("begin-demo").addEventListener("click", () => beginWith("start/demo"));
+  by("begin-blank").addEventListener("click", () => beginWith("start/blank"));
   by("begin-file").addEventListener("change", async (event) => {
     const file = event.target.files[0];
     if (file) {
@@ -1148,7 +1148,7 @@ function listen() {
 
 async function boot() {
   await withProgram(async () => {
-    [schema, words] = await Promise.all([talk.get("/schema"), talk.get("/words")]);
+    [schema, words] = await Promise.all([talk.get("schema"), talk.get("words")]);
   });
   if (!schema) {
     return;
@@ -1162,7 +1162,7 @@ async function boot() {
     return;
   }
   try {
-    const { name, text, files } = await talk.get("/start/given");
+    const { name, text, files } = await talk.get("start/given");
     history.replaceState(null, "", "#today");
     await openJob(name, text, files);
   } catch {

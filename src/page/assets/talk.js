@@ -37,12 +37,12 @@ function json(value) {
 }
 
 export const get = async (address) => (await send(address)).json();
-export const answer = async (question) => (await send("/answer", json(question))).json();
-export const numbers = async (question) => (await send("/json", json(question))).blob();
-export const report = async (question) => (await send("/report", json(question))).json();
+export const answer = async (question) => (await send("answer", json(question))).json();
+export const numbers = async (question) => (await send("json", json(question))).blob();
+export const report = async (question) => (await send("report", json(question))).json();
 
 export async function read(name, bytes) {
-  const address = `/file?name=${encodeURIComponent(name)}`;
+  const address = `file?name=${encodeURIComponent(name)}`;
   const headers = { "Content-Type": "application/octet-stream" };
   return (await send(address, { method: "POST", headers, body: bytes })).json();
 }

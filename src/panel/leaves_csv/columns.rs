@@ -54,11 +54,19 @@ fn without_unit(name: &str) -> &str {
     }
 }
 
+/// Characters of an unknown header that are shown.
+const LONGEST_SHOWN: usize = 60;
+/// A table of more columns is no table of leaves.
+const MOST_COLUMNS: usize = 1_000;
+
 /// The header of each known column, with its place in the row.
 pub(super) fn headers(
     record: &csv::StringRecord,
 ) -> Result<[Option<(usize, Header)>; 14], Refusals> {
     let mut found: [Option<(usize, Header)>; 14] = std::array::from_fn(|_| None);
+    if record.len() > MOST_COLUMNS {
+        return Err(faults::too_many_columns(record.len()).into());
+    }
     let mut refused = Vec::new();
     for (place, written) in record.iter().enumerate() {
         let name = tidy(written);
@@ -76,8 +84,8 @@ pub(super) fn headers(
         });
         match known {
             None => refused.push(faults::column_unknown(
-                written,
-                nearest(without_unit(&name), COLUMNS).as_deref(),
+                &written.chars().take(LONGEST_SHOWN).collect::<String>(),
+                nearest(without_unit(&name), COLUMNS),
             )),
             Some((i, _)) if found[i].is_some() => {
                 refused.push(faults::column_twice(COLUMNS[i]));

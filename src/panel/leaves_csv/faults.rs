@@ -7,6 +7,9 @@ refusals! {
     empty() =
         "the table is empty",
         "write a header row `{USUAL_HEADER}` and a row for each leaf";
+    too_many_columns(count: usize) =
+        "row 1 has {count} columns, and a table of leaves has at most 14",
+        "look whether this is the right file";
     no_leaves() =
         "the table has a header but no leaf",
         "write a row for each leaf below it";

@@ -12,6 +12,10 @@ use crate::movement::{Face, Rings};
 use crate::units::notation::{length, one_of};
 use crate::units::{Bounds, Length, Refusal, Refusals};
 use columns::{COLUMNS, Header, headers};
+use std::collections::HashSet;
+
+/// A table with so many faults is not read to its end.
+const MOST_REFUSED: usize = 1_000;
 
 /// Reads a table of leaves.
 ///
@@ -37,8 +41,12 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, Refusals> {
     };
     let headers = headers(&first)?;
     let mut refused = Vec::new();
+    let mut names = HashSet::new();
     let mut leaves: Vec<Leaf> = Vec::new();
     for record in records {
+        if refused.len() >= MOST_REFUSED {
+            break;
+        }
         let record = match record {
             Ok(record) => record,
             Err(error) => {
@@ -52,10 +60,10 @@ pub fn read(text: &str) -> Result<Vec<Leaf>, Refusals> {
             cells: &record,
         };
         if let Some(leaf) = row.leaf(&mut refused) {
-            if leaves.iter().any(|known| known.name == leaf.name) {
-                refused.push(faults::name_twice(&leaf.name).at(format!("row {}", row.row)));
-            } else {
+            if names.insert(leaf.name.clone()) {
                 leaves.push(leaf);
+            } else {
+                refused.push(faults::name_twice(&leaf.name).at(format!("row {}", row.row)));
             }
         }
     }

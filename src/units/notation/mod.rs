@@ -12,6 +12,7 @@
 mod air;
 mod choice;
 mod cursor;
+mod date;
 mod error;
 mod length;
 mod list;
@@ -19,9 +20,11 @@ mod load;
 mod print;
 mod read;
 mod scale;
+mod visible;
 
 pub use air::{humidity, moisture, percent, temperature};
-pub use choice::{nearest, one_of};
+pub use choice::{MOST_LISTED, Names, listed, nearest, one_of};
+pub use date::{DayOrder, date};
 pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};
 pub use list::{lengths, ring_angles};
@@ -34,3 +37,4 @@ pub use read::{
     Diffusivity, Flag, Lengths, LockedIn, Number, Percent, RingAngles, RoughThickness, Whole,
 };
 pub use scale::{angle, diffusivity, duration, mass, number, strain_microstrain, whole};
+pub use visible::{visible, visible_json};

@@ -2,6 +2,7 @@
 //! write instead. Where two notations share a quantity, a newtype names the
 //! notation.
 
+use super::date::date;
 use super::error::NotationError;
 use super::length::{length, rough_thickness};
 use super::{air, list, load, scale};
@@ -86,7 +87,7 @@ reads! {
         |text: &str| list::lengths(text).map(Self);
     RingAngles, "places and ring angles such as \"-100mm:20deg, 100mm:-18deg\"", false,
         |text: &str| list::ring_angles(text).map(Self);
-    Date, "a date such as 2026-10-05, without quotes", true, read_date;
+    Date, "a date such as 2026-10-05, without quotes", true, |text: &str| date(text, None);
 }
 
 macro_rules! from_text {
@@ -141,14 +142,4 @@ fn read_flag(text: &str) -> Result<Flag, NotationError> {
             "write true or false",
         )),
     }
-}
-
-fn read_date(text: &str) -> Result<Date, NotationError> {
-    let remedy = "write year, month and day, such as 2026-10-05";
-    let text = text.trim();
-    if text.len() != 10 {
-        return Err(NotationError::new(text, "this is not a plain date", remedy));
-    }
-    text.parse()
-        .map_err(|_| NotationError::new(text, "there is no such date", remedy))
 }

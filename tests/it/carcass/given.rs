@@ -7,7 +7,7 @@ use heartside::carcass::keys::{
 };
 use heartside::carcass::{Caution, Hole};
 use heartside::chance::Verdict;
-use heartside::joint::{Axis, Motion, PartFacts, PartId};
+use heartside::joint::{Axis, Motion, PartFacts, PartId, Parts};
 use heartside::species::SpeciesTable;
 use heartside::units::Stress;
 use heartside::units::spanned::{Placed, Problem, Problems};
@@ -80,7 +80,10 @@ fn a_panel_is_read_and_held() {
     let given = sections(STRAIGHTEN);
     let mut problems = Problems::default();
     let one = &given.straighten[0];
-    let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
+    let plan = one
+        .get()
+        .read(one.span(), &Parts::new(&parts()), &mut problems)
+        .unwrap();
     assert!(problems.is_empty());
     let found = answer_straighten(&[plan], &parts(), wood)
         .remove(0)
@@ -124,7 +127,11 @@ fn panels_tied_by_a_divider_are_one_system() {
     let plans: Vec<_> = given
         .straighten
         .iter()
-        .map(|one| one.get().read(one.span(), &parts(), &mut problems).unwrap())
+        .map(|one| {
+            one.get()
+                .read(one.span(), &Parts::new(&parts()), &mut problems)
+                .unwrap()
+        })
         .collect();
     let found = answer_straighten(&plans, &parts(), wood);
     // Crowns facing each other: each presses on the divider as on a rigid one.
@@ -154,7 +161,7 @@ hold = { screws = 2 }
 "#,
     );
     let one = &given.straighten[0];
-    let list = mistakes(|problems| one.get().read(one.span(), &parts(), problems));
+    let list = mistakes(|problems| one.get().read(one.span(), &Parts::new(&parts()), problems));
     let all: String = list
         .iter()
         .map(|p| format!("{} | {}\n", p.message, p.remedy))
@@ -171,7 +178,7 @@ hold = { screws = 2 }
     }
     let off = sections("[[straighten]]\npart = \"top\"\nbow = \"6mm\"\nsupports = \"0mm, 901mm\"");
     let one = &off.straighten[0];
-    let list = mistakes(|problems| one.get().read(one.span(), &parts(), problems));
+    let list = mistakes(|problems| one.get().read(one.span(), &Parts::new(&parts()), problems));
     assert!(list[0].message.contains("off the part"));
 }
 
@@ -189,7 +196,10 @@ allowed = "span/400"
     );
     let mut problems = Problems::default();
     let one = &given.shelves[0];
-    let plan = one.get().read(one.span(), &parts(), &mut problems).unwrap();
+    let plan = one
+        .get()
+        .read(one.span(), &Parts::new(&parts()), &mut problems)
+        .unwrap();
     let found = answer_shelves(&[plan], &parts(), wood).remove(0).unwrap();
     assert_relative_eq!(found.loaded.sag.inches(), 0.0720, epsilon = 5e-5);
     assert!(!found.keeps);
@@ -225,7 +235,7 @@ lipping = [{ width = "20mm", height = "0mm" }]
 }
 
 fn problems_of(one: &Placed<ShelfKeys>) -> Vec<Problem> {
-    mistakes(|problems| one.get().read(one.span(), &parts(), problems))
+    mistakes(|problems| one.get().read(one.span(), &Parts::new(&parts()), problems))
 }
 
 const GLUE: &str = r#"
@@ -261,7 +271,7 @@ fn a_glue_up_is_read_and_staged() {
     let mut problems = Problems::default();
     let plan = glue
         .get()
-        .read(glue.span(), &parts(), &mut problems)
+        .read(glue.span(), &Parts::new(&parts()), &mut problems)
         .unwrap();
     assert_eq!(plan.piece.parts.len(), 4);
     // 5 min: 3 x 45 s + 120 s fit one stage.
@@ -308,7 +318,10 @@ between = "top, shelf"
 }
 
 fn problems_in(glue: &Placed<GlueKeys>) -> Vec<Problem> {
-    mistakes(|problems| glue.get().read(glue.span(), &parts(), problems))
+    mistakes(|problems| {
+        glue.get()
+            .read(glue.span(), &Parts::new(&parts()), problems)
+    })
 }
 
 const INSTALL: &str = r#"
@@ -341,7 +354,7 @@ fn an_installation_is_read_and_answered() {
     let mut problems = Problems::default();
     let plan = install
         .get()
-        .read(install.span(), &parts(), &mut problems)
+        .read(install.span(), &Parts::new(&parts()), &mut problems)
         .unwrap();
     let mut motion = Motion::still(4, 3);
     motion
@@ -377,7 +390,11 @@ fn an_installation_is_read_and_answered() {
             .replace("fixed = \"back\"\nat", "fixed = \"rear\"\nat"),
     );
     let install = wrong.install.unwrap();
-    let list = mistakes(|problems| install.get().read(install.span(), &parts(), problems));
+    let list = mistakes(|problems| {
+        install
+            .get()
+            .read(install.span(), &Parts::new(&parts()), problems)
+    });
     assert_eq!(list.len(), 2);
     assert!(
         list.iter()
@@ -404,16 +421,24 @@ fn refused(text: &str, place: &str, what: &str, remedy: &str) {
     let mut problems = Problems::default();
     let parts = parts();
     for one in &given.straighten {
-        let _read = one.get().read(one.span(), &parts, &mut problems);
+        let _read = one
+            .get()
+            .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     for one in &given.shelves {
-        let _read = one.get().read(one.span(), &parts, &mut problems);
+        let _read = one
+            .get()
+            .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     if let Some(one) = &given.glue {
-        let _read = one.get().read(one.span(), &parts, &mut problems);
+        let _read = one
+            .get()
+            .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     if let Some(one) = &given.install {
-        let _read = one.get().read(one.span(), &parts, &mut problems);
+        let _read = one
+            .get()
+            .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     let list = problems.into_sorted();
     assert_eq!(list.len(), 1, "{list:#?}");
@@ -658,7 +683,11 @@ own_weight = false
     let plans: Vec<_> = given
         .shelves
         .iter()
-        .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
+        .map(|one| {
+            one.get()
+                .read(one.span(), &Parts::new(&parts), &mut problems)
+                .unwrap()
+        })
         .collect();
     let pa = |gpa: f64| Stress::from_mpa(1000.0 * gpa).unwrap();
     let load = |value: f64| LineLoad::from_newtons_per_mm(value).unwrap();
@@ -749,7 +778,11 @@ load = "0.2N/mm"
     let plans: Vec<_> = given
         .shelves
         .iter()
-        .map(|one| one.get().read(one.span(), &parts, &mut problems).unwrap())
+        .map(|one| {
+            one.get()
+                .read(one.span(), &Parts::new(&parts), &mut problems)
+                .unwrap()
+        })
         .collect();
     let found = answer_shelves(&plans, &parts, wood);
     let words = found[0].as_ref().unwrap_err().to_string();

@@ -224,7 +224,7 @@ fn a_finish_is_drawn_as_its_table_and_its_fit_have_it() {
             .into_iter()
             .zip(row.simulated_percent()),
     ) {
-        assert_eq!(cells[1].parse::<f64>().unwrap(), printed);
+        assert_eq!(cells[1].parse::<f64>().unwrap(), printed.unwrap());
         assert!((cells[2].parse::<f64>().unwrap() - fitted).abs() <= 0.05);
     }
     let svg = figure.svg_file();

@@ -2,6 +2,7 @@
 
 use super::{airs_of, job_of, json_of, small};
 use heartside::forecast::{Memory, forecast_recalling};
+use heartside::numerics::Deadline;
 use heartside::report;
 use heartside::species::SpeciesTable;
 
@@ -12,6 +13,7 @@ fn recalled(text: &str, memory: &Memory) -> serde_json::Value {
         SpeciesTable::built_in(),
         &airs_of(&job),
         memory,
+        Deadline::NEVER,
         &|_| (),
     )
     .unwrap_or_else(|errors| panic!("{errors}"));

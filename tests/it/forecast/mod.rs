@@ -6,6 +6,7 @@ mod curve;
 mod days;
 mod grid;
 mod memory;
+mod sheets;
 mod standing;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};

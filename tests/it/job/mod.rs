@@ -184,7 +184,7 @@ fn what_is_left_out_has_its_stated_default() {
         )
     ));
     let finish = finished.parts[0].finish.clone().unwrap();
-    assert_eq!((finish.coats, finish.faces), (2, FinishedFaces::Bark));
+    assert_eq!((finish.coats, finish.faces), (Some(2), FinishedFaces::Bark));
     let [heart, bark] = finished.parts[0].faces();
     assert_eq!(heart, FaceExchange::Open(Finish::bare()));
     assert_eq!(
@@ -295,7 +295,7 @@ fn the_air_of_files_comes_through_the_reader_given() {
     assert!((shop.humidity.percent() - 50.0).abs() < 1e-6);
     // A file that cannot be read, and one that is no year of air.
     assert!(matches!(
-        job.airs(|_| Err("gone")),
+        job.airs(|_| Err::<Vec<u8>, _>("gone")),
         Err(FilesError::File { error: "gone", .. })
     ));
     match job.airs(|_| Ok::<_, String>(b"not,a\nlogger,file\n".to_vec())) {
@@ -333,14 +333,14 @@ fn leaves_come_from_a_file_of_their_own() {
         other => panic!("{other:?}"),
     }
     assert!(matches!(
-        job.read_leaves(|_| Err("gone")),
+        job.read_leaves(|_| Err::<Vec<u8>, _>("gone")),
         Err(FilesError::File { error: "gone", .. })
     ));
 }
 
 #[test]
 fn an_air_without_seasons_says_so() {
-    let airs = whole(HEAD).airs(|_| Err(())).unwrap();
+    let airs = whole(HEAD).airs(|_| Err::<Vec<u8>, _>(())).unwrap();
     assert_eq!((airs[0].notes.len(), airs[1].notes.len()), (1, 0));
     assert!(airs[0].notes[0].starts_with("shop: "));
 }

@@ -140,7 +140,7 @@ fn a_tenon_by_the_usual_thirds() {
             ),
             &parts,
         );
-        let sizes = plan.still_cuts_mm(2);
+        let sizes = plan.still_cuts_mm(&Motion::still(2, 1));
         let found: Vec<(f64, f64, f64)> = plan
             .housings
             .iter()

@@ -1,7 +1,7 @@
 //! The depth budget.
 
 use super::*;
-use heartside::joint::depth::{Cut, cuts};
+use heartside::joint::depth::{Cut, Opposite, cuts};
 use heartside::joint::{Behind, CutFace, Housing, Setting};
 
 fn case() -> [PartFacts; 3] {
@@ -26,10 +26,18 @@ fn cuts_from_both_faces_add_where_they_overlap() {
     let parts = case();
     let left_of = |right_at: &str| -> Vec<f64> {
         let plans = read(&two_dados(("300mm", "7mm"), (right_at, "6mm")), &parts).unwrap();
-        let sizes: Vec<Vec<f64>> = plans.iter().map(|plan| plan.still_cuts_mm(3)).collect();
+        let sizes: Vec<Vec<f64>> = plans
+            .iter()
+            .map(|plan| plan.still_cuts_mm(&Motion::still(3, 1)))
+            .collect();
         let all = cuts(&plans, &sizes);
         all.iter()
-            .map(|cut| cut.wood_left(&all, &parts[0]).unwrap().left.mm())
+            .map(|cut| {
+                cut.wood_left(&Opposite::new(&all), &parts[0])
+                    .unwrap()
+                    .left
+                    .mm()
+            })
             .collect()
     };
     assert_eq!(left_of("310mm"), [7.0, 7.0]);
@@ -117,7 +125,7 @@ fn wood_behind_a_cut_is_taken_by_opposite_cuts_that_overlap() {
     let first = cut(0, &inside, 300.0, 18.0, 7.0);
     let behind = |other: &Cut<'_>| -> (f64, Option<usize>) {
         let all = [first, *other];
-        let left = first.wood_left(&all, &divider).unwrap();
+        let left = first.wood_left(&Opposite::new(&all), &divider).unwrap();
         assert_eq!(left.left, mm(20.0) - mm(7.0) - left.opposite);
         (left.opposite.mm(), left.opposite_joint)
     };
@@ -150,7 +158,10 @@ fn wood_behind_a_cut_is_taken_by_opposite_cuts_that_overlap() {
     }
     // A cut into the edge has nothing behind it that a broad face's cut could take.
     let in_edge = cut(0, &edge, 300.0, 18.0, 7.0);
-    let left = in_edge.wood_left(&[cut(1, &outside, 300.0, 18.0, 6.0)], &divider);
+    let left = in_edge.wood_left(
+        &Opposite::new(&[cut(1, &outside, 300.0, 18.0, 6.0)]),
+        &divider,
+    );
     assert_eq!(left.unwrap().left, mm(300.0 - 7.0));
     // A groove across a dado crosses it, wherever it runs.
     let groove = bottom(CutFace::Outside, Axis::Width);
@@ -161,7 +172,12 @@ fn wood_behind_a_cut_is_taken_by_opposite_cuts_that_overlap() {
         cut(0, &rabbets[0], 0.0, 5.0, 7.0),
         cut(1, &rabbets[1], 9.0, 5.0, 6.0),
     );
-    assert_eq!(one.wood_left(&[other], &divider).unwrap().opposite, mm(6.0));
+    assert_eq!(
+        one.wood_left(&Opposite::new(&[other]), &divider)
+            .unwrap()
+            .opposite,
+        mm(6.0)
+    );
     // Of two the deeper one.
     let all = [
         first,
@@ -169,7 +185,7 @@ fn wood_behind_a_cut_is_taken_by_opposite_cuts_that_overlap() {
         cut(2, &outside, 310.0, 18.0, 9.0),
         cut(3, &outside, 290.0, 18.0, 8.0),
     ];
-    let left = first.wood_left(&all, &divider).unwrap();
+    let left = first.wood_left(&Opposite::new(&all), &divider).unwrap();
     assert_eq!((left.left, left.opposite_joint), (mm(4.0), Some(2)));
 }
 
@@ -178,12 +194,14 @@ fn wood_behind_a_cut_is_taken_by_opposite_cuts_that_overlap() {
 fn a_lip_is_what_the_width_leaves() {
     let frame = part("frame", 700.0, 60.0, 20.0);
     let lip = housing(CutFace::Inside, Axis::Thickness, Behind::Lip);
-    let left = cut(0, &lip, 0.0, 12.0, 9.0).wood_left(&[], &frame).unwrap();
+    let left = cut(0, &lip, 0.0, 12.0, 9.0)
+        .wood_left(&Opposite::default(), &frame)
+        .unwrap();
     assert_eq!((left.left, left.wood), (mm(8.0), mm(20.0)));
     assert_eq!((left.opposite, left.opposite_joint), (mm(0.0), None));
     let through = housing(CutFace::Inside, Axis::Length, Behind::Nothing);
     assert_eq!(
-        cut(0, &through, 0.0, 12.0, 9.0).wood_left(&[], &frame),
+        cut(0, &through, 0.0, 12.0, 9.0).wood_left(&Opposite::default(), &frame),
         None
     );
 }

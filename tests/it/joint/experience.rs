@@ -88,6 +88,7 @@ impl Case<'_> {
                 ..self.section()
             },
             shrinkage: Shrinkage::of(wood),
+            source_spread: wood.source_spread,
             moistures: ThreeMoistures {
                 today: percent(today),
                 dry: percent(dry),

@@ -15,7 +15,7 @@ mod recipes_held;
 mod recipes_travel;
 mod signs;
 
-use heartside::joint::{Axis, Days, JointPlan, Joints, Motion, PartFacts, PartId};
+use heartside::joint::{Axis, Days, JointPlan, Joints, Motion, PartFacts, PartId, Parts};
 use heartside::units::Length;
 use heartside::units::spanned::{Problem, Problems};
 use serde::Deserialize;
@@ -44,7 +44,7 @@ pub fn part(name: &str, length: f64, width: f64, thickness: f64) -> PartFacts {
 pub fn read(text: &str, parts: &[PartFacts]) -> Result<Vec<JointPlan>, Vec<Problem>> {
     let file: File = toml::from_str(text).unwrap();
     let mut problems = Problems::new();
-    let plans = file.joints.read(parts, &mut problems);
+    let plans = file.joints.read(&Parts::new(parts), &mut problems);
     if problems.is_empty() {
         Ok(plans)
     } else {

@@ -7,6 +7,7 @@
 mod command;
 mod convergence;
 mod exact;
+mod finish_files;
 mod finishes;
 mod grid;
 mod limits;

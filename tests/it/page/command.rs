@@ -33,16 +33,27 @@ impl Process {
         Self { child, out, first }
     }
 
-    fn port(&self) -> u16 {
+    /// The port of the address, and what is before every path.
+    fn address(&self) -> (u16, &str) {
         let line = self.first.trim();
-        line.strip_prefix("http://127.0.0.1:")
+        let rest = line
+            .strip_prefix("http://127.0.0.1:")
             .and_then(|rest| rest.strip_suffix('/'))
-            .unwrap_or_else(|| panic!("`{line}` is no address"))
-            .parse()
-            .unwrap()
+            .unwrap_or_else(|| panic!("`{line}` is no address"));
+        let end = rest.find('/').unwrap_or(rest.len());
+        (rest[..end].parse().unwrap(), &rest[end..])
+    }
+
+    fn port(&self) -> u16 {
+        self.address().0
     }
 
     fn ask(&self, method: &str, path: &str, body: &str) -> Answer {
+        let path = self.address().1.to_owned() + path;
+        self.ask_at(method, &path, body)
+    }
+
+    fn ask_at(&self, method: &str, path: &str, body: &str) -> Answer {
         let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, self.port())).unwrap();
         let head = format!(
             "{method} {path} HTTP/1.1\r\nHost: localhost:{}\r\nConnection: close\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n",
@@ -182,8 +193,19 @@ fn a_job_is_opened_with_the_files_it_names() {
         json!({ "text": text, "name": opened["name"], "draws": 16, "files": opened["files"] });
     let given = process.ask("POST", "/answer", &asked.to_string()).json();
     assert_eq!(given["problems"], json!([]));
+    // Who does not know the whole address gets nothing, and each start has its own.
+    let token = process.address().1;
+    assert!(token.len() == 33 && token.starts_with('/'), "{token}");
+    for path in ["/", "/start/given", "/page.js", "/schema", "//start/given"] {
+        assert_eq!(process.ask_at("GET", path, "").status, 404, "{path}");
+    }
+    assert_eq!(process.ask_at("POST", "/answer", "{}").status, 404);
+    for path in ["/", "/page.js", "/words"] {
+        assert_eq!(process.ask("GET", path, "").status, 200, "{path}");
+    }
     // A program started again knows no dropped file; given of the same job it has the same id.
     let again = Process::start(folder.path(), &["mine.toml", "--port", "0"]);
+    assert_ne!(again.address().1, token);
     assert_eq!(again.ask("GET", "/start/given", "").json(), opened);
     // A job that is wrong is opened too, to be fixed; one that is not there is an error.
     fs::write(folder.path().join("wrong.toml"), "format = 2\n").unwrap();

@@ -82,7 +82,30 @@ fn only_this_machines_own_page_is_answered() {
     ] {
         refused(&page.ask("GET", "/", &[("Host", &host)], b""), 403);
     }
+    // On the port that every page has, browsers name none.
+    let usual = Served::on(80, None, Patience::default());
+    for (host, status) in [
+        ("127.0.0.1", 200),
+        ("localhost", 200),
+        ("[::1]:80", 200),
+        ("heartside.example", 403),
+    ] {
+        let headers = [("Host", host)];
+        assert_eq!(
+            usual.ask("GET", "/", &headers, b"").status,
+            status,
+            "{host}"
+        );
+    }
+    let headers = [
+        JSON,
+        ("Host", "localhost"),
+        ("Origin", "http://localhost"),
+        ("Sec-Fetch-Site", "same-origin"),
+    ];
     let body = question(job::blank()).to_string();
+    let given = usual.ask("POST", "/answer", &headers, body.as_bytes());
+    assert_eq!(given.status, 200);
     let asked = |headers: &[(&str, &str)]| {
         let mut all = vec![JSON];
         all.extend(headers);
@@ -196,6 +219,7 @@ fn slow_clients_are_let_go() {
             body: Duration::from_millis(300),
             answer: Duration::from_millis(300),
             door: Duration::from_millis(300),
+            work: Duration::from_secs(60),
             end: Duration::from_millis(300),
         },
     );

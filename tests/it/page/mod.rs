@@ -64,10 +64,16 @@ impl Answer {
 
 impl Served {
     pub fn new(given: Option<Given>, patience: Patience) -> Self {
+        Self::on(0, given, patience)
+    }
+
+    /// A page that believes to be on a port; 0 is the one it is on.
+    pub fn on(believed: u16, given: Option<Given>, patience: Patience) -> Self {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).unwrap();
         let port = listener.local_addr().unwrap().port();
         let (end, ended) = oneshot::channel();
-        let page = Page::new(port, given).with_patience(patience);
+        let believed = if believed == 0 { port } else { believed };
+        let page = Page::new(believed, given).with_patience(patience);
         let thread = std::thread::spawn(move || {
             serve(listener, page, async {
                 let _asked_or_dropped = ended.await;

@@ -7,7 +7,7 @@ use heartside::species::{Group, Property, SpeciesTable, Status, averages, tables
 /// same E_T 885, E_R 2000, G_RT 246, G_LR 1058 MPa.
 #[test]
 fn white_oak_is_joined_from_its_tables() {
-    let oak = SpeciesTable::built_in().find("white oak").unwrap();
+    let oak = SpeciesTable::built_in().find("oak, white").unwrap();
     assert_eq!(oak.radial_percent(), 5.6);
     assert_eq!(oak.tangential_percent(), 10.5);
     assert_eq!(
@@ -64,6 +64,10 @@ fn basic_gravity_follows_from_the_gravity_at_12_percent() {
         ) else {
             continue;
         };
+        // CIRAD's density at 12 % is of other trees than the gravities of the database.
+        if dry.status == Status::Derived || basic.status == Status::Derived {
+            continue;
+        }
         compared += 1;
         let tolerance = if species.name == "Basswood, American" {
             0.10
@@ -180,7 +184,9 @@ fn averages_are_those_of_the_tables() {
 /// A wood no mechanical table tells: every getter answers, and says by which rule.
 #[test]
 fn missing_figures_are_none_and_the_rule_is_given() {
-    let beech = SpeciesTable::built_in().find("European beech").unwrap();
+    let own = "species,radial_percent,tangential_percent\nService tree,5.0,9.0\n";
+    let own = SpeciesTable::with_user_csv(own, "woods.csv").unwrap();
+    let beech = own.find("service tree").unwrap();
     assert_eq!(beech.dry.modulus_mpa, None);
     assert_eq!(beech.basic_specific_gravity, None);
     for resolved in [
@@ -221,7 +227,11 @@ fn fiber_saturation_is_22_only_where_marked() {
     let marked: Vec<&str> = SpeciesTable::built_in()
         .all()
         .iter()
-        .filter(|species| species.fiber_saturation().value < 30.0)
+        .filter(|species| {
+            let sourced = species.fiber_saturation_percent.as_ref();
+            species.fiber_saturation().value < 30.0
+                && sourced.is_some_and(|sourced| sourced.source.starts_with("inferred"))
+        })
         .map(|species| {
             assert_eq!(species.fiber_saturation().value, 22.0);
             let sourced = species.fiber_saturation_percent.as_ref().unwrap();

@@ -4,4 +4,5 @@ mod command;
 mod figures;
 mod names;
 mod own_table;
+mod publications;
 mod rows;

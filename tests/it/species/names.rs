@@ -13,15 +13,19 @@ fn name_of(asked: &str) -> String {
 #[test]
 fn names_are_found_in_either_order_in_any_case() {
     for asked in [
-        "white oak",
         "Oak, white",
         "OAK WHITE",
         "oak-white",
         " Quercus  alba ",
-        "White Oak.",
+        "American white oak",
     ] {
         assert_eq!(name_of(asked), "Oak, white");
     }
+    // What a yard calls white oak is six woods.
+    for asked in ["white oak", "White Oak.", "WHITE-OAK"] {
+        assert_eq!(name_of(asked), "white oak");
+    }
+    assert_eq!(name_of("Quercus petraea"), "Oak, European");
     assert_eq!(name_of("yellow poplar"), "Yellow-poplar");
     assert_eq!(name_of("pin oak"), "Oak, pin (red oak group)");
     assert_eq!(
@@ -37,7 +41,8 @@ fn names_are_found_in_either_order_in_any_case() {
 #[test]
 fn names_of_the_trade() {
     for (asked, name) in [
-        ("hard maple", "Maple, sugar"),
+        ("hard maple", "hard maple"),
+        ("rock maple", "Maple, sugar"),
         ("tulip poplar", "Yellow-poplar"),
         ("Honduras mahogany", "Mahogany, true"),
         ("khaya", "Mahogany, African"),
@@ -56,15 +61,14 @@ fn a_name_of_several_woods_lists_them_all() {
         assert!(unknown.ambiguous, "{asked}");
         unknown.suggestions
     };
-    assert_eq!(several("walnut"), ["Walnut, black", "Walnut, European"]);
-    assert_eq!(several("soft maple"), ["Maple, red", "Maple, silver"]);
-    assert_eq!(several("maple").len(), 7);
-    assert_eq!(several("red oak")[0], "Oak, red, commercial");
+    assert_eq!(several("maple, soft"), ["Maple, red", "Maple, silver"]);
+    assert!(several("maple").len() >= 7);
+    assert_eq!(several("oak, red")[0], "Oak, red, commercial");
     assert_eq!(several("Pseudotsuga menziesii").len(), 3);
-    let words = table.find("walnut").unwrap_err().to_string();
+    let words = table.find("maple, soft").unwrap_err().to_string();
     assert_eq!(
         words,
-        "`walnut` fits more than one wood; say which one: \"Walnut, black\"; \"Walnut, European\""
+        "`maple, soft` fits more than one wood; say which one: \"Maple, red\"; \"Maple, silver\""
     );
 }
 
@@ -109,7 +113,7 @@ proptest! {
     fn any_text_gives_an_answer_or_words(text in "\\PC{0,40}") {
         if let Err(unknown) = SpeciesTable::built_in().find(&text) {
             prop_assert!(!unknown.to_string().contains("panicked"));
-            prop_assert!(unknown.suggestions.len() <= 218);
+            prop_assert!(unknown.suggestions.len() <= SpeciesTable::built_in().all().len());
         }
     }
 }

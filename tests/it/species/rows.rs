@@ -52,6 +52,22 @@ fn every_row_of_every_file_parses() {
         tables::intersection_moisture().unwrap().len(),
         tables::strength_moisture().unwrap().len(),
         tables::names().unwrap().len(),
+        tables::tropix().unwrap().len(),
+        tables::din_68100().unwrap().len(),
+        tables::gd_holz().unwrap().len(),
+        tables::queensland().unwrap().len(),
+        tables::csiro().unwrap().len(),
+        tables::green_to_12().unwrap().len(),
+        tables::single_sheets().unwrap().len(),
+        tables::selected().unwrap().len(),
+        tables::gravity().unwrap().len(),
+        tables::across().unwrap().len(),
+        tables::tension_across().unwrap().len(),
+        tables::trade_names().unwrap().len(),
+        tables::sawing_words().unwrap().len(),
+        tables::sheets().unwrap().len(),
+        tables::sheet_movement().unwrap().len(),
+        tables::sheet_moisture().unwrap().len(),
     ];
     assert_eq!(parsed.len(), tables::FILES.len());
     for (&(file, text), rows) in tables::FILES.iter().zip(parsed) {
@@ -68,7 +84,7 @@ fn every_row_of_every_file_parses() {
         assert!(
             records
                 .iter()
-                .all(|row| ["seen", "memory"].contains(&&row[status])),
+                .all(|row| ["seen", "memory", "derived", "judgement"].contains(&&row[status])),
             "{file}"
         );
         assert_eq!(records.len(), rows, "{file}");
@@ -80,6 +96,9 @@ fn every_row_of_every_file_parses() {
 #[test]
 fn tangential_exceeds_radial_in_every_record() {
     for species in SpeciesTable::built_in().all() {
+        if species.sheet().is_some() {
+            continue;
+        }
         assert!(
             species.tangential_percent() > species.radial_percent(),
             "{}",
@@ -159,15 +178,20 @@ fn printed_coefficients_follow_from_the_shrinkage() {
         let Some(printed) = &species.change_coefficients else {
             continue;
         };
-        if species.shrinkage.radial_percent.status == Status::Derived {
+        // The handbook's own totals, whatever is used for the wood.
+        let Some(own) = species
+            .witnesses
+            .iter()
+            .find(|witness| witness.source.starts_with("FPL-GTR-190 Table 4"))
+        else {
             continue;
-        }
+        };
         compared += 1;
         let shrinkage = Shrinkage {
-            radial_percent: species.radial_percent(),
-            tangential_percent: species.tangential_percent(),
+            radial_percent: own.radial_percent,
+            tangential_percent: own.tangential_percent,
             longitudinal_percent: species.longitudinal_percent().value,
-            fiber_saturation_percent: species.fiber_saturation().value,
+            fiber_saturation_percent: own.fiber_saturation_percent,
         };
         let near = |direction, printed: f64| {
             (shrinkage.change_coefficient(direction) - printed).abs() < 1.1e-5
@@ -220,7 +244,13 @@ fn printed_coefficients_follow_from_the_shrinkage() {
 fn woods_given_by_coefficients_alone_give_them_back() {
     let mut solved = BTreeSet::new();
     for species in SpeciesTable::built_in().all() {
-        if species.shrinkage.radial_percent.status != Status::Derived {
+        if species.shrinkage.radial_percent.status != Status::Derived
+            || !species
+                .shrinkage
+                .radial_percent
+                .source
+                .starts_with("solved from")
+        {
             continue;
         }
         solved.insert(species.name.clone());
@@ -287,7 +317,7 @@ fn rows_that_belong_to_no_record_are_listed() {
             orphans.insert(name);
         }
     }
-    assert_eq!(orphans.len(), 12);
+    assert_eq!(orphans.len(), 8);
     assert_eq!(orphans, listed("Rows without a shrinkage to join"));
 }
 
@@ -436,11 +466,20 @@ fn elastic_ratios_fit_each_other() {
     assert_eq!(unequal, listed("Ratios of Poisson that break reciprocity"));
 }
 
+/// Files whose rows are from memory throughout or nearly so, which the README says instead of naming them.
+const COMMON_PRACTICE: [&str; 5] = [
+    "names.csv",
+    "trade_names.csv",
+    "sawing_words.csv",
+    "sheet_goods_movement.csv",
+    "panel_equilibrium_moisture.csv",
+];
+
 /// The names of the rows from memory that the README gives are those of the files.
 #[test]
 fn rows_from_memory_are_named() {
     for (file, text) in tables::FILES {
-        if *file == "names.csv" {
+        if COMMON_PRACTICE.contains(file) {
             continue;
         }
         let mut reader = csv::Reader::from_reader(text.as_bytes());

@@ -3,6 +3,7 @@
 
 use super::{DRY, mm};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use heartside::chance::Band;
 use heartside::stock::{
     Belief, Bend, Drying, EveningOut, Known, LockedIn, Seen, TestStrip, drying,
 };
@@ -41,7 +42,9 @@ fn a_reading_weighs_in_by_its_precision() {
         (1.0 / (1.0 / 9.0 + 1.0_f64)).sqrt(),
         max_relative = 1e-12
     );
-    let (low, middle, high) = after.band();
+    let Band {
+        low, middle, high, ..
+    } = after.band();
     assert_relative_eq!(
         high - middle,
         1.6448536 * after.deviation(),
@@ -96,12 +99,12 @@ fn the_published_scale_lies_inside_the_stated_priors() {
     let a = |history| LockedIn::before(Bend::Along, &[known(history)]).at_the_cut(0);
     let micro = |value: f64| value * 1e-6;
     let conditioned = a(Drying::KilnConditioned);
-    let (low, _, high) = conditioned.band();
+    let Band { low, high, .. } = conditioned.band();
     assert!(
         low < micro(drying::ACCEPTANCE_MICROSTRAIN) && micro(drying::ACCEPTANCE_MICROSTRAIN) < high
     );
     let raw = a(Drying::KilnUnconditioned);
-    let (low, _, high) = raw.band();
+    let Band { low, high, .. } = raw.band();
     assert!(low < micro(drying::ONE_THIRTY_SECOND_MICROSTRAIN));
     assert!(micro(drying::ONE_THIRTY_SECOND_MICROSTRAIN) < high);
     let extreme = 1.0 - raw.chance_below(micro(drying::EXTREME_MICROSTRAIN));
@@ -248,7 +251,12 @@ fn the_points_of_a_gaussian_are_those_of_its_table_at_any_scale() {
                 for (p, z) in table {
                     assert_abs_diff_eq!(found.quantile(p) / scale - middle, z, epsilon = 1e-3);
                 }
-                let (low, mean, high) = found.band();
+                let Band {
+                    low,
+                    middle: mean,
+                    high,
+                    ..
+                } = found.band();
                 for (point, z) in [(low, -1.644_854), (mean, 0.0), (high, 1.644_854)] {
                     assert_abs_diff_eq!(point / scale - middle, z, epsilon = 1e-3);
                 }
@@ -263,7 +271,7 @@ fn a_part_that_is_ruled_out_does_not_hold_the_band() {
     for i in 1..200 {
         let sd = f64::from(i) * 0.013;
         for ruled_out in [-50.0, 50.0] {
-            let (low, _, high) = mixture(&[(1e-20, ruled_out, 1.0), (1.0, 3.0, sd)]).band();
+            let Band { low, high, .. } = mixture(&[(1e-20, ruled_out, 1.0), (1.0, 3.0, sd)]).band();
             assert_abs_diff_eq!(low, 3.0 - 1.644_854 * sd, epsilon = 1e-3 * sd);
             assert_abs_diff_eq!(high, 3.0 + 1.644_854 * sd, epsilon = 1e-3 * sd);
         }

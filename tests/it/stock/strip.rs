@@ -2,6 +2,7 @@
 
 use super::{DRY, micro, mm, plank, walnut};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use heartside::chance::Band;
 use heartside::stock::{
     Bend, BoardOrder, Drying, EveningOut, Known, LockedIn, MeasuredLeaf, ResawPlan, Seen,
     TestStrip, WhenRead, contradiction, forecast_pack,
@@ -40,7 +41,9 @@ fn a_gap_alone_gives_the_strain_of_the_formula() {
     belief
         .learn_strips(0, &[strip(2.1)], Curvature::ZERO)
         .unwrap();
-    let (low, middle, high) = belief.at_the_cut(0).band();
+    let Band {
+        low, middle, high, ..
+    } = belief.at_the_cut(0).band();
     assert_abs_diff_eq!(middle * 1e6, 383.05, epsilon = 8.0);
     assert!(low < a && a < high);
     // Reading error 0.25 mm of 2.1 mm: 45.6 millionths, 1.645 of them either way.
@@ -245,7 +248,7 @@ proptest! {
         prop_assume!(gap.mm().abs() < length / 5.0);
         let mut belief = vague(DRY);
         belief.learn_strips(0, &[TestStrip { error: mm(0.01), ..given }], Curvature::ZERO).unwrap();
-        let (low, middle, high) = belief.at_the_cut(0).band();
+        let Band { low, middle, high, .. } = belief.at_the_cut(0).band();
         prop_assert!(low <= a * 1e-6 && a * 1e-6 <= high);
         prop_assert!((middle * 1e6 - a).abs() < 0.05 * a.abs() + 5.0);
     }

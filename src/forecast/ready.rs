@@ -1,0 +1,124 @@
+//! A job read to its last word: its parts made ready, its panels laid out, its boards and its standing piece
+//! answered. Whatever can be wrong with a job is found here, so that checking a job and forecasting it refuse
+//! the same jobs.
+
+use super::airs::Airs;
+use super::boards::{self, BoardStudy};
+use super::evaluate::{DaySet, Workspace, move_parts};
+use super::memory::Memory;
+use super::panels::{self, LaidPanel};
+use super::prepare::Prepared;
+use super::sampling::Inputs;
+use super::size;
+use super::standing::{self, Standing};
+use crate::job::{Job, JobErrors, check_species};
+use crate::species::SpeciesTable;
+use crate::units::spanned::Problems;
+
+/// A job with nothing wrong in it, ready to be drawn.
+pub struct Ready {
+    /// Its parts and joints.
+    pub prepared: Prepared,
+    /// What its draws vary.
+    pub(super) inputs: Inputs,
+    /// The middle draw on every day.
+    pub(super) workspace: Workspace,
+    /// Its panels, not yet searched for the best arrangement.
+    pub(super) panels: Vec<LaidPanel>,
+    /// Its boards.
+    pub(super) boards: Vec<BoardStudy>,
+    /// The standing piece by the middle draw.
+    pub(super) standing: Standing,
+}
+
+impl Ready {
+    /// Reads a job against its woods and airs: all that comes before the draws.
+    ///
+    /// # Errors
+    /// [`JobErrors`] with every unknown wood and finish, every section that cannot be answered, each at its place, and
+    /// where the draws would not fit into memory.
+    pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
+        Self::recalling(job, species, airs, &Memory::new(0))
+    }
+
+    /// What a maker should look at again, as the forecast says it too.
+    #[must_use]
+    pub fn warnings(&self, job: &Job, airs: &Airs) -> Vec<String> {
+        warnings(job, &self.prepared, airs)
+    }
+
+    /// The same, with what a memory holds not solved again.
+    ///
+    /// # Errors
+    /// As [`Ready::new`].
+    pub fn recalling(
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+        memory: &Memory,
+    ) -> Result<Self, JobErrors> {
+        size::check(job)?;
+        let species = &species.in_region(job.region);
+        check_species(job, species)?;
+        let prepared = Prepared::recalling(job, species, airs, memory)?;
+        let inputs = Inputs::of(job, &prepared, airs);
+        let workspace = middle(&prepared, &inputs);
+        let mut problems = Problems::default();
+        let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
+        let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
+        let standing = standing::standing(
+            job,
+            &prepared,
+            &workspace.motion,
+            &|part| workspace.tracks[part].mean_percent.clone(),
+            &mut problems,
+        );
+        if problems.is_empty() {
+            Ok(Self {
+                prepared,
+                inputs,
+                workspace,
+                panels,
+                boards,
+                standing,
+            })
+        } else {
+            Err(job.error(problems.into_sorted()))
+        }
+    }
+}
+
+/// Wood drier than this was never in a shop, percent (judgement: even air of 10 % humidity keeps it at 2 to 3 %).
+const DRIEST_STOCK_PERCENT: f64 = 2.0;
+
+/// What a maker should look at again before any answer: the air, readings that no wood has, joints that can hardly be meant.
+pub(super) fn warnings(job: &Job, prepared: &Prepared, airs: &Airs) -> Vec<String> {
+    let mut warnings: Vec<String> = airs.notes().map(str::to_owned).collect();
+    warnings.extend(
+        job.parts
+            .iter()
+            .filter(|part| part.moisture.percent() < DRIEST_STOCK_PERCENT)
+            .map(|part| {
+                format!(
+                    "{}: a moisture of {}% is oven-dry, and no air keeps wood that dry; check the reading",
+                    part.name,
+                    part.moisture.percent()
+                )
+            }),
+    );
+    warnings.extend(prepared.joints.iter().flat_map(|joint| {
+        joint
+            .notes
+            .iter()
+            .map(move |note| format!("{}: {note}", joint.name))
+    }));
+    warnings
+}
+
+/// The parts moved by the middle draw through every day.
+pub(super) fn middle(prepared: &Prepared, inputs: &Inputs) -> Workspace {
+    let all = DaySet::new((0..prepared.timeline.days()).collect());
+    let mut workspace = Workspace::new(prepared, &all);
+    move_parts(prepared, &inputs.middle(), &all, &mut workspace);
+    workspace
+}

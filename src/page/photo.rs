@@ -1,0 +1,223 @@
+//! The one reader of photos: JPEG and PNG to numbers, within limits that are checked before anything is unpacked.
+
+use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo};
+use image::codecs::jpeg::JpegEncoder;
+use image::imageops::FilterType;
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
+use std::fmt;
+use std::io::Cursor;
+
+/// Largest file of a photo, bytes.
+pub const MAX_PHOTO_BYTES: usize = 40_000_000;
+/// Most memory that unpacking a photo may take, bytes.
+const MAX_ALLOC: u64 = 512_000_000;
+/// Pixels of the longer side of the small picture that goes into a figure.
+const SMALL_PX: u32 = 1200;
+/// Quality of that picture.
+const SMALL_QUALITY: u8 = 80;
+
+/// Why a photo's file cannot be read; the words say what to do after a `;`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PhotoFault {
+    /// More bytes than a photo may have.
+    Bytes(usize),
+    /// Neither JPEG nor PNG; what it is, where that can be seen.
+    Format(Option<&'static str>),
+    /// More pixels than can be worked with.
+    Pixels(u32, u32),
+    /// The file ends before the picture does.
+    CutOff,
+    /// Damaged, in the words of the decoder.
+    Damaged(String),
+}
+
+impl fmt::Display for PhotoFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Bytes(bytes) => write!(
+                f,
+                "the photo's file is {} MB, and at most {} MB are read; save it smaller or at a lower quality",
+                bytes / 1_000_000,
+                MAX_PHOTO_BYTES / 1_000_000
+            ),
+            Self::Format(None) => {
+                f.write_str("this is no photo that can be read; give a JPEG or PNG file")
+            }
+            Self::Format(Some(kind)) => write!(
+                f,
+                "this is a {kind} file, and JPEG and PNG can be read; save or export the photo as JPEG"
+            ),
+            Self::Pixels(width, height) => write!(
+                f,
+                "the photo is {width} by {height} pixels, and at most {MAX_SIDE_PX} a side and {} million in all can be read; save it smaller",
+                MAX_PIXELS / 1_000_000
+            ),
+            Self::CutOff => f.write_str(
+                "the photo's file ends before the picture does; copy it from the camera or phone again",
+            ),
+            Self::Damaged(reason) => write!(
+                f,
+                "the photo's file is damaged ({reason}); copy it from the camera or phone again"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for PhotoFault {}
+
+/// Reads a photo the right way up, as its own note on orientation says; all its other notes are dropped.
+///
+/// # Errors
+/// [`PhotoFault`] when it is too large in bytes or pixels, of another format, cut off or damaged.
+pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
+    if bytes.len() > MAX_PHOTO_BYTES {
+        return Err(PhotoFault::Bytes(bytes.len()));
+    }
+    let format = match image::guess_format(bytes) {
+        Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png)) => format,
+        _ => return Err(PhotoFault::Format(other_kind(bytes))),
+    };
+    if format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
+        return Err(PhotoFault::CutOff);
+    }
+    let damaged = |error: image::ImageError| {
+        let cut_off = matches!(&error, image::ImageError::IoError(error)
+            if error.kind() == std::io::ErrorKind::UnexpectedEof);
+        if cut_off {
+            return PhotoFault::CutOff;
+        }
+        // The decoder's words, on one line and not at any length.
+        let words: String = error.to_string().chars().take(120).collect();
+        PhotoFault::Damaged(words.replace(['\n', '\r'], " "))
+    };
+    let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
+    // The decoder's own limits are set again below, once the size is known.
+    reader.no_limits();
+    let mut decoder = reader.into_decoder().map_err(damaged)?;
+    let (width, height) = decoder.dimensions();
+    let side = MAX_SIDE_PX as u32;
+    if width == 0
+        || height == 0
+        || width > side
+        || height > side
+        || width as usize * height as usize > MAX_PIXELS
+    {
+        return Err(PhotoFault::Pixels(width, height));
+    }
+    let mut limits = Limits::no_limits();
+    limits.max_image_width = Some(side);
+    limits.max_image_height = Some(side);
+    limits.max_alloc = Some(MAX_ALLOC);
+    decoder.set_limits(limits).map_err(damaged)?;
+    // A photo without a readable note is taken as it is.
+    let orientation = decoder.orientation().ok();
+    let mut picture = DynamicImage::from_decoder(decoder).map_err(damaged)?;
+    if let Some(orientation) = orientation {
+        picture.apply_orientation(orientation);
+    }
+    let rgb = picture.into_rgb8();
+    let (width, height) = rgb.dimensions();
+    Photo::new(width as usize, height as usize, rgb.into_raw())
+        .map_err(|_| PhotoFault::Pixels(width, height))
+}
+
+/// What a file of pictures is that cannot be read, by its first bytes.
+fn other_kind(bytes: &[u8]) -> Option<&'static str> {
+    let at = |from: usize, word: &[u8]| bytes.get(from..from + word.len()) == Some(word);
+    if at(4, b"ftyp") {
+        return Some("HEIC, AVIF or video");
+    }
+    match image::guess_format(bytes).ok()? {
+        ImageFormat::WebP => Some("WebP"),
+        ImageFormat::Tiff => Some("TIFF"),
+        ImageFormat::Gif => Some("GIF"),
+        ImageFormat::Bmp => Some("BMP"),
+        _ => None,
+    }
+}
+
+/// Whether the picture of a JPEG file comes to its end mark: the decoder itself fills up what is missing with gray.
+fn jpeg_ends(bytes: &[u8]) -> bool {
+    // Over the segments before the picture, whose own contents may hold end marks of small previews.
+    let mut at = 2;
+    loop {
+        let Some(&[mark, kind, high, low]) = bytes.get(at..at + 4).and_then(|s| s.first_chunk())
+        else {
+            return false;
+        };
+        if mark != 0xff {
+            // Not in step: the decoder will say what is wrong.
+            return true;
+        }
+        match kind {
+            0xff => at += 1,
+            0xda => break,
+            0x01 | 0xd0..=0xd8 => at += 2,
+            _ => at += 2 + usize::from(u16::from_be_bytes([high, low])),
+        }
+    }
+    bytes[at..].windows(2).any(|pair| pair == [0xff, 0xd9])
+}
+
+/// A photo at screen size as an address that holds the picture itself (`data:image/jpeg;base64,...`), for figures that
+/// must not depend on another file.
+#[must_use]
+pub fn small_picture(photo: &Photo) -> Option<String> {
+    let (width, height) = (photo.width() as u32, photo.height() as u32);
+    let whole = RgbImage::from_raw(width, height, photo.rgb().to_vec())?;
+    let longer = width.max(height);
+    let small = if longer > SMALL_PX {
+        let scaled =
+            |side: u32| (u64::from(side) * u64::from(SMALL_PX) / u64::from(longer)).max(1) as u32;
+        image::imageops::resize(&whole, scaled(width), scaled(height), FilterType::Triangle)
+    } else {
+        whole
+    };
+    let mut jpeg = Vec::new();
+    JpegEncoder::new_with_quality(&mut jpeg, SMALL_QUALITY)
+        .encode_image(&small)
+        .ok()?;
+    Some(format!("data:image/jpeg;base64,{}", base64(&jpeg)))
+}
+
+/// The letters of RFC 4648, section 4.
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let word = three
+            .iter()
+            .chain([&0; 2])
+            .take(3)
+            .fold(0_usize, |word, byte| word << 8 | usize::from(*byte));
+        for k in 0..4 {
+            text.push(if k <= three.len() {
+                char::from(LETTERS[word >> (18 - 6 * k) & 63])
+            } else {
+                '='
+            });
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::base64;
+
+    /// RFC 4648, section 10.
+    #[test]
+    fn the_test_vectors_of_base64() {
+        for (plain, coded) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("fooba", "Zm9vYmE="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(base64(plain.as_bytes()), coded);
+        }
+    }
+}

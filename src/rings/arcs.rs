@@ -1,0 +1,80 @@
+//! A reading's rings as lines over the photo.
+
+use super::photo::Corners;
+use super::reading::RingsReading;
+use std::f64::consts::PI;
+
+/// Rings drawn over a section.
+const RINGS: usize = 12;
+/// Steps along each of them.
+const STEPS: usize = 96;
+/// Straight rings are drawn about a pith so far away, in half widths.
+const FAR: f64 = 1e4;
+
+/// Lines through points of the photo, in pixels.
+pub type PhotoLines = Vec<Vec<[f64; 2]>>;
+
+impl RingsReading {
+    /// Rings of the reading over the board's end in the photo: each line is a piece of one ring that is in the section,
+    /// as points in pixels. They are spaced evenly; the tree's own rings are not counted.
+    #[must_use]
+    pub fn lines(&self, corners: &Corners) -> PhotoLines {
+        let Some(map) = corners.section_to_photo(&self.size()) else {
+            return Vec::new();
+        };
+        let (half, t) = (self.size().width().mm() / 2.0, self.size().thickness().mm());
+        let [x, z] = self.center_mm(FAR);
+        let inside = x.abs() < half && z > 0.0 && z < t;
+        let toward = |px: f64, pz: f64| ((px - x).hypot(pz - z), (pz - z).atan2(px - x));
+        let middle = toward(0.0, t / 2.0).1;
+        let about = |angle: f64| angle - 2.0 * PI * (angle / (2.0 * PI)).round();
+        let ends =
+            [(-half, 0.0), (half, 0.0), (-half, t), (half, t)].map(|(px, pz)| toward(px, pz));
+        let far = ends.iter().map(|end| end.0).fold(0.0, f64::max);
+        let near = if inside {
+            0.0
+        } else {
+            (x.abs() - half).max(0.0).hypot((-z).max(z - t).max(0.0))
+        };
+        let (from, to) = if inside {
+            (-PI, PI)
+        } else {
+            ends.iter().fold((0.0_f64, 0.0_f64), |(low, high), end| {
+                let turn = about(end.1 - middle);
+                (low.min(turn), high.max(turn))
+            })
+        };
+        let mut lines = Vec::new();
+        for ring in 0..RINGS {
+            let radius = near + (far - near) * (ring as f64 + 0.5) / RINGS as f64;
+            let mut line = Vec::new();
+            for step in 0..=STEPS {
+                let (sin, cos) =
+                    (middle + from + (to - from) * step as f64 / STEPS as f64).sin_cos();
+                let (px, pz) = (x + radius * cos, z + radius * sin);
+                if px.abs() <= half && (0.0..=t).contains(&pz) {
+                    line.push(map.map([px, pz]));
+                } else if line.len() > 1 {
+                    lines.push(std::mem::take(&mut line));
+                } else {
+                    line.clear();
+                }
+            }
+            if line.len() > 1 {
+                lines.push(line);
+            }
+        }
+        lines
+    }
+
+    /// The pith in the photo, where it is inside the section or no farther from it than the section is wide.
+    #[must_use]
+    pub fn pith_px(&self, corners: &Corners) -> Option<[f64; 2]> {
+        let (x, z) = self.pith()?;
+        let width = self.size().width().mm();
+        let map = corners.section_to_photo(&self.size())?;
+        let near = x.mm().abs() < 1.5 * width
+            && (z.mm() - self.size().thickness().mm() / 2.0).abs() < width;
+        near.then(|| map.map([x.mm(), z.mm()]))
+    }
+}

@@ -1,0 +1,6 @@
+//! Rings read from photos of board ends.
+
+mod command;
+mod corners;
+mod files;
+mod known;
