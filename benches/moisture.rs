@@ -82,6 +82,7 @@ fn hours(bencher: Bencher, hours: usize) {
         air: &air,
         from_day_of_year: 0,
         days: hours / 24,
+        bare: false,
     }];
     bencher
         .counter(ItemsCount::new(hours * 32))
@@ -165,6 +166,7 @@ fn grid_of_a_group(bencher: Bencher) {
         air: &air,
         from_day_of_year: 280,
         days: 411,
+        bare: false,
     }];
     bencher.bench_local(|| {
         let (over_d, over_s) = (GridRange::DIFFUSIVITY, GridRange::SURFACE);

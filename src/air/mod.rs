@@ -35,7 +35,7 @@ mod year;
 
 pub use dropped::{DropReason, Dropped};
 pub use equilibrium::{equilibrium_moisture, equilibrium_percent, equilibrium_slope, humidity_for};
-pub use history::SorptionHistory;
+pub use history::{Hysteresis, SorptionHistory};
 pub use month::MonthOfAir;
 pub use psychrometrics::{
     STANDARD_PRESSURE_PA, dew_point, humidity_ratio, saturation_pressure_pa,

@@ -20,12 +20,45 @@ struct Bound<'a> {
     fails: [&'a str; 2],
 }
 
-/// The sheet from all fits, bonds and parts.
+/// Minimum and maximum of a size from delivery on, the middle draw, with their days.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AtHome {
+    /// Both sizes, mm.
+    pub sizes_mm: [f64; 2],
+    /// The day of each.
+    pub on: [String; 2],
+}
+
+impl AtHome {
+    /// The extremes of what a size is on some days.
+    #[must_use]
+    pub fn over(
+        days: std::ops::Range<usize>,
+        size_mm: impl Fn(usize) -> f64,
+        date: impl Fn(usize) -> String,
+    ) -> Self {
+        let by_size = |a: &usize, b: &usize| size_mm(*a).total_cmp(&size_mm(*b));
+        let first = days.start;
+        let min = days.clone().min_by(by_size).unwrap_or(first);
+        let max = days.max_by(by_size).unwrap_or(first);
+        Self {
+            sizes_mm: [size_mm(min), size_mm(max)],
+            on: [date(min), date(max)],
+        }
+    }
+
+    fn swing_mm(&self) -> f64 {
+        self.sizes_mm[1] - self.sizes_mm[0]
+    }
+}
+
+/// The sheet from all fits, bonds and parts; a client's figures begin with delivery: `gaps` those of the fits, `widths` those of
+/// the parts.
 #[must_use]
 pub fn finding(
-    fits: &[FitFinding],
+    (fits, gaps): (&[FitFinding], &[AtHome]),
     bonds: &[BondFinding],
-    parts: &[PartFinding],
+    (parts, widths): (&[PartFinding], &[AtHome]),
     units: UnitSystem,
 ) -> ClientFinding {
     // A joint that fails is changed before it goes to a client, and so is one that no room that people live in would suit.
@@ -83,33 +116,29 @@ pub fn finding(
     }
     let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let mut expect = Vec::new();
-    for fit in fits
-        .iter()
-        .filter(|fit| fit.survives_humidity_percent.is_some())
-    {
-        let swing = fit.gap_max_mm - fit.gap_min_mm;
-        if swing >= TELL_MM && fit.gap_allowed_max_mm.is_some() {
+    for (fit, gap) in fits.iter().zip(gaps) {
+        let judged_at_home = fit.survives_humidity_percent.is_some();
+        if judged_at_home && gap.swing_mm() >= TELL_MM && fit.gap_allowed_max_mm.is_some() {
             expect.push(format!(
                 "{}: the {} goes between {} around {} and {} around {}.",
                 fit.joint,
                 fit.gap,
-                length(fit.gap_min_mm),
-                fit.gap_min_on,
-                length(fit.gap_max_mm),
-                fit.gap_max_on
+                length(gap.sizes_mm[0]),
+                gap.on[0],
+                length(gap.sizes_mm[1]),
+                gap.on[1]
             ));
         }
     }
     let joints = expect.len();
-    for part in parts {
-        let swing = part.width_wettest_mm - part.width_driest_mm;
-        if swing >= 2.0 * TELL_MM {
+    for (part, width) in parts.iter().zip(widths) {
+        if width.swing_mm() >= 2.0 * TELL_MM {
             expect.push(format!(
                 "{}: {} narrower around {} than around {}.",
                 part.name,
-                length(swing),
-                part.driest_on,
-                part.wettest_on
+                length(width.swing_mm()),
+                width.on[0],
+                width.on[1]
             ));
         }
     }

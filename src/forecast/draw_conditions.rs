@@ -13,14 +13,15 @@ use crate::moisture::{
 use crate::units::MoistureContent;
 use std::sync::Arc;
 
-/// What makes two histories the same: slab, shop, home and day of measuring.
-pub(super) type StockKey = (SlabKey, PlaceId, PlaceId, usize);
+/// What makes two histories the same: slab, shop, home, day of measuring and day of finishing.
+pub(super) type StockKey = (SlabKey, PlaceId, PlaceId, usize, usize);
 
 /// What a history is solved for.
 pub(super) struct StockStay<'a> {
     pub(super) slab: &'a Slab,
     pub(super) measured: usize,
     pub(super) measured_percent: f64,
+    pub(super) finished: usize,
     pub(super) made_in: PlaceId,
     pub(super) stands_in: PlaceId,
 }
@@ -69,13 +70,12 @@ impl MoistureHistory {
     ) -> Self {
         let (shop, home) = (airs.shared(stay.made_in), airs.shared(stay.stands_in));
         let delivered = day_of_year(timeline.date(timeline.delivered()));
+        let bare = stay.finished.clamp(stay.measured, timeline.delivered());
+        let from = |day: usize| day_of_year(timeline.date(day));
         let stays = [
-            (
-                shop,
-                day_of_year(timeline.date(stay.measured)),
-                timeline.delivered() - stay.measured,
-            ),
-            (home, delivered, DAYS_IN_YEAR),
+            (shop, from(stay.measured), bare - stay.measured, true),
+            (shop, from(bare), timeline.delivered() - bare, false),
+            (home, delivered, DAYS_IN_YEAR, false),
         ];
         Self {
             key,
@@ -122,21 +122,29 @@ impl MoistureHistory {
             days.rotate_left(self.rotation);
             return days;
         }
+        let bare = part.finished.clamp(part.measured, timeline.delivered());
+        let stay = |air, from: usize, until: usize, bare| Stay {
+            air,
+            from_day_of_year: day_of_year(timeline.date(from)),
+            days: until - from,
+            bare,
+        };
+        let delivered = timeline.delivered();
         let stays = [
-            Stay {
-                air: shop,
-                from_day_of_year: day_of_year(timeline.date(part.measured)),
-                days: timeline.delivered() - part.measured,
-            },
-            Stay {
-                air: home,
-                from_day_of_year: self.rotation,
-                days: DAYS_IN_YEAR,
-            },
+            stay(shop, part.measured, bare, true),
+            stay(shop, bare, delivered, false),
+            stay(home, delivered, delivered + DAYS_IN_YEAR, false),
         ];
         let start = life.measured_percent + life.variation.start_offset_percent;
         let start = MoistureContent::computed_percent(start);
-        TrackGrid::follow(&slab, start, &stays, one, one).at(1.0, 1.0, &mut track);
+        let earlier = life.variation.earlier_equilibrium_factor / life.variation.equilibrium_factor;
+        TrackGrid::follow(&slab, start, &stays, one, one).at_variation(
+            &Variation {
+                earlier_equilibrium_factor: earlier,
+                ..Variation::NONE
+            },
+            &mut track,
+        );
         track.mean_percent
     }
 

@@ -78,7 +78,7 @@ pub struct BondOutcome {
     pub stiffness: [f64; 2],
 }
 
-/// How a part fares in one draw, at home.
+/// How a part fares in one draw, from the day of measuring on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PartOutcome {
     /// Place of the day of its minimum width.
@@ -185,6 +185,7 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
             diffusivity_factor: drawn.diffusivity,
             surface_factor: place.surface,
             equilibrium_factor: place.equilibrium,
+            earlier_equilibrium_factor: draw.places[part.shop.0].equilibrium,
             start_offset_percent: drawn.moisture_offset_percent,
         };
         let track = &mut workspace.tracks[index];
@@ -229,13 +230,15 @@ pub fn evaluate(
     outcome.parts.clear();
     outcome.fits.clear();
     outcome.bonds.clear();
-    let home = set.place(prepared.timeline.delivered());
     // A trial of one joint looks at its parts alone and asks nothing of them but the joint.
     if prepared.looked_at.len() == prepared.parts.len() {
         for (index, part) in prepared.parts.iter().enumerate() {
-            outcome
-                .parts
-                .push(part_outcome(part, index, home, workspace));
+            outcome.parts.push(part_outcome(
+                part,
+                index,
+                set.place(part.measured),
+                workspace,
+            ));
         }
     }
     let mut cuts = cuts_mm.iter();
@@ -258,10 +261,11 @@ pub fn evaluate(
     }
 }
 
-fn part_outcome(part: &PartModel, index: usize, home: usize, workspace: &Workspace) -> PartOutcome {
+/// A part from the day of measuring on: its stay in the shop, where it is often at its widest, and its years at home.
+fn part_outcome(part: &PartModel, index: usize, from: usize, workspace: &Workspace) -> PartOutcome {
     let widths = workspace.motion.ratios(PartId(index), Axis::Width);
-    let (mut driest_at, mut wettest_at) = (home, home);
-    for at in home..widths.len() {
+    let (mut driest_at, mut wettest_at) = (from, from);
+    for at in from..widths.len() {
         if widths[at] < widths[driest_at] {
             driest_at = at;
         }

@@ -75,6 +75,7 @@ pub(super) fn measure(
                     diffusivity_factor: drawn.diffusivity,
                     surface_factor: place.surface,
                     equilibrium_factor: place.equilibrium,
+                    earlier_equilibrium_factor: draw.places[part.shop.0].equilibrium,
                     start_offset_percent: drawn.moisture_offset_percent,
                 },
                 later_equilibrium: place.later_equilibrium,

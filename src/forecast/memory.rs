@@ -36,11 +36,11 @@ struct Asked {
     /// The moisture at the start, by its bits; none for a settled year.
     start: Option<u64>,
     /// The air, the day of the year and the number of days of each stay.
-    stays: Vec<(Arc<AirYear>, usize, usize)>,
+    stays: Vec<(Arc<AirYear>, usize, usize, bool)>,
 }
 
 /// A stay whose air is shared.
-pub(super) type SharedStay<'a> = (&'a Arc<AirYear>, usize, usize);
+pub(super) type SharedStay<'a> = (&'a Arc<AirYear>, usize, usize, bool);
 
 impl Memory {
     /// A memory of so many bytes; of none at all for 0.
@@ -106,10 +106,11 @@ impl Memory {
         self.recall(slab, Some(start_percent.to_bits()), stays, || {
             let stays: Vec<Stay<'_>> = stays
                 .iter()
-                .map(|(air, from_day_of_year, days)| Stay {
+                .map(|(air, from_day_of_year, days, bare)| Stay {
                     air,
                     from_day_of_year: *from_day_of_year,
                     days: *days,
+                    bare: *bare,
                 })
                 .collect();
             let start = MoistureContent::computed_percent(start_percent);
@@ -125,7 +126,7 @@ impl Memory {
 
     /// The grid of the settled year.
     pub(super) fn settled(&self, slab: &Slab, home: &Arc<AirYear>) -> Arc<TrackGrid> {
-        self.recall(slab, None, &[(home, 0, 0)], || {
+        self.recall(slab, None, &[(home, 0, 0, false)], || {
             TrackGrid::settled(slab, home, GridRange::DIFFUSIVITY, GridRange::SURFACE)
         })
     }
@@ -145,7 +146,7 @@ impl Memory {
             start,
             stays: stays
                 .iter()
-                .map(|(air, from, days)| (Arc::clone(air), *from, *days))
+                .map(|(air, from, days, bare)| (Arc::clone(air), *from, *days, *bare))
                 .collect(),
         };
         if let Some(known) = self.known(&asked) {

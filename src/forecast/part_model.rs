@@ -2,9 +2,10 @@
 
 use super::belief::ShrinkageSpread;
 use super::curve::section_for_sizes;
+use crate::air::Hysteresis;
 use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
-use crate::moisture::{FaceExchange, Finish, Slab};
+use crate::moisture::{FaceExchange, Finish, RADIAL_OVER_TANGENTIAL, Slab};
 use crate::movement::{Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
 use crate::units::spanned::Problems;
@@ -33,6 +34,8 @@ pub struct PartModel {
     pub measured_percent: f64,
     /// The day of measuring, by its number in the timeline.
     pub measured: usize,
+    /// The day its finish is on, by its number in the timeline; bare wood before.
+    pub finished: usize,
     /// The [`Stock`](super::Stock) whose moisture it shares, by its place in the list.
     pub stock: usize,
     /// Where it is made.
@@ -43,6 +46,13 @@ pub struct PartModel {
     pub slab: Slab,
     /// What is to be known of it.
     pub notes: Vec<String>,
+}
+
+/// Diffusivity through the thickness over the tangential one: the faces of a flat-sawn board exchange across the rings.
+fn through_thickness(section: Section) -> f64 {
+    let middle = section.thickness.mm() / 2.0;
+    let across = section.rings.angle_at(0.0, middle).radians().cos();
+    1.0 + (RADIAL_OVER_TANGENTIAL - 1.0) * across * across
 }
 
 /// A part with its wood and finish found; days, history and what is believed of its board are set by the caller.
@@ -109,6 +119,8 @@ pub(super) fn model(
         .ok()?
         .with_faces(open(heart), open(bark));
     let slab = Slab {
+        diffusivity_factor: through_thickness(section),
+        scanning: Some(Hysteresis::SLOPE),
         fiber_saturation: MoistureContent::computed_percent(shrinkage.fiber_saturation_percent),
         equilibrium_factor: wood.equilibrium_share(),
         ..slab
@@ -129,6 +141,7 @@ pub(super) fn model(
         section,
         measured_percent: part.moisture.percent(),
         measured: 0,
+        finished: 0,
         stock: 0,
         shop: part.made_in,
         home: part.stands_in,

@@ -99,6 +99,12 @@ impl Prepared {
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
             model.measured = timeline.day(part.measured);
             model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
+            model.finished = timeline.day(
+                part.finish
+                    .as_ref()
+                    .and_then(|finish| finish.on)
+                    .unwrap_or(job.schedule.assembled),
+            );
             model.stock = prepared.stock_for(&slab, &model, airs, memory);
             prepared.parts.push(model);
         }
@@ -155,7 +161,13 @@ impl Prepared {
         airs: &Airs,
         memory: &Memory,
     ) -> usize {
-        let key = (slab.key(), part.shop, part.home, part.measured);
+        let key = (
+            slab.key(),
+            part.shop,
+            part.home,
+            part.measured,
+            part.finished,
+        );
         if let Some(found) = self
             .stocks
             .iter()
@@ -167,6 +179,7 @@ impl Prepared {
             slab,
             measured: part.measured,
             measured_percent: part.measured_percent,
+            finished: part.finished,
             made_in: part.shop,
             stands_in: part.home,
         };

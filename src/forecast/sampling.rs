@@ -9,7 +9,7 @@ use super::prepare::Prepared;
 use super::samples::{BLOCK, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN};
-use crate::job::{Job, PlaceId, Spreads};
+use crate::job::{AirKnown, Job, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::Rings;
 use crate::panel::{KEPT_MIN, KEPT_MOST};
@@ -20,8 +20,6 @@ use rayon::prelude::*;
 mod measured {
     use super::NINE_IN_TEN;
 
-    /// A logger's humidity: within 3 points, as their makers tell.
-    pub const LOGGER_PERCENT: f64 = 3.0 / NINE_IN_TEN;
     /// Equilibrium moisture by weighing an off-cut: within 2 % of it.
     pub const BY_WEIGHT: f64 = 0.02 / NINE_IN_TEN;
     /// How fast an off-cut dries, given by its daily weight: within a quarter.
@@ -43,7 +41,7 @@ enum Kind {
     Humidity(usize),
     FirstYear(usize),
     LaterYear(usize),
-    Sorption(usize),
+    Sorption,
     Surface(usize),
     /// By board.
     Shrinkage(usize),
@@ -80,6 +78,8 @@ pub struct Inputs {
     meter: Instrument,
     /// Relative change of the equilibrium moisture for 1 % humidity, by place.
     per_humidity: Vec<f64>,
+    /// Deviation of the mean humidity, percent, by place.
+    humidity: Vec<f64>,
 }
 
 /// Share of a spread that is left after a reading.
@@ -134,16 +134,48 @@ impl Inputs {
             ),
             left(meter.bias_deviation(), by_oven),
         );
-        let mut lives: Vec<PlaceId> = job.parts.iter().map(|part| part.stands_in).collect();
-        lives.sort_unstable();
-        lives.dedup();
-        for PlaceId(place) in lives {
+        let sorted = |mut places: Vec<PlaceId>| {
+            places.sort_unstable();
+            places.dedup();
+            places
+        };
+        let homes = sorted(job.parts.iter().map(|part| part.stands_in).collect());
+        let shops = sorted(job.parts.iter().map(|part| part.made_in).collect());
+        let humidity: Vec<f64> = job
+            .places
+            .iter()
+            .map(|place| spreads.humidity_of(place.known))
+            .collect();
+        // A month of a logger is what there is time for before the cut.
+        let logged = spreads.humidity_of(AirKnown::Logged);
+        for &PlaceId(place) in shops.iter().filter(|shop| !homes.contains(shop)) {
             let name = the(&job.places[place].name);
             push(
                 Kind::Humidity(place),
                 format!("the humidity of {name}"),
-                format!("leave a logger in {name} through a winter"),
-                left(spreads.humidity_percent, measured::LOGGER_PERCENT),
+                format!("leave a logger in {name} for a month before the cut"),
+                (logged / humidity[place].max(1e-9)).min(1.0),
+            );
+            push(
+                Kind::FirstYear(place),
+                format!("how dry or damp this season in {name} is"),
+                "nothing tells a season before it has passed".into(),
+                1.0,
+            );
+        }
+        push(
+            Kind::Sorption,
+            "how much moisture the wood holds in a given air".into(),
+            "weigh an off-cut that was in the shop until its weight stayed".into(),
+            left(spreads.equilibrium, measured::BY_WEIGHT),
+        );
+        for PlaceId(place) in homes {
+            let name = the(&job.places[place].name);
+            push(
+                Kind::Humidity(place),
+                format!("the humidity of {name}"),
+                format!("have a logger left in {name} for a month before the cut"),
+                (logged / humidity[place].max(1e-9)).min(1.0),
             );
             let years = "nothing tells a year before it has passed: a humidifier or dehumidifier evens years out";
             push(
@@ -157,12 +189,6 @@ impl Inputs {
                 format!("how dry or damp a later year in {name} is"),
                 years.into(),
                 1.0,
-            );
-            push(
-                Kind::Sorption(place),
-                format!("which way the stock comes to the moisture of {name}"),
-                "weigh an off-cut that has stood there until it is still".into(),
-                left(spreads.equilibrium, measured::BY_WEIGHT),
             );
             push(
                 Kind::Surface(place),
@@ -262,6 +288,7 @@ impl Inputs {
             spreads,
             meter,
             per_humidity,
+            humidity,
         }
     }
 
@@ -282,12 +309,14 @@ impl Inputs {
     pub fn behind(&self, prepared: &Prepared, parts: &[usize]) -> Vec<usize> {
         let any = |is: &dyn Fn(usize) -> bool| parts.iter().any(|part| is(*part));
         let touches = |kind: Kind| match kind {
-            Kind::Meter => true,
-            Kind::Humidity(place)
-            | Kind::FirstYear(place)
-            | Kind::LaterYear(place)
-            | Kind::Sorption(place)
-            | Kind::Surface(place) => any(&|part| prepared.parts[part].home.0 == place),
+            Kind::Meter | Kind::Sorption => true,
+            Kind::Humidity(place) | Kind::FirstYear(place) => any(&|part| {
+                let part = &prepared.parts[part];
+                part.home.0 == place || part.shop.0 == place
+            }),
+            Kind::LaterYear(place) | Kind::Surface(place) => {
+                any(&|part| prepared.parts[part].home.0 == place)
+            }
             Kind::Shrinkage(board) | Kind::RadialApart(board) | Kind::Diffusivity(board) => {
                 any(&|part| prepared.parts[part].board == board)
             }
@@ -324,7 +353,7 @@ impl Inputs {
                     draw.parts[part].moisture_offset_percent += self.meter.scatter * z;
                 }
                 Kind::Humidity(place) => {
-                    let factor = share(self.per_humidity[place] * spreads.humidity_percent * z);
+                    let factor = share(self.per_humidity[place] * self.humidity[place] * z);
                     draw.places[place].equilibrium *= factor;
                     draw.places[place].later_equilibrium *= factor;
                 }
@@ -336,10 +365,12 @@ impl Inputs {
                     draw.places[place].later_equilibrium *=
                         share(self.per_humidity[place] * spreads.humidity_year_percent * z);
                 }
-                Kind::Sorption(place) => {
+                Kind::Sorption => {
                     let factor = share(spreads.equilibrium * z);
-                    draw.places[place].equilibrium *= factor;
-                    draw.places[place].later_equilibrium *= factor;
+                    for place in &mut draw.places {
+                        place.equilibrium *= factor;
+                        place.later_equilibrium *= factor;
+                    }
                 }
                 Kind::Surface(place) => {
                     draw.places[place].surface = (spreads.surface_log * z).exp();

@@ -1,6 +1,7 @@
 //! A job studied: the middle draw on every day, all draws on the days that matter, and what they say put together.
 
 use super::airs::Airs;
+use super::client::AtHome;
 use super::curve::Curve;
 use super::curves;
 use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate};
@@ -20,7 +21,7 @@ use super::{BoardStudy, PanelStudy, Standing};
 use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
-use crate::joint::{Fit, Size};
+use crate::joint::{Axis, Fit, PartId, Size};
 use crate::moisture::ExclusionRow;
 use crate::numerics::{Deadline, Stopped};
 use crate::species::SpeciesTable;
@@ -32,6 +33,8 @@ use std::sync::Mutex;
 
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
+/// Monthly mean humidity above which a lived-in room is too damp, percent (judgement).
+const DAMP_PERCENT: f64 = 65.0;
 /// A part may be this much smaller than its cut before it is given, mm.
 const TOO_SMALL_MM: f64 = 0.5;
 
@@ -218,7 +221,29 @@ impl<'a> Study<'a> {
         warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
         warnings.extend(ready::warnings(job, prepared, airs));
-        let client = client::finding(&fits, &bonds, &parts, job.units);
+        let timeline = &prepared.timeline;
+        let at_home = timeline.delivered()..timeline.days();
+        let gaps: Vec<AtHome> = views
+            .iter()
+            .map(|view| {
+                let cut = prepared.cut_day(view.joint);
+                let cut_mm = self.cuts_mm[view.index];
+                let gap = |day: usize| view.fit.gap_mm(&self.workspace.motion, day, cut, cut_mm);
+                AtHome::over(at_home.clone(), gap, |day| self.date(day))
+            })
+            .collect();
+        let widths: Vec<AtHome> = prepared
+            .parts
+            .iter()
+            .enumerate()
+            .map(|(part, model)| {
+                let ratios = self.workspace.motion.ratios(PartId(part), Axis::Width);
+                let width = |day: usize| ratios[day] * model.facts.width.mm();
+                AtHome::over(at_home.clone(), width, |day| self.date(day))
+            })
+            .collect();
+        let client = client::finding((&fits, &gaps), &bonds, (&parts, &widths), job.units);
+        warnings.extend(self.damp_rooms(job, airs));
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
         Ok(Forecast {
@@ -281,6 +306,28 @@ impl<'a> Study<'a> {
                 })
                 .collect(),
         }
+    }
+
+    /// Homes whose air is damp for months: wood swells there, and mold grows.
+    fn damp_rooms(&self, job: &Job, airs: &Airs) -> Vec<String> {
+        let mut homes: Vec<PlaceId> = self.prepared.parts.iter().map(|part| part.home).collect();
+        homes.sort_unstable();
+        homes.dedup();
+        let mut words = Vec::new();
+        for home in homes {
+            let months = airs.year(home).monthly_means();
+            let damp = months
+                .iter()
+                .filter(|air| air.humidity.percent() > DAMP_PERCENT)
+                .count();
+            if damp > 0 {
+                words.push(format!(
+                    "{}: the air is over {DAMP_PERCENT:.0} % in {damp} of 12 months, damper than a lived-in room should be: check the room's keys, or let a dehumidifier keep it lower",
+                    job.place(home).name
+                ));
+            }
+        }
+        words
     }
 
     /// Parts that are smaller than the size to which they are to be cut.

@@ -30,17 +30,18 @@ pub(super) struct ChanceKeys {
     shrinkage_cov: Option<Spanned<Percent>>,
     /// Correlation of radial with tangential shrinkage of one board; 0.7 unless given.
     radial_with_tangential: Option<Spanned<Number>>,
-    /// The meter as a whole is right within this, nine times in ten; 0.8% unless given.
+    /// The meter as a whole is right within this, nine times in ten; 1.5% unless given.
     meter_bias_within: Option<Spanned<Percent>>,
-    /// Single readings scatter within this, nine times in ten; 0.6% unless given.
+    /// Single readings scatter within this, nine times in ten; 1% unless given.
     meter_scatter_within: Option<Spanned<Percent>>,
     /// The diffusivity of a board is right within this factor, nine times in ten; 2.3 unless given.
     diffusivity_factor: Option<Spanned<Number>>,
-    /// What air film and finish let through is right within this factor, nine times in ten; 1.5 unless given.
+    /// What air film and finish let through is right within this factor, nine times in ten; 2.5 unless given.
     exchange_factor: Option<Spanned<Number>>,
-    /// Wood settles within this share of its equilibrium moisture, nine times in ten; 7% unless given.
+    /// Wood settles within this share of its equilibrium moisture, nine times in ten; 4% unless given.
     equilibrium_within: Option<Spanned<Percent>>,
-    /// A room's mean humidity is right within this, nine times in ten; 4% unless given.
+    /// A room's mean humidity is right within this, nine times in ten; unless given 4% where a logger was left, 6% for seasons,
+    /// months or a reading, 8% where it is worked out from outdoor air.
     humidity_within: Option<Spanned<Percent>>,
     /// One year's humidity is another's within this, nine times in ten; 3% unless given.
     humidity_year_within: Option<Spanned<Percent>>,
@@ -230,6 +231,7 @@ impl ChanceKeys {
     ) -> Option<Chance> {
         let mut spreads = Spreads::default();
         let nine = 1.0 / NINE_IN_TEN;
+        let mut humidity = 0.0;
         let shares = [
             (&self.shrinkage_cov, 60.0, 0.01, &mut spreads.shrinkage_cov),
             (
@@ -250,12 +252,7 @@ impl ChanceKeys {
                 nine * 0.01,
                 &mut spreads.equilibrium,
             ),
-            (
-                &self.humidity_within,
-                40.0,
-                nine,
-                &mut spreads.humidity_percent,
-            ),
+            (&self.humidity_within, 40.0, nine, &mut humidity),
             (
                 &self.humidity_year_within,
                 40.0,
@@ -275,6 +272,7 @@ impl ChanceKeys {
         for (given, max, per_given, into) in shares {
             right &= share(given.as_ref(), max, per_given, into, problems);
         }
+        spreads.humidity_percent = self.humidity_within.as_ref().map(|_| humidity);
         right &= factor(
             self.diffusivity_factor.as_ref(),
             &mut spreads.diffusivity_log,

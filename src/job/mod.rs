@@ -41,7 +41,7 @@ mod syntax;
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
-pub use climate::{Climate, FilesError, Place, PlaceAir, PlaceId};
+pub use climate::{AirKnown, Climate, FilesError, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_TABLE_BYTES};
 pub use parts::{FinishedFaces, Part, PartFinish};

@@ -65,6 +65,8 @@ pub(super) struct FinishKeys {
     coats: Option<Spanned<Whole>>,
     /// Which faces carry it, "both", "outside" (or "show"), "inside", "bark" or "heart"; both when not given.
     faces: Option<Spanned<FinishedFaces>>,
+    /// The day it is on; the day of gluing up unless given. The wood is bare before.
+    on: Option<Spanned<Date>>,
 }
 
 /// Which faces of a part carry its finish.
@@ -140,6 +142,8 @@ pub struct PartFinish {
     pub finish: Finish,
     /// Which faces carry it.
     pub faces: FinishedFaces,
+    /// The day it is on; none: the day of gluing up.
+    pub on: Option<Date>,
 }
 
 /// One part, checked.
@@ -413,6 +417,7 @@ impl FinishKeys {
             Some(given) => take_count(Some(given), MOST_COATS, 1, problems).map(Some),
         };
         let faces = problems.take_optional(self.faces.as_ref());
+        let on = problems.take_optional(self.on.as_ref());
         let (kind, coats) = (kind?.0, coats?);
         let found = match coats {
             Some(coats) => Finish::find(&kind, coats),
@@ -435,6 +440,7 @@ impl FinishKeys {
             coats,
             finish,
             faces: faces?.unwrap_or_default(),
+            on: on?,
         })
     }
 }

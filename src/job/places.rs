@@ -1,7 +1,7 @@
 //! The places of a job as its file tells them.
 
 use super::checked::{FileNeeded, FileUse};
-use super::climate::{Climate, Place};
+use super::climate::{AirKnown, Climate, Place};
 use super::room::IndoorKeys;
 use crate::air::indoor::Indoor;
 use crate::air::logger::{DateOrder, Options};
@@ -186,8 +186,14 @@ impl PlaceKeys {
             }
             Some(room) => room.get().read(room.span(), problems).map(Some),
         };
+        let known = match &indoor {
+            Some(Some(_)) => AirKnown::WorkedOut,
+            _ if self.logger.is_some() => AirKnown::Logged,
+            _ => AirKnown::Given,
+        };
         let (given, climate) = self.climate(name, indoor, problems)?;
         Some(Place {
+            known,
             name: name.to_owned(),
             span,
             given,

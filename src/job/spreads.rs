@@ -1,5 +1,6 @@
 //! How far everything a maker cannot know may lie off, with where each figure comes from.
 
+use super::climate::AirKnown;
 use crate::chance::NINE_IN_TEN;
 
 /// Everything a maker cannot know and how it spreads. Deviations are standard deviations; a factor is spread in its logarithm.
@@ -19,8 +20,8 @@ pub struct Spreads {
     pub surface_log: f64,
     /// Equilibrium moisture, as a share: which way the stock comes to it.
     pub equilibrium: f64,
-    /// The room's mean humidity against what was given, percent humidity.
-    pub humidity_percent: f64,
+    /// The room's mean humidity against what was given, percent humidity; none: by how each place's air is known.
+    pub humidity_percent: Option<f64>,
     /// One year's mean humidity against another's, percent humidity.
     pub humidity_year_percent: f64,
     /// Logarithm of the pith's depth.
@@ -40,12 +41,12 @@ impl Default for Spreads {
         Self {
             shrinkage_cov: 0.15,
             radial_with_tangential: 0.7,
-            meter_bias_percent: 0.8 / NINE_IN_TEN,
-            meter_scatter_percent: 0.6 / NINE_IN_TEN,
+            meter_bias_percent: 1.5 / NINE_IN_TEN,
+            meter_scatter_percent: 1.0 / NINE_IN_TEN,
             diffusivity_log: 0.5,
-            surface_log: 0.25,
-            equilibrium: 0.07 / NINE_IN_TEN,
-            humidity_percent: 4.0 / NINE_IN_TEN,
+            surface_log: 0.557,
+            equilibrium: 0.04 / NINE_IN_TEN,
+            humidity_percent: None,
             humidity_year_percent: 3.0 / NINE_IN_TEN,
             rings_log: 0.15,
             stiffness_cov: 0.22,
@@ -136,17 +137,17 @@ const ROWS: [Row; 14] = [
     ),
     (
         "equilibrium_within",
-        "wood settles at the moisture of its air, by which way it comes to it,",
+        "a wood settles at the moisture of the table, whichever way it comes to it,",
         How::Share,
         |s| s.equilibrium,
-        "judgement, from the width of the sorption hysteresis",
+        "judgement, from wood to wood; which way it comes is followed",
     ),
     (
         "humidity_within",
         "a room's mean humidity is what was given",
         How::Points("humidity"),
-        |s| s.humidity_percent,
-        "judgement",
+        |s| s.humidity_percent.unwrap_or(0.0),
+        "judgement; two houses of our own evidence are 4.3 and 7.1 points off, root mean square",
     ),
     (
         "humidity_year_within",
@@ -193,6 +194,13 @@ const ROWS: [Row; 14] = [
 ];
 
 impl Spreads {
+    /// Deviation of the mean humidity of a place whose air is known in some way, percent humidity.
+    #[must_use]
+    pub fn humidity_of(&self, known: AirKnown) -> f64 {
+        self.humidity_percent
+            .unwrap_or(known.within_points() / NINE_IN_TEN)
+    }
+
     /// Every spread in words, with its source.
     #[must_use]
     pub fn words(&self) -> Vec<SpreadWords> {
@@ -201,6 +209,14 @@ impl Spreads {
             .map(|(key, what, how, of, source)| {
                 let value = of(self);
                 let words = match how {
+                    How::Points(_) if self.humidity_percent.is_none() && *key == "humidity_within" => {
+                        format!(
+                            "{what} within {:.0} % where a logger was left, {:.0} % as given, {:.0} % worked out from outdoor air, nine times in ten",
+                            AirKnown::Logged.within_points(),
+                            AirKnown::Given.within_points(),
+                            AirKnown::WorkedOut.within_points()
+                        )
+                    }
                     How::Varies => format!(
                         "{what} by {:.0} % (coefficient of variation)",
                         100.0 * value

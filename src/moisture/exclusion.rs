@@ -74,6 +74,7 @@ impl ExclusionTest {
             diffusivity: Diffusivity::Constant(self.diffusivity_m2_per_s),
             diffusivity_factor: 1.0,
             equilibrium_factor: 1.0,
+            scanning: None,
             surface_factor: 1.0,
             film: Film::Room,
             faces: [finish; 2],

@@ -135,11 +135,13 @@ impl Schedule<'_> {
                 air: self.shop,
                 from_day_of_year: day_of_year(self.measured_on),
                 days: self.days_in_shop()?,
+                bare: false,
             },
             Stay {
                 air: self.home,
                 from_day_of_year: day_of_year(self.delivered_on),
                 days: DAYS_IN_YEAR,
+                bare: false,
             },
         ])
     }

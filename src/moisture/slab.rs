@@ -42,6 +42,9 @@ pub struct Slab {
     pub diffusivity_factor: f64,
     /// Multiplies the equilibrium moisture content of the air: sorption history, or a sheet's share of that of solid wood.
     pub equilibrium_factor: f64,
+    /// Slope of the scanning curves on which the equilibrium of the surface remembers where it comes from
+    /// ([`crate::air::Hysteresis`]); the static curve where there is none.
+    pub scanning: Option<f64>,
     /// Multiplies the exchange of every open face.
     pub surface_factor: f64,
     /// The film of air on open faces.
@@ -52,7 +55,7 @@ pub struct Slab {
 
 /// What makes two slabs the same: parts with equal keys in the same air are solved once.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct SlabKey([u64; 10]);
+pub struct SlabKey([u64; 11]);
 
 impl Slab {
     /// A bare board, both faces open, factors 1, fiber saturation 30 %.
@@ -67,6 +70,7 @@ impl Slab {
             diffusivity: Diffusivity::OfWood,
             diffusivity_factor: 1.0,
             equilibrium_factor: 1.0,
+            scanning: None,
             surface_factor: 1.0,
             film: Film::Room,
             faces: [FaceExchange::Open(Finish::bare()); 2],
@@ -86,6 +90,19 @@ impl Slab {
     #[must_use]
     pub const fn finished(self, finish: Finish) -> Self {
         self.with_faces(FaceExchange::Open(finish), FaceExchange::Open(finish))
+    }
+
+    /// The same board before its finish is on: every open face bare.
+    #[must_use]
+    pub fn unfinished(self) -> Self {
+        let bare = |face| match face {
+            FaceExchange::Open(_) => FaceExchange::Open(Finish::bare()),
+            known => known,
+        };
+        Self {
+            faces: self.faces.map(bare),
+            ..self
+        }
     }
 
     /// Whether both faces are alike, so that the moisture slope stays zero.
@@ -115,6 +132,7 @@ impl Slab {
             value,
             self.diffusivity_factor.to_bits(),
             self.equilibrium_factor.to_bits(),
+            self.scanning.map_or(u64::MAX, f64::to_bits),
             self.surface_factor.to_bits(),
             kinds,
             lower,

@@ -112,6 +112,15 @@ impl SlabState {
         self.faces = [start.percent_at(-1.0), start.percent_at(1.0)];
     }
 
+    /// Takes the faces and factors of a slab, bare or with its finish; the moisture stays.
+    pub(super) fn finish(&mut self, slab: &Slab, bare: bool) {
+        let slab = if bare { slab.unfinished() } else { *slab };
+        if slab != self.slab {
+            self.surfaces = slab.faces.map(|face| Surface::of(face, slab.film));
+            self.slab = slab;
+        }
+    }
+
     /// Puts the board back to the moisture of each cell.
     pub(super) fn restart_cells(&mut self, moisture: &[f64]) {
         self.moisture.copy_from_slice(moisture);

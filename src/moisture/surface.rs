@@ -54,6 +54,15 @@ impl SurfaceAir {
         }
     }
 
+    /// The same air for a surface that settles at another moisture in it: by its history, or in drier air by the same share.
+    pub(super) fn settling_at(&self, percent: f64) -> Self {
+        Self {
+            equilibrium_percent: percent,
+            humidity: tabled_humidity(RowPlace::of(self.celsius), percent),
+            ..*self
+        }
+    }
+
     /// Slope of the isotherm from a moisture content to that of the air, per 1 %: its chord.
     #[inline]
     fn chord(&self, place: RowPlace, from_percent: f64) -> f64 {

@@ -34,11 +34,11 @@ impl GridRange {
         max: 4.0,
         nodes: 5,
     };
-    /// For film and finish: four tenths to two and a half times, three nodes.
+    /// For film and finish: a fifth to five times, five nodes.
     pub const SURFACE: Self = Self {
-        min: 0.4,
-        max: 2.5,
-        nodes: 3,
+        min: 0.2,
+        max: 5.0,
+        nodes: 5,
     };
 
     fn factor(&self, node: usize) -> f64 {
@@ -81,8 +81,10 @@ pub struct Variation {
     pub diffusivity_factor: f64,
     /// Multiplies the exchange of the slab's open faces.
     pub surface_factor: f64,
-    /// Multiplies the equilibrium moisture of the air.
+    /// Multiplies the equilibrium moisture of the air of the last stay, or of a settled year.
     pub equilibrium_factor: f64,
+    /// Multiplies the equilibrium moisture of the air of the stays before; without effect on a settled year.
+    pub earlier_equilibrium_factor: f64,
     /// Added to the moisture at the start, percent; without effect on a settled year.
     pub start_offset_percent: f64,
 }
@@ -93,6 +95,7 @@ impl Variation {
         diffusivity_factor: 1.0,
         surface_factor: 1.0,
         equilibrium_factor: 1.0,
+        earlier_equilibrium_factor: 1.0,
         start_offset_percent: 0.0,
     };
 }
@@ -110,7 +113,8 @@ pub struct TrackGrid {
     bend: f64,
     /// Whether both faces are alike, so that no slope ever stands and none is summed.
     symmetric: bool,
-    /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each.
+    /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each, and what the air of the stays before the
+    /// last adds to each for its own whole.
     nodes: Vec<Vec<f64>>,
 }
 
@@ -151,13 +155,15 @@ impl TrackGrid {
             .map(|(stay, air)| Stay { air, ..*stay })
             .collect();
         let nodes = nodes_of(slab, diffusivity, surface, |slab| {
-            let (track, added) =
+            let followed =
                 follow_with_memory(slab, initial.percent(), START_PROBE, &stays, GRID_CELLS);
             joined([
-                &track.mean_percent,
-                &track.slope_percent_per_mm,
-                &added.mean_percent,
-                &added.slope_percent_per_mm,
+                &followed.track.mean_percent,
+                &followed.track.slope_percent_per_mm,
+                &followed.by_start.mean_percent,
+                &followed.by_start.slope_percent_per_mm,
+                &followed.by_earlier_air.mean_percent,
+                &followed.by_earlier_air.slope_percent_per_mm,
             ])
         });
         Self {
@@ -252,7 +258,9 @@ impl TrackGrid {
         let diffusivity = draw.diffusivity_factor * (self.bend * (scale - 1.0)).exp();
         let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
         let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
-        // M = scale * (M1 - M0 g) + (M0 + offset) g, with g what is left of the start.
+        // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
+        // last stay adds.
+        let earlier = draw.earlier_equilibrium_factor - scale;
         let remembered = self
             .start
             .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
@@ -261,16 +269,22 @@ impl TrackGrid {
                 let weight = weight_s * weight_d;
                 let node = &self.nodes[(first_s + s) * self.diffusivity.nodes + first_d + d];
                 let (mean, rest) = node.split_at(days);
-                let (slope, added) = rest.split_at(days);
+                let (slope, rest) = rest.split_at(days);
                 add(&mut out.mean_percent, weight * scale, mean);
                 if !self.symmetric {
                     add(&mut out.slope_percent_per_mm, weight * scale, slope);
                 }
-                if let Some(remembered) = remembered.filter(|part| part.abs() > 0.0) {
-                    let (mean, slope) = added.split_at(days);
-                    add(&mut out.mean_percent, weight * remembered, mean);
-                    if !self.symmetric {
-                        add(&mut out.slope_percent_per_mm, weight * remembered, slope);
+                let Some(remembered) = remembered else {
+                    continue;
+                };
+                let (by_start, by_earlier) = rest.split_at(2 * days);
+                for (times, values) in [(remembered, by_start), (earlier, by_earlier)] {
+                    if times.abs() > 0.0 {
+                        let (mean, slope) = values.split_at(days);
+                        add(&mut out.mean_percent, weight * times, mean);
+                        if !self.symmetric {
+                            add(&mut out.slope_percent_per_mm, weight * times, slope);
+                        }
                     }
                 }
             }

@@ -7,7 +7,7 @@ use super::slab::Slab;
 use super::state::SlabState;
 use super::surface::SurfaceAir;
 use super::track::MoistureTrack;
-use crate::air::{AirYear, DAYS_IN_YEAR};
+use crate::air::{AirYear, DAYS_IN_YEAR, Hysteresis};
 use crate::units::MoistureContent;
 
 const DAY: f64 = 86_400.0;
@@ -29,6 +29,8 @@ pub struct Stay<'a> {
     pub from_day_of_year: usize,
     /// Days of the stay; the air's year repeats as often as needed.
     pub days: usize,
+    /// Whether the board's finish is not on yet.
+    pub bare: bool,
 }
 
 /// A year of air made ready for time steps.
@@ -73,6 +75,24 @@ impl Almanac {
     fn day(&self, day: usize) -> &[SurfaceAir] {
         let first = (day % DAYS_IN_YEAR) * self.per_day;
         &self.airs[first..first + self.per_day]
+    }
+
+    /// The year as a surface that remembers lives it once it repeats; the same where none remembers.
+    fn remembered(&self, slab: &Slab) -> Option<Self> {
+        let slope = slab.scanning?;
+        let first = self.airs.first()?.equilibrium_percent;
+        let mut memory = Hysteresis::at(slope, first, first);
+        for air in &self.airs {
+            memory.next(air.equilibrium_percent);
+        }
+        Some(Self {
+            airs: self
+                .airs
+                .iter()
+                .map(|air| air.settling_at(memory.next(air.equilibrium_percent)))
+                .collect(),
+            per_day: self.per_day,
+        })
     }
 
     /// Mean equilibrium moisture over the year, percent.
@@ -120,6 +140,8 @@ pub fn settled_year(slab: &Slab, air: &AirYear) -> MoistureTrack {
 }
 
 pub(super) fn settled_in(slab: &Slab, almanac: &Almanac, cells: usize) -> MoistureTrack {
+    let remembered = almanac.remembered(slab);
+    let almanac = remembered.as_ref().unwrap_or(almanac);
     let mean = MoistureContent::computed_percent(slab.equilibrium_factor * almanac.mean_percent());
     let mut state = SlabState::new(slab, cells, &Profile::uniform(mean));
     let n = state.cells_percent().len();
@@ -191,7 +213,8 @@ pub(super) fn follow_from(
     let mut sums = vec![0.0; state.cells_percent().len()];
     let mut track = MoistureTrack::default();
     track.restart(first_day(stays));
-    each_day(stays, |airs| {
+    each_day(slab, state.mean_percent(), stays, |bare, _, airs| {
+        state.finish(slab, bare);
         let (mean, slope) = live_day(&mut state, airs, &mut sums);
         track.push(mean, slope);
     });
@@ -205,12 +228,34 @@ fn first_day(stays: &[Stay<'_>]) -> usize {
         .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR)
 }
 
-/// The air of one day after another, stay after stay.
-fn each_day(stays: &[Stay<'_>], mut live: impl FnMut(&[SurfaceAir])) {
-    for stay in stays {
+/// The air of one day after another, stay after stay, as the surface that begins at a moisture lives it; with it whether
+/// the finish is not on yet, and whether it is the last stay.
+fn each_day(
+    slab: &Slab,
+    start_percent: f64,
+    stays: &[Stay<'_>],
+    mut live: impl FnMut(bool, bool, &[SurfaceAir]),
+) {
+    // What the wood holds, on the table's scale.
+    let start = start_percent / slab.equilibrium_factor;
+    let mut memory: Option<Hysteresis> = None;
+    let mut lived = Vec::new();
+    for (index, stay) in stays.iter().enumerate() {
         let almanac = Almanac::of_stay(stay);
+        let last = index + 1 == stays.len();
         for day in 0..stay.days {
-            live(almanac.day(stay.from_day_of_year + day));
+            let airs = almanac.day(stay.from_day_of_year + day);
+            let Some(slope) = slab.scanning else {
+                live(stay.bare, last, airs);
+                continue;
+            };
+            lived.clear();
+            for air in airs {
+                let table = air.equilibrium_percent;
+                let memory = memory.get_or_insert_with(|| Hysteresis::at(slope, table, start));
+                lived.push(air.settling_at(memory.next(table)));
+            }
+            live(stay.bare, last, &lived);
         }
     }
 }
@@ -218,41 +263,107 @@ fn each_day(stays: &[Stay<'_>], mut live: impl FnMut(&[SurfaceAir])) {
 /// A change of one percent at the start is forgotten once it is less than this anywhere, percent.
 const FORGOTTEN_PERCENT: f64 = 1e-4;
 
-/// A board followed from a uniform moisture, and what a start wetter by `probe` percent adds to each day, over `probe`: nothing
-/// any more once it is forgotten.
+/// One board beside another that differs a little, and what it adds to each day.
+struct Beside {
+    state: SlabState,
+    probe: f64,
+    differs: bool,
+    added: MoistureTrack,
+}
+
+impl Beside {
+    fn of(state: SlabState, probe: f64, first_day: usize) -> Self {
+        let mut added = MoistureTrack::default();
+        added.restart(first_day);
+        Self {
+            state,
+            probe,
+            differs: true,
+            added,
+        }
+    }
+
+    /// Lives a day beside the board that has just lived it; `apart` says that the air of the day differs too.
+    fn live(
+        &mut self,
+        board: &SlabState,
+        (mean, slope): (f64, f64),
+        airs: &[SurfaceAir],
+        apart: bool,
+        sums: &mut [f64],
+    ) {
+        if !self.differs {
+            self.added.push(0.0, 0.0);
+            return;
+        }
+        let (own_mean, own_slope) = live_day(&mut self.state, airs, sums);
+        self.added.push(
+            (own_mean - mean) / self.probe,
+            (own_slope - slope) / self.probe,
+        );
+        self.differs = apart
+            || board
+                .cells_percent()
+                .iter()
+                .zip(self.state.cells_percent())
+                .any(|(a, b)| (a - b).abs() > FORGOTTEN_PERCENT * self.probe);
+    }
+}
+
+/// What a board goes through from a uniform moisture, and how it answers to a change.
+pub(super) struct Followed {
+    /// The board itself.
+    pub(super) track: MoistureTrack,
+    /// What a start wetter by 1 % adds to each day.
+    pub(super) by_start: MoistureTrack,
+    /// What air before the last stay adds whose equilibrium is greater by its own whole.
+    pub(super) by_earlier_air: MoistureTrack,
+}
+
+/// Share by which the air before the last stay is made damper to learn how long that is remembered.
+const EARLIER_PROBE: f64 = 0.05;
+
+/// A board followed from a uniform moisture, and how it answers to a change of its start, by `probe` percent, and of the air
+/// before its last stay: nothing any more once that is forgotten.
 pub(super) fn follow_with_memory(
     slab: &Slab,
     initial_percent: f64,
     probe: f64,
     stays: &[Stay<'_>],
     cells: usize,
-) -> (MoistureTrack, MoistureTrack) {
-    let at = |percent: f64| {
+) -> Followed {
+    let at = |slab: &Slab, percent: f64| {
         let start = Profile::uniform(MoistureContent::computed_percent(percent));
         SlabState::new(slab, cells, &start)
     };
-    let (mut state, mut wetter) = (at(initial_percent), at(initial_percent + probe));
+    let damper = Slab {
+        equilibrium_factor: slab.equilibrium_factor * (1.0 + EARLIER_PROBE),
+        ..*slab
+    };
+    let first = first_day(stays);
+    let mut state = at(slab, initial_percent);
+    let mut wetter = Beside::of(at(slab, initial_percent + probe), probe, first);
+    let mut earlier = Beside::of(at(&damper, initial_percent), EARLIER_PROBE, first);
+    earlier.differs = stays.len() > 1;
     let mut sums = vec![0.0; state.cells_percent().len()];
-    let (mut track, mut added) = (MoistureTrack::default(), MoistureTrack::default());
-    track.restart(first_day(stays));
-    added.restart(first_day(stays));
-    let mut remembered = true;
-    each_day(stays, |airs| {
-        let (mean, slope) = live_day(&mut state, airs, &mut sums);
-        track.push(mean, slope);
-        if remembered {
-            let (wet_mean, wet_slope) = live_day(&mut wetter, airs, &mut sums);
-            added.push((wet_mean - mean) / probe, (wet_slope - slope) / probe);
-            remembered = state
-                .cells_percent()
-                .iter()
-                .zip(wetter.cells_percent())
-                .any(|(dry, wet)| (wet - dry).abs() > FORGOTTEN_PERCENT * probe);
-        } else {
-            added.push(0.0, 0.0);
-        }
+    let mut track = MoistureTrack::default();
+    track.restart(first);
+    each_day(slab, initial_percent, stays, |bare, last, airs| {
+        state.finish(slab, bare);
+        wetter.state.finish(slab, bare);
+        earlier
+            .state
+            .finish(if last { slab } else { &damper }, bare);
+        let day = live_day(&mut state, airs, &mut sums);
+        track.push(day.0, day.1);
+        wetter.live(&state, day, airs, false, &mut sums);
+        earlier.live(&state, day, airs, !last, &mut sums);
     });
-    (track, added)
+    Followed {
+        track,
+        by_start: wetter.added,
+        by_earlier_air: earlier.added,
+    }
 }
 
 /// The year of wood so thin that it is always in balance: the daily mean of the

@@ -38,10 +38,10 @@ pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
+pub use rings::RingsAnswer;
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
-pub use rings::RingsAnswer;
 pub use story::{report_view, view_without_figures};
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,

@@ -292,7 +292,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
         writeln!(
             text,
-            "\nKeep the clearance between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
+            "\nKeep the room between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
         )?;
     }
     if let Some(first) = forecast.measure_next.first() {

@@ -1,7 +1,7 @@
 //! The four corners of a board's end, found by its color against what is around it.
 
 use super::photo::{Corners, Photo};
-use crate::numerics::solve_dense;
+use crate::numerics::Cholesky;
 use std::collections::VecDeque;
 
 /// Pixels of the longer side of the small picture that the end is first sought in.
@@ -58,7 +58,7 @@ impl Tone {
         if pixels.len() < 30 {
             return None;
         }
-        let mut normal = [0.0; 9];
+        let mut normal = vec![0.0; 9];
         let mut right = [[0.0; 3]; 3];
         for ([x, y], color) in pixels {
             let basis = [1.0, *x, *y];
@@ -69,15 +69,13 @@ impl Tone {
                 }
             }
         }
+        // A patch with little extent gets an even color.
+        for k in 1..3 {
+            normal[4 * k] += 0.05 * pixels.len() as f64;
+        }
+        let factor = Cholesky::of(normal, 3)?;
         for channel in &mut right {
-            // A patch with little extent gets an even color.
-            let mut matrix = normal;
-            for k in 1..3 {
-                matrix[4 * k] += 0.05 * pixels.len() as f64;
-            }
-            if !solve_dense(&mut matrix, channel) {
-                return None;
-            }
+            factor.solve(channel);
         }
         let mut tone = Self {
             plane: right,

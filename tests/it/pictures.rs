@@ -104,7 +104,7 @@ fn the_readme_tells_what_the_demo_tells() {
     assert_eq!(glueup["proven"], true);
     let keep = &found["client"]["keep_humidity_percent"];
     let given = format!(
-        "Keep the clearance between {:.0} and {:.0} % humidity",
+        "Keep the room between {:.0} and {:.0} % humidity",
         number(&keep[0]),
         number(&keep[1])
     );

@@ -277,3 +277,29 @@ fn comparison_needs_common_days() {
     let later = read(&indoor.replace("2023-", "2024-"));
     assert_eq!(compare(&read(&outdoor), &later, &Indoor::default()), None);
 }
+
+/// Houston, heated to 68 F and cooled to 75 F: the coil dries the air, so that no month is over 65 %; April, October and November are
+/// about 60, 56 and 62 % (worked out apart). Dry outdoor air stays dry.
+#[test]
+fn a_cooled_house_is_dried_by_its_coil() {
+    let fahrenheit = |value: f64| celsius((value - 32.0) / 1.8);
+    let heating = Heating::HeatTo {
+        heat_to: fahrenheit(68.0),
+        cool_to: Some(fahrenheit(75.0)),
+    };
+    let room = Indoor::new(heating, HouseMoisture::default());
+    let houston = heartside::air::places::find("Houston").unwrap();
+    let months = room.year(&houston.outdoor_year()).monthly_means();
+    let humidity: Vec<f64> = months.iter().map(|air| air.humidity.percent()).collect();
+    assert!(humidity.iter().all(|month| *month < 65.0), "{humidity:?}");
+    for (month, expected) in [(3, 60.0), (9, 56.0), (10, 62.0)] {
+        // by days half of April is cooled, by its mean none of it
+        assert!((humidity[month] - expected).abs() < 5.0, "{humidity:?}");
+    }
+    let desert = room.air(AirState::computed(35.0, 10.0));
+    assert_relative_eq!(
+        vapour_pressure_pa(desert),
+        vapour_pressure_pa(AirState::computed(35.0, 10.0)),
+        max_relative = 1e-9
+    );
+}

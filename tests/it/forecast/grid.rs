@@ -28,8 +28,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
     let text = small(&[("draws = 256", "draws = 8192")]);
     let (solves, rms, worst) = printed(&forecast_of(&text).assumptions);
     assert_eq!(solves, 100);
-    assert!(rms > 0.0 && rms < 0.02, "{rms}");
-    assert!(worst > rms && worst < 0.2, "{worst}");
+    assert!(rms > 0.0 && rms < 0.04, "{rms}");
+    assert!(worst > rms && worst < 0.4, "{worst}");
 
     let job = job_of(&text);
     let (airs, prepared) = (airs_of(&job), prepared_of(&job));
@@ -45,6 +45,7 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
                 diffusivity_factor: drawn.diffusivity,
                 surface_factor: place.surface,
                 equilibrium_factor: place.equilibrium,
+                earlier_equilibrium_factor: place.equilibrium,
                 start_offset_percent: drawn.moisture_offset_percent,
             },
             later_equilibrium: place.later_equilibrium,
@@ -54,16 +55,17 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         let (mut room, mut read) = (MoistureTrack::default(), PartTrack::default());
         prepared.stocks[part.stock].track(&days, &timeline, &life, &mut room, &mut read);
         let slab = Slab {
-            diffusivity_factor: drawn.diffusivity,
+            diffusivity_factor: part.slab.diffusivity_factor * drawn.diffusivity,
             surface_factor: place.surface,
             equilibrium_factor: place.equilibrium,
             ..part.slab
         };
         let at = |day: usize| day_of_year(timeline.date(day));
-        let stay = |air, from: usize, days: usize| Stay {
+        let stay = |air, from: usize, days: usize, bare: bool| Stay {
             air,
             from_day_of_year: at(from),
             days,
+            bare,
         };
         let delivered = timeline.delivered();
         let full = follow(
@@ -75,12 +77,20 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
                 stay(
                     airs.year(part.shop),
                     part.measured,
-                    delivered - part.measured,
+                    part.finished - part.measured,
+                    true,
+                ),
+                stay(
+                    airs.year(part.shop),
+                    part.finished,
+                    delivered - part.finished,
+                    false,
                 ),
                 stay(
                     airs.year(part.home),
                     delivered,
                     timeline.settled() - delivered,
+                    false,
                 ),
             ],
         );
@@ -92,8 +102,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         }
     }
     let own = (squares / count as f64).sqrt();
-    assert!(own < 0.02 && (own - rms).abs() < 0.008, "{own} {rms}");
-    assert!(most < 0.2, "{most}");
+    assert!(own < 0.04 && (own - rms).abs() < 0.02, "{own} {rms}");
+    assert!(most < 0.4, "{most}");
 }
 
 // Few draws are checked by few solves, and the same draws say the same.

@@ -18,6 +18,7 @@ fn draw(index: usize) -> Variation {
         diffusivity_factor: 4_f64.powf(1.9 * spread(index, 0.618_033_988_7) - 0.95),
         surface_factor: 2.5_f64.powf(1.9 * spread(index, 0.754_877_666_2) - 0.95),
         equilibrium_factor: 1.0 + 0.14 * (2.0 * spread(index, 0.569_840_291_0) - 1.0),
+        earlier_equilibrium_factor: 1.0 + 0.14 * (2.0 * spread(index, 0.569_840_291_0) - 1.0),
         start_offset_percent: 2.0 * spread(index, 0.819_172_513_4) - 1.0,
     }
 }
@@ -55,11 +56,13 @@ fn a_hundred_full_solves() {
             air: &shop,
             from_day_of_year: 278,
             days: 46,
+            bare: false,
         },
         Stay {
             air: &home,
             from_day_of_year: 324,
             days: 365,
+            bare: false,
         },
     ];
     let (over_d, over_s) = (GridRange::DIFFUSIVITY, GridRange::SURFACE);
@@ -132,7 +135,7 @@ fn the_grid_is_exact_on_its_nodes() {
     let (_, most) = misfit(&node.mean_percent, &out.mean_percent);
     assert!(most < 1e-9, "{most}");
     // Beyond the range the nearer end answers.
-    grid.at(4.0, 2.5, &mut node);
+    grid.at(4.0, 5.0, &mut node);
     grid.at(40.0, 250.0, &mut out);
     assert_eq!(node, out);
 }

@@ -99,6 +99,7 @@ fn what_exchanges_nothing_never_moves() {
         air: &air,
         from_day_of_year: 300,
         days: 800,
+        bare: false,
     }];
     for slab in [
         walnut(19.0).finished(Finish::of_permeance(0.0)),
@@ -145,6 +146,7 @@ fn the_settled_year_is_where_every_start_ends() {
             air,
             from_day_of_year: 0,
             days: years * 365,
+            bare: false,
         }];
         let followed = follow(&slab, percent(12.0), &stays);
         let last = (years - 1) * 365;
@@ -199,6 +201,7 @@ fn thick_and_finished_boards_lag() {
             air: &constant,
             from_day_of_year: 0,
             days: 3650,
+            bare: false,
         }];
         close(
             *follow(&slab, percent(14.0), &long)
@@ -249,6 +252,7 @@ fn stays_follow_each_other() {
             air: &home,
             from_day_of_year: 340,
             days: 100,
+            bare: false,
         }],
     );
     let parts = follow(
@@ -259,11 +263,13 @@ fn stays_follow_each_other() {
                 air: &home,
                 from_day_of_year: 340,
                 days: 40,
+                bare: false,
             },
             Stay {
                 air: &home,
                 from_day_of_year: 15,
                 days: 60,
+                bare: false,
             },
         ],
     );
@@ -276,15 +282,76 @@ fn stays_follow_each_other() {
                 air: &shop,
                 from_day_of_year: 278,
                 days: 46,
+                bare: false,
             },
             Stay {
                 air: &home,
                 from_day_of_year: 324,
                 days: 365,
+                bare: false,
             },
         ],
     );
     assert_eq!(moved.days(), 411);
     // The first winter starts from the shop's moisture and is drier than it at its end.
     assert!(moved.mean_percent[45] > 11.0 && moved.mean_percent[45 + 100] < 8.5);
+}
+
+/// Before its finish is on a board lives as a bare one; with a finish on from the first day as a finished one. Damper air in the shop
+/// alone is answered by the grid as by a full solve, and forgotten at home.
+#[test]
+fn a_finish_counts_from_its_day_and_the_shop_has_its_own_air() {
+    use heartside::moisture::{Finish, GridRange, MoistureTrack, TrackGrid, Variation};
+    let (shop, home) = (shop(), hourly_home());
+    let bare = walnut(22.0);
+    let finished = bare.finished(Finish::find("urethane varnish", 3).unwrap());
+    let stays = |finish_after: usize| {
+        let stay = |air, from_day_of_year, days, bare| Stay {
+            air,
+            from_day_of_year,
+            days,
+            bare,
+        };
+        [
+            stay(&shop, 270, finish_after, true),
+            stay(&shop, 270 + finish_after, 40 - finish_after, false),
+            stay(&home, 310, 365, false),
+        ]
+    };
+    let start = percent(12.0);
+    let late = follow(&finished, start, &stays(30)).mean_percent;
+    let never = follow(&bare, start, &stays(40)).mean_percent;
+    let early = follow(&finished, start, &stays(0)).mean_percent;
+    assert_eq!(late[..30], never[..30]);
+    assert!((late[39] - never[39]).abs() < (early[39] - never[39]).abs());
+    let plain: Vec<Stay<'_>> = stays(0)
+        .iter()
+        .map(|stay| Stay {
+            bare: false,
+            ..*stay
+        })
+        .collect();
+    assert_eq!(early, follow(&finished, start, &plain).mean_percent);
+    // the grid: 10 % more in the shop
+    let one = GridRange {
+        min: 1.0,
+        max: 1.0,
+        nodes: 1,
+    };
+    let (mut plain, mut damper) = (MoistureTrack::default(), MoistureTrack::default());
+    let grid = TrackGrid::follow(&finished, start, &stays(30), one, one);
+    grid.at_variation(&Variation::NONE, &mut plain);
+    let variation = Variation {
+        earlier_equilibrium_factor: 1.1,
+        ..Variation::NONE
+    };
+    grid.at_variation(&variation, &mut damper);
+    let added: Vec<f64> = damper
+        .mean_percent
+        .iter()
+        .zip(&plain.mean_percent)
+        .map(|(damp, plain)| damp - plain)
+        .collect();
+    assert!(added[39] > 0.2 && added[39] < 1.5, "{}", added[39]);
+    assert!(added[400].abs() < 0.05, "{}", added[400]);
 }

@@ -148,7 +148,7 @@ proptest! {
             prop_assert!(*value >= min - 1e-6 && *value <= most + 1e-6, "{} outside {} to {}", value, min, most);
         }
         prop_assert!(track.slope_percent_per_mm.iter().all(|slope| slope.is_finite()));
-        let stay = Stay { air: &air, from_day_of_year: 100, days: 50 };
+        let stay = Stay { air: &air, from_day_of_year: 100, days: 50, bare: false };
         let follow = follow(&slab, percent(12.0), &[stay]);
         prop_assert!(follow.mean_percent.iter().all(|value| value.is_finite() && *value >= 0.0));
     }
