@@ -102,13 +102,14 @@ pub struct Shelf {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ShelfReaction {
     /// What the maker calls it.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Its place.
     pub at: Length,
     /// Force up on the shelf.
     pub up: Force,
     /// Gap at a support the shelf lifts off from.
-    #[serde(rename = "gap")]
+    #[serde(rename = "gap", skip_serializing_if = "Option::is_none")]
     pub lost_by: Option<Length>,
 }
 

@@ -1,7 +1,8 @@
 //! Answers as JSON: a quantity's key ends in its unit.
 //!
-//! A field `sag: Length` becomes `sag_mm`; a [`Banded`](crate::chance::Band) one `sag_low_mm`, `sag_mm` and `sag_high_mm`; a list
-//! of quantities one list under `supports_mm`. What is not known (`None`) is left out.
+//! A field `sag: Length` becomes `sag_mm`; a [`Band`](crate::chance::Band) one `sag_low_mm`, `sag_mm` and `sag_high_mm`; a list
+//! of quantities one list under `supports_mm`. What is not known is null; an optional quantity, whose unit nobody
+//! can tell then, is skipped by its own struct.
 
 use serde::Serialize;
 use serde::ser::{self, Error as _};
@@ -46,7 +47,6 @@ fn with_unit(key: &str, unit: &str) -> String {
 /// Puts a value under the key that says what it is.
 fn put(map: &mut Map<String, Value>, key: &str, piece: Piece) {
     match piece.value {
-        Value::Null => {}
         Value::Object(mut ends) if piece.band => {
             for (end, word) in ENDS {
                 if let Some(value) = ends.remove(end) {

@@ -29,6 +29,7 @@ pub struct StandingAnswer<'a> {
 #[derive(Debug, Serialize)]
 pub struct ShelfAnswer<'a> {
     /// The part, in a job.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub part: Option<&'a str>,
     /// The shelf, loaded.
     #[serde(flatten)]
@@ -38,10 +39,13 @@ pub struct ShelfAnswer<'a> {
     /// Whether it keeps to that.
     pub verdict: Verdict,
     /// The thickness at which it just does.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub min_thickness: Option<Length>,
     /// The clear span at which it just does.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub max_span: Option<Length>,
     /// Bending strength of the wood.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub bending_strength: Option<Stress>,
     /// How the answers spread.
     #[serde(flatten)]
@@ -55,6 +59,7 @@ pub struct ShelfBands<'a> {
     sag_long_term: Band<Length>,
     sag_after_years: Band<Length>,
     stress: Band<Stress>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     thickness_that_holds: Option<Length>,
     keeps_chance_percent: f64,
     breaks_chance_percent: f64,
