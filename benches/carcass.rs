@@ -1,11 +1,16 @@
 //! Held panels, shelves, divider places and glue-up stages; a beam solved by plain dense
 //! elimination of its Hermite elements stands beside as the general-purpose reference.
 
+use heartside::carcass::assembly::{
+    AssemblyJoint, AssemblyPart, AssemblyPiece, Entry, plan_assembly,
+};
+use heartside::carcass::frame::{Frame, FreeShape, Joint, Member, Rest, best_turns};
 use heartside::carcass::{
     BowedPanel, GlueJoint, GlueTerms, Piece, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Support,
     Trap, best_places, load_shelf, plan_stages, straighten,
 };
 use heartside::numerics::Rows;
+use heartside::piece::{BoxFace, Coordinate, Cuboid};
 use heartside::units::{Duration, Length, LineLoad, Stress};
 use std::hint::black_box;
 
@@ -215,4 +220,159 @@ fn stages_at_the_end_of_patience(bencher: divan::Bencher<'_, '_>) {
         })
         .sum();
     bencher.bench(|| plan_stages(black_box(&piece), &terms(lesser)).map(|stages| stages.proven));
+}
+
+/// A case of twelve bowed boards: bottom, middle and top, two ends, three dividers below and two above, two short shelves.
+fn case_of_twelve() -> Frame {
+    let board = |start_mm: [f64; 2], end_mm: [f64; 2], rise: f64| {
+        let length = (end_mm[0] - start_mm[0]).hypot(end_mm[1] - start_mm[1]);
+        Member {
+            start_mm,
+            end_mm,
+            width_mm: 300.0,
+            thickness_mm: 19.0,
+            modulus_mpa: 11_000.0,
+            shape: FreeShape::bow(rise, length),
+            season_per_mm: 0.0,
+            weight_n_per_mm: 0.036,
+            load_n_per_mm: 0.0,
+        }
+    };
+    let (width, top) = (1600.0, 900.0);
+    let mut frame = Frame::default();
+    for (y, rise) in [(0.0, 4.0), (450.0, -3.0), (top, 5.0)] {
+        frame.members.push(board([0.0, y], [width, y], rise));
+    }
+    for (x, rise) in [(0.0, 2.0), (width, -1.5)] {
+        let piece = frame.members.len();
+        frame.members.push(board([x, 0.0], [x, top], rise));
+        for (at_end, into) in [(false, 0), (true, 2)] {
+            frame
+                .joints
+                .push(Joint::rigid(piece, at_end, into, x).with_turning(2e7));
+        }
+        frame
+            .joints
+            .push(Joint::rigid(1, x > 0.0, piece, 450.0).with_turning(3e7));
+    }
+    for (x, from, to, lower) in [
+        (400.0, 0.0, 450.0, 0),
+        (800.0, 0.0, 450.0, 0),
+        (1200.0, 0.0, 450.0, 0),
+        (530.0, 450.0, top, 1),
+        (1070.0, 450.0, top, 1),
+    ] {
+        let piece = frame.members.len();
+        frame.members.push(board([x, from], [x, to], 1.0));
+        for (at_end, into) in [(false, lower), (true, lower + 1)] {
+            frame
+                .joints
+                .push(Joint::rigid(piece, at_end, into, x).with_turning(3e7));
+        }
+    }
+    for (from, left, to, right) in [(400.0, 5, 800.0, 6), (800.0, 6, 1200.0, 7)] {
+        let piece = frame.members.len();
+        frame.members.push(board([from, 220.0], [to, 220.0], 0.5));
+        frame
+            .joints
+            .push(Joint::rigid(piece, false, left, 220.0).with_turning(3e7));
+        frame
+            .joints
+            .push(Joint::rigid(piece, true, right, 220.0).with_turning(3e7));
+    }
+    let rest = |member: usize, at_mm: f64, x: bool, y: bool| Rest {
+        member,
+        at_mm,
+        x,
+        y,
+    };
+    frame.rests = vec![
+        rest(0, 0.0, true, true),
+        rest(0, width, false, true),
+        rest(2, 0.0, true, false),
+    ];
+    frame
+}
+
+/// All 4,096 choices of faces of twelve boards: under 20 ms.
+#[divan::bench]
+fn turn_twelve_boards(bencher: divan::Bencher<'_, '_>) {
+    let frame = case_of_twelve();
+    bencher.bench(|| {
+        let responses = black_box(&frame)
+            .responses()
+            .unwrap_or_else(|error| panic!("{error}"));
+        best_turns(&responses)
+    });
+}
+
+/// A bookcase of six bays: two sides, bottom, top and a board on it, five dividers and six shelves, every joint square.
+fn sixteen_parts() -> AssemblyPiece {
+    let corner = |at: [f64; 3]| at.map(|mm| Coordinate::of(Length::from_mm_unchecked(mm)));
+    let mut piece = AssemblyPiece::default();
+    let part = |piece: &mut AssemblyPiece, low: [f64; 3], high: [f64; 3]| {
+        piece.parts.push(AssemblyPart {
+            name: format!("part {}", piece.parts.len()),
+            boxes: vec![Cuboid::new(corner(low), corner(high))],
+        });
+        piece.parts.len() - 1
+    };
+    let join = |piece: &mut AssemblyPiece, one: usize, into: usize, face: BoxFace| {
+        piece.joints.push(AssemblyJoint {
+            glue: GlueJoint {
+                name: format!("{one} in {into}"),
+                between: [one, into],
+                glued: true,
+                spread: Duration::computed_seconds(40.0),
+                close: Duration::computed_seconds(15.0),
+                clamps: 2,
+            },
+            entry: Entry::Square,
+            face,
+        });
+    };
+    let left = part(&mut piece, [0.0; 3], [20.0, 300.0, 900.0]);
+    let right = part(&mut piece, [2000.0, 0.0, 0.0], [2020.0, 300.0, 900.0]);
+    let bottom = part(&mut piece, [12.0, 0.0, 60.0], [2008.0, 300.0, 80.0]);
+    let top = part(&mut piece, [12.0, 0.0, 860.0], [2008.0, 300.0, 880.0]);
+    let lid = part(&mut piece, [0.0, 0.0, 900.0], [2020.0, 300.0, 920.0]);
+    for level in [bottom, top] {
+        join(&mut piece, level, left, BoxFace::Left);
+        join(&mut piece, level, right, BoxFace::Right);
+    }
+    for side in [left, right] {
+        join(&mut piece, lid, side, BoxFace::Bottom);
+    }
+    let (mut wall, mut from) = (left, 20.0);
+    for bay in 0..6 {
+        let x = 350.0 + 330.0 * f64::from(bay);
+        let (next, to) = if bay == 5 {
+            (right, 2000.0)
+        } else {
+            let divider = part(&mut piece, [x - 10.0, 0.0, 72.0], [x + 10.0, 300.0, 868.0]);
+            join(&mut piece, divider, bottom, BoxFace::Bottom);
+            join(&mut piece, divider, top, BoxFace::Top);
+            (divider, x - 10.0)
+        };
+        let shelf = part(
+            &mut piece,
+            [from - 8.0, 0.0, 400.0],
+            [to + 8.0, 300.0, 420.0],
+        );
+        join(&mut piece, shelf, wall, BoxFace::Left);
+        join(&mut piece, shelf, next, BoxFace::Right);
+        (wall, from) = (next, to + 20.0);
+    }
+    piece
+}
+
+/// Sixteen parts, every split of every body: under 1 s.
+#[divan::bench(sample_count = 5)]
+fn assemble_sixteen_parts(bencher: divan::Bencher<'_, '_>) {
+    let piece = sixteen_parts();
+    let terms = GlueTerms {
+        own_time: Some(Duration::computed_seconds(1200.0)),
+        ..GlueTerms::default()
+    };
+    bencher.bench(|| plan_assembly(black_box(&piece), &terms));
 }

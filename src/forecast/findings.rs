@@ -5,6 +5,7 @@
 use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::panels::PanelStudy;
+use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
 use super::standing::Standing;
 use crate::chance::{Contribution, Verdict, remaining_share};
@@ -23,6 +24,9 @@ pub struct Forecast {
     pub job: JobFinding,
     /// Every part.
     pub parts: Vec<PartFinding>,
+    /// Where the parts are and what follows from it; none in a job without places.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub piece: Option<PieceFinding>,
     /// Every fit.
     pub fits: Vec<FitFinding>,
     /// Every bond.
@@ -57,6 +61,9 @@ pub struct Forecast {
     /// The joints as they are drawn, for the figures.
     #[serde(skip)]
     pub drawings: Vec<DrawnJoint>,
+    /// The boxes of the piece, for the figures.
+    #[serde(skip)]
+    pub placed: crate::piece::Piece,
     /// The parts' sections as measured, for the figures.
     #[serde(skip)]
     pub sections: Vec<Section>,
@@ -76,6 +83,8 @@ pub struct DrawnJoint {
     pub fits: Range<usize>,
     /// Its bonds among all bonds.
     pub bonds: Range<usize>,
+    /// The bodies of the piece that it joins.
+    pub bodies: Vec<[usize; 2]>,
 }
 
 /// The job itself.

@@ -36,6 +36,7 @@ mod memory;
 mod panels;
 mod part_findings;
 mod part_model;
+mod piece_finding;
 mod premises;
 mod prepare;
 mod ranking;
@@ -71,6 +72,10 @@ pub use grid_check::GridError;
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
+pub use piece_finding::{
+    BoundFinding, ChainFinding, ContactFinding, OpeningFinding, PieceFinding, PlacedPart, joint_of,
+    piece_words,
+};
 pub use prepare::Prepared;
 pub use ready::Ready;
 pub use samples::Samples;

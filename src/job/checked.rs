@@ -4,13 +4,16 @@ use super::chance::Chance;
 use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
+use super::plinth::Plinth;
 use super::schedule::Schedule;
 use crate::carcass::keys::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
+use crate::piece::Piece;
+use crate::rings::Photo;
 use crate::stock::BoardPlan;
-use crate::units::spanned::Problem;
+use crate::units::spanned::{BareNumber, Problem};
 use crate::units::{Refusal, Region, UnitSystem};
 use std::ops::Range;
 
@@ -39,6 +42,12 @@ pub struct Job {
     pub schedule: Schedule,
     /// The parts, in the order of the file.
     pub parts: Vec<Part>,
+    /// Where the parts are; empty in a job without places.
+    pub piece: Piece,
+    /// The base that the piece stands on.
+    pub plinth: Option<Plinth>,
+    /// Numbers without a unit, and what they were read as.
+    pub bare: Vec<BareNumber>,
     /// How far things may lie off, and what was measured to narrow it.
     pub chance: Chance,
     /// The joints, in the order of the file; their part ids are places in `parts`.
@@ -83,6 +92,8 @@ pub enum FileUse {
     Weather(String),
     /// The leaves (CSV) of the panel of this name.
     Leaves(String),
+    /// The photo of the rings of the part of this name.
+    Rings(String),
 }
 
 impl Job {
@@ -94,8 +105,13 @@ impl Job {
             Climate::File { file, .. } => Some(file.clone()),
         });
         let leaves = self.panels.iter().filter_map(leaves_file);
+        let photos = self
+            .parts
+            .iter()
+            .filter_map(|part| Some(part.rings_photo.as_ref()?.file.clone()));
         let mut files: Vec<FileNeeded> = airs
             .chain(leaves)
+            .chain(photos)
             .chain(self.species_table.clone())
             .collect();
         files.sort_by_key(|file| file.span.start);
@@ -172,6 +188,50 @@ impl Job {
                     if let Err(error) = panel.take_file(text) {
                         error.each().iter().for_each(&mut refuse);
                     }
+                }
+            }
+        }
+        if problems.is_empty() {
+            Ok(())
+        } else {
+            Err(FilesError::Job(self.error(problems)))
+        }
+    }
+
+    /// Reads the rings of every part that keeps them in a photo; `read` gives the bytes of that file, `decode` turns them
+    /// into a picture or says what is wrong with them.
+    ///
+    /// # Errors
+    /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every photo
+    /// whose rings cannot be read.
+    pub fn read_ring_photos<B: AsRef<[u8]>, E>(
+        &mut self,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
+        decode: impl Fn(&[u8]) -> Result<Photo, String>,
+    ) -> Result<(), FilesError<E>> {
+        let mut problems = Vec::new();
+        for part in &mut self.parts {
+            let Some(plan) = &mut part.rings_photo else {
+                continue;
+            };
+            let bytes = read(&plan.file).map_err(|error| FilesError::File {
+                file: plan.file.clone(),
+                error,
+            })?;
+            match decode(bytes.as_ref()).and_then(|photo| plan.measured(&photo)) {
+                Ok((rings, spread)) => {
+                    part.rings = rings;
+                    plan.spread = Some(spread);
+                }
+                Err(words) => {
+                    let (message, remedy) = words
+                        .split_once("; ")
+                        .unwrap_or((&words, "give the rings by hand"));
+                    problems.push(Problem {
+                        span: plan.file.span.clone(),
+                        message: format!("`{}`: {message}", plan.file.path),
+                        remedy: remedy.to_owned(),
+                    });
                 }
             }
         }

@@ -1,6 +1,6 @@
 //! The map of one plane on another as a camera makes it.
 
-use super::solve_dense;
+use super::Rows;
 
 /// `x' = (a x + b y + c)/(g x + h y + 1)`, `y' = (d x + e y + f)/(g x + h y + 1)`: straight lines stay straight.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -10,19 +10,20 @@ impl Homography {
     /// The map that takes four points to four others; `None` when three of either lie on one line.
     #[must_use]
     pub fn of_points(from: &[[f64; 2]; 4], to: &[[f64; 2]; 4]) -> Option<Self> {
-        let mut matrix = [0.0; 64];
-        let mut right = [0.0; 8];
+        let mut system = Rows::new(8);
         for (k, (&[x, y], &[u, v])) in from.iter().zip(to).enumerate() {
             let rows = [
                 [x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y],
                 [0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y],
             ];
             for (at, (row, value)) in (2 * k..).zip(rows.iter().zip([u, v])) {
-                matrix[8 * at..8 * at + 8].copy_from_slice(row);
-                right[at] = value;
+                for (column, coefficient) in row.iter().enumerate() {
+                    system.add(at, column, *coefficient);
+                }
+                system.add_right(at, value);
             }
         }
-        solve_dense(&mut matrix, &mut right).then_some(Self(right))
+        Some(Self(system.solve()?.try_into().ok()?))
     }
 
     /// Where a point goes.

@@ -1,5 +1,5 @@
-//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal or
-//! short, a bracketed root, Legendre polynomials, interpolation, the
+//! Plain kernels that know no wood: systems of equations whose rows are tridiagonal, banded, short
+//! or dense, contacts that only push, a spline, a bracketed root, Legendre polynomials, interpolation, the
 //! best-fit slope of a quantity across a thickness, and for pictures the blur of a grid of
 //! numbers, the transform of a small square, a plane seen by a camera and principal axes.
 //!
@@ -8,33 +8,39 @@
 //! root; Gauss-Legendre quadrature (Abramowitz and Stegun, Table 25.4; from memory). What is exact is
 //! tested as exact, the rest by its order of convergence.
 //!
-//! Only the kernels for pictures, [`Rows`] and a Cholesky factor allocate. Slices that belong together must have the lengths
+//! Only the kernels for pictures, [`Rows`], a Cholesky factor, the spline and the contacts allocate. Slices that belong together must have the lengths
 //! given with each function.
 
+mod banded;
 mod cholesky;
+mod complementarity;
 mod deadline;
-mod dense;
 mod eigen;
 mod fourier;
 mod frontal;
 mod homography;
 mod interpolate;
 mod legendre;
+mod lu;
 mod raster;
 mod root;
 mod slope;
+mod spline;
 mod tridiagonal;
 
+pub use banded::solve_banded;
 pub use cholesky::Cholesky;
+pub use complementarity::solve_complementarity;
 pub use deadline::{Deadline, Stopped};
-pub(crate) use dense::solve_dense;
 pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
 pub use frontal::Rows;
 pub use homography::Homography;
 pub use interpolate::{interpolate, interpolate_periodic};
 pub use legendre::{legendre_p2, legendre_p3};
+pub use lu::{factor_lu, solve_lu};
 pub use raster::Raster;
 pub use root::bracketed_root;
 pub use slope::{best_fit_slope, best_fit_slope_of};
+pub use spline::{spline_at, spline_bends};
 pub use tridiagonal::{solve_exchange, solve_tridiagonal};

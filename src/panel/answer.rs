@@ -6,16 +6,13 @@ use super::force_words::felt;
 use super::laying::Panel;
 use super::leaf_match::LeafMatch;
 use super::search::search;
-use super::shape::PanelShape;
+use super::shape::{PanelShape, SEEN_MM};
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Length, UnitSystem};
 
 /// Starts looked at for the first layout, and for each of the others where the first took more.
 const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
-
-/// Less than this a maker does not see.
-const SEEN_MM: f64 = 0.05;
 
 /// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
@@ -160,19 +157,22 @@ impl BookmatchFlag {
     pub fn words(&self, system: UnitSystem) -> String {
         let show = |length: Length| shown(length.abs(), system);
         let (book, slip) = (&self.bookmatched, &self.slip_matched);
+        let bow = |shape: &PanelShape| shape.bow_words(system);
         let over = shown(self.length, system);
-        let (book_bow, slip_bow) = (show(book.bow), show(slip.bow));
-        let mut words = if book.bow.abs().mm() < SEEN_MM && slip.bow.abs().mm() < SEEN_MM {
+        let (book_bow, slip_bow) = (bow(book), bow(slip));
+        let mut words = if book.largest_bow.abs().mm() < SEEN_MM
+            && slip.largest_bow.abs().mm() < SEEN_MM
+        {
             format!("Neither bookmatching nor slip-matching these leaves a bow over {over}.")
         } else if self.adds_bows() {
             format!(
-                "Bookmatching these adds their bows: {book_bow} over {over}; slip-matched it would be {slip_bow}, and the figure would not mirror. Holding the bookmatched panel flat takes {} at its middle, {}.",
+                "Bookmatching these adds their bows: {book_bow} over {over}; slip-matched {slip_bow}, and the figure would not mirror. Holding the bookmatched panel flat takes {} at its middle, {}.",
                 force_shown(book.hold_flat, system),
                 felt(book.hold_flat)
             )
         } else if adds_bows(slip.force_factor) {
             format!(
-                "Slip-matching these adds their bows: {slip_bow} over {over}; bookmatched they cancel to {book_bow}, and the figure mirrors."
+                "Slip-matching these adds their bows: {slip_bow} over {over}; bookmatched {book_bow}, and the figure mirrors."
             )
         } else {
             format!(
@@ -225,6 +225,38 @@ pub fn compared(this: &PanelShape, other: &PanelShape, system: UnitSystem) -> St
         (false, true) => more.join(", "),
         (true, false) => less.join(", "),
         (false, false) => format!("{}, for {}", more.join(", "), less.join(", ")),
+    }
+}
+
+impl PanelShape {
+    /// Its bow in words, without sign: one size where all edges bow alike, else what either edge keeps. Opposed bows
+    /// cancel at the seam only.
+    #[must_use]
+    pub fn bow_words(&self, system: UnitSystem) -> String {
+        let show = |length: Length| shown(length.abs(), system);
+        let edges = self
+            .rows
+            .iter()
+            .filter_map(super::shape::RowShape::unlike_edges)
+            .max_by(|one, other| {
+                let size = |edges: &(Length, Length)| edges.0.abs().max(edges.1.abs()).mm();
+                size(one).total_cmp(&size(other))
+            });
+        match edges {
+            None => show(self.bow),
+            Some((first, last)) if first.mm() * last.mm() < 0.0 => format!(
+                "{} at one edge and {} the other way at the other",
+                show(first),
+                show(last)
+            ),
+            Some((first, last)) => {
+                format!(
+                    "{} at one edge and {} at the other",
+                    show(first),
+                    show(last)
+                )
+            }
+        }
     }
 }
 

@@ -229,7 +229,7 @@ mod tests {
                     ],
                 };
                 assert!(panel.keeps_rule(&layout));
-                min = min.min(panel.shape(&layout).score);
+                min = min.min(panel.shape_as_beam(&layout).score);
             }
         }
         let found = panel.best(1);

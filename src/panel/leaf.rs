@@ -83,18 +83,27 @@ pub struct LeafWood {
     pub modulus: Stress,
     /// Shear stiffness in the plane of length and width: what resists twist.
     pub shear_modulus: Stress,
+    /// Stiffness across the grain, along the rings.
+    pub modulus_across: Stress,
+    /// Shear stiffness in the plane of the grain and the rings.
+    pub shear_modulus_lt: Stress,
+    /// Shear stiffness in the plane of the grain and square to the rings.
+    pub shear_modulus_lr: Stress,
     /// How it shrinks; `None` where the species was not given, and then rings give no cup.
     pub shrinkage: Option<Shrinkage>,
 }
 
 impl Default for LeafWood {
     /// A wood that nobody named: 11 GPa along the grain and 0.75 GPa in shear, near the middle of the hardwoods
-    /// at 12 % (Wood Handbook Tables 5-1 and 5-3; memory). Only forces lean on it: in a panel of one wood
+    /// at 12 %, with 0.7 GPa across the grain (Wood Handbook Tables 5-1 and 5-3; memory). Only forces lean on it: in a panel of one wood
     /// the stiffness drops out of bow, cup and twist.
     fn default() -> Self {
         Self {
             modulus: Stress::computed_mpa(11_000.0),
             shear_modulus: Stress::computed_mpa(750.0),
+            modulus_across: Stress::computed_mpa(700.0),
+            shear_modulus_lt: Stress::computed_mpa(650.0),
+            shear_modulus_lr: Stress::computed_mpa(850.0),
             shrinkage: None,
         }
     }

@@ -96,7 +96,7 @@ impl<'a> Pieces<'a> {
         number_shapes(&mut sets);
         Self::with(
             sets,
-            panel.shape(&panel.as_listed()).twist.mm(),
+            panel.shape_as_beam(&panel.as_listed()).twist.mm(),
             panel.weights(),
         )
     }

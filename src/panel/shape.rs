@@ -8,8 +8,12 @@ use super::laying::{LaidLines, Panel};
 use super::leaf::Leaf;
 use super::leaf_match::{Layout, Placed};
 use super::line::{Line, cup, deviations};
+use super::plate::{PlateLeaf, coupled_leaves, forces_to_hold_flat};
 use super::score::Faults;
 use crate::units::{Curvature, Force, Length};
+
+/// Less than this a maker does not see.
+pub(super) const SEEN_MM: f64 = 0.05;
 
 /// One seam before glue.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,8 +38,11 @@ pub struct RowShape {
     pub width: Length,
     /// Width lost in jointing crooked edges.
     pub width_lost: Length,
-    /// Bow over the length, glued and released.
+    /// Mean bow over the length, glued and released.
     pub bow: Length,
+    /// Bow of the left edge, each seam and the right edge, each against the chord of its own ends: where leaves of unlike
+    /// bow meet they cancel at the seam and come back toward the edges.
+    pub line_bows: Vec<Length>,
     /// Curvature of that bow, positive when the upper face is hollow.
     pub curvature: Curvature,
     /// Cup after the change of moisture, rings and set together.
@@ -50,7 +57,7 @@ pub struct RowShape {
     pub twist: Length,
     /// How many times the worst leaf's own holding force the row needs.
     pub force_factor: f64,
-    /// Force at the middle that holds the row flat; each end takes half of it.
+    /// Forces at the middle that hold the row flat, summed without regard to sign; the ends take as much.
     pub hold_flat: Force,
     /// The same for the worst leaf alone.
     pub worst_leaf_hold_flat: Force,
@@ -65,8 +72,10 @@ pub struct PanelShape {
     pub layout: Layout,
     /// Each row.
     pub rows: Vec<RowShape>,
-    /// Bow, positive when the show face is hollow.
+    /// Mean bow, positive when the show face is hollow.
     pub bow: Length,
+    /// The largest bow of any edge or seam.
+    pub largest_bow: Length,
     /// Cup after the change of moisture, positive when the show face is hollow.
     pub cup: Length,
     /// The rings' part of it.
@@ -91,6 +100,27 @@ pub struct PanelShape {
     pub hold_flat: Force,
     /// The weighted score; less is better.
     pub score: f64,
+}
+
+impl RowShape {
+    /// The largest bow of an edge or seam, or the mean bow of a row without width.
+    #[must_use]
+    pub fn largest_bow(&self) -> Length {
+        self.line_bows.iter().fold(
+            self.bow,
+            |worst, &bow| {
+                if bow.abs() > worst.abs() { bow } else { worst }
+            },
+        )
+    }
+
+    /// Bow of the left edge and of the right edge, where they go opposite ways or differ by a tenth.
+    #[must_use]
+    pub fn unlike_edges(&self) -> Option<(Length, Length)> {
+        let (first, last) = (*self.line_bows.first()?, *self.line_bows.last()?);
+        let seen = (0.1 * self.largest_bow().abs().mm()).max(SEEN_MM);
+        ((first - last).abs().mm() >= seen).then_some((first, last))
+    }
 }
 
 impl Panel {
@@ -145,10 +175,32 @@ impl Panel {
         faults
     }
 
-    /// What a layout gives. Any layout of these leaves can be asked for, also one that breaks the rule.
+    /// What a layout gives, its leaves coupled as a plate. Any layout of these leaves can be asked for, also one that
+    /// breaks the rule.
     #[must_use]
     pub fn shape(&self, layout: &Layout) -> PanelShape {
-        let rows: Vec<RowShape> = layout.rows.iter().map(|row| self.row_shape(row)).collect();
+        self.shape_of(layout, Self::coupled)
+    }
+
+    /// The same with each row taken as one beam of the mean bow: what layouts are ranked by. Every edge and seam has that bow.
+    #[must_use]
+    pub fn shape_as_beam(&self, layout: &Layout) -> PanelShape {
+        self.shape_of(layout, |_, row, shared, force| {
+            let bow = shared.rise_over(self.leaf_length());
+            (vec![bow; row.len() + 1], force.abs())
+        })
+    }
+
+    fn shape_of(
+        &self,
+        layout: &Layout,
+        lines: impl Fn(&Self, &[Placed], Curvature, Force) -> (Vec<Length>, Force),
+    ) -> PanelShape {
+        let rows: Vec<RowShape> = layout
+            .rows
+            .iter()
+            .map(|row| self.row_shape(row, &lines))
+            .collect();
         let butt_misfit = self.butt_misfit(layout);
         let worst = |leaf_match: fn(&RowShape) -> Length| {
             rows.iter()
@@ -171,6 +223,7 @@ impl Panel {
         PanelShape {
             layout: layout.clone(),
             bow,
+            largest_bow: worst(RowShape::largest_bow),
             cup,
             ring_cup: worst(|r| r.ring_cup),
             set_cup: worst(|r| r.set_cup),
@@ -192,7 +245,11 @@ impl Panel {
         }
     }
 
-    fn row_shape(&self, row: &[Placed]) -> RowShape {
+    fn row_shape(
+        &self,
+        row: &[Placed],
+        lines: &impl Fn(&Self, &[Placed], Curvature, Force) -> (Vec<Length>, Force),
+    ) -> RowShape {
         let length = self.leaf_length();
         let strips: Vec<Strip> = row.iter().map(|placed| self.strip(placed)).collect();
         let leaf = |placed: &Placed| &self.leaves()[placed.leaf];
@@ -212,6 +269,9 @@ impl Panel {
             .collect();
         let curvature = composite_curvature(&strips);
         let weight = strips.iter().map(|strip| strip.bending_weight).sum();
+        let beam_force =
+            force_to_hold_straight(weight, curvature, length) * curvature.per_mm().signum();
+        let (line_bows, hold_flat) = lines(self, row, curvature, beam_force);
         let rise = |line: fn(&LaidLines) -> &Line| {
             Length::from_mm_unchecked(cup(row.iter().map(|placed| line(self.laid(placed)))))
         };
@@ -219,6 +279,7 @@ impl Panel {
             width,
             width_lost: total(|leaf| leaf.width) - width,
             bow: curvature.rise_over(length),
+            line_bows,
             curvature,
             cup: rise(|lines| &lines.both),
             ring_cup: rise(|lines| &lines.ring),
@@ -231,7 +292,7 @@ impl Panel {
                 .fold(Length::ZERO, |worst, this| worst.max(this.abs())),
             twist: panel_twist(&twists, length, width),
             force_factor: force_factor(&strips),
-            hold_flat: force_to_hold_straight(weight, curvature, length),
+            hold_flat,
             worst_leaf_hold_flat: strips
                 .iter()
                 .map(|strip| force_to_hold_straight(strip.bending_weight, strip.curvature, length))
@@ -241,6 +302,71 @@ impl Panel {
                 .map(|two| self.seam(&two[0], &two[1]))
                 .collect(),
         }
+    }
+
+    /// Bows of the edges and seams, and the forces that hold the row flat. What all leaves share is the beam's; the plate
+    /// adds what they differ by.
+    fn coupled(
+        &self,
+        row: &[Placed],
+        shared: Curvature,
+        beam_force: Force,
+    ) -> (Vec<Length>, Force) {
+        let length = self.leaf_length();
+        let placed = |placed: &Placed| (&self.leaves()[placed.leaf], placed.face_up.sign());
+        let leaves: Vec<PlateLeaf> = row
+            .iter()
+            .map(placed)
+            .filter(|(leaf, _)| leaf.jointed_width() > Length::ZERO)
+            .map(|(leaf, sign)| PlateLeaf {
+                width_mm: leaf.jointed_width().mm(),
+                thickness_mm: leaf.thickness.mm(),
+                wood: leaf.wood,
+                along_per_mm: sign * leaf.bow_curvature().per_mm() - shared.per_mm(),
+                across_per_mm: sign * Curvature::of_rise(leaf.cup, leaf.jointed_width()).per_mm(),
+                twist_per_mm: leaf.twist_per_area(),
+            })
+            .collect();
+        let same = |one: f64, other: f64| one.to_bits() == other.to_bits();
+        let alike = leaves.windows(2).all(|two| {
+            same(two[0].along_per_mm, two[1].along_per_mm)
+                && same(two[0].across_per_mm, two[1].across_per_mm)
+        });
+        let bow = shared.rise_over(length);
+        let beam = || (vec![bow; leaves.len() + 1], beam_force.abs());
+        if alike {
+            return beam();
+        }
+        let flat: Vec<PlateLeaf> = leaves
+            .iter()
+            .map(|leaf| PlateLeaf {
+                across_per_mm: 0.0,
+                twist_per_mm: 0.0,
+                ..*leaf
+            })
+            .collect();
+        let (Some(shape), Some(forces)) = (
+            coupled_leaves(&leaves, length.mm()),
+            forces_to_hold_flat(&flat, length.mm()),
+        ) else {
+            return beam();
+        };
+        let width = shape.at_mm[leaves.len()];
+        // A line takes the beam's force on half of each leaf beside it.
+        let half = |leaf: Option<&PlateLeaf>| leaf.map_or(0.0, |leaf| leaf.width_mm / 2.0);
+        let held = forces.iter().enumerate().map(|(line, force)| {
+            let before = line.checked_sub(1).and_then(|before| leaves.get(before));
+            let share = (half(before) + half(leaves.get(line))) / width;
+            (force + share * beam_force.newtons()).abs()
+        });
+        (
+            shape
+                .bow_mm
+                .iter()
+                .map(|&own| bow + Length::from_mm_unchecked(own))
+                .collect(),
+            Force::computed_newtons(held.sum()),
+        )
     }
 
     pub(super) fn row_curvature(&self, row: &[Placed]) -> Curvature {

@@ -124,11 +124,7 @@ impl Panel {
                 })
                 .collect::<Vec<_>>()
         };
-        let bow = self
-            .shape(&Layout {
-                rows: vec![row.to_vec()],
-            })
-            .bow;
+        let bow = self.row_curvature(row).rise_over(self.leaf_length());
         EdgeView {
             panel_mm: arc(bow.mm()),
             leaves_mm: row

@@ -36,6 +36,9 @@ impl LeafWood {
             shear_modulus: Stress::computed_mpa(
                 (species.shear_modulus_lt_mpa().value + species.shear_modulus_lr_mpa().value) / 2.0,
             ),
+            modulus_across: Stress::computed_mpa(species.modulus_across_mpa().value),
+            shear_modulus_lt: Stress::computed_mpa(species.shear_modulus_lt_mpa().value),
+            shear_modulus_lr: Stress::computed_mpa(species.shear_modulus_lr_mpa().value),
             shrinkage: Some(Shrinkage::of(species)),
         }
     }

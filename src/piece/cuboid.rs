@@ -156,6 +156,19 @@ impl Cuboid {
         }
     }
 
+    /// The same box with one face elsewhere; `None` where nothing would be left of it.
+    #[must_use]
+    pub fn with_face(&self, face: BoxFace, at: Coordinate) -> Option<Self> {
+        let mut changed = *self;
+        let axis = face.axis() as usize;
+        if face.is_high() {
+            changed.high[axis] = at;
+        } else {
+            changed.low[axis] = at;
+        }
+        (changed.low[axis] < changed.high[axis]).then_some(changed)
+    }
+
     /// The smallest box around two.
     #[must_use]
     pub fn around(&self, other: &Self) -> Self {

@@ -1,8 +1,8 @@
 //! A place as a phrase in the words of the trade.
 
-use crate::units::Length;
-use crate::units::notation::{NotationError, length, nearest};
+use crate::units::notation::{NotationError, length, length_in, nearest};
 use crate::units::spanned::ReadNotation;
+use crate::units::{Length, UnitSystem};
 
 /// Where one face of a part is.
 #[derive(Debug, Clone, PartialEq)]
@@ -166,6 +166,16 @@ impl ReadNotation for Place {
             )
         })
     }
+
+    const TAKES_UNIT_OF_JOB: bool = true;
+
+    fn read_in(text: &str, units: UnitSystem) -> Result<(Self, String), NotationError> {
+        let text = match split(text, &MEASURED) {
+            Some((measure, word, name)) => format!("{} {word} {name}", length_in(measure, units)?),
+            None => length_in(text, units)?,
+        };
+        Ok((Self::read(&text)?, text))
+    }
 }
 
 impl ReadNotation for CentrePlace {
@@ -196,6 +206,13 @@ impl ReadNotation for CentrePlace {
         length(text)
             .map(Self::From)
             .map_err(|_| unknown(text, &["on", "between"], &[], CENTRES))
+    }
+
+    const TAKES_UNIT_OF_JOB: bool = true;
+
+    fn read_in(text: &str, units: UnitSystem) -> Result<(Self, String), NotationError> {
+        let text = length_in(text, units)?;
+        Ok((Self::read(&text)?, text))
     }
 }
 

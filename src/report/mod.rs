@@ -14,6 +14,8 @@ mod json;
 mod keyed;
 mod lazy_figure;
 mod panel;
+mod piece_list;
+mod piece_plates;
 mod plates;
 mod resaw;
 mod rings;
@@ -34,6 +36,8 @@ pub use json::json;
 pub use keyed::keyed;
 pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
+pub use piece_list::{ListLine, ListTotal, PieceList};
+pub use piece_plates::{piece_of_forecast, piece_of_job};
 pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,

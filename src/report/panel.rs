@@ -80,6 +80,8 @@ impl PanelAnswer<'_> {
             "end_forward": laid.iter().map(|placed| placed.end_forward.word()).collect::<Vec<_>>(),
             "rows": shape.rows.len(),
             "bow_mm": shape.bow.mm(),
+            "largest_bow_mm": shape.largest_bow.mm(),
+            "edge_and_seam_bows_mm": shape.rows.iter().map(|row| row.line_bows.iter().map(|bow| bow.mm()).collect::<Vec<_>>()).collect::<Vec<_>>(),
             "cup_mm": shape.cup.mm(),
             "ring_cup_mm": shape.ring_cup.mm(),
             "own_cup_mm": shape.set_cup.mm(),
@@ -127,7 +129,8 @@ impl PanelAnswer<'_> {
             let _ = writeln!(words, "\n{}. {}", rank + 1, self.laid(shape));
             let _ = writeln!(
                 words,
-                "   bow {}, cup {} (from the rings {}, from the leaves' own cup {}), twist {}, worst seam {} before glue",
+                "   bow {}, {} on the mean, cup {} (from the rings {}, from the leaves' own cup {}), twist {}, worst seam {} before glue",
+                shape.bow_words(self.system),
                 self.length(shape.bow),
                 self.length(shape.cup),
                 self.length(shape.ring_cup),

@@ -83,6 +83,20 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     let mut add = |heading: &'static str, span: Span, sketches: Vec<LazyFigure<'a>>| {
         groups.extend(SketchGroup::of(heading, span, sketches));
     };
+    if let Some(figure) = super::piece_plates::piece_of_forecast(forecast) {
+        let figure = std::sync::Arc::new(figure);
+        let views = crate::chart::Elevation::ALL
+            .into_iter()
+            .map(|view| {
+                let figure = std::sync::Arc::clone(&figure);
+                let title = figure.title(view);
+                LazyFigure::new(&mut ids, ("piece", view.word()), title, move |id| {
+                    figure.draw(view, id)
+                })
+            })
+            .collect();
+        add("The piece", Span::Wide, views);
+    }
     let joints = super::joint_plates::joints(forecast, &mut ids, units);
     add("Joints", Span::Half, joints);
     let depths = super::depth_plates::depths(forecast, &mut ids, units);

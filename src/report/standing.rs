@@ -57,7 +57,6 @@ pub struct ShelfAnswer<'a> {
 pub struct ShelfBands<'a> {
     sag: Band<Length>,
     sag_long_term: Band<Length>,
-    sag_after_years: Band<Length>,
     stress: Band<Stress>,
     #[serde(skip_serializing_if = "Option::is_none")]
     thickness_that_holds: Option<Length>,
@@ -72,7 +71,6 @@ impl<'a> ShelfBands<'a> {
         Self {
             sag: mm(spread.sag_mm, loaded.sag),
             sag_long_term: mm(spread.sag_long_term_mm, loaded.sag_long_term),
-            sag_after_years: mm(spread.sag_after_years_mm, loaded.sag_after_years),
             stress: spread
                 .stress_mpa
                 .map(Stress::computed_mpa)

@@ -2,7 +2,8 @@
 
 use heartside::numerics::{
     Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
-    interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_exchange, solve_tridiagonal,
+    factor_lu, interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_banded,
+    solve_complementarity, solve_exchange, solve_lu, solve_tridiagonal, spline_at, spline_bends,
     symmetric_eigen,
 };
 use proptest::prelude::*;
@@ -363,6 +364,112 @@ proptest! {
                 let rebuilt: f64 = pairs.iter().map(|(value, axis)| value * axis[j] * axis[k]).sum();
                 prop_assert!((rebuilt - matrix[j][k]).abs() < 1e-9);
             }
+        }
+    }
+}
+
+/// Fourth differences on a grid, clamped ends, a little stiffer from place to place: held to the factors of the same dense matrix, and those to its rows.
+#[test]
+fn a_band_is_its_dense_matrix() {
+    let n = 17;
+    let entry = |i: usize, j: usize| match i.abs_diff(j) {
+        0 => 6.0 + 0.1 * i as f64,
+        1 => -4.0,
+        2 => 1.0,
+        _ => 0.0,
+    };
+    let reach = 2;
+    let mut band = vec![0.0; n * (reach + 1)];
+    for i in 0..n {
+        for j in i.saturating_sub(reach)..=i {
+            band[i * (reach + 1) + reach + j - i] = entry(i, j);
+        }
+    }
+    let dense: Vec<f64> = (0..n * n).map(|k| entry(k / n, k % n)).collect();
+    let rights: Vec<Vec<f64>> = vec![vec![24.0; n], (0..n).map(|i| (i as f64).sin()).collect()];
+    let mut together = rights.concat();
+    assert!(solve_banded(&mut band, reach, &mut together));
+    let mut factors = dense.clone();
+    let mut pivots = vec![0; n];
+    assert!(factor_lu(&mut factors, &mut pivots));
+    for (k, right) in rights.into_iter().enumerate() {
+        let mut factored = right.clone();
+        solve_lu(&factors, &pivots, &mut factored);
+        for i in 0..n {
+            close(together[k * n + i], factored[i], 1e-9);
+            let row = &dense[i * n..(i + 1) * n];
+            let back: f64 = row.iter().zip(&factored).map(|(a, x)| a * x).sum();
+            close(back, right[i], 1e-9);
+        }
+    }
+    assert!(
+        !solve_banded(&mut [0.0, 1.0, 2.0, 1.0], 1, &mut [1.0, 1.0]),
+        "not positive"
+    );
+    assert!(
+        !factor_lu(&mut [1.0, 2.0, 2.0, 4.0], &mut [0; 2]),
+        "singular"
+    );
+}
+
+/// A zero on the diagonal is passed by with its row exchanged: exact.
+#[test]
+fn factors_exchange_rows() {
+    let mut matrix = [0.0, 2.0, 1.0, 3.0, 0.0, 1.0, 1.0, 1.0, 0.0];
+    let mut pivots = [0; 3];
+    assert!(factor_lu(&mut matrix, &mut pivots));
+    // 2y + z = 7, 3x + z = 6, x + y = 3 at (1, 2, 3).
+    let mut right = [7.0, 6.0, 3.0];
+    solve_lu(&matrix, &pivots, &mut right);
+    for (found, wanted) in right.into_iter().zip([1.0, 2.0, 3.0]) {
+        close(found, wanted, 1e-14);
+    }
+}
+
+/// A parabola is met exactly from three places on, and a straight line from two.
+#[test]
+fn a_spline_meets_parabolas_exactly() {
+    let parabola = |x: f64| 3.0 - 2.0 * x + 0.5 * x * x;
+    for xs in [vec![0.0, 1.0, 4.0], vec![-1.0, 0.0, 0.5, 2.0, 7.0]] {
+        let ys: Vec<f64> = xs.iter().map(|&x| parabola(x)).collect();
+        let bends = spline_bends(&xs, &ys).unwrap();
+        for x in [-2.0, 0.3, 1.9, 8.0] {
+            let (value, slope, bend) = spline_at(&xs, &ys, &bends, x);
+            close(value, parabola(x), 1e-12);
+            close(slope, -2.0 + x, 1e-12);
+            close(bend, 1.0, 1e-12);
+        }
+    }
+    let straight = spline_bends(&[0.0, 2.0], &[1.0, 5.0]).unwrap();
+    close(
+        spline_at(&[0.0, 2.0], &[1.0, 5.0], &straight, 0.5).0,
+        2.0,
+        1e-14,
+    );
+    assert_eq!(spline_bends(&[0.0], &[1.0]), None);
+    assert_eq!(spline_bends(&[0.0, 0.0], &[1.0, 2.0]), None);
+}
+
+proptest! {
+    /// Every place of the answer is zero on one side and not negative on the other: what tells it among all others.
+    #[test]
+    fn contacts_are_open_or_closed(
+        roots in prop::collection::vec(-1.0..1.0_f64, 36),
+        q in prop::collection::vec(-5.0..5.0_f64, 6),
+    ) {
+        let n = 6;
+        let matrix: Vec<f64> = (0..n * n)
+            .map(|k| {
+                let (i, j) = (k / n, k % n);
+                let shared: f64 = (0..n).map(|m| roots[i * n + m] * roots[j * n + m]).sum();
+                shared + if i == j { 0.1 } else { 0.0 }
+            })
+            .collect();
+        let w = solve_complementarity(&matrix, &q).unwrap();
+        for i in 0..n {
+            let other = q[i] + (0..n).map(|j| matrix[i * n + j] * w[j]).sum::<f64>();
+            prop_assert!(w[i] >= 0.0 && other >= -1e-9);
+            prop_assert!(w[i] * other < 1e-8);
         }
     }
 }

@@ -24,3 +24,5 @@ pub use answer::{GlueStage, Shorten, Stages, plan_stages};
 pub use chemistry::{GlueKind, REFERENCE_CELSIUS, TimeRange};
 pub use explain::GlueupError;
 pub use piece::{GlueJoint, GlueTerms, Piece, Trap};
+
+pub(in crate::carcass) use search::stages_for;

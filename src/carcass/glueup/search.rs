@@ -335,7 +335,7 @@ impl Dive<'_> {
 /// Fewest bins for these sizes: the sum, and Fekete and Schepers' dual feasible
 /// functions (Mathematical Programming 91, 2001; from memory), which see that
 /// three of 0.4 need two bins.
-fn stages_for(sizes: &[u64], room: u64) -> usize {
+pub(in crate::carcass) fn stages_for(sizes: &[u64], room: u64) -> usize {
     let total: u64 = sizes.iter().sum();
     if total == 0 || room == 0 || room == u64::MAX {
         return usize::from(total > 0);

@@ -5,6 +5,8 @@
 export const SECTIONS = [
   { key: "places", name: "Places", one: "place", named: true },
   { key: "schedule", name: "Days" },
+  { key: "defaults", name: "For every part" },
+  { key: "groups", name: "Doors and drawers", one: "group", list: true },
   { key: "parts", name: "Parts", one: "part", list: true },
   { key: "boards", name: "Boards to resaw", one: "board", list: true },
   { key: "panels", name: "Leaves to match", one: "panel", list: true },
@@ -12,6 +14,7 @@ export const SECTIONS = [
   { key: "straighten", name: "Pulled straight", one: "bowed part", list: true },
   { key: "shelves", name: "Shelves", one: "shelf", list: true },
   { key: "glue", name: "Glue-up" },
+  { key: "plinth", name: "Plinth" },
   { key: "install", name: "On site" },
   { key: "chance", name: "How sure" },
   { key: "job", name: "The piece" },
@@ -116,7 +119,7 @@ const FIRST = {
     "shrinkage_cov", "humidity_within", "humidity_year_within", "meter_bias_within", "meter_scatter_within", "offcuts",
     "meter_checks",
   ],
-  rings: ["sawn", "pith_depth", "pith_offset", "rise", "chord", "radius", "crown", "centre", "angles"],
+  rings: ["sawn", "pith_depth", "pith_offset", "rise", "chord", "radius", "crown", "centre", "angles", "photo", "corners", "bark"],
   air: ["temperature", "humidity"],
   months: ["humidity", "temperature"],
   seasons: ["winter", "summer", "temperature"],
@@ -156,6 +159,7 @@ export const WAYS = {
     { name: "rise of a ring over a chord", keys: ["rise", "chord", "crown", "centre"] },
     { name: "a printed arc laid on the end grain", keys: ["radius", "crown", "centre"] },
     { name: "angles of the rings at places", keys: ["angles"] },
+    { name: "a photo of the end", keys: ["photo", "corners", "bark"] },
   ],
   place: [
     { name: "one reading for the whole year", keys: ["air"] },

@@ -1,5 +1,6 @@
 //! Tests of the room `carcass`.
 
+mod assembly;
 mod commands;
 mod errors;
 mod frame;
@@ -8,6 +9,7 @@ mod glueup;
 mod install;
 mod shelf;
 mod straighten;
+mod whole_frame;
 
 use heartside::carcass::{BowedPanel, Support};
 use heartside::units::{Length, Stress};

@@ -237,6 +237,7 @@ fn four_leaves() -> Panel {
             longitudinal_percent: 0.1,
             fiber_saturation_percent: 30.0,
         }),
+        ..LeafWood::default()
     };
     let leaf = |name: &str, bow: f64, sawn_side| {
         let mut leaf = Leaf::new(name, mm(150.0), mm(14.0), mm(700.0), mm(bow));

@@ -36,7 +36,7 @@ fn bow_and_twist_agree_with_plate_finite_elements() {
                     wood: LeafWood {
                         modulus: Stress::computed_mpa(v[2]),
                         shear_modulus: Stress::computed_mpa(0.065 * v[2]),
-                        shrinkage: None,
+                        ..LeafWood::default()
                     },
                     ..Leaf::new(format!("L{i}"), mm(v[0]), mm(v[1]), mm(900.0), mm(v[3]))
                 }

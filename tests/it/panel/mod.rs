@@ -6,6 +6,7 @@ mod command;
 mod cup;
 mod job_section;
 mod leaf_match;
+mod plate;
 mod search;
 mod table;
 mod wood;
@@ -31,6 +32,7 @@ pub fn walnut() -> LeafWood {
             longitudinal_percent: 0.15,
             fiber_saturation_percent: 30.0,
         }),
+        ..LeafWood::default()
     }
 }
 
