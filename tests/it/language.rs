@@ -51,7 +51,7 @@ fn found(text: &str) -> Option<String> {
         .or_else(|| word().map(|word| format!("`{word}`")))
 }
 
-fn clean(name: &str, text: &str) {
+pub(crate) fn clean(name: &str, text: &str) {
     assert!(!text.is_empty(), "{name} is empty");
     let term = found(text);
     assert!(term.is_none(), "{name} says: {}", term.unwrap_or_default());
