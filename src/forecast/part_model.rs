@@ -40,7 +40,7 @@ pub struct PartModel {
     pub measured: usize,
     /// The day its finish is on, by its number in the timeline; bare wood before.
     pub finished: usize,
-    /// The [`Stock`](super::Stock) whose moisture it shares, by its place in the list.
+    /// The [`MoistureHistory`](super::MoistureHistory) whose moisture it shares, by its place in the list.
     pub stock: usize,
     /// Where it is made.
     pub shop: PlaceId,
