@@ -18,6 +18,7 @@
 
 mod airs;
 mod belief;
+mod bench;
 mod boards;
 mod bond_findings;
 mod bonds;
@@ -54,6 +55,7 @@ mod timeline;
 
 pub use airs::Airs;
 pub use belief::{Narrowed, ShrinkageSpread};
+pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
 pub use curve::{Curve, crown};
@@ -65,7 +67,7 @@ pub use evaluate::{
 };
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine,
+    JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
 pub use grid_check::GridError;
@@ -76,6 +78,7 @@ pub use piece_finding::{
     BoundFinding, ChainFinding, ContactFinding, OpeningFinding, PieceFinding, PlacedPart, joint_of,
     piece_words,
 };
+pub use premises::USUAL_CAUTIONS;
 pub use prepare::Prepared;
 pub use ready::Ready;
 pub use samples::Samples;

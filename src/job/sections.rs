@@ -205,6 +205,8 @@ impl JobFile {
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,
+            wood_fixed: head.wood_fixed,
+            finish_fixed: head.finish_fixed,
             places: places
                 .into_iter()
                 .map(|(_, place)| place)

@@ -155,15 +155,15 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
     table.to_string()
 }
 
-/// The summary.
+/// Everything in words.
 #[must_use]
-pub fn summary(forecast: &Forecast) -> String {
+pub fn full_text(forecast: &Forecast) -> String {
     let mut text = String::new();
-    let _never_fails = write_summary(forecast, &mut text);
+    let _never_fails = write_full_text(forecast, &mut text);
     text
 }
 
-fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
+fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     let system = system(forecast);
     let words = Words { system };
     let job = &forecast.job;
