@@ -31,7 +31,7 @@ pub struct Args {
     /// Moisture content in the middle of the thickness at the start, where it was read too.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     core: Option<String>,
-    /// Moisture content at which wood comes to rest in the air of the place.
+    /// EMC in the air of the place.
     #[arg(
         long,
         value_name = "PERCENT",
@@ -70,7 +70,7 @@ pub struct Args {
     /// Finish of the open faces, such as "urethane varnish".
     #[arg(long, value_name = "KIND")]
     finish: Option<String>,
-    /// Coats of the finish; one without it.
+    /// Coats of the finish; one unless given.
     #[arg(long, value_name = "COUNT", requires = "finish")]
     coats: Option<u32>,
     /// Weight of the piece at the start: adds its weight now, after the days, and at the end, at rest.

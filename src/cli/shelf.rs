@@ -26,7 +26,7 @@ pub struct Args {
     /// Thickness of the shelf.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     thickness: String,
-    /// Stiffness along the grain, such as 1.8Mpsi; else tell --species.
+    /// Stiffness along the grain, such as 1.8Mpsi; or give --species.
     #[arg(long, value_name = "STRESS", allow_hyphen_values = true)]
     stiffness: Option<String>,
     /// The wood, for its stiffness and strength.

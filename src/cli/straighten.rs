@@ -15,7 +15,7 @@ use serde_json::{Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// Forces, leftover residual bow and stress of a bowed panel held straight by supports.
+/// Forces, residual bow and stress of a bowed panel held straight by supports.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Length of the panel along the supports.
@@ -30,7 +30,7 @@ pub struct Args {
     /// Rise of the bow over the whole length.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     bow: String,
-    /// Stiffness along the grain, such as 11GPa; else tell --species.
+    /// Stiffness along the grain, such as 11GPa; or give --species.
     #[arg(long, value_name = "STRESS", allow_hyphen_values = true)]
     stiffness: Option<String>,
     /// The wood, for its stiffness and strength.
@@ -48,7 +48,7 @@ pub struct Args {
     /// Those of the supports that also keep the panel from turning.
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     turn_held: Option<String>,
-    /// Find the places of the inner supports that leave the minimum residual bow.
+    /// Find the places of the inner supports that leave the smallest residual bow.
     #[arg(long)]
     optimise: bool,
     /// Narrowest compartment allowed with --optimise; half the equal spacing unless given.
@@ -210,7 +210,7 @@ fn supports(args: &Args) -> Result<Vec<Support>, Failure> {
             let near = |support: &&mut Support| (support.at - place).abs().mm() < 0.01;
             let Some(support) = supports.iter_mut().find(near) else {
                 return Err(Failure::input(format!(
-                    "error: --{flag} names {}, but no support stands there; name places of --supports",
+                    "error: --{flag} names {}, but there is no support there; name places of --supports",
                     both(place)
                 )));
             };

@@ -1,8 +1,8 @@
 //! Answers as JSON: a quantity's key ends in its unit.
 //!
 //! A field `sag: Length` becomes `sag_mm`; a [`Band`](crate::chance::Band) one `sag_low_mm`, `sag_mm` and `sag_high_mm`; a list
-//! of quantities one list under `supports_mm`. What is not known is null; an optional quantity, whose unit nobody
-//! can tell then, is skipped by its own struct.
+//! of quantities one list under `supports_mm`. What is not known is null; the field of an
+//! optional quantity is named with its unit, since a null has none.
 
 use serde::Serialize;
 use serde::ser::{self, Error as _};
@@ -36,8 +36,10 @@ fn plain(value: impl Into<Value>) -> Result<Piece, Error> {
     })
 }
 
+/// A key that ends in its unit by itself, as that of an optional quantity does, stays as it is.
 fn with_unit(key: &str, unit: &str) -> String {
-    if unit.is_empty() {
+    let ends = |unit: &str| key.strip_suffix(unit).is_some_and(|key| key.ends_with('_'));
+    if unit.is_empty() || ends(unit) {
         key.to_owned()
     } else {
         format!("{key}_{unit}")

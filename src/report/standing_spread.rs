@@ -83,11 +83,11 @@ fn sizes(band: Band) -> (f64, f64) {
     }
 }
 
-/// `, 40 to 71 N in 90 of 100`, in both systems.
+/// `, 40 to 71 N (90 in 100)`, in both systems.
 pub(super) fn force_band(band: Band, units: UnitSystem) -> String {
     let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), units);
     let (low, high) = sizes(band);
-    format!(", {} to {} in 90 of 100", shown(low), shown(high))
+    format!(", {} to {} (90 in 100)", shown(low), shown(high))
 }
 
 /// The verdict of a held panel, and what it comes from.
@@ -107,10 +107,13 @@ pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
             Some(worst.map_or(chance, |worst| worst.max(chance)))
         });
     let joint = joint.map_or_else(String::new, |chance| {
-        format!("; the worst of its joints breaks in {}", in_hundred(chance))
+        format!(
+            "; that the worst of its joints breaks {}",
+            in_hundred(chance)
+        )
     });
     format!(
-        "{}: bending breaks it in {}{joint}",
+        "{}: chance that bending breaks it {}{joint}",
         spread.verdict.word(),
         in_hundred(spread.breaks_percent)
     )

@@ -153,7 +153,7 @@ fn wrong_flags_are_named_with_what_to_write() {
         ),
         (
             with(&with(&PANEL, &stiff), &["0mm,0mm,900mm"]),
-            "stand at one place",
+            "are at one place",
         ),
         (with(&with(&PANEL, &stiff), &["0mm,950mm"]), "off the part"),
         (
