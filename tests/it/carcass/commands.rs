@@ -162,7 +162,7 @@ fn wrong_flags_are_named_with_what_to_write() {
         ),
         (
             with(&with(&PANEL, &stiff), &["0mm,900mm", "--push-only", "30mm"]),
-            "no support stands there",
+            "there is no support there",
         ),
         (
             with(&with(&PANEL, &stiff), &["0mm,900mm", "--optimise"]),
