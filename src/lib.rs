@@ -98,7 +98,7 @@
 //!
 //! ```
 //! let job = heartside::job::read(heartside::job::demo(), "hall-sideboard.toml")?;
-//! assert_eq!(job.parts.len(), 13);
+//! assert_eq!(job.parts.len(), 15);
 //! # Ok::<(), heartside::job::JobErrors>(())
 //! ```
 //!

@@ -18,10 +18,12 @@ mod forecast;
 mod glueup;
 mod install;
 mod job_files;
+mod list;
 mod match_leaves;
 mod new;
 mod output;
 mod paperwork;
+mod picture;
 mod places;
 mod resaw;
 mod resaw_flags;
@@ -68,6 +70,8 @@ enum Command {
     Demo(demo::Args),
     New(new::Args),
     Validate(validate::Args),
+    List(list::Args),
+    Picture(picture::Args),
     Forecast(forecast::Args),
     Species(species::Args),
     Finishes(finishes::Args),
@@ -98,6 +102,8 @@ impl Command {
             Self::Demo(args) => demo::run(args, output),
             Self::New(args) => new::run(args, output),
             Self::Validate(args) => validate::run(args, output),
+            Self::List(args) => list::run(&args, output),
+            Self::Picture(args) => picture::run(&args, output),
             Self::Forecast(args) => forecast::run(args, output),
             Self::Species(args) => species::run(args, output),
             Self::Finishes(args) => finishes::run(args, output),

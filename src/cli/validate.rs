@@ -2,7 +2,7 @@
 
 use super::job_files::load;
 use super::{Failure, Output};
-use crate::forecast::Ready;
+use crate::forecast::{PieceFinding, Ready, piece_words};
 use serde_json::json;
 use std::process::ExitCode;
 
@@ -28,7 +28,17 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         count(|joint| joint.bonds.len()),
     );
     let job = &loaded.job;
-    let notes = ready.warnings(job, &loaded.airs);
+    let mut notes = ready.warnings(job, &loaded.airs);
+    notes.extend(job.bare.iter().map(|bare| {
+        format!(
+            "`{}` has no unit and is read as {}",
+            bare.text, bare.read_as
+        )
+    }));
+    let piece = PieceFinding::today(job, &loaded.species);
+    if let Some(piece) = &piece {
+        notes.extend(piece_words(piece));
+    }
     let object = json!({
         "valid": true,
         "name": job.name,
@@ -37,6 +47,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "fits": fits,
         "bonds": bonds,
         "notes": notes,
+        "piece": piece,
     });
     let mut words = format!(
         "{}: {} parts and {} joints are in order ({fits} fits, {bonds} bonds).",
@@ -44,7 +55,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         job.parts.len(),
         job.joints.len()
     );
-    for note in notes {
+    for note in &notes {
         words.push_str("\nNote: ");
         words.push_str(&note);
     }

@@ -2,9 +2,12 @@
 //! `_low` and `_high` are the 5 and 95 % ends of a band. This is what
 //! `forecast.json` holds.
 
+use super::assembly::AssemblyFinding;
 use super::boards::BoardStudy;
 use super::curves::Curves;
+use super::frame::FrameFinding;
 use super::panels::PanelStudy;
+use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
 use super::standing::Standing;
 use crate::chance::{Contribution, Verdict, remaining_share};
@@ -23,6 +26,15 @@ pub struct Forecast {
     pub job: JobFinding,
     /// Every part.
     pub parts: Vec<PartFinding>,
+    /// Where the parts are and what follows from it; none in a job without places.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub piece: Option<PieceFinding>,
+    /// The case as one frame; none without places and `[[bows]]`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frame: Option<FrameFinding>,
+    /// In which order the piece goes together; none without places.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub assembly: Option<AssemblyFinding>,
     /// Every fit.
     pub fits: Vec<FitFinding>,
     /// Every bond.
@@ -57,6 +69,9 @@ pub struct Forecast {
     /// The joints as they are drawn, for the figures.
     #[serde(skip)]
     pub drawings: Vec<DrawnJoint>,
+    /// The boxes of the piece, for the figures.
+    #[serde(skip)]
+    pub placed: crate::piece::Piece,
     /// The parts' sections as measured, for the figures.
     #[serde(skip)]
     pub sections: Vec<Section>,
@@ -76,6 +91,8 @@ pub struct DrawnJoint {
     pub fits: Range<usize>,
     /// Its bonds among all bonds.
     pub bonds: Range<usize>,
+    /// The bodies of the piece that it joins.
+    pub bodies: Vec<[usize; 2]>,
 }
 
 /// The job itself.

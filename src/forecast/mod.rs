@@ -17,6 +17,7 @@
 //! forecast, to the byte, whatever the number of threads.
 
 mod airs;
+mod assembly;
 mod belief;
 mod boards;
 mod bond_findings;
@@ -30,12 +31,14 @@ mod evaluate;
 mod findings;
 mod fit_findings;
 mod fits;
+mod frame;
 mod grid_check;
 mod humidity;
 mod memory;
 mod panels;
 mod part_findings;
 mod part_model;
+mod piece_finding;
 mod premises;
 mod prepare;
 mod ranking;
@@ -52,6 +55,7 @@ mod study;
 mod timeline;
 
 pub use airs::Airs;
+pub use assembly::{AssemblyFinding, MoveFinding, StageFinding};
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
@@ -67,10 +71,15 @@ pub use findings::{
     JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine,
 };
 pub use fits::FitJudgement;
+pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
+pub use piece_finding::{
+    BoundFinding, ChainFinding, ContactFinding, OpeningFinding, PieceFinding, PlacedPart, joint_of,
+    piece_words,
+};
 pub use prepare::Prepared;
 pub use ready::Ready;
 pub use samples::Samples;

@@ -13,6 +13,7 @@ use super::fits::{self, FitJudgement};
 use super::humidity::middle_curve;
 use super::memory::Memory;
 use super::part_findings::{self, PartView};
+use super::piece_finding::{PieceFinding, piece_words};
 use super::prepare::Prepared;
 use super::remedies::WhatIf;
 use super::samples::Samples;
@@ -198,6 +199,7 @@ impl<'a> Study<'a> {
                 drawing: joint.drawing.clone(),
                 fits: first..views.len(),
                 bonds: glued.len()..glued.len() + joint.bonds.len(),
+                bodies: joint.bodies.clone(),
             });
             for bond in &joint.bonds {
                 glued.push((glued.len(), joint, bond));
@@ -246,11 +248,25 @@ impl<'a> Study<'a> {
         warnings.extend(self.damp_rooms(job, airs));
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
+        let mut piece = PieceFinding::today(job, species);
+        if let Some(piece) = &mut piece {
+            piece.through_the_year(job, prepared, self.inputs);
+            warnings.extend(piece_words(piece));
+        }
+        warnings.extend(job.bare.iter().map(|bare| {
+            format!(
+                "`{}` has no unit and is read as {}",
+                bare.text, bare.read_as
+            )
+        }));
         Ok(Forecast {
             format: FORMAT,
             job: self.job(job, airs),
             measure_next: ranking::measure_next(&fits),
             parts,
+            piece,
+            frame: super::frame::finding(job, prepared),
+            assembly: super::assembly::finding(job),
             fits,
             bonds,
             panels,
@@ -269,6 +285,7 @@ impl<'a> Study<'a> {
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
             finishes: finishes(job),
             drawings,
+            placed: job.piece.clone(),
             sections: prepared.parts.iter().map(|part| part.section).collect(),
             shrinkages: prepared.parts.iter().map(|part| part.shrinkage).collect(),
         })

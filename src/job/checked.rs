@@ -4,13 +4,15 @@ use super::chance::Chance;
 use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::parts::Part;
+use super::plinth::Plinth;
 use super::schedule::Schedule;
-use crate::carcass::keys::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
+use crate::carcass::keys::{BowPlan, GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
+use crate::piece::Piece;
 use crate::stock::BoardPlan;
-use crate::units::spanned::Problem;
+use crate::units::spanned::{BareNumber, Problem};
 use crate::units::{Refusal, Region, UnitSystem};
 use std::ops::Range;
 
@@ -39,6 +41,12 @@ pub struct Job {
     pub schedule: Schedule,
     /// The parts, in the order of the file.
     pub parts: Vec<Part>,
+    /// Where the parts are; empty in a job without places.
+    pub piece: Piece,
+    /// The base that the piece stands on.
+    pub plinth: Option<Plinth>,
+    /// Numbers without a unit, and what they were read as.
+    pub bare: Vec<BareNumber>,
     /// How far things may lie off, and what was measured to narrow it.
     pub chance: Chance,
     /// The joints, in the order of the file; their part ids are places in `parts`.
@@ -47,6 +55,8 @@ pub struct Job {
     pub boards: Vec<BoardPlan>,
     /// Panels to match, in the order of the file.
     pub panels: Vec<PanelPlan>,
+    /// Boards of the case that bow, in the order of the file.
+    pub bows: Vec<BowPlan>,
     /// Bowed panels that the piece pulls straight, in the order of the file.
     pub straighten: Vec<StraightenPlan>,
     /// Loaded shelves, in the order of the file.

@@ -12,6 +12,7 @@
 //! given with its source, most are judgement, and every one can be given again under `[chance]`. The figures of the demo are
 //! invented.
 
+mod beginnings;
 mod chance;
 mod check;
 mod checked;
@@ -22,7 +23,9 @@ mod head;
 mod names;
 mod parts;
 mod picture;
+mod piece_plans;
 mod places;
+mod plinth;
 #[cfg(feature = "job")]
 mod read;
 mod room;
@@ -38,6 +41,7 @@ mod shape;
 mod spreads;
 mod syntax;
 
+pub use beginnings::{Beginning, BeginningKind};
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
@@ -46,6 +50,7 @@ pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_TABLE_BYTES};
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
+pub use plinth::Plinth;
 #[cfg(feature = "job")]
 pub use read::{read, read_bytes};
 #[cfg(feature = "job")]

@@ -5,8 +5,11 @@ use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
 use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
+use crate::piece::{
+    BoxFace, CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places,
+};
 use crate::species::SpeciesTable;
-use crate::units::notation::{Names, NotationError, Whole, one_of};
+use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
@@ -21,37 +24,79 @@ const MOST_ALIKE: u64 = 10_000;
 /// Most coats of a finish.
 const MOST_COATS: u64 = 20;
 
+with_places! {
 /// One part of the piece, or several alike.
-#[derive(Debug, Clone, Deserialize)]
-#[cfg_attr(feature = "job", derive(JsonSchema))]
-#[serde(deny_unknown_fields)]
 pub(super) struct PartKeys {
     /// The part's name, which joints use.
     pub(super) name: Spanned<Name>,
-    /// The wood or sheet, such as "walnut, black", "white oak" or "baltic birch plywood".
-    pub(super) species: Spanned<Name>,
-    /// From face to face, today.
-    pub(super) thickness: Spanned<Length>,
-    /// Across the grain, today.
-    pub(super) width: Spanned<Length>,
-    /// Along the grain, today.
-    pub(super) length: Spanned<Length>,
-    /// Moisture content today, by meter or oven.
-    pub(super) moisture: Spanned<MoistureContent>,
-    /// The day of these sizes and of the moisture reading, unless [schedule] tells one for all.
+    /// The wood or sheet, such as "walnut, black", "white oak" or "baltic birch plywood"; that of [defaults] unless given.
+    pub(super) species: Option<Spanned<Name>>,
+    /// From face to face, today; that of [defaults] unless given, or as it follows from two places.
+    pub(super) thickness: Option<Spanned<Length>>,
+    /// Thinnest and thickest place of a flattened panel, "23.5mm, 25mm": every housing for it is sized by that range.
+    pub(super) thickness_from_to: Option<Spanned<Lengths>>,
+    /// Across the grain, today; it may follow from two places.
+    pub(super) width: Option<Spanned<Length>>,
+    /// Along the grain, today; it may follow from two places.
+    pub(super) length: Option<Spanned<Length>>,
+    /// Moisture content today, by meter or oven; that of [defaults] unless given.
+    pub(super) moisture: Option<Spanned<MoistureContent>>,
+    /// The day of these sizes and of the moisture reading, unless [schedule] gives one for all.
     pub(super) measured: Option<Spanned<Date>>,
-    /// Where the rings are, seen on the end grain bark side up. Not needed for a sheet, nor where the wood's name gives the sawing, as in "qs white oak".
+    /// Where the rings are, seen on the end grain bark side up; those of [defaults] unless given. Not needed for a sheet, nor where the wood's name gives the sawing, as in "qs white oak".
     pub(super) rings: Option<Placed<RingsKeys>>,
-    /// The finish; bare wood unless given.
+    /// The finish; that of [defaults], or bare wood, unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
     /// The board it is cut from: parts of one board shrink alike, and an off-cut of one tells of all. A board of its own unless given.
     pub(super) board: Option<Spanned<Name>>,
-    /// How many are alike; 1 unless given.
+    /// How many are alike; 1, or as many as it has copies, unless given.
     pub(super) count: Option<Spanned<Whole>>,
     /// The place where it is until delivery; "shop" unless given.
     pub(super) made_in: Option<Spanned<Name>>,
     /// The place where it is from then on; "home" unless given.
     pub(super) stands_in: Option<Spanned<Name>>,
+    /// Along which axis of the piece its grain runs: "across", "up" or "back"; "across" unless given.
+    pub(super) grain: Option<Spanned<Grain>>,
+    /// Where its broad faces look: "flat" (up and down), "facing" (front and back) or "sideways".
+    pub(super) lies: Option<Spanned<Lies>>,
+    /// The face where its bark side is.
+    pub(super) bark: Option<Spanned<FaceName>>,
+    /// The face that shows.
+    pub(super) show: Option<Spanned<FaceName>>,
+    /// The end from which its rings were read.
+    pub(super) rings_from: Option<Spanned<FaceName>>,
+    /// Its copies, each with a name and places of its own.
+    #[serde(default)]
+    pub(super) copies: Vec<Placed<CopyKeys>>,
+    /// The group it belongs to; its places are then from that group's own left, front and bottom.
+    pub(super) group: Option<Spanned<Name>>,
+    /// The opening it sits in.
+    pub(super) in_opening: Option<Placed<OpeningKeys>>,
+}
+}
+
+/// What holds for every part that does not say otherwise.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct DefaultKeys {
+    /// The wood.
+    species: Option<Spanned<Name>>,
+    /// From face to face.
+    thickness: Option<Spanned<Length>>,
+    /// Moisture content today.
+    moisture: Option<Spanned<MoistureContent>>,
+    /// Where the rings are.
+    rings: Option<Placed<RingsKeys>>,
+    /// The finish.
+    finish: Option<Placed<FinishKeys>>,
+}
+
+impl DefaultKeys {
+    /// The thickness for parts without one.
+    pub(super) const fn thickness(&self) -> Option<&Spanned<Length>> {
+        self.thickness.as_ref()
+    }
 }
 
 /// A finish.
@@ -181,6 +226,16 @@ pub struct Part {
     pub made_in: PlaceId,
     /// Where it is from then on.
     pub stands_in: PlaceId,
+    /// Thinnest and thickest place, where both are given.
+    pub thickness_from_to: Option<[Length; 2]>,
+    /// How it is turned, for a part that is placed.
+    pub orientation: Option<Orientation>,
+    /// The face where its bark side is.
+    pub bark: Option<BoxFace>,
+    /// The face that shows.
+    pub show: Option<BoxFace>,
+    /// The end from which its rings were read.
+    pub rings_from: Option<BoxFace>,
 }
 
 impl Part {
@@ -228,6 +283,19 @@ pub(super) struct Around<'a> {
     pub(super) schedule: Option<&'a Schedule>,
     /// The names under `[places]` in their order, with the wrong ones.
     pub(super) place_names: &'a Names<'a>,
+    /// What holds for parts that do not say otherwise.
+    pub(super) defaults: &'a DefaultKeys,
+}
+
+/// What the piece says of a part.
+#[derive(Clone, Copy, Default)]
+pub(super) struct InPiece {
+    /// Length, width and thickness as they are given or follow.
+    pub(super) sizes: Option<[Length; 3]>,
+    /// How many bodies of it there are.
+    pub(super) bodies: u32,
+    /// How it is turned.
+    pub(super) orientation: Option<Orientation>,
 }
 
 impl PartKeys {
@@ -235,21 +303,32 @@ impl PartKeys {
         &self,
         span: Range<usize>,
         around: &Around<'_>,
+        piece: InPiece,
         problems: &mut Problems,
     ) -> Option<Part> {
         let name = problems.take(&self.name);
-        let species = problems.take(&self.species);
-        let within = |problems: &mut Problems, given: &Spanned<Length>, bounds: Bounds| {
-            let remedy = format!("give the {} of the part itself", bounds.label);
-            problems.take_checked(given, |length| length.within(bounds), &remedy)
-        };
-        let thickness = within(problems, &self.thickness, Bounds::THICKNESS);
-        let width = within(problems, &self.width, Bounds::WIDTH);
-        let length = within(problems, &self.length, Bounds::BOARD_LENGTH);
-        let moisture = problems.take(&self.moisture);
+        let defaults = around.defaults;
+        let species_given = self.species.as_ref().or(defaults.species.as_ref());
+        let species = self.needed(species_given, "species", "the wood", &span, problems);
+        let [length, width, thickness] = self.sizes(&span, around, piece, problems);
+        let moisture_given = self.moisture.as_ref().or(defaults.moisture.as_ref());
+        let moisture = self.needed(
+            moisture_given,
+            "moisture",
+            "its moisture content today such as \"9.5%\"",
+            &span,
+            problems,
+        );
         let measured = self.measured_on(&span, around, problems);
-        let beside = sawn_beside(self.species.text());
-        let rings_given = if let Some(rings) = &self.rings {
+        let rings_keys = self.rings.as_ref().or(defaults.rings.as_ref());
+        let beside = species_given.and_then(|given| sawn_beside(given.text()));
+        // Rings under [defaults] give way to the sawing that a part's own name gives.
+        let rings_keys = if beside.is_some() && self.rings.is_none() {
+            None
+        } else {
+            rings_keys
+        };
+        let rings_given = if let Some(rings) = rings_keys {
             let given = rings.get().read(rings.span(), problems);
             if let (Some(GivenRings::Sawn(given)), Some(beside)) = (&given, beside)
                 && *given != beside
@@ -275,22 +354,25 @@ impl PartKeys {
             );
             None
         };
-        let finish = match &self.finish {
+        let finish = match self.finish.as_ref().or(defaults.finish.as_ref()) {
             None => Some(None),
             Some(finish) => finish.get().read(problems).map(Some),
         };
         let board = problems.take_optional(self.board.as_ref());
-        let count = take_count(self.count.as_ref(), MOST_ALIKE, 1, problems);
+        let count = self.count(piece, problems);
+        let thickness_from_to = self.thickness_from_to(thickness, problems);
+        let faces = [&self.bark, &self.show, &self.rings_from].map(|face| {
+            problems
+                .take_optional(face.as_ref())
+                .map(|face| face.map(|face| face.0))
+        });
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
         let rings = match (&rings_given, width, thickness) {
             (Some(given), Some(width), Some(thickness)) => match given.rings(width, thickness) {
                 Ok(rings) => Some(rings),
                 Err(error) => {
-                    let at = self
-                        .rings
-                        .as_ref()
-                        .map_or(self.species.span(), Placed::span);
+                    let at = rings_keys.map_or_else(|| span.clone(), Placed::span);
                     problems.refuse(at, &error);
                     None
                 }
@@ -301,7 +383,7 @@ impl PartKeys {
             name: name?.0,
             span,
             species: species?.0,
-            species_span: self.species.span(),
+            species_span: species_given.map_or(0..0, Spanned::span),
             thickness: thickness?,
             width: width?,
             length: length?,
@@ -314,7 +396,154 @@ impl PartKeys {
             count: count?,
             made_in: made_in?,
             stands_in: stands_in?,
+            thickness_from_to: thickness_from_to?,
+            orientation: piece.orientation,
+            bark: faces[0]?,
+            show: faces[1]?,
+            rings_from: faces[2]?,
         })
+    }
+
+    /// A value that the part or [defaults] must give.
+    fn needed<T: Clone + ReadNotation>(
+        &self,
+        given: Option<&Spanned<T>>,
+        key: &str,
+        what: &str,
+        span: &Range<usize>,
+        problems: &mut Problems,
+    ) -> Option<T> {
+        if let Some(given) = given {
+            return problems.take(given);
+        }
+        problems.push(
+            span.clone(),
+            format!("`parts` has no `{key}`"),
+            format!("add `{key} = ...`, {what}, or give it once for all parts under [defaults]"),
+        );
+        None
+    }
+
+    /// Length, width and thickness: given, or as they follow from the places.
+    fn sizes(
+        &self,
+        span: &Range<usize>,
+        around: &Around<'_>,
+        piece: InPiece,
+        problems: &mut Problems,
+    ) -> [Option<Length>; 3] {
+        let thickness = self
+            .thickness
+            .as_ref()
+            .or(around.defaults.thickness.as_ref());
+        let given = [
+            (
+                self.length.as_ref(),
+                "length",
+                "along the grain",
+                Bounds::BOARD_LENGTH,
+            ),
+            (
+                self.width.as_ref(),
+                "width",
+                "across the grain",
+                Bounds::WIDTH,
+            ),
+            (
+                thickness,
+                "thickness",
+                "from face to face",
+                Bounds::THICKNESS,
+            ),
+        ];
+        let mut sizes = [None; 3];
+        for (at, (given, key, what, bounds)) in given.into_iter().enumerate() {
+            let follows = piece.sizes.map(|sizes| sizes[at]);
+            sizes[at] = match (given, follows) {
+                (Some(given), _) => {
+                    let remedy = format!("give the {} of the part itself", bounds.label);
+                    problems.take_checked(given, |length| length.within(bounds), &remedy)
+                }
+                (None, Some(follows)) => match follows.within(bounds) {
+                    Ok(size) => Some(size),
+                    Err(error) => {
+                        problems.push(
+                            span.clone(),
+                            format!(
+                                "{error}, as it follows from the places of `{}`",
+                                self.name.text()
+                            ),
+                            "correct its places, or give the size",
+                        );
+                        None
+                    }
+                },
+                (None, None) => {
+                    problems.push(
+                        span.clone(),
+                        format!("`parts` has no `{key}`"),
+                        format!("add `{key} = ...`, its size {what} with the unit, or place both its faces on that axis"),
+                    );
+                    None
+                }
+            };
+        }
+        sizes
+    }
+
+    /// How many are alike: given, or as many as there are in the piece.
+    fn count(&self, piece: InPiece, problems: &mut Problems) -> Option<u32> {
+        let count = take_count(
+            self.count.as_ref(),
+            MOST_ALIKE,
+            piece.bodies.max(1),
+            problems,
+        )?;
+        if let Some(given) = &self.count
+            && piece.bodies > 0
+            && count != piece.bodies
+        {
+            problems.push(
+                given.span(),
+                format!(
+                    "`{}` is given as {count} alike, but {} of it are placed",
+                    self.name.text(),
+                    piece.bodies
+                ),
+                "leave `count` out, or name every copy under `copies`",
+            );
+            return None;
+        }
+        Some(count)
+    }
+
+    fn thickness_from_to(
+        &self,
+        thickness: Option<Length>,
+        problems: &mut Problems,
+    ) -> Option<Option<[Length; 2]>> {
+        let Some(given) = &self.thickness_from_to else {
+            return Some(None);
+        };
+        let Lengths(list) = problems.take(given)?;
+        let &[from, to] = list.as_slice() else {
+            problems.push(
+                given.span(),
+                format!("two thicknesses are wanted, not {}", list.len()),
+                "write the thinnest and the thickest place, such as \"23.5mm, 25mm\"",
+            );
+            return None;
+        };
+        let (from, to) = (from.min(to), from.max(to));
+        if thickness.is_some_and(|thickness| thickness < from || thickness > to) {
+            problems.push(
+                given.span(),
+                "the thickness of the part is not between its thinnest and its thickest place",
+                "measure again, or leave `thickness` between the two",
+            );
+            return None;
+        }
+        Some(Some([from, to]))
     }
 
     /// Notes a board that two parts tell to be of different woods.
@@ -322,7 +551,10 @@ impl PartKeys {
         let mut boards: HashMap<&str, &str> = HashMap::new();
         for keys in parts.iter().map(Placed::get) {
             let Some(board) = &keys.board else { continue };
-            let (name, wood) = (board.text().trim(), keys.species.text().trim());
+            let Some(species) = &keys.species else {
+                continue;
+            };
+            let (name, wood) = (board.text().trim(), species.text().trim());
             match boards.get(name) {
                 None => {
                     boards.insert(name, wood);
@@ -340,14 +572,19 @@ impl PartKeys {
     }
 
     /// The part's name and sizes where they can be read, for what stands below the parts in the file.
-    pub(super) fn rough_facts(&self) -> PartFacts {
+    pub(super) fn rough_facts(&self, piece: InPiece) -> PartFacts {
         let mut unheard = Problems::default();
-        let mut size = |given: &Spanned<Length>| unheard.take(given).unwrap_or_default();
+        let mut size = |given: &Option<Spanned<Length>>, at: usize| {
+            let given = given.as_ref().and_then(|given| unheard.take(given));
+            given
+                .or_else(|| piece.sizes.map(|sizes| sizes[at]))
+                .unwrap_or_default()
+        };
         PartFacts {
             name: self.name.text().trim().to_owned(),
-            length: size(&self.length),
-            width: size(&self.width),
-            thickness: size(&self.thickness),
+            length: size(&self.length, 0),
+            width: size(&self.width, 1),
+            thickness: size(&self.thickness, 2),
         }
     }
 

@@ -371,7 +371,7 @@ impl MonthsKeys {
 }
 
 /// Twelve values, or one that stands for all where that makes sense.
-fn twelve<T: Copy>(
+fn twelve<T: Copy + ReadNotation>(
     list: Option<&[Spanned<T>]>,
     key: &str,
     one_will_do: bool,

@@ -5,14 +5,18 @@ use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
 use super::names::check_names;
-use super::parts::{Around, Part, PartKeys};
+use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
+use super::piece_plans::{Resolved, resolve};
 use super::places::PlaceKeys;
+use super::plinth::PlinthKeys;
 use super::schedule::ScheduleKeys;
-use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Joints, PartFacts, Parts};
+use crate::carcass::keys::{BowKeys, GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
+use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts};
 use crate::panel::PanelKeys;
+use crate::piece::{GroupKeys, Piece};
 use crate::stock::BoardKeys;
-use crate::units::notation::{Names, Whole};
+use crate::units::UnitSystem;
+use crate::units::notation::{Names, Whole, millimetres};
 use crate::units::spanned::{Placed, Problems, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -38,9 +42,16 @@ pub(super) struct JobFile {
     places: BTreeMap<String, Placed<PlaceKeys>>,
     /// When the piece is made and when it moves.
     schedule: Option<Placed<ScheduleKeys>>,
+    /// What holds for every part that does not say otherwise.
+    defaults: Option<Placed<DefaultKeys>>,
     /// The parts.
     #[serde(default)]
     parts: Vec<Placed<PartKeys>>,
+    /// Parts that make one body, such as the doors and the drawers.
+    #[serde(default)]
+    groups: Vec<Placed<GroupKeys>>,
+    /// The base that the piece stands on.
+    plinth: Option<Placed<PlinthKeys>>,
     /// How far things may lie off, and what was measured to narrow it.
     chance: Option<Placed<ChanceKeys>>,
     /// The joints, a list for each kind.
@@ -52,6 +63,9 @@ pub(super) struct JobFile {
     /// Leaves to match into panels.
     #[serde(default)]
     panels: Vec<Placed<PanelKeys>>,
+    /// How boards of the case bow when nothing holds them: with places the case is answered as one frame.
+    #[serde(default)]
+    bows: Vec<Placed<BowKeys>>,
     /// Bowed panels that the piece pulls straight.
     #[serde(default)]
     straighten: Vec<Placed<StraightenKeys>>,
@@ -79,6 +93,10 @@ impl JobFile {
                 None
             }
         };
+        problems.read_bare_in(
+            head.as_ref()
+                .map_or_else(UnitSystem::default, |head| head.units),
+        );
         let places = self.check_places(problems);
         let names: Vec<String> = places.iter().map(|(name, _)| name.clone()).collect();
         let names = Names::new(names.iter().map(String::as_str));
@@ -95,9 +113,11 @@ impl JobFile {
                 None
             }
         };
+        let no_defaults = DefaultKeys::default();
         let around = Around {
             schedule: schedule.as_ref(),
             place_names: &names,
+            defaults: self.defaults.as_ref().map_or(&no_defaults, Placed::get),
         };
         check_names(
             "parts",
@@ -115,20 +135,43 @@ impl JobFile {
             problems,
         );
         PartKeys::check_boards(&self.parts, problems);
+        let piece = resolve(
+            &self.parts,
+            &self.groups,
+            around.defaults.thickness(),
+            problems,
+        );
+        let known = Resolved::facts(piece.as_ref(), self.parts.len());
+        let mut facts = known.iter();
         let parts = all(each(&self.parts, |part, span| {
-            part.read(span, &around, problems)
+            let known = facts.next().copied().unwrap_or_default();
+            part.read(span, &around, known, problems)
         }));
+        // Where a part is wrong its sizes need not be missed a second time.
+        let empty = Piece::default();
+        let placed = piece.as_ref().map_or(&empty, |resolved| &resolved.piece);
         // What stands below the parts is read even when a part is wrong, against what is known of the parts.
         let known: Vec<PartFacts> = match &parts {
             Some(parts) => parts.iter().map(Part::facts).collect(),
             None => {
-                let rough = |part: &Placed<PartKeys>| part.get().rough_facts();
-                self.parts.iter().map(rough).collect()
+                let rough =
+                    |(part, piece): (&Placed<PartKeys>, &InPiece)| part.get().rough_facts(*piece);
+                self.parts.iter().zip(&known).map(rough).collect()
             }
         };
         let known = Parts::new(&known);
-        let mut below = Problems::default();
-        let joints = self.joints.read(&known, &mut below);
+        let mut below = problems.beside();
+        let mut joints = self.joints.read(&known, placed, &mut below);
+        for joint in parts
+            .iter()
+            .flat_map(|parts| uneven(parts, &joints))
+            .collect::<Vec<_>>()
+        {
+            joints[joint.0].notes.push(joint.1);
+        }
+        let bows = each(&self.bows, |bow, span| {
+            bow.read(span, &known, placed, &mut below)
+        });
         let straighten = each(&self.straighten, |panel, span| {
             panel.read(span, &known, &mut below)
         });
@@ -144,7 +187,10 @@ impl JobFile {
         let chance = one(self.chance.as_ref(), |chance, span| {
             chance.read(span, &known, &mut below)
         });
-        problems.append(below, parts.is_none());
+        let plinth = one(self.plinth.as_ref(), |plinth, span| {
+            plinth.read(span, placed, &mut below)
+        });
+        problems.append(below, parts.is_none() || piece.is_none());
         let boards = each(&self.boards, |board, span| board.read(span, problems));
         for board in boards.iter().flatten() {
             if let Some(place) = &board.rests_in {
@@ -173,10 +219,14 @@ impl JobFile {
             home: home?,
             schedule: schedule?,
             parts: parts?,
+            piece: piece?.piece,
+            plinth: plinth?,
+            bare: problems.take_bare(),
             chance: chance?.unwrap_or_default(),
             joints,
             boards: all(boards)?,
             panels: all(panels)?,
+            bows: all(bows)?,
             straighten: all(straighten)?,
             shelves: all(shelves)?,
             glue: glue?,
@@ -228,6 +278,37 @@ impl JobFile {
             .map(|(_, name, place)| (name, place))
             .collect()
     }
+}
+
+/// What to say of joints whose housing takes a part of two thicknesses: by joint.
+fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
+    let mut notes = Vec::new();
+    for (index, joint) in joints.iter().enumerate() {
+        let mut taken: Vec<usize> = joint
+            .housings
+            .iter()
+            .filter(|cut| cut.behind == Behind::Bottom)
+            .filter_map(|cut| cut.takes.map(|part| part.0))
+            .collect();
+        taken.dedup();
+        for part in taken {
+            let Some([from, to]) = parts[part].thickness_from_to else {
+                continue;
+            };
+            notes.push((
+                index,
+                format!(
+                    "`{}` is {} to {} thick: measure it where it goes in and cut that housing to it, or cut all for {} and scrape up to {} off the thick places",
+                    parts[part].name,
+                    millimetres(from),
+                    millimetres(to),
+                    millimetres(from),
+                    millimetres(to - from)
+                ),
+            ));
+        }
+    }
+    notes
 }
 
 /// Every table of a list, each read even when another is wrong.

@@ -36,6 +36,7 @@ pub mod defaults;
 pub mod depth;
 pub mod drawing;
 pub mod fit;
+pub mod joined;
 pub mod part;
 pub mod plan;
 pub mod recipe_reader;
@@ -48,6 +49,7 @@ pub use bond::{Advice, BondJudgement, BondLine, Slot};
 pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
+pub use joined::{Joined, Met, Pairing};
 pub use part::{Axis, Motion, PartFacts, PartId, Parts};
 pub use plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,

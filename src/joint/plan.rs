@@ -280,6 +280,10 @@ pub struct JointPlan {
     pub trial: String,
     /// Things to tell the maker whatever the numbers say.
     pub notes: Vec<String>,
+    /// Hardware that each of them needs: what, and how many.
+    pub hardware: Vec<(String, u32)>,
+    /// The bodies of the piece that it joins; empty in a job without places.
+    pub bodies: Vec<[usize; 2]>,
 }
 
 impl JointPlan {

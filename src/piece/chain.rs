@@ -66,6 +66,12 @@ const ALONG: u32 = 2;
 const ACROSS: u32 = 3;
 
 impl<'a> Network<'a> {
+    /// The network of a piece of which nothing is placed.
+    pub const EMPTY: Network<'static> = Network {
+        bodies: &[],
+        links: Vec::new(),
+    };
+
     /// The network of bodies that meet, and of those that sit in an opening with what bounds it.
     #[must_use]
     pub fn new(bodies: &'a [Body], contacts: &[Contact], openings: &[Opening]) -> Self {

@@ -15,6 +15,7 @@
 mod chain;
 mod contact;
 mod cuboid;
+mod keys;
 pub mod limits;
 mod opening;
 mod orientation;
@@ -27,6 +28,8 @@ mod space;
 pub use chain::{Chain, ChainTerm, Network};
 pub use contact::{Contact, Meeting, contacts};
 pub use cuboid::{Coordinate, Cuboid};
+pub(crate) use keys::with_places;
+pub use keys::{CopyKeys, GroupKeys, OpeningKeys, at, read_copies, read_opening, read_orientation};
 pub use opening::{Bound, FrontPlace, HingeSide, Occupant, Opening};
 pub use orientation::{FaceName, Grain, Lies, Orientation};
 pub use place::{CentrePlace, Place};

@@ -1,8 +1,8 @@
 //! A place as a phrase in the words of the trade.
 
-use crate::units::Length;
-use crate::units::notation::{NotationError, length, nearest};
+use crate::units::notation::{NotationError, length, length_in, nearest};
 use crate::units::spanned::ReadNotation;
+use crate::units::{Length, UnitSystem};
 
 /// Where one face of a part is.
 #[derive(Debug, Clone, PartialEq)]
@@ -196,6 +196,13 @@ impl ReadNotation for CentrePlace {
         length(text)
             .map(Self::From)
             .map_err(|_| unknown(text, &["on", "between"], &[], CENTRES))
+    }
+
+    const TAKES_UNIT_OF_JOB: bool = true;
+
+    fn read_in(text: &str, units: UnitSystem) -> Result<(Self, String), NotationError> {
+        let text = length_in(text, units)?;
+        Ok((Self::read(&text)?, text))
     }
 }
 

@@ -51,6 +51,8 @@ impl Body {
 pub struct GroupBody {
     /// Its name, unique in the piece.
     pub name: String,
+    /// The name of the group that it is a copy of.
+    pub of: String,
     /// The group it is one of, by its place among the plans.
     pub group: usize,
     /// Which of the group's copies it is.
@@ -79,6 +81,16 @@ pub struct Piece {
 }
 
 impl Piece {
+    /// A piece of which nothing is placed.
+    pub const EMPTY: Self = Self {
+        bodies: Vec::new(),
+        groups: Vec::new(),
+        openings: Vec::new(),
+        contacts: Vec::new(),
+        chains: Vec::new(),
+        sizes: Vec::new(),
+    };
+
     /// The bodies of a part, by its place among the plans.
     pub fn bodies_of(&self, part: usize) -> impl Iterator<Item = usize> + '_ {
         self.bodies
@@ -282,7 +294,8 @@ fn resolved(parts: &[PartPlan], groups: &[GroupPlan], problems: &mut Problems) -
             });
         } else if let Some(inside) = insides.get(instance.plan).and_then(Option::as_ref) {
             occupants[at] = Some(Occupant::Group(piece.groups.len()));
-            place_group(&mut piece, parts, instance, inside, place);
+            let of = &groups[instance.plan].name;
+            place_group(&mut piece, parts, (instance, of), inside, place);
         }
     }
     find_sizes(parts, &mut piece, problems);
@@ -454,7 +467,7 @@ fn group_items(
 fn place_group(
     piece: &mut Piece,
     parts: &[PartPlan],
-    instance: &Instance,
+    (instance, of): (&Instance, &str),
     inside: &GroupInside,
     place: &Solved,
 ) {
@@ -474,6 +487,7 @@ fn place_group(
     }
     piece.groups.push(GroupBody {
         name: instance.name.clone(),
+        of: of.to_owned(),
         group: instance.plan,
         copy: instance.copy,
         cuboid: inside.cuboid.moved(by),

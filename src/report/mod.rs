@@ -13,6 +13,8 @@ mod joint_plates;
 mod json;
 mod lazy_figure;
 mod panel;
+mod piece_list;
+mod piece_plates;
 mod plates;
 mod resaw;
 mod rings;
@@ -32,6 +34,8 @@ pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
 pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
+pub use piece_list::{ListLine, ListTotal, PieceList};
+pub use piece_plates::{piece_of_forecast, piece_of_job};
 pub use plates::{Plates, Sketches, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,

@@ -268,6 +268,17 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             indent(text, &words)?;
         }
     }
+    let framed = forecast.frame.as_ref().map(|frame| frame.words(system));
+    let assembled = forecast
+        .assembly
+        .as_ref()
+        .map(crate::forecast::AssemblyFinding::words);
+    for (title, words) in [("THE CASE AS ONE FRAME", framed), ("ASSEMBLY", assembled)] {
+        if let Some(words) = words.filter(|words| !words.is_empty()) {
+            writeln!(text, "\n{title}")?;
+            indent(text, &words.join("\n"))?;
+        }
+    }
     writeln!(text, "\nHOW WIDE")?;
     for part in &forecast.parts {
         writeln!(

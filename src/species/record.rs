@@ -234,6 +234,16 @@ impl Species {
         basic / (1.0 - SWELLING_BY_GRAVITY * basic * self.below_saturation_at_12())
     }
 
+    /// Density at a moisture content, kg/m3: the wood's own mass with its water on its volume at that moisture, `1000 G_M (1 + M/100)`
+    /// with `G_M = G_b / (1 - 0.265 G_b (1 - M/F))` up to the fiber saturation point `F` and the basic gravity beyond it (Eq. 4-11 and 4-13 of the Wood Handbook).
+    #[must_use]
+    pub fn density_kg_per_m3(&self, moisture: crate::units::MoistureContent) -> f64 {
+        let basic = self.basic_gravity().value;
+        let below = (1.0 - moisture.percent() / self.fiber_saturation().value).max(0.0);
+        let gravity = basic / (1.0 - SWELLING_BY_GRAVITY * basic * below);
+        1000.0 * gravity * (1.0 + moisture.percent() / 100.0)
+    }
+
     /// How far 12 % lies below the fiber saturation point, as a share of it.
     fn below_saturation_at_12(&self) -> f64 {
         1.0 - 12.0 / self.fiber_saturation().value

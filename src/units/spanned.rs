@@ -5,8 +5,8 @@
 //! does not hide the next: every section collects its [`Problem`]s and all of
 //! them are shown at once.
 
-use super::Refusal;
 use super::notation::NotationError;
+use super::{Refusal, UnitSystem};
 use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 #[cfg(feature = "job")]
 use std::borrow::Cow;
@@ -19,12 +19,22 @@ pub trait ReadNotation: Sized {
     const WHAT: &'static str;
     /// Whether a bare number, date, `true` or `false` is as good as the same in quotes.
     const TAKES_BARE: bool = false;
+    /// Whether a number without a unit may be read in the job's unit.
+    const TAKES_UNIT_OF_JOB: bool = false;
 
     /// Reads the text.
     ///
     /// # Errors
     /// [`NotationError`] that names the reason and the remedy.
     fn read(text: &str) -> Result<Self, NotationError>;
+
+    /// Reads a text whose numbers may lack their unit in the unit of the job; the text as it was read, with the unit.
+    ///
+    /// # Errors
+    /// [`NotationError`] that names both readings where two are likely.
+    fn read_in(text: &str, _units: UnitSystem) -> Result<(Self, String), NotationError> {
+        Self::read(text).map(|value| (value, text.to_owned()))
+    }
 }
 
 /// A value as given in a file.
@@ -52,6 +62,21 @@ pub struct Problems {
     list: Vec<Problem>,
     /// Places in `list` of the values that could not be read at all.
     unreadable: Vec<usize>,
+    /// The unit of bare numbers; `None` where each number must have its own.
+    units: Option<UnitSystem>,
+    /// Bare numbers and what they were read as.
+    bare: Vec<BareNumber>,
+}
+
+/// A number without a unit, and what it was read as.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BareNumber {
+    /// Bytes of the file.
+    pub span: Range<usize>,
+    /// The text as written.
+    pub text: String,
+    /// The same with the unit of the job.
+    pub read_as: String,
 }
 
 impl<T: Clone> Spanned<T> {
@@ -101,10 +126,25 @@ impl Problems {
     }
 
     /// The value, or `None` after noting why it could not be read.
-    pub fn take<T: Clone>(&mut self, given: &Spanned<T>) -> Option<T> {
-        match &given.value {
+    pub fn take<T: Clone + ReadNotation>(&mut self, given: &Spanned<T>) -> Option<T> {
+        let in_units = |error: &NotationError| match self.units {
+            Some(units) if T::TAKES_UNIT_OF_JOB => T::read_in(&given.text, units),
+            _ => Err(error.clone()),
+        };
+        match given.value.as_ref().map_err(in_units) {
             Ok(value) => Some(value.clone()),
-            Err(error) => {
+            Err(Ok((value, read_as))) => {
+                let known = |one: &BareNumber| one.span == given.span;
+                if !self.bare.iter().any(known) {
+                    self.bare.push(BareNumber {
+                        span: given.span(),
+                        text: given.text.clone(),
+                        read_as,
+                    });
+                }
+                Some(value)
+            }
+            Err(Err(error)) => {
                 self.unreadable.push(self.list.len());
                 self.push(given.span(), error.message(), error.remedy());
                 None
@@ -118,13 +158,36 @@ impl Problems {
         Self {
             list: Vec::new(),
             unreadable: Vec::new(),
+            units: None,
+            bare: Vec::new(),
         }
+    }
+
+    /// Numbers without a unit are read in this unit from now on.
+    pub const fn read_bare_in(&mut self, units: UnitSystem) {
+        self.units = Some(units);
+    }
+
+    /// A collector with nothing in it that reads bare numbers as this one does.
+    #[must_use]
+    pub const fn beside(&self) -> Self {
+        let mut beside = Self::new();
+        beside.units = self.units;
+        beside
+    }
+
+    /// The bare numbers and what they were read as, in the order of the file.
+    pub fn take_bare(&mut self) -> Vec<BareNumber> {
+        let mut bare = std::mem::take(&mut self.bare);
+        bare.sort_by_key(|one| one.span.start);
+        bare
     }
 
     /// Adds the problems of another collector; of those only the values that could not be read
     /// when `unreadable_only`, because the rest were checked against something that is itself wrong.
     pub fn append(&mut self, other: Self, unreadable_only: bool) {
         let unreadable = other.unreadable;
+        self.bare.extend(other.bare);
         // Both lists are in the order in which the problems were found.
         let mut next = unreadable.into_iter().peekable();
         for (index, problem) in other.list.into_iter().enumerate() {
@@ -140,6 +203,7 @@ impl Problems {
 
     /// Adds the problems of another collector but those at places where they repeat what is known.
     pub fn append_unless(&mut self, other: Self, repeats: impl Fn(&Range<usize>) -> bool) {
+        self.bare.extend(other.bare);
         self.list.extend(
             other
                 .list
@@ -149,7 +213,10 @@ impl Problems {
     }
 
     /// The same for a key that may be left out: `Some(None)` when it is absent, `None` when it is wrong.
-    pub fn take_optional<T: Clone>(&mut self, given: Option<&Spanned<T>>) -> Option<Option<T>> {
+    pub fn take_optional<T: Clone + ReadNotation>(
+        &mut self,
+        given: Option<&Spanned<T>>,
+    ) -> Option<Option<T>> {
         match given {
             None => Some(None),
             Some(given) => self.take(given).map(Some),
@@ -157,7 +224,7 @@ impl Problems {
     }
 
     /// The value after a further check, whose error becomes a problem at the value's place.
-    pub fn take_checked<T: Clone, E: fmt::Display>(
+    pub fn take_checked<T: Clone + ReadNotation, E: fmt::Display>(
         &mut self,
         given: &Spanned<T>,
         check: impl FnOnce(T) -> Result<T, E>,
@@ -183,6 +250,7 @@ impl Problems {
     #[must_use]
     pub fn into_sorted(mut self) -> Vec<Problem> {
         self.list.sort_by_key(|problem| problem.span.start);
+        self.list.dedup();
         self.list
     }
 }
@@ -329,7 +397,9 @@ impl<T: ReadNotation> schemars::JsonSchema for Spanned<T> {
         Cow::Borrowed(T::WHAT)
     }
     fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        if T::TAKES_BARE {
+        if T::TAKES_UNIT_OF_JOB {
+            schemars::json_schema!({ "type": ["string", "number"], "title": T::WHAT })
+        } else if T::TAKES_BARE {
             schemars::json_schema!({
                 "type": ["string", "number", "boolean"],
                 "title": T::WHAT,
@@ -337,6 +407,117 @@ impl<T: ReadNotation> schemars::JsonSchema for Spanned<T> {
         } else {
             schemars::json_schema!({ "type": "string", "title": T::WHAT })
         }
+    }
+}
+
+/// One name, or a list of names.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Names {
+    span: Range<usize>,
+    list: Vec<Spanned<Name>>,
+}
+
+impl Names {
+    /// The place in the file.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.span.clone()
+    }
+
+    /// The names, in the order of the file.
+    #[must_use]
+    pub fn list(&self) -> &[Spanned<Name>] {
+        &self.list
+    }
+
+    /// The text of the first name.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        self.list.first().map_or("", Spanned::text)
+    }
+}
+
+enum RawNames {
+    One(String),
+    Many(Vec<Spanned<Name>>),
+    Shape(&'static str),
+}
+
+impl<'de> Deserialize<'de> for RawNames {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct NamesVisitor;
+        impl<'de> Visitor<'de> for NamesVisitor {
+            type Value = RawNames;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a name, or a list of names")
+            }
+            fn visit_str<E>(self, text: &str) -> Result<RawNames, E> {
+                Ok(RawNames::One(text.to_owned()))
+            }
+            fn visit_i64<E>(self, _: i64) -> Result<RawNames, E> {
+                Ok(RawNames::Shape("a number"))
+            }
+            fn visit_f64<E>(self, _: f64) -> Result<RawNames, E> {
+                Ok(RawNames::Shape("a number"))
+            }
+            fn visit_bool<E>(self, _: bool) -> Result<RawNames, E> {
+                Ok(RawNames::Shape("true or false"))
+            }
+            fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<RawNames, A::Error> {
+                let mut names = Vec::new();
+                while let Some(name) = list.next_element()? {
+                    names.push(name);
+                }
+                Ok(RawNames::Many(names))
+            }
+            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<RawNames, A::Error> {
+                while map.next_entry::<IgnoredAny, IgnoredAny>()?.is_some() {}
+                Ok(RawNames::Shape("a table"))
+            }
+        }
+        deserializer.deserialize_any(NamesVisitor)
+    }
+}
+
+impl<'de> Deserialize<'de> for Names {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let raw = serde_spanned::Spanned::<RawNames>::deserialize(deserializer)?;
+        let span = raw.span();
+        let one = |text: String, value| Spanned {
+            text,
+            span: span.clone(),
+            value,
+        };
+        let list = match raw.into_inner() {
+            RawNames::One(text) => {
+                let value = Name::read(&text);
+                vec![one(text, value)]
+            }
+            RawNames::Many(list) if list.is_empty() => {
+                let error = NotationError::new("[]", "the list is empty", "write a name");
+                vec![one(String::new(), Err(error))]
+            }
+            RawNames::Many(list) => list,
+            RawNames::Shape(shape) => {
+                let remedy = "write a name, or a list of names";
+                let error = NotationError::new(shape, "a name is wanted here", remedy);
+                vec![one(String::new(), Err(error))]
+            }
+        };
+        Ok(Self { span, list })
+    }
+}
+
+#[cfg(feature = "job")]
+impl schemars::JsonSchema for Names {
+    fn inline_schema() -> bool {
+        true
+    }
+    fn schema_name() -> Cow<'static, str> {
+        Cow::Borrowed("a name")
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": ["string", "array"], "title": Name::WHAT })
     }
 }
 

@@ -184,9 +184,9 @@ fn bad_jobs_are_given_with_place_and_remedy_and_nothing_is_written() {
     );
     case(
         "unit.toml",
-        job(&SIDE.replace("300 mm", "300"), "").as_bytes(),
+        job(&SIDE.replace("300 mm", "3/8"), "").as_bytes(),
         2,
-        &["unit.toml:", "300", "unit"],
+        &["unit.toml:", "3/8 in or 3/8 mm"],
     );
     case(
         "twice.toml",

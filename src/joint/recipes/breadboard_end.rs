@@ -10,7 +10,7 @@ use crate::joint::plan::{
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Lengths, shown, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -28,9 +28,9 @@ pub struct BreadboardEnd {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The wide top whose width moves.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The end, its grain along the top's width.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// Places of the pins, from the top's reference edge.
     pub pins: Spanned<Lengths>,
     /// The pin that stays fixed; the middle of the top unless given.
@@ -40,7 +40,7 @@ pub struct BreadboardEnd {
     /// Length glued at the fixed point.
     pub glued: Option<Spanned<Length>>,
     /// Depth of the groove in the end, and length of the tenon.
-    pub depth: Spanned<Length>,
+    pub depth: Option<Spanned<Length>>,
     /// Thickness of the tenon; a third of the top unless given.
     pub tenon: Option<Spanned<Length>>,
     /// Length the end is cut to, to be judged; left out, the program says. It stands out alike at both edges of the top, or
@@ -54,12 +54,17 @@ pub struct BreadboardEnd {
 
 impl Recipe for BreadboardEnd {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (top, end) = (site.part(&self.piece), site.part(&self.into));
+        let (top, end) = (site.piece(), site.into_part());
         let pins = site.take(&self.pins);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let pin = site.length_or(self.pin.as_ref(), Bounds::THICKNESS, defaults::PIN_MM);
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
-        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let tenon = site.length_or_none(self.tenon.as_ref(), Bounds::THICKNESS);
         let length = site.length_or_none(self.length.as_ref(), Bounds::BOARD_LENGTH);
         let flush = site.length_or(self.flush.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);
@@ -81,7 +86,7 @@ impl Recipe for BreadboardEnd {
             Axis::Width,
         )?;
         site.inside(fixed_span, "the fixed pin", [fixed], top, Axis::Width)?;
-        site.leaves_wood(&self.depth, depth, "groove", end, CutFace::Edge)?;
+        site.leaves_wood(self.depth.as_ref(), depth, "groove", end, CutFace::Edge)?;
         site.ordered(-flush, flush)?;
         if tenon >= narrow.thickness || tenon > wide.thickness {
             site.problem(
@@ -171,6 +176,8 @@ impl Recipe for BreadboardEnd {
             count: 1,
         });
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![("pins".into(), u32::try_from(pins.len()).unwrap_or(0))],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: pins,

@@ -8,7 +8,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Flag, Lengths, shown};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,9 +25,9 @@ pub struct Cleat {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The wide board whose width moves.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The batten, its grain along the wide board's width.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// Places of the screws along the batten, from the wide board's reference edge.
     pub screws: Spanned<Lengths>,
     /// From the wide board's reference edge to the batten's near end; centred unless given.
@@ -48,9 +48,14 @@ pub struct Cleat {
 
 impl Recipe for Cleat {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (part, cleat) = (site.part(&self.into), site.part(&self.piece));
+        let (part, cleat) = (site.into_part(), site.piece());
         let places = site.take(&self.screws);
-        let cleat_at = site.length_or_none(self.cleat_at.as_ref(), Bounds::LENGTH);
+        let follows = site
+            .met()
+            .map(|_| site.from_reference(Axis::Width))
+            .unwrap_or_default();
+        let cleat_at =
+            site.length_of_or_none("cleat_at", self.cleat_at.as_ref(), Bounds::LENGTH, follows);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let design = site.take_optional(self.design.as_ref());
@@ -143,6 +148,11 @@ impl Recipe for Cleat {
             fits.extend(travel.fits());
         }
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![(
+                "screws with washers".into(),
+                u32::try_from(places.len()).unwrap_or(0),
+            )],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places,

@@ -7,7 +7,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -22,9 +22,9 @@ pub struct CrossGrain {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part whose width runs along the joint and moves.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part whose grain runs along the joint and holds.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// Length of the joint; the width of `piece` unless given.
     pub width: Option<Spanned<Length>>,
     /// How far the joint reaches along the grain of `piece`; the width of `into` unless given.
@@ -45,7 +45,7 @@ pub struct CrossGrain {
 
 impl Recipe for CrossGrain {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (part, onto) = (site.part(&self.piece), site.part(&self.into));
+        let (part, onto) = (site.piece(), site.into_part());
         let width = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let band = site.length_or_none(self.band.as_ref(), Bounds::BOARD_LENGTH);
         let design = site.take_optional(self.design.as_ref());
@@ -56,7 +56,10 @@ impl Recipe for CrossGrain {
         let cut_on = site.take_optional(self.on.as_ref());
         let (part, onto, width, glue_over) = (part?, onto?, width?, glue_over?);
         let (facts, holder) = (site.facts(part), site.facts(onto));
-        let width = width.unwrap_or(facts.width);
+        let met = site.met();
+        let width = width
+            .or_else(|| site.shared(Axis::Length).filter(|_| met.is_some()))
+            .unwrap_or(facts.width);
         if width > facts.width {
             site.problem_here(
                 format!(
@@ -124,6 +127,8 @@ impl Recipe for CrossGrain {
             format!("{} across {}", holder.name, facts.name),
         )?;
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Crossing,
                 onto,

@@ -10,7 +10,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Flag, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -27,15 +27,15 @@ pub struct Dado {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part the dado is cut into.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part whose end goes into it.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The face of `into` that is cut: inside or outside.
     pub face: Option<Spanned<FaceWord>>,
-    /// From the reference end of `into` to the near side of the dado.
-    pub at: Spanned<Length>,
-    /// How deep it is cut.
-    pub depth: Spanned<Length>,
+    /// From the reference end of `into` to the near side of the dado; it follows from the places.
+    pub at: Option<Spanned<Length>>,
+    /// How deep it is cut; it follows from the places.
+    pub depth: Option<Spanned<Length>>,
     /// How wide it is cut, to be judged; left out, the program says how wide.
     pub width: Option<Spanned<Length>>,
     /// Whether the joint is glued; true unless given.
@@ -50,11 +50,21 @@ pub struct Dado {
 
 impl Recipe for Dado {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
-        let at = site.length(&self.at, Bounds::LENGTH);
-        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
+        let (into, piece) = (site.into_part(), site.piece());
+        let at = site.length_of(
+            "at",
+            self.at.as_ref(),
+            Bounds::LENGTH,
+            site.from_reference(Axis::Length),
+        );
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
-        let face = site.take_optional(self.face.as_ref());
+        let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let glued = site.take_optional(self.glued.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, at, depth, given) = (into?, piece?, at?, depth?, given?);
@@ -68,7 +78,7 @@ impl Recipe for Dado {
         let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, usual.1)?;
         site.ordered(min, max)?;
         let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
-        let face = face?.map_or(CutFace::Inside, |word| word.0);
+        let face = face?;
         if matches!(face, CutFace::Edge | CutFace::End) {
             site.problem(
                 self.face
@@ -83,10 +93,10 @@ impl Recipe for Dado {
             );
             return None;
         }
-        site.leaves_wood(&self.depth, depth, "dado", into, face)?;
+        site.leaves_wood(self.depth.as_ref(), depth, "dado", into, face)?;
         if depth >= piece_facts.length {
             site.problem(
-                self.depth.span(),
+                site.at_key(self.depth.as_ref()),
                 format!(
                     "the dado is {:.1} mm deep but `{}` is {:.1} mm long",
                     depth.mm(),
@@ -99,7 +109,7 @@ impl Recipe for Dado {
         }
         if at.mm() < 0.0 || at + piece_facts.thickness > into_facts.length {
             site.problem(
-                self.at.span(),
+                site.at_key(self.at.as_ref()),
                 format!(
                     "the dado lies outside `{}`, which is {:.0} mm long",
                     into_facts.name,
@@ -148,7 +158,9 @@ impl Recipe for Dado {
                 },
             },
         };
-        let run = piece_facts.width.min(into_facts.width);
+        let run = site
+            .shared(Axis::Width)
+            .unwrap_or_else(|| piece_facts.width.min(into_facts.width));
         let bonds = if glued {
             vec![BondPlan {
                 name: name.clone(),
@@ -167,6 +179,8 @@ impl Recipe for Dado {
             Vec::new()
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Channel,
                 into,
@@ -193,7 +207,7 @@ impl Recipe for Dado {
                 along: Axis::Length,
                 behind: Behind::Bottom,
                 takes: Some(piece),
-                count: 1,
+                count: site.count(),
             }],
             notes: Vec::new(),
         })

@@ -3,11 +3,13 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
+use crate::joint::joined::sum;
 use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
 use crate::joint::{Axis, defaults};
-use crate::units::spanned::{Name, Spanned};
+use crate::piece::SpaceAxis;
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -22,13 +24,13 @@ pub struct Drawer {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The drawer's side, its width standing upright.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part whose size sets the height of the opening.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The axis of the frame part that stands upright: "length" unless given.
     pub into_axis: Option<Spanned<AxisWord>>,
-    /// Height of the opening today.
-    pub opening: Spanned<Length>,
+    /// Height of the opening today; it follows from `in_opening` of the drawer.
+    pub opening: Option<Spanned<Length>>,
     /// Height of the sides, to be judged; left out, the program says.
     pub height: Option<Spanned<Length>>,
     /// Minimum clearance above the drawer.
@@ -41,9 +43,19 @@ pub struct Drawer {
 
 impl Recipe for Drawer {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (side, frame) = (site.part(&self.piece), site.part(&self.into));
+        let (side, frame) = (site.piece(), site.into_part());
         let axis = site.take_optional(self.into_axis.as_ref());
-        let opening = site.length(&self.opening, Bounds::BOARD_LENGTH);
+        let placed = site
+            .opening()
+            .filter(|opening| opening.is_bounded(SpaceAxis::Z));
+        let around = placed.map(|opening| site.opening_terms(opening, SpaceAxis::Z));
+        let follows = around.as_ref().map(|terms| sum(terms));
+        let opening = site.length_of(
+            "opening",
+            self.opening.as_ref(),
+            Bounds::BOARD_LENGTH,
+            follows,
+        );
         let given = site.length_or_none(self.height.as_ref(), Bounds::WIDTH);
         let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::INSET.0);
         let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::INSET.1);
@@ -71,11 +83,13 @@ impl Recipe for Drawer {
             format!("{} in the drawer opening", facts.name),
         )?;
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Opening, frame, side, Hold::Below),
             trial: "the empty drawer runs the whole way under one finger".into(),
             fits: vec![Fit {
                 name: name.clone(),
-                opening: vec![Term::known(frame, axis, opening)],
+                opening: around.unwrap_or_else(|| vec![Term::known(frame, axis, opening)]),
                 part: vec![Term::cut(side, Axis::Width)],
                 share: 1.0,
                 min,

@@ -8,7 +8,7 @@ use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,13 +23,13 @@ pub struct DrawerBottom {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The bottom; its width runs from front to back.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The drawer's side, along whose grain the bottom moves.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The drawer's back, under which the bottom passes.
     pub back: Spanned<Name>,
     /// From the bottom of the groove in the front to the outer face of the back, today.
-    pub run: Spanned<Length>,
+    pub run: Option<Spanned<Length>>,
     /// Width the bottom is cut to, to be judged; left out, the program says.
     pub width: Option<Spanned<Length>>,
     /// Diameter of the screw through the slot at the back.
@@ -44,12 +44,9 @@ pub struct DrawerBottom {
 
 impl Recipe for DrawerBottom {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (bottom, side, back) = (
-            site.part(&self.piece),
-            site.part(&self.into),
-            site.part(&self.back),
-        );
-        let run = site.length(&self.run, Bounds::WIDTH);
+        let (bottom, side, back) = (site.piece(), site.into_part(), site.part(&self.back));
+        let follows = back.and_then(|back| site.run_to(back));
+        let run = site.length_of("run", self.run.as_ref(), Bounds::WIDTH, follows);
         let given = site.length_or_none(self.width.as_ref(), Bounds::WIDTH);
         let screw = site.length_or(self.screw.as_ref(), Bounds::THICKNESS, defaults::SCREW_MM);
         let stand_out = site.length_or(self.stand_out.as_ref(), Bounds::DEPTH, defaults::FLUSH_MM);
@@ -66,14 +63,14 @@ impl Recipe for DrawerBottom {
         let covered = rear.thickness;
         if covered >= run {
             site.problem(
-                self.run.span(),
+                site.at_key(self.run.as_ref()),
                 "the run is no longer than the back is thick",
                 "give the run from the front groove to the back's outer face",
             );
             return None;
         }
         site.inside(
-            self.run.span(),
+            site.at_key(self.run.as_ref()),
             "the back's outer face",
             [run],
             side,
@@ -135,6 +132,8 @@ impl Recipe for DrawerBottom {
         let slot = travel.through(1, facts.thickness);
         let fits = std::iter::once(edge).chain(travel.fits()).collect();
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![("screw".into(), 1)],
             drawing: Drawing::new(Scheme::Under, back, bottom, Hold::Edge),
             trial: "the bottom slides in the side grooves by hand".into(),
             fits,

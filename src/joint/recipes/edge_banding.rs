@@ -7,7 +7,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
 use crate::joint::{Axis, defaults};
 use crate::units::Length;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -21,22 +21,22 @@ pub struct EdgeBanding {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The panel.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The strip, its grain along the glued edge.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The axis of the panel along the glued edge: "length" for a long edge (grain with grain), "width" across an end.
-    pub along: Spanned<AxisWord>,
+    pub along: Option<Spanned<AxisWord>>,
     /// The day it is cut.
     pub on: Option<Spanned<Date>>,
 }
 
 impl Recipe for EdgeBanding {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (panel, strip) = (site.part(&self.into), site.part(&self.piece));
-        let along = site.take(&self.along);
+        let (panel, strip) = (site.into_part(), site.piece());
+        let along = site.rim_axis(self.along.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
-        let (panel, strip, axis) = (panel?, strip?, along?.0);
-        site.axis_in(Some(&self.along), axis, &[Axis::Length, Axis::Width])?;
+        let (panel, strip, axis) = (panel?, strip?, along?);
+        site.axis_in(self.along.as_ref(), axis, &[Axis::Length, Axis::Width])?;
         let (facts, band) = (site.facts(panel), site.facts(strip));
         let name = site.name_or(
             self.name.as_ref(),
@@ -49,6 +49,8 @@ impl Recipe for EdgeBanding {
         };
         let run = facts.size(axis).min(band.length);
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Rim {
                     along_grain: axis == Axis::Length,

@@ -8,7 +8,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, FaceWord};
 use crate::joint::{Axis, PartId, defaults};
 use crate::units::notation::{Lengths, shown, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,9 +25,9 @@ pub struct FloatingTenons {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part that holds: its grain usually runs along the row.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part whose width runs along the row.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The axis of `into` along the row: "length" unless given.
     pub into_axis: Option<Spanned<AxisWord>>,
     /// Places of the tenons' middles, from the reference edge of `piece`: "20mm, 120mm, 220mm".
@@ -52,22 +52,31 @@ pub struct FloatingTenons {
 
 impl Recipe for FloatingTenons {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
+        let (into, piece) = (site.into_part(), site.piece());
         let into_axis = site.take_optional(self.into_axis.as_ref());
         let at = site.take(&self.at);
         let fixed = site.length_or_none(self.fixed.as_ref(), Bounds::LENGTH);
-        let piece_at = site.length_or(self.piece_at.as_ref(), Bounds::LENGTH, 0.0);
+        let into_axis = match site.row_axis() {
+            Some(follows) if self.into_axis.is_none() => Some(Some(AxisWord(follows))),
+            _ => into_axis,
+        };
+        let follows = into_axis
+            .flatten()
+            .and_then(|axis| site.from_reference(axis.0));
+        let piece_at = site
+            .length_of_or_none("piece_at", self.piece_at.as_ref(), Bounds::LENGTH, follows)
+            .map(Option::unwrap_or_default);
         let tenon = site.length(&self.tenon_width, Bounds::WIDTH);
         let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
         let piece_depth = site.length_or_none(self.piece_depth.as_ref(), Bounds::DEPTH);
-        let face = site.take_optional(self.face.as_ref());
+        let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let margin = site.length_or(self.margin.as_ref(), Bounds::DEPTH, defaults::TENON_ROOM_MM);
         let cut_on = site.take_optional(self.on.as_ref());
         let (into, piece, at, tenon, depth, margin) =
             (into?, piece?, at?.0, tenon?, depth?, margin?);
         let (piece_at, piece_depth) = (piece_at?, piece_depth?.unwrap_or(depth));
         let into_axis = into_axis?.map_or(Axis::Length, |word| word.0);
-        let face = face?.map_or(CutFace::Inside, |word| word.0);
+        let face = face?;
         let (holder, mover) = (site.facts(into), site.facts(piece));
         if into_axis == face.square() {
             let given = self
@@ -108,7 +117,7 @@ impl Recipe for FloatingTenons {
             into,
             into_axis,
         )?;
-        site.leaves_wood(&self.depth, depth, "mortise", into, face)?;
+        site.leaves_wood(Some(&self.depth), depth, "mortise", into, face)?;
         let name = site.name_or(
             self.name.as_ref(),
             format!("floating tenons of {} in {}", mover.name, holder.name),
@@ -164,6 +173,8 @@ impl Recipe for FloatingTenons {
             housings.push(tight(piece, *place, CutFace::End, Axis::Width, piece_depth));
         }
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![("loose tenons".into(), u32::try_from(at.len()).unwrap_or(0))],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: at,

@@ -3,14 +3,15 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Size, Term, When};
+use crate::joint::joined::{longest, sum};
 use crate::joint::plan::{
     Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
 };
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{CutWord, HeldWord};
-use crate::joint::{Axis, defaults};
+use crate::joint::{Axis, PartId, defaults};
 use crate::units::notation::{shown, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -28,13 +29,13 @@ pub struct FrameAndPanel {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The panel; its width runs across the opening.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part with the groove on either side, such as a stile.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part whose length sets the opening, such as a rail; the frame part unless given.
     pub rail: Option<Spanned<Name>>,
-    /// From the inner edge of one stile to the inner edge of the other, today.
-    pub opening: Spanned<Length>,
+    /// From the inner edge of one stile to the inner edge of the other, today; it follows from the places.
+    pub opening: Option<Spanned<Length>>,
     /// How deep the groove is cut, to be judged; left out, the program says how deep.
     pub depth: Option<Spanned<Length>>,
     /// How wide the groove is; the panel's thickness unless given.
@@ -55,12 +56,14 @@ pub struct FrameAndPanel {
 
 impl Recipe for FrameAndPanel {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (panel, frame) = (site.part(&self.piece), site.part(&self.into));
+        let (panel, frame) = (site.piece(), site.into_part());
         let rail = self
             .rail
             .as_ref()
             .map_or(Some(None), |given| site.part(given).map(Some));
-        let opening = site.length(&self.opening, Bounds::WIDTH);
+        let between = site.between(Axis::Width);
+        let follows = between.as_ref().map(|(found, ..)| sum(&found.terms));
+        let opening = site.length_of("opening", self.opening.as_ref(), Bounds::WIDTH, follows);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let groove_width = site.length_or_none(self.groove_width.as_ref(), Bounds::THICKNESS);
         let cut = site.take_optional(self.cut.as_ref());
@@ -80,11 +83,25 @@ impl Recipe for FrameAndPanel {
         let (panel, frame, opening, depth, cut) = (panel?, frame?, opening?, depth?, cut?);
         let (clearance, engagement, glue_spot) = (clearance?, engagement?, glue_spot?);
         let rail_given = rail?;
-        let rail = rail_given.unwrap_or(frame);
+        // By the places: the part on the low side has the groove, the longest of the others sets the opening.
+        let frame = between.as_ref().map_or(frame, |(found, ..)| {
+            PartId(site.placed().bodies[found.sides[0]].part)
+        });
+        let groove_axis = between.as_ref().map_or(Axis::Width, |(found, along, _)| {
+            site.axis_of(found.sides[0], *along)
+        });
+        let opening_terms = between.map(|(found, ..)| found.terms);
+        let longest = opening_terms.as_ref().and_then(|terms| longest(terms));
+        let rail = rail_given.or(longest).unwrap_or(frame);
         let (facts, stile) = (site.facts(panel), site.facts(frame));
         let cuts_panel = cut.is_some_and(|word| word == CutWord::Part);
+        let groove_face = if groove_axis == Axis::Thickness {
+            CutFace::Inside
+        } else {
+            CutFace::Edge
+        };
         if let (Some(given), Some(depth)) = (&self.depth, depth) {
-            site.leaves_wood(given, depth, "groove", frame, CutFace::Edge)?;
+            site.leaves_wood(Some(given), depth, "groove", frame, groove_face)?;
             if clearance + engagement > depth {
                 site.problem(
                     given.span(),
@@ -119,7 +136,7 @@ impl Recipe for FrameAndPanel {
             return None;
         }
         let groove_width = groove_width?.unwrap_or(facts.thickness);
-        if groove_width > stile.thickness {
+        if groove_width > stile.size(groove_face.across()) {
             site.problem(
                 self.groove_width.as_ref().map_or_else(|| self.piece.span(), Spanned::span),
                 format!(
@@ -149,7 +166,7 @@ impl Recipe for FrameAndPanel {
         )?;
         let groove = |size| Term {
             part: frame,
-            axis: Axis::Width,
+            axis: groove_axis,
             size,
         };
         let (groove_size, panel_size) = if cuts_panel {
@@ -159,15 +176,11 @@ impl Recipe for FrameAndPanel {
         };
         let fit = Fit {
             name: name.clone(),
-            opening: vec![
-                Term {
-                    part: rail,
-                    axis: Axis::Length,
-                    size: Size::Known(opening),
-                },
-                groove(groove_size),
-                groove(groove_size),
-            ],
+            opening: opening_terms
+                .unwrap_or_else(|| vec![Term::known(rail, Axis::Length, opening)])
+                .into_iter()
+                .chain([groove(groove_size), groove(groove_size)])
+                .collect(),
             part: vec![Term {
                 part: panel,
                 axis: Axis::Width,
@@ -232,18 +245,20 @@ impl Recipe for FrameAndPanel {
         let grooved = |part, thickness: Length| Housing {
             part,
             what: "groove",
-            face: CutFace::Edge,
+            face: groove_face,
             from_reference: Setting::Known((thickness - groove_width).max(Length::ZERO) / 2.0),
             width: Setting::Known(groove_width),
             depth: depth_setting,
-            along: Axis::Thickness,
+            along: groove_face.across(),
             behind: Behind::Bottom,
             takes: Some(panel),
             count: 2,
         };
-        let mut housings = vec![grooved(frame, stile.thickness)];
+        let mut housings = vec![grooved(frame, stile.size(groove_face.across()))];
         housings.extend(rail_given.map(|rail| grooved(rail, site.facts(rail).thickness)));
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Grooves,
                 frame,

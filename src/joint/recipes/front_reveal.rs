@@ -7,7 +7,7 @@ use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,13 +25,13 @@ pub struct FrontReveal {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The case side, its width running from back to front.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The front, its thickness running from back to front.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part along whose grain the front is carried: a drawer side; the front's own for a hinged door.
     pub carrier: Option<Spanned<Name>>,
     /// From the case's front edge back to the stop or the hinge.
-    pub stop: Spanned<Length>,
+    pub stop: Option<Spanned<Length>>,
     /// How far the front stands back from the case's edge by design; 0 (flush) unless given, negative when it stands proud.
     pub step: Option<Spanned<Length>>,
     /// How far it is set back today, to be judged; left out, the program says where to set the stop.
@@ -44,12 +44,13 @@ pub struct FrontReveal {
 
 impl Recipe for FrontReveal {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (case, front) = (site.part(&self.into), site.part(&self.piece));
+        let (case, front) = (site.into_part(), site.piece());
         let carrier = self
             .carrier
             .as_ref()
             .map_or(Some(None), |given| site.part(given).map(Some));
-        let stop = site.length(&self.stop, Bounds::WIDTH);
+        let follows = site.front_stop();
+        let stop = site.length_of("stop", self.stop.as_ref(), Bounds::WIDTH, follows);
         let step = site.length_or(self.step.as_ref(), Bounds::LENGTH, 0.0);
         let given = site.length_or_none(self.set_back.as_ref(), Bounds::LENGTH);
         let drift = site.length_or(self.drift.as_ref(), Bounds::DEPTH, defaults::FRONT_DRIFT_MM);
@@ -57,10 +58,16 @@ impl Recipe for FrontReveal {
         let (case, front, stop, step, drift) = (case?, front?, stop?, step?, drift?);
         let carrier = carrier?.unwrap_or(front);
         let (side, face) = (site.facts(case), site.facts(front));
-        site.inside(self.stop.span(), "the stop", [stop], case, Axis::Width)?;
+        site.inside(
+            site.at_key(self.stop.as_ref()),
+            "the stop",
+            [stop],
+            case,
+            Axis::Width,
+        )?;
         if stop <= face.thickness {
             site.problem(
-                self.stop.span(),
+                site.at_key(self.stop.as_ref()),
                 format!(
                     "the stop is {:.1} mm behind the edge but `{}` is {:.1} mm thick",
                     stop.mm(),
@@ -107,6 +114,8 @@ impl Recipe for FrontReveal {
             },
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Front, case, front, Hold::Edge),
             trial: "a straightedge across the case and the closed front, with feeler stock of the step given for today".into(),
             fits: vec![fit],

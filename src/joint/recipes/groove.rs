@@ -8,7 +8,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,15 +25,15 @@ pub struct Groove {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part the groove is cut into.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part whose thickness goes into it.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The surface that is cut: "edge" unless given, or "inside", "outside".
     pub face: Option<Spanned<FaceWord>>,
     /// From the reference edge or face of `into` to the near side of the groove.
-    pub from: Spanned<Length>,
+    pub from: Option<Spanned<Length>>,
     /// How deep it is cut.
-    pub depth: Spanned<Length>,
+    pub depth: Option<Spanned<Length>>,
     /// How wide it is cut, to be judged; left out, the program says how wide.
     pub width: Option<Spanned<Length>>,
     /// Minimum clearance, instead of the usual.
@@ -46,24 +46,31 @@ pub struct Groove {
 
 impl Recipe for Groove {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
-        let from = site.length(&self.from, Bounds::DEPTH);
-        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
+        let (into, piece) = (site.into_part(), site.piece());
+        let face = site.face_or(self.face.as_ref(), CutFace::Edge);
+        let across = face.map(CutFace::across);
+        let follows = across.and_then(|axis| site.from_reference(axis));
+        let from = site.length_of("from", self.from.as_ref(), Bounds::WIDTH, follows);
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
         let given = site.length_or_none(self.width.as_ref(), Bounds::THICKNESS);
-        let face = site.take_optional(self.face.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
         let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::GROOVE.0);
         let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::GROOVE.1);
         let (into, piece, from, depth, given) = (into?, piece?, from?, depth?, given?);
         let (min, max) = (min?, max?);
         site.ordered(min, max)?;
-        let face = face?.map_or(CutFace::Edge, |word| word.0);
+        let face = face?;
         let axis = face.across();
-        site.leaves_wood(&self.depth, depth, "groove", into, face)?;
+        site.leaves_wood(self.depth.as_ref(), depth, "groove", into, face)?;
         let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
         if from + piece_facts.thickness > into_facts.size(axis) {
             site.problem(
-                self.from.span(),
+                site.at_key(self.from.as_ref()),
                 format!(
                     "the groove lies outside the {} of `{}`, {:.1} mm",
                     axis.word(),
@@ -79,6 +86,8 @@ impl Recipe for Groove {
             format!("{} in a groove of {}", piece_facts.name, into_facts.name),
         )?;
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Channel, into, piece, Hold::Dry),
             trial: format!(
                 "the edge of {} slides in a trial groove by hand and does not rattle",
@@ -120,7 +129,7 @@ impl Recipe for Groove {
                 along: axis,
                 behind: Behind::Bottom,
                 takes: Some(piece),
-                count: 1,
+                count: site.count(),
             }],
             notes: Vec::new(),
         })

@@ -2,13 +2,17 @@
 
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
+use crate::joint::fit::Size;
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
+use crate::joint::joined::sum;
 use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
 use crate::joint::{Axis, defaults};
+use crate::piece::{Occupant, Opening, SpaceAxis};
+use crate::units::notation::millimetres;
 use crate::units::notation::{shown, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -26,15 +30,15 @@ pub struct Inset {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The door or drawer front.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The axis of the part that is judged: "width" unless given.
     pub piece_axis: Option<Spanned<AxisWord>>,
     /// The part whose size sets the opening.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The axis of the frame part along the opening: "length" unless given.
     pub into_axis: Option<Spanned<AxisWord>>,
-    /// The opening today, along that axis.
-    pub opening: Spanned<Length>,
+    /// The opening today, along that axis; it follows from `in_opening` of the part.
+    pub opening: Option<Spanned<Length>>,
     /// What the part is cut to, to be judged; left out, the program says.
     pub size: Option<Spanned<Length>>,
     /// "centre": the gap is shared by both sides; "edge": hinged or fixed at one side, all movement shows at the other.
@@ -51,8 +55,11 @@ pub struct Inset {
 
 impl Recipe for Inset {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (piece, into) = (site.part(&self.piece), site.part(&self.into));
-        let opening = site.length(&self.opening, Bounds::BOARD_LENGTH);
+        if let Some(opening) = site.opening() {
+            return self.expand_placed(site, opening);
+        }
+        let (piece, into) = (site.piece(), site.into_part());
+        let opening = site.length_of("opening", self.opening.as_ref(), Bounds::BOARD_LENGTH, None);
         let given = site.length_or_none(self.size.as_ref(), Bounds::BOARD_LENGTH);
         let piece_axis = site.take_optional(self.piece_axis.as_ref());
         let into_axis = site.take_optional(self.into_axis.as_ref());
@@ -130,6 +137,8 @@ impl Recipe for Inset {
             },
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Opening,
                 into,
@@ -156,6 +165,178 @@ impl Recipe for Inset {
             } else {
                 Vec::new()
             },
+        })
+    }
+}
+
+impl Inset {
+    /// The joint of a part or group that sits in an opening: a fit for each axis that is bounded.
+    fn expand_placed(&self, site: &mut RecipeReader<'_>, opening: &Opening) -> Option<JointPlan> {
+        let given = site.length_or_none(self.size.as_ref(), Bounds::BOARD_LENGTH);
+        let only = site.take_optional(self.piece_axis.as_ref());
+        let held = site.take_optional(self.held.as_ref());
+        let hinge = site.length_or_none(self.hinge_gap.as_ref(), Bounds::DEPTH);
+        let min = site.length_or(self.min.as_ref(), Bounds::LENGTH, defaults::INSET.0);
+        let max = site.length_or(self.max.as_ref(), Bounds::LENGTH, defaults::INSET.1);
+        let cut_on = site.take_optional(self.on.as_ref());
+        let (piece, into, given, only, held) =
+            (site.piece()?, site.into_part()?, given?, only?, held?);
+        let (min, max, hinge) = (min?, max?, hinge?);
+        site.ordered(min, max)?;
+        let single = matches!(opening.occupant, Occupant::Body(_));
+        let named = |body: &&usize| {
+            site.joined()
+                .is_some_and(|joined| joined.piece_bodies.contains(body))
+        };
+        let body = *opening
+            .bodies
+            .iter()
+            .find(named)
+            .or(opening.bodies.first())?;
+        let name = site.name_or(
+            self.name.as_ref(),
+            format!("{} in its opening", opening.name),
+        )?;
+        let (mut fits, mut notes) = (Vec::new(), Vec::new());
+        let mut held_at = Hold::Centre;
+        for along in [SpaceAxis::X, SpaceAxis::Z] {
+            let own_axis = site.axis_of(body, along);
+            if !opening.is_bounded(along) || only.is_some_and(|word| word.0 != own_axis) {
+                continue;
+            }
+            let around = site.opening_terms(opening, along);
+            let width = sum(&around);
+            let follows = self.opening.as_ref().filter(|_| {
+                only.is_some_and(|word| word.0 == own_axis)
+                    || only.is_none() && own_axis == Axis::Width
+            });
+            if follows.is_some() {
+                site.length_of("opening", follows, Bounds::BOARD_LENGTH, Some(width))?;
+            }
+            let across = if along == SpaceAxis::X {
+                "across"
+            } else {
+                "upright"
+            };
+            let (mut part, cut, dimension, design) = if single {
+                let size = given;
+                let dimension = if own_axis == Axis::Length {
+                    "long"
+                } else {
+                    "wide"
+                };
+                (vec![Term::cut(piece, own_axis)], "front", dimension, size)
+            } else {
+                let mut terms = site.occupant_terms(opening, along)?;
+                let last = terms
+                    .iter()
+                    .rposition(|term| term.axis == Axis::Width)
+                    .unwrap_or(terms.len().checked_sub(1)?);
+                let trimmed = terms.remove(last);
+                let Size::Known(total) = trimmed.size else {
+                    return None;
+                };
+                let one = site.facts(trimmed.part).size(trimmed.axis).min(total);
+                if total > one {
+                    terms.push(Term::known(trimmed.part, trimmed.axis, total - one));
+                }
+                terms.push(Term::cut(trimmed.part, trimmed.axis));
+                let cut = match (terms.len(), trimmed.axis) {
+                    (1, _) => "front",
+                    (_, Axis::Width) => "outer stile",
+                    _ => "door",
+                };
+                let dimension = if trimmed.axis == Axis::Length {
+                    "long"
+                } else {
+                    "wide"
+                };
+                (
+                    terms,
+                    cut,
+                    dimension,
+                    given.map(|size| size - (opening.filled.size(along).length() - one)),
+                )
+            };
+            let hinged = opening.hinge.map(|side| side.0);
+            let edge = hinged.is_some_and(|side| side.axis() == along)
+                || (hinged.is_none() && held == Some(HeldWord::Edge));
+            if edge {
+                held_at = Hold::Edge;
+                let kept = hinge.unwrap_or(min);
+                part.push(Term::known(into, Axis::Length, kept));
+                let side = hinged.map_or("held", |side| side.word());
+                notes.push(format!(
+                    "The gap at the {side} edge of {} is {} and stays; all movement across shows at the other.",
+                    the(&opening.name),
+                    shown(kept, UnitSystem::Metric)
+                ));
+            }
+            if design.is_some_and(|size| single && size >= width) {
+                site.problem(
+                    site.at_key(self.size.as_ref()),
+                    format!(
+                        "{} is {} {dimension} and its opening {}: it does not go in",
+                        the(&opening.name),
+                        millimetres(design.unwrap_or_default()),
+                        millimetres(width)
+                    ),
+                    "give a smaller size, or leave the size out to be given one",
+                );
+                return None;
+            }
+            fits.push(Fit {
+                name: if single && only.is_some() {
+                    name.clone()
+                } else {
+                    format!("{name}, {across}")
+                },
+                opening: around,
+                part,
+                share: if edge { 1.0 } else { 0.5 },
+                min,
+                max: MaxGap::Gap(max),
+                given: design,
+                aim: Aim::Middle,
+                when: When::Always,
+                words: FitWords {
+                    cut,
+                    dimension,
+                    gap: if edge {
+                        format!("gap at the free edge of {}", the(&opening.name))
+                    } else if along == SpaceAxis::Z {
+                        format!("gap above and below {}", the(&opening.name))
+                    } else {
+                        format!("gap on each side of {}", the(&opening.name))
+                    },
+                    too_tight: format!("{} binds in its opening", the(&opening.name)),
+                    too_loose: format!("the gap beside {} looks wide", the(&opening.name)),
+                },
+            });
+        }
+        if fits.is_empty() {
+            site.problem_here(
+                format!("the opening of `{}` is not bounded on both sides of any axis", opening.name),
+                "name what bounds it: in_opening = { left = ..., right = ..., bottom = ..., top = ... }",
+            );
+            return None;
+        }
+        Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
+            drawing: Drawing::new(Scheme::Opening, into, piece, held_at),
+            trial: format!(
+                "the gap beside {} with feeler stock of the gap given for today",
+                the(&opening.name)
+            ),
+            name,
+            kind: "inset",
+            span: site.span(),
+            cut_on: cut_on?,
+            fits,
+            bonds: Vec::new(),
+            housings: Vec::new(),
+            notes,
         })
     }
 }

@@ -10,7 +10,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::FaceWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::Flag;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -27,17 +27,17 @@ pub struct MortiseAndTenon {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part with the mortise.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part with the tenon.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// From the reference end of `into` to the near end of the mortise.
-    pub at: Spanned<Length>,
+    pub at: Option<Spanned<Length>>,
     /// Width of the tenon; the width of `piece` unless given.
     pub tenon_width: Option<Spanned<Length>>,
     /// Thickness of the tenon; a third of the thickness of `piece` unless given.
     pub tenon_thickness: Option<Spanned<Length>>,
     /// How deep the mortise is cut.
-    pub depth: Spanned<Length>,
+    pub depth: Option<Spanned<Length>>,
     /// From the reference face (or edge) of `into` to the near cheek of the mortise; in the middle unless given.
     pub cheek: Option<Spanned<Length>>,
     /// Length of the tenon; short of the mortise's bottom unless given.
@@ -52,20 +52,35 @@ pub struct MortiseAndTenon {
 
 impl Recipe for MortiseAndTenon {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
-        let at = site.length(&self.at, Bounds::LENGTH);
+        let (into, piece) = (site.into_part(), site.piece());
         let tenon_width = site.length_or_none(self.tenon_width.as_ref(), Bounds::WIDTH);
         let tenon_thickness = site.length_or_none(self.tenon_thickness.as_ref(), Bounds::THICKNESS);
-        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
-        let face = site.take_optional(self.face.as_ref());
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
+        let face = site.face_or(self.face.as_ref(), CutFace::Edge);
         let cheek = site.length_or_none(self.cheek.as_ref(), Bounds::DEPTH);
         let long = site.length_or_none(self.tenon_length.as_ref(), Bounds::DEPTH);
         let glued = site.take_optional(self.glued.as_ref());
         let cut_on = site.take_optional(self.on.as_ref());
-        let (into, piece, at, depth) = (into?, piece?, at?, depth?);
+        let (into, piece, depth) = (into?, piece?, depth?);
         let (stile, rail) = (site.facts(into), site.facts(piece));
         let width = tenon_width?.unwrap_or(rail.width);
         let thickness = tenon_thickness?.unwrap_or(rail.thickness / 3.0);
+        // A tenon narrower than its part is in the middle of it unless its offset is given.
+        let near = site.from_reference(Axis::Length);
+        let at = match &self.at {
+            Some(at) => site.length(at, Bounds::LENGTH)?,
+            None => site.length_of(
+                "at",
+                None,
+                Bounds::LENGTH,
+                near.map(|near| near + (rail.width - width) / 2.0),
+            )?,
+        };
         if width > rail.width || thickness > rail.thickness {
             site.problem_here(
                 format!(
@@ -82,7 +97,7 @@ impl Recipe for MortiseAndTenon {
         }
         if at.mm() < 0.0 || at + width > stile.length {
             site.problem(
-                self.at.span(),
+                site.at_key(self.at.as_ref()),
                 format!(
                     "the mortise lies outside `{}`, which is {:.0} mm long",
                     stile.name,
@@ -92,7 +107,7 @@ impl Recipe for MortiseAndTenon {
             );
             return None;
         }
-        let face = face?.map_or(CutFace::Edge, |word| word.0);
+        let face = face?;
         if face == CutFace::End {
             site.problem(
                 self.face
@@ -103,9 +118,15 @@ impl Recipe for MortiseAndTenon {
             );
             return None;
         }
-        site.leaves_wood(&self.depth, depth, "mortise", into, face)?;
+        site.leaves_wood(self.depth.as_ref(), depth, "mortise", into, face)?;
         let across = face.across();
-        let cheek = cheek?.unwrap_or((stile.size(across) - thickness) / 2.0);
+        let middle = site
+            .from_reference(across)
+            .zip(site.shared(across))
+            .map_or(stile.size(across) / 2.0, |(from, shared)| {
+                from + shared / 2.0
+            });
+        let cheek = cheek?.unwrap_or(middle - thickness / 2.0);
         if cheek.mm() < 0.0 || cheek + thickness >= stile.size(across) {
             site.problem(
                 self.cheek.as_ref().map_or_else(|| self.into.span(), Spanned::span),
@@ -221,6 +242,8 @@ impl Recipe for MortiseAndTenon {
             Vec::new()
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Mortise,
                 into,

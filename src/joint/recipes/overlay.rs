@@ -3,12 +3,13 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
+use crate::joint::joined::sum;
 use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, HeldWord};
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Whole, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -26,15 +27,15 @@ pub struct Overlay {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The door.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The axis of the door that is judged: "width" unless given.
     pub piece_axis: Option<Spanned<AxisWord>>,
     /// The part whose size sets the span that the doors cover.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The axis of the frame part along that span: "length" unless given.
     pub into_axis: Option<Spanned<AxisWord>>,
     /// The span that the doors and their reveals fill, today.
-    pub span: Spanned<Length>,
+    pub span: Option<Spanned<Length>>,
     /// How many doors stand side by side in it; 1 unless given.
     pub doors: Option<Spanned<Whole>>,
     /// "centre" for fronts fixed at their middles; "edge" for doors hinged at the outside, one or two in a span.
@@ -53,10 +54,12 @@ pub struct Overlay {
 
 impl Recipe for Overlay {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (door, frame) = (site.part(&self.piece), site.part(&self.into));
+        let (door, frame) = (site.piece(), site.into_part());
         let door_axis = site.take_optional(self.piece_axis.as_ref());
         let frame_axis = site.take_optional(self.into_axis.as_ref());
-        let span = site.length(&self.span, Bounds::BOARD_LENGTH);
+        let covered = site.covered_span(self.piece_axis.is_none());
+        let follows = covered.as_ref().map(|terms| sum(terms));
+        let span = site.length_of("span", self.span.as_ref(), Bounds::BOARD_LENGTH, follows);
         let doors = site.take_optional(self.doors.as_ref());
         let held = site.take_optional(self.held.as_ref());
         let hinge = site.length_or_none(self.hinge_reveal.as_ref(), Bounds::DEPTH);
@@ -115,6 +118,8 @@ impl Recipe for Overlay {
             part.extend(vec![Term::known(frame, frame_axis, kept); doors as usize]);
         }
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Over {
                     count: doors as usize,
@@ -127,7 +132,7 @@ impl Recipe for Overlay {
                 .into(),
             fits: vec![Fit {
                 name: name.clone(),
-                opening: vec![Term::known(frame, frame_axis, span)],
+                opening: covered.unwrap_or_else(|| vec![Term::known(frame, frame_axis, span)]),
                 part,
                 // Fixed at the middle: a reveal at each side of each front, the outer two half as wide, as many as there
                 // are fronts. Hinged: one reveal, at the free edges.

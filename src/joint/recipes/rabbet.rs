@@ -3,12 +3,13 @@
 use super::Recipe;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
+use crate::joint::joined::{longest, sum};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::HeldWord;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -23,13 +24,13 @@ pub struct Rabbet {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The back; its width runs across the opening.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part with the step on either side.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part whose length sets the opening, such as the case bottom; the frame part unless given.
     pub rail: Option<Spanned<Name>>,
     /// From the inner face of one side to the inner face of the other, today.
-    pub opening: Spanned<Length>,
+    pub opening: Option<Spanned<Length>>,
     /// How wide the step is cut, to be judged; left out, the program says.
     pub width: Option<Spanned<Length>>,
     /// How deep the step is; the back's thickness unless given.
@@ -46,12 +47,15 @@ pub struct Rabbet {
 
 impl Recipe for Rabbet {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (back, frame) = (site.part(&self.piece), site.part(&self.into));
+        let (back, frame) = (site.piece(), site.into_part());
         let rail = self
             .rail
             .as_ref()
             .map_or(Some(None), |given| site.part(given).map(Some));
-        let opening = site.length(&self.opening, Bounds::WIDTH);
+        let between = site.between(Axis::Width);
+        let terms = between.as_ref().map(|(found, ..)| found.terms.clone());
+        let follows = terms.as_ref().map(|terms| sum(terms));
+        let opening = site.length_of("opening", self.opening.as_ref(), Bounds::WIDTH, follows);
         let given = site.length_or_none(self.width.as_ref(), Bounds::DEPTH);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
         let held = site.take_optional(self.held.as_ref());
@@ -67,7 +71,8 @@ impl Recipe for Rabbet {
         );
         let cut_on = site.take_optional(self.on.as_ref());
         let (back, frame, opening, given, depth) = (back?, frame?, opening?, given?, depth?);
-        let rail = rail?.unwrap_or(frame);
+        let longest = terms.as_ref().and_then(|terms| longest(terms));
+        let rail = rail?.or(longest).unwrap_or(frame);
         let (facts, side) = (site.facts(back), site.facts(frame));
         if facts.width <= opening {
             site.problem(
@@ -100,7 +105,7 @@ impl Recipe for Rabbet {
             return None;
         }
         if let (Some(given), Some(depth)) = (&self.depth, depth) {
-            site.leaves_wood(given, depth, "rabbet", frame, CutFace::Edge)?;
+            site.leaves_wood(Some(given), depth, "rabbet", frame, CutFace::Edge)?;
         }
         let centred = held?.is_none_or(|word| word == HeldWord::Centre);
         let name = site.name_or(
@@ -109,6 +114,8 @@ impl Recipe for Rabbet {
         )?;
         let step = Term::cut(frame, Axis::Thickness);
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Rabbets,
                 frame,
@@ -125,7 +132,11 @@ impl Recipe for Rabbet {
             )],
             fits: vec![Fit {
                 name: name.clone(),
-                opening: vec![Term::known(rail, Axis::Length, opening), step, step],
+                opening: terms
+                    .unwrap_or_else(|| vec![Term::known(rail, Axis::Length, opening)])
+                    .into_iter()
+                    .chain([step, step])
+                    .collect(),
                 part: vec![Term::known(back, Axis::Width, facts.width)],
                 share: if centred { 0.5 } else { 1.0 },
                 min: clearance?,

@@ -7,7 +7,7 @@ use crate::joint::plan::JointPlan;
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::AxisWord;
 use crate::joint::{Axis, defaults};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -22,9 +22,9 @@ pub struct ScrewSlot {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part with the slot, which moves.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part the screw is driven into.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The axis of `into` along the slot: "length" unless given.
     pub into_axis: Option<Spanned<AxisWord>>,
     /// From the point where `piece` is held to the screw, positive away from the reference edge.
@@ -41,7 +41,7 @@ pub struct ScrewSlot {
 
 impl Recipe for ScrewSlot {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (part, onto) = (site.part(&self.piece), site.part(&self.into));
+        let (part, onto) = (site.piece(), site.into_part());
         let axis = site.take_optional(self.into_axis.as_ref());
         let from_fixed = site.length(&self.from_fixed, Bounds::LENGTH);
         let fixed = site.length_or(self.fixed.as_ref(), Bounds::LENGTH, 0.0);
@@ -88,6 +88,8 @@ impl Recipe for ScrewSlot {
             what: "screw",
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![("screw".into(), 1)],
             drawing: Drawing::new(
                 Scheme::Travel {
                     places: vec![fixed, fixed + from_fixed],

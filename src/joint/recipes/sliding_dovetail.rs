@@ -10,7 +10,7 @@ use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::{AxisWord, EndWord, FaceWord};
 use crate::joint::{Axis, defaults};
 use crate::units::notation::{Flag, shown, the};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length, UnitSystem};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -28,15 +28,15 @@ pub struct SlidingDovetail {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The part with the dovetailed channel.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// The part that slides in it.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The axis of `piece` along the channel: "length" for a batten, "width" for a shelf.
-    pub piece_axis: Spanned<AxisWord>,
+    pub piece_axis: Option<Spanned<AxisWord>>,
     /// From the reference end of `into` to the near side of the channel.
-    pub at: Spanned<Length>,
+    pub at: Option<Spanned<Length>>,
     /// How deep the channel is cut.
-    pub depth: Spanned<Length>,
+    pub depth: Option<Spanned<Length>>,
     /// The face of `into` that is cut.
     pub face: Option<Spanned<FaceWord>>,
     /// Length glued at the glued end; the whole length with `glued_whole`.
@@ -53,24 +53,34 @@ pub struct SlidingDovetail {
 
 impl Recipe for SlidingDovetail {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (into, piece) = (site.part(&self.into), site.part(&self.piece));
-        let axis = site.take(&self.piece_axis);
-        let at = site.length(&self.at, Bounds::LENGTH);
-        let depth = site.length(&self.depth, Bounds::CUT_DEPTH);
-        let face = site.take_optional(self.face.as_ref());
+        let (into, piece) = (site.into_part(), site.piece());
+        let axis = site.channel_axis(self.piece_axis.as_ref());
+        let at = site.length_of(
+            "at",
+            self.at.as_ref(),
+            Bounds::LENGTH,
+            site.from_reference(Axis::Length),
+        );
+        let depth = site.length_of(
+            "depth",
+            self.depth.as_ref(),
+            Bounds::CUT_DEPTH,
+            site.reach(),
+        );
+        let face = site.face_or(self.face.as_ref(), CutFace::Inside);
         let glued = site.length_or(self.glued.as_ref(), Bounds::LENGTH, defaults::GLUED_SPOT_MM);
         let end = site.take_optional(self.glued_end.as_ref());
         let whole = site.take_optional(self.glued_whole.as_ref());
         let given = site.length_or_none(self.set_back.as_ref(), Bounds::DEPTH);
         let cut_on = site.take_optional(self.on.as_ref());
-        let (into, piece, axis, at, depth, glued) = (into?, piece?, axis?.0, at?, depth?, glued?);
-        site.axis_in(Some(&self.piece_axis), axis, &[Axis::Length, Axis::Width])?;
+        let (into, piece, axis, at, depth, glued) = (into?, piece?, axis?, at?, depth?, glued?);
+        site.axis_in(self.piece_axis.as_ref(), axis, &[Axis::Length, Axis::Width])?;
         let (into_facts, piece_facts) = (site.facts(into), site.facts(piece));
-        let face = face?.map_or(CutFace::Inside, |word| word.0);
-        site.leaves_wood(&self.depth, depth, "dovetailed channel", into, face)?;
+        let face = face?;
+        site.leaves_wood(self.depth.as_ref(), depth, "dovetailed channel", into, face)?;
         if at.mm() < 0.0 || at + piece_facts.thickness > into_facts.length {
             site.problem(
-                self.at.span(),
+                site.at_key(self.at.as_ref()),
                 format!(
                     "the channel lies outside `{}`, which is {:.0} mm long",
                     into_facts.name,
@@ -156,6 +166,8 @@ impl Recipe for SlidingDovetail {
             )
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(
                 Scheme::Slide,
                 into,
@@ -190,7 +202,7 @@ impl Recipe for SlidingDovetail {
                 along: Axis::Length,
                 behind: Behind::Bottom,
                 takes: Some(piece),
-                count: 1,
+                count: site.count(),
             }],
             notes: vec![if whole {
                 "Glued over its whole length: read what the bond says of it.".to_owned()

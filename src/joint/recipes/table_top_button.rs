@@ -6,7 +6,7 @@ use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -25,13 +25,13 @@ pub struct TableTopButton {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// The top, held at its middle unless `from_fixed` says otherwise.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The rail along the top's width, whose length keeps the aprons apart.
-    pub rail: Spanned<Name>,
+    pub rail: Option<Spanned<Name>>,
     /// The apron with the groove.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// From the top's fixed point to the apron's inner face.
-    pub from_fixed: Spanned<Length>,
+    pub from_fixed: Option<Spanned<Length>>,
     /// Length of the button's tongue.
     pub tongue: Spanned<Length>,
     /// Thickness of the tongue; half its length unless given.
@@ -51,11 +51,24 @@ pub struct TableTopButton {
 impl Recipe for TableTopButton {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
         let (top, rail, apron) = (
-            site.part(&self.piece),
-            site.part(&self.rail),
-            site.part(&self.into),
+            site.piece(),
+            self.rail.as_ref().and_then(|rail| site.part(rail)),
+            site.into_part(),
         );
-        let from_fixed = site.length(&self.from_fixed, Bounds::WIDTH);
+        let follows = site.middle_to_inner_face();
+        let from_fixed = site.length_of(
+            "from_fixed",
+            self.from_fixed.as_ref(),
+            Bounds::WIDTH,
+            follows,
+        );
+        let rail = rail.or_else(|| site.rail_between());
+        if rail.is_none() && self.rail.is_none() {
+            site.problem_here(
+                "the joint has no `rail`",
+                "name the rail whose length keeps the aprons apart",
+            );
+        }
         let tongue = site.length(&self.tongue, Bounds::CUT_DEPTH);
         let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
         let depth = site.length_or_none(self.depth.as_ref(), Bounds::CUT_DEPTH);
@@ -72,7 +85,7 @@ impl Recipe for TableTopButton {
         let (thick, depth, groove_at) = (thick?.unwrap_or(tongue / 2.0), depth?, groove_at?);
         let (wide, rim) = (site.facts(top), site.facts(apron));
         site.inside(
-            self.from_fixed.span(),
+            site.at_key(self.from_fixed.as_ref()),
             "the apron's face, counted from the fixed point,",
             [from_fixed],
             top,
@@ -96,7 +109,7 @@ impl Recipe for TableTopButton {
             None => (tongue + bottom - clear, clear),
         };
         let depth_given = self.depth.as_ref().unwrap_or(&self.tongue);
-        site.leaves_wood(depth_given, depth, "groove", apron, CutFace::Inside)?;
+        site.leaves_wood(Some(depth_given), depth, "groove", apron, CutFace::Inside)?;
         if tongue - engagement <= min {
             site.problem(
                 self.tongue.span(),
@@ -138,6 +151,8 @@ impl Recipe for TableTopButton {
             },
         };
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: vec![("button with screw".into(), 1)],
             drawing: Drawing::new(Scheme::Button, apron, top, Hold::Dry),
             trial:
                 "the button's tongue slides in the groove and draws the top down without rocking"

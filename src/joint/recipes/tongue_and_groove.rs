@@ -6,7 +6,7 @@ use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
 use crate::joint::plan::{Behind, CutFace, Housing, JointPlan, Setting};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
-use crate::units::spanned::{Name, Spanned};
+use crate::units::spanned::{Name, Names, Spanned};
 use crate::units::{Bounds, Length};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
@@ -21,9 +21,9 @@ pub struct TongueAndGroove {
     /// A name of its own for the answers.
     pub name: Option<Spanned<Name>>,
     /// One of the boards; its face width without the tongue counts.
-    pub piece: Spanned<Name>,
+    pub piece: Names,
     /// The part the boards are fastened to, along whose grain they stand side by side.
-    pub into: Spanned<Name>,
+    pub into: Names,
     /// Length of the tongue.
     pub tongue: Spanned<Length>,
     /// Thickness of the tongue; a third of the board unless given.
@@ -40,7 +40,7 @@ pub struct TongueAndGroove {
 
 impl Recipe for TongueAndGroove {
     fn expand(&self, site: &mut RecipeReader<'_>) -> Option<JointPlan> {
-        let (board, onto) = (site.part(&self.piece), site.part(&self.into));
+        let (board, onto) = (site.piece(), site.into_part());
         let tongue = site.length(&self.tongue, Bounds::CUT_DEPTH);
         let thick = site.length_or_none(self.tongue_thickness.as_ref(), Bounds::THICKNESS);
         let given = site.length_or_none(self.gap.as_ref(), Bounds::DEPTH);
@@ -83,12 +83,14 @@ impl Recipe for TongueAndGroove {
             return None;
         }
         let groove = tongue + Length::from_mm_unchecked(defaults::TONGUE_BOTTOM_MM);
-        site.leaves_wood(&self.tongue, groove, "groove", board, CutFace::Edge)?;
+        site.leaves_wood(Some(&self.tongue), groove, "groove", board, CutFace::Edge)?;
         let name = site.name_or(
             self.name.as_ref(),
             format!("tongue and groove of {}", facts.name),
         )?;
         Some(JointPlan {
+            bodies: site.bodies(),
+            hardware: Vec::new(),
             drawing: Drawing::new(Scheme::Row, onto, board, Hold::Centre),
             trial: "two off-cuts pushed together slide without force, the tongue short of the groove's bottom".into(),
             fits: vec![Fit {

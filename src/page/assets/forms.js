@@ -443,7 +443,8 @@ export class Form {
     const error = element("p", { class: "error", id: `${id}-error`, hidden: true });
     const described = { id, "aria-describedby": `${id}-help ${id}-error` };
     const choices = what === "true or false" ? ["true", "false"] : words(what);
-    const bare = Array.isArray(schema.type);
+    const several = Array.isArray(schema.type) && schema.type.includes("array");
+    const bare = Array.isArray(schema.type) && !several;
     const clears = this.clearing;
     let input;
     const change = (text, options = {}) => {
@@ -451,7 +452,7 @@ export class Form {
       const also = this.alsoClears(path);
       this.clearing = null;
       const empty = text.trim() === "" && !needed;
-      this.edit([...also, { at: path, to: empty ? null : bareValue(text, bare, what) }], { from: path, ...options });
+      this.edit([...also, { at: path, to: empty ? null : several && text.includes(",") ? text.split(",").map((one) => one.trim()).filter(Boolean) : bareValue(text, bare, what) }], { from: path, ...options });
     };
     if (choices) {
       input = element("select", described);
@@ -474,7 +475,7 @@ export class Form {
       offer(input, () => this.names(list), () => change(input.value));
     }
     const read = (value) => {
-      const text = value === undefined || value === null ? "" : typeof value === "object" ? "" : String(value);
+      const text = value === undefined || value === null ? "" : Array.isArray(value) ? value.join(", ") : typeof value === "object" ? "" : String(value);
       if (choices) {
         const options = [...choices];
         if (text !== "" && !options.includes(text)) {

@@ -5,6 +5,8 @@
 export const SECTIONS = [
   { key: "places", name: "Places", one: "place", named: true },
   { key: "schedule", name: "Days" },
+  { key: "defaults", name: "For every part" },
+  { key: "groups", name: "Doors and drawers", one: "group", list: true },
   { key: "parts", name: "Parts", one: "part", list: true },
   { key: "boards", name: "Boards to resaw", one: "board", list: true },
   { key: "panels", name: "Leaves to match", one: "panel", list: true },
@@ -12,6 +14,7 @@ export const SECTIONS = [
   { key: "straighten", name: "Pulled straight", one: "bowed part", list: true },
   { key: "shelves", name: "Shelves", one: "shelf", list: true },
   { key: "glue", name: "Glue-up" },
+  { key: "plinth", name: "Plinth" },
   { key: "install", name: "On site" },
   { key: "chance", name: "How sure" },
   { key: "job", name: "The piece" },

@@ -10,6 +10,7 @@
 //! General Conference on Weights and Measures, 1901).
 
 mod air;
+mod bare;
 mod choice;
 mod cursor;
 mod date;
@@ -23,6 +24,7 @@ mod scale;
 mod visible;
 
 pub use air::{humidity, moisture, percent, temperature};
+pub use bare::length_in;
 pub use choice::{MOST_LISTED, Names, listed, nearest, one_of};
 pub use date::{DayOrder, date};
 pub use error::{NotationError, shortened};

@@ -5,11 +5,11 @@
 use super::date::date;
 use super::error::NotationError;
 use super::length::{length, rough_thickness};
-use super::{air, list, load, scale};
+use super::{air, bare, list, load, scale};
 use crate::units::spanned::ReadNotation;
 use crate::units::{
     Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
-    Strain, Stress, Temperature,
+    Strain, Stress, Temperature, UnitSystem,
 };
 use jiff::civil::Date;
 use std::str::FromStr;
@@ -51,26 +51,33 @@ pub struct Lengths(pub Vec<Length>);
 pub struct RingAngles(pub Vec<(Length, Angle)>);
 
 macro_rules! reads {
-    ($($kind:ty, $what:literal, $bare:literal, $read:expr;)+) => {
+    ($($kind:ty, $what:literal, $bare:literal, $read:expr $(, in $in_units:path)?;)+) => {
         $(impl ReadNotation for $kind {
             const WHAT: &'static str = $what;
             const TAKES_BARE: bool = $bare;
             fn read(text: &str) -> Result<Self, NotationError> {
                 ($read)(text)
             }
+            $(
+                const TAKES_UNIT_OF_JOB: bool = true;
+                fn read_in(text: &str, units: UnitSystem) -> Result<(Self, String), NotationError> {
+                    let text = $in_units(text, units)?;
+                    Ok((Self::read(&text)?, text))
+                }
+            )?
         })+
     };
 }
 
 reads! {
-    Length, "a length with its unit, such as \"3/8in\" or \"10 mm\"", false, length;
+    Length, "a length with its unit, such as \"3/8in\" or \"10 mm\"", false, length, in bare::length_in;
     RoughThickness, "a rough thickness such as \"8/4\" or \"52 mm\"", false,
-        |text: &str| rough_thickness(text).map(Self);
-    MoistureContent, "a moisture content such as \"9.5%\"", false, air::moisture;
-    RelativeHumidity, "a relative humidity such as \"58%\"", false, air::humidity;
-    Temperature, "a temperature such as \"64F\" or \"20C\"", false, air::temperature;
-    Percent, "a share in percent such as \"15%\"", false, |text: &str| air::percent(text).map(Self);
-    Angle, "an angle such as \"20deg\"", false, scale::angle;
+        |text: &str| rough_thickness(text).map(Self), in bare::length_in;
+    MoistureContent, "a moisture content such as \"9.5%\"", false, air::moisture, in bare::percent_in;
+    RelativeHumidity, "a relative humidity such as \"58%\"", false, air::humidity, in bare::percent_in;
+    Temperature, "a temperature such as \"64F\" or \"20C\"", false, air::temperature, in bare::temperature_in;
+    Percent, "a share in percent such as \"15%\"", false, |text: &str| air::percent(text).map(Self), in bare::percent_in;
+    Angle, "an angle such as \"20deg\"", false, scale::angle, in bare::degrees_in;
     Stress, "a stiffness or stress such as \"11GPa\" or \"1.8Mpsi\"", false, load::stress;
     Force, "a force such as \"200N\" or \"45lbf\"", false, load::force;
     LineLoad, "a load along the length such as \"25lb/ft\" or \"0.4N/mm\"", false, load::line_load;
@@ -84,7 +91,7 @@ reads! {
     Whole, "a whole number such as 3", true, |text: &str| scale::whole(text).map(Self);
     Flag, "true or false", true, read_flag;
     Lengths, "lengths with commas between, such as \"0mm, 450mm, 900mm\"", false,
-        |text: &str| list::lengths(text).map(Self);
+        |text: &str| list::lengths(text).map(Self), in bare::lengths_in;
     RingAngles, "places and ring angles such as \"-100mm:20deg, 100mm:-18deg\"", false,
         |text: &str| list::ring_angles(text).map(Self);
     Date, "a date such as 2026-10-05, without quotes", true, |text: &str| date(text, None);

@@ -44,7 +44,11 @@ pub fn part(name: &str, length: f64, width: f64, thickness: f64) -> PartFacts {
 pub fn read(text: &str, parts: &[PartFacts]) -> Result<Vec<JointPlan>, Vec<Problem>> {
     let file: File = toml::from_str(text).unwrap();
     let mut problems = Problems::new();
-    let plans = file.joints.read(&Parts::new(parts), &mut problems);
+    let plans = file.joints.read(
+        &Parts::new(parts),
+        &heartside::piece::Piece::EMPTY,
+        &mut problems,
+    );
     if problems.is_empty() {
         Ok(plans)
     } else {

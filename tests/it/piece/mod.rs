@@ -2,6 +2,7 @@
 
 mod bodies;
 mod contacts;
+mod jobs;
 mod phrases;
 mod places;
 

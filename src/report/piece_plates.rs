@@ -1,0 +1,171 @@
+//! The pictures of the piece, from its boxes and the verdicts of its joints.
+
+use crate::chance::Verdict;
+use crate::chart::{
+    AssemblyFigure, AssemblyMoveView, AssemblyPartView, CaseFrameFigure, FrameBoardView,
+    FrameJointView, PictureBody, PictureJoint, PieceFigure, WoodTone,
+};
+use crate::forecast::Forecast;
+use crate::job::Job;
+use crate::piece::{BoxFace, Piece};
+use crate::units::{Force, Length};
+
+fn bodies(piece: &Piece, species: impl Fn(usize) -> String) -> Vec<PictureBody> {
+    piece
+        .bodies
+        .iter()
+        .enumerate()
+        .map(|(index, body)| PictureBody {
+            name: body.name.clone(),
+            group: body.group.map(|group| piece.groups[group].name.clone()),
+            cuboid: body.cuboid,
+            tone: WoodTone::of_wood(&species(body.part)),
+            in_opening: piece
+                .openings
+                .iter()
+                .any(|opening| opening.bodies.contains(&index)),
+        })
+        .collect()
+}
+
+fn places(piece: &Piece, pairs: &[[usize; 2]]) -> Vec<(crate::piece::Cuboid, [usize; 2])> {
+    pairs
+        .iter()
+        .filter_map(|[a, b]| Some((piece.contact(*a, *b)?.shared, [*a, *b])))
+        .collect()
+}
+
+/// The piece of a job before it is forecast: its joints have no verdict yet.
+#[must_use]
+pub fn piece_of_job(job: &Job) -> Option<PieceFigure> {
+    job.piece.outer()?;
+    Some(PieceFigure {
+        piece: job.name.clone(),
+        bodies: bodies(&job.piece, |part| job.parts[part].species.clone()),
+        joints: job
+            .joints
+            .iter()
+            .map(|joint| PictureJoint {
+                name: joint.name.clone(),
+                verdict: None,
+                places: places(&job.piece, &joint.bodies),
+            })
+            .collect(),
+    })
+}
+
+/// The piece of a forecast, every joint with the worst verdict of its fits and bonds.
+#[must_use]
+pub fn piece_of_forecast(forecast: &Forecast) -> Option<PieceFigure> {
+    forecast.placed.outer()?;
+    let worse = |a: Option<Verdict>, b: Option<Verdict>| {
+        let rank = |verdict: Option<Verdict>| match verdict {
+            None => 0,
+            Some(Verdict::Holds) => 1,
+            Some(Verdict::Marginal) => 2,
+            Some(Verdict::Fails) => 3,
+        };
+        if rank(b) > rank(a) { b } else { a }
+    };
+    Some(PieceFigure {
+        piece: forecast.job.name.clone(),
+        bodies: bodies(&forecast.placed, |part| {
+            forecast.parts[part].species.clone()
+        }),
+        joints: forecast
+            .drawings
+            .iter()
+            .map(|joint| {
+                let fits = forecast.fits[joint.fits.clone()]
+                    .iter()
+                    .map(|fit| fit.verdict);
+                let bonds = forecast.bonds[joint.bonds.clone()]
+                    .iter()
+                    .map(|bond| bond.verdict);
+                PictureJoint {
+                    name: joint.name.clone(),
+                    verdict: fits.chain(bonds).map(Some).fold(None, worse),
+                    places: places(&forecast.placed, &joint.bodies),
+                }
+            })
+            .collect(),
+    })
+}
+
+/// The case of a forecast as one frame.
+#[must_use]
+pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
+    let found = forecast.frame.as_ref()?;
+    let mm = Length::from_mm_unchecked;
+    let points =
+        |heights: &[(f64, f64)]| heights.iter().map(|(at, up)| [mm(*at), mm(*up)]).collect();
+    Some(CaseFrameFigure {
+        boards: found
+            .lines
+            .iter()
+            .zip(&found.boards)
+            .map(|(line, board)| FrameBoardView {
+                name: line.part.clone(),
+                start: line.start_mm.map(mm),
+                end: line.end_mm.map(mm),
+                thickness: mm(line.thickness_mm),
+                free: points(&line.free_mm),
+                held: points(&line.held_mm),
+                residual: mm(board.residual_mm.abs()),
+                turn_over: board.turn_over,
+            })
+            .collect(),
+        joints: found
+            .joints
+            .iter()
+            .map(|joint| FrameJointView {
+                name: format!("{} in {}", joint.a, joint.b),
+                at: joint.at_mm.map(mm),
+                force: Force::computed_newtons(joint.force_n),
+                moment_n_m: joint.moment_nm,
+                verdict: joint.verdict,
+            })
+            .collect(),
+    })
+}
+
+/// The stages of a forecast's assembly.
+#[must_use]
+pub fn stages_of_forecast(forecast: &Forecast) -> Vec<AssemblyFigure> {
+    let Some(found) = &forecast.assembly else {
+        return Vec::new();
+    };
+    let toward = |word: &str| {
+        BoxFace::ALL
+            .into_iter()
+            .find(|face| face.word() == word)
+            .unwrap_or(BoxFace::Bottom)
+    };
+    found
+        .stages
+        .iter()
+        .enumerate()
+        .map(|(number, stage)| AssemblyFigure {
+            number: number + 1,
+            parts: found
+                .parts
+                .iter()
+                .map(|part| AssemblyPartView {
+                    name: part.name.clone(),
+                    boxes: part.boxes.clone(),
+                })
+                .collect(),
+            moves: stage
+                .moves
+                .iter()
+                .map(|made| AssemblyMoveView {
+                    body: made.moving.clone(),
+                    into: made.still.clone(),
+                    direction: toward(made.direction),
+                })
+                .collect(),
+            glue_minutes: stage.glue_minutes,
+            open_minutes: stage.open_minutes,
+        })
+        .collect()
+}
