@@ -3,7 +3,7 @@
 use super::straighten::modulus;
 use super::words::{CrownWord, HeldWord};
 use crate::carcass::frame::{BondQuality, FreeShape, Hold};
-use crate::joint::{PartFacts, PartId, RecipeReader};
+use crate::joint::{PartId, Parts, RecipeReader};
 use crate::piece::Piece;
 use crate::units::notation::{Lengths, Number};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
@@ -74,7 +74,7 @@ impl BowKeys {
     pub fn read(
         &self,
         span: Range<usize>,
-        parts: &[PartFacts],
+        parts: &Parts<'_>,
         piece: &Piece,
         problems: &mut Problems,
     ) -> Option<BowPlan> {
