@@ -8,8 +8,8 @@
 //! takes them as plain values.
 //!
 //! Where its numbers come from: slender beams (least energy), checked against
-//! closed forms and a frame finite-element package; creep 1.5 in the dry from
-//! NDS 3.5.2; relaxation and screw withdrawal from the Wood Handbook, from
+//! closed forms and a frame finite-element package; creep of 2 under a permanent load,
+//! relaxation and screw withdrawal from the Wood Handbook, from
 //! memory; open times by chemistry from memory, the maker's own number first;
 //! judgements are named as such where they stand.
 
@@ -50,9 +50,9 @@ pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;
 pub use placing::{Change, Closing, Variation, closing_forces, variations};
 pub use shelf::{
-    AllowedSag, Bearing, CREEP_DRY, CREEP_YEARS, HOUSED_SHARE, LASTING_STRENGTH, LoadedShelf,
-    LoadedStack, Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning,
-    load_shelf, load_together,
+    AllowedSag, Bearing, CREEP_YEARS, HOUSED_SHARE, LASTING_STRENGTH, LoadedShelf, LoadedStack,
+    Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning, load_shelf,
+    load_together,
 };
 pub use shelf_limits::{keeps_to, max_span, min_thickness};
 pub use straighten::{

@@ -4,9 +4,8 @@ use super::beam::{self, Beam, Curve, Fault, Hold, Sense};
 use super::{Divider, ShelfBoard, error};
 use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
 
-/// Sag in the long run over first sag, dry, seasoned lumber (NDS 3.5.2, seen).
-pub const CREEP_DRY: f64 = 1.5;
-/// Sag after years over first sag: creep about equals the first deflection (Wood Handbook, seen).
+/// Sag in the long run over first sag under a permanent load, books or own weight: creep about equals the first deflection
+/// after years (Wood Handbook, seen). Design codes take 1.5 for loads that come and go (NDS 3.5.2, seen).
 pub const CREEP_YEARS: f64 = 2.0;
 /// Share of its short-test strength that wood keeps under a load of years (Wood Handbook ch. 5, duration of load, from memory).
 pub const LASTING_STRENGTH: f64 = 0.6;
@@ -119,10 +118,8 @@ pub struct LoadedShelf {
     pub sag_at: Length,
     /// The clear stretch it lies in; twice its length where it hangs over an outer support.
     pub span: Length,
-    /// Sag in the long run, dry: [`CREEP_DRY`] times.
+    /// Sag in the long run: [`CREEP_YEARS`] times.
     pub sag_long_term: Length,
-    /// Sag after years by the doubling: [`CREEP_YEARS`] times.
-    pub sag_after_years: Length,
     /// Maximum bending stress.
     pub stress: Stress,
     /// Where that is.
@@ -397,8 +394,7 @@ fn loaded_shelf(
         sag,
         sag_at: Length::from_mm_unchecked(sag_at),
         span: Length::from_mm_unchecked(clear_span(sag_at, places, shelf.length.mm())),
-        sag_long_term: sag * CREEP_DRY,
-        sag_after_years: sag * CREEP_YEARS,
+        sag_long_term: sag * CREEP_YEARS,
         stress: shelf.board.stress(moment),
         stress_at: Length::from_mm_unchecked(stress_at),
         reactions,

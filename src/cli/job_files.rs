@@ -6,6 +6,7 @@ use crate::forecast::Airs;
 use crate::job::{
     FileNeeded, FilesError, Job, MOST_DATA_BYTES, read as read_job, read_bytes as read_job_bytes,
 };
+use crate::page::read_photo;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problem;
 use std::borrow::Cow;
@@ -117,6 +118,10 @@ fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
     let species = job.woods(read).map_err(failed)?;
     let airs = job.airs(read).map_err(failed)?;
     job.read_leaves(read).map_err(failed)?;
+    job.read_ring_photos(read, |bytes| {
+        read_photo(bytes).map_err(|error| error.to_string())
+    })
+    .map_err(failed)?;
     Ok(Loaded {
         job,
         species,

@@ -1,6 +1,7 @@
 //! One draw: what a maker cannot know, as it might truly be. The middle draw
 //! is every input at its middle.
 
+use crate::movement::Rings;
 use crate::panel::{KEPT_MIN, KEPT_MOST};
 
 /// What one draw says of a part.
@@ -14,6 +15,8 @@ pub struct PartDraw {
     pub diffusivity: f64,
     /// Multiplies the depth of the pith.
     pub pith_depth: f64,
+    /// The rings themselves, where a photo gives their spread.
+    pub rings: Option<Rings>,
     /// Multiplies every stiffness.
     pub stiffness: f64,
 }
@@ -47,6 +50,7 @@ impl PartDraw {
         moisture_offset_percent: 0.0,
         diffusivity: 1.0,
         pith_depth: 1.0,
+        rings: None,
         stiffness: 1.0,
     };
 }

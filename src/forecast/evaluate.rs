@@ -149,6 +149,12 @@ pub fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrink
 /// The section of a part as a draw has it.
 #[must_use]
 pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section {
+    if let Some(rings) = draw.rings {
+        return Section {
+            rings,
+            ..part.section
+        };
+    }
     match part.section.rings {
         Rings::Pith { depth, offset } if depth.mm() > 0.0 => Section {
             rings: Rings::Pith {

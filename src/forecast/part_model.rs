@@ -6,7 +6,7 @@ use crate::air::Hysteresis;
 use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, RADIAL_OVER_TANGENTIAL, Slab};
-use crate::movement::{Section, Shrinkage};
+use crate::movement::{PithSpread, Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
 use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
@@ -26,6 +26,8 @@ pub struct PartModel {
     pub board: usize,
     /// Its section with its rings.
     pub section: Section,
+    /// Where its pith may be, where a photo gives that.
+    pub pith: Option<PithSpread>,
     /// Where its bark-side face rises most, from the centre line.
     pub crown: Length,
     /// Strain across the width per 1 % moisture, for the cup from a moisture slope.
@@ -68,6 +70,15 @@ pub(super) fn model(
             None
         }
     };
+    if let Some(photo) = &part.rings_photo
+        && photo.spread.is_none()
+    {
+        problems.push(
+            photo.file.span.clone(),
+            format!("the photo `{}` has not been read", photo.file.path),
+            "read the photos of the job first, or give the rings by hand",
+        );
+    }
     let (finish, faces) = part
         .finish
         .as_ref()
@@ -133,6 +144,10 @@ pub(super) fn model(
             thickness: part.thickness,
         },
         species: wood.clone(),
+        pith: part
+            .rings_photo
+            .as_ref()
+            .and_then(|photo| photo.spread.clone()),
         crown: Length::ZERO,
         width_coefficient: section_for_sizes(section).width_coefficient(&shrinkage),
         shrinkage,

@@ -169,6 +169,28 @@ fn terms_of(job: &Job, chain: &Chain) -> Vec<(PartId, crate::joint::Axis, f64)> 
         .collect()
 }
 
+/// Joints in which a part floats: its clearance is their fit's business, and no loop through it must close.
+const FLOATING: [&str; 4] = [
+    "frame_and_panel",
+    "rabbet",
+    "drawer_bottom",
+    "tongue_and_groove",
+];
+
+/// The loops that must close: not those of a part that floats.
+fn closing(job: &Job) -> Vec<&Chain> {
+    let floats = |body: usize| {
+        job.joints.iter().any(|joint| {
+            FLOATING.contains(&joint.kind) && joint.bodies.iter().any(|pair| pair[0] == body)
+        })
+    };
+    job.piece
+        .chains
+        .iter()
+        .filter(|chain| !floats(chain.body))
+        .collect()
+}
+
 fn meeting_word(meeting: Meeting) -> &'static str {
     match meeting {
         Meeting::Touch => "touch",
@@ -269,9 +291,8 @@ impl PieceFinding {
                 }
             })
             .collect();
-        let chains = piece
-            .chains
-            .iter()
+        let chains = closing(job)
+            .into_iter()
             .map(|chain| ChainFinding {
                 parts: chain.bodies().map(name).collect(),
                 axis: chain.axis.letter(),
@@ -313,10 +334,8 @@ impl PieceFinding {
 
     /// The same with the closing of every chain through the years at home.
     pub(super) fn through_the_year(&mut self, job: &Job, prepared: &Prepared, inputs: &Inputs) {
-        let chains: Vec<_> = job
-            .piece
-            .chains
-            .iter()
+        let chains: Vec<_> = closing(job)
+            .into_iter()
             .map(|chain| (terms_of(job, chain), chain.closing_length().mm()))
             .collect();
         if chains.is_empty() {

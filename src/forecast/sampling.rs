@@ -8,10 +8,10 @@ use super::evaluate::{DaySet, Outcome, Workspace, evaluate};
 use super::prepare::Prepared;
 use super::samples::{BLOCK, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
-use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN};
+use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN, normal_chance};
 use crate::job::{AirKnown, Job, PlaceId, Spreads};
 use crate::joint::Design;
-use crate::movement::Rings;
+use crate::movement::{PithSpread, Rings};
 use crate::panel::{KEPT_MIN, KEPT_MOST};
 use crate::units::notation::the;
 use rayon::prelude::*;
@@ -74,6 +74,8 @@ pub struct Inputs {
     /// The parts of each board, by its first part.
     boards: Vec<Vec<usize>>,
     places: usize,
+    /// Where the pith of each part may be, where a photo gives that.
+    piths: Vec<Option<PithSpread>>,
     spreads: Spreads,
     meter: Instrument,
     /// Relative change of the equilibrium moisture for 1 % humidity, by place.
@@ -228,12 +230,18 @@ impl Inputs {
                     left(spreads.diffusivity_log, measured::DRYING_LOG),
                 );
             }
-            if matches!(part.section.rings, Rings::Pith { depth, .. } if depth.mm() > 0.0) {
+            let drawn = part.pith.is_some()
+                || matches!(part.section.rings, Rings::Pith { depth, .. } if depth.mm() > 0.0);
+            if drawn {
+                let depth_log = part
+                    .pith
+                    .as_ref()
+                    .map_or(Some(spreads.rings_log), PithSpread::depth_log);
                 push(
                     Kind::Rings(index),
                     format!("where the pith of {name} lies"),
                     format!("lay an arc template on the end grain of {name}"),
-                    left(spreads.rings_log, measured::TEMPLATE_LOG),
+                    depth_log.map_or(1.0, |log| left(log, measured::TEMPLATE_LOG)),
                 );
             }
         }
@@ -285,6 +293,11 @@ impl Inputs {
             list,
             boards,
             places: job.places.len(),
+            piths: prepared
+                .parts
+                .iter()
+                .map(|part| part.pith.clone())
+                .collect(),
             spreads,
             meter,
             per_humidity,
@@ -391,7 +404,10 @@ impl Inputs {
                         draw.parts[*part].diffusivity = factor;
                     }
                 }
-                Kind::Rings(part) => draw.parts[part].pith_depth = (spreads.rings_log * z).exp(),
+                Kind::Rings(part) => match &self.piths[part] {
+                    Some(spread) => draw.parts[part].rings = Some(spread.at(normal_chance(z))),
+                    None => draw.parts[part].pith_depth = (spreads.rings_log * z).exp(),
+                },
                 Kind::Stiffness(part) => {
                     draw.parts[part].stiffness = (spreads.stiffness_cov * z).exp();
                 }

@@ -73,8 +73,6 @@ pub struct ShelfSpread {
     pub sag_mm: Band,
     /// In the long run.
     pub sag_long_term_mm: Band,
-    /// After years.
-    pub sag_after_years_mm: Band,
     /// The maximum bending stress, MPa.
     pub stress_mpa: Band,
     /// The thickness at which it keeps to the sag allowed in [`HOLDS_PERCENT`] of 100 draws; none for a shelf tied to another
@@ -353,7 +351,6 @@ impl<'a> Bending<'a> {
                     thickness_that_holds,
                     sag_mm: band(&|shelf| shelf.sag.mm()),
                     sag_long_term_mm: band(&|shelf| shelf.sag_long_term.mm()),
-                    sag_after_years_mm: band(&|shelf| shelf.sag_after_years.mm()),
                     stress_mpa: band(&|shelf| shelf.stress.mpa()),
                     keeps_percent,
                     breaks_percent,

@@ -11,6 +11,7 @@ use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::piece::Piece;
+use crate::rings::Photo;
 use crate::stock::BoardPlan;
 use crate::units::spanned::{BareNumber, Problem};
 use crate::units::{Refusal, Region, UnitSystem};
@@ -93,6 +94,8 @@ pub enum FileUse {
     Weather(String),
     /// The leaves (CSV) of the panel of this name.
     Leaves(String),
+    /// The photo of the rings of the part of this name.
+    Rings(String),
 }
 
 impl Job {
@@ -104,8 +107,13 @@ impl Job {
             Climate::File { file, .. } => Some(file.clone()),
         });
         let leaves = self.panels.iter().filter_map(leaves_file);
+        let photos = self
+            .parts
+            .iter()
+            .filter_map(|part| Some(part.rings_photo.as_ref()?.file.clone()));
         let mut files: Vec<FileNeeded> = airs
             .chain(leaves)
+            .chain(photos)
             .chain(self.species_table.clone())
             .collect();
         files.sort_by_key(|file| file.span.start);
@@ -182,6 +190,50 @@ impl Job {
                     if let Err(error) = panel.take_file(text) {
                         error.each().iter().for_each(&mut refuse);
                     }
+                }
+            }
+        }
+        if problems.is_empty() {
+            Ok(())
+        } else {
+            Err(FilesError::Job(self.error(problems)))
+        }
+    }
+
+    /// Reads the rings of every part that keeps them in a photo; `read` gives the bytes of that file, `decode` turns them
+    /// into a picture or says what is wrong with them.
+    ///
+    /// # Errors
+    /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every photo
+    /// whose rings cannot be read.
+    pub fn read_ring_photos<B: AsRef<[u8]>, E>(
+        &mut self,
+        mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
+        decode: impl Fn(&[u8]) -> Result<Photo, String>,
+    ) -> Result<(), FilesError<E>> {
+        let mut problems = Vec::new();
+        for part in &mut self.parts {
+            let Some(plan) = &mut part.rings_photo else {
+                continue;
+            };
+            let bytes = read(&plan.file).map_err(|error| FilesError::File {
+                file: plan.file.clone(),
+                error,
+            })?;
+            match decode(bytes.as_ref()).and_then(|photo| plan.measured(&photo)) {
+                Ok((rings, spread)) => {
+                    part.rings = rings;
+                    plan.spread = Some(spread);
+                }
+                Err(words) => {
+                    let (message, remedy) = words
+                        .split_once("; ")
+                        .unwrap_or((&words, "give the rings by hand"));
+                    problems.push(Problem {
+                        span: plan.file.span.clone(),
+                        message: format!("`{}`: {message}", plan.file.path),
+                        remedy: remedy.to_owned(),
+                    });
                 }
             }
         }

@@ -12,12 +12,16 @@ pub const MOST_TABLE_BYTES: usize = 1_000_000;
 /// Most bytes of a logger's or a weather file: a century of readings by the minute has fewer.
 pub const MOST_DATA_BYTES: usize = 256_000_000;
 
+/// Most bytes of a photo of a board's end.
+pub const MOST_PHOTO_BYTES: usize = 40_000_000;
+
 impl FileUse {
     /// Most bytes that a file of this use may have.
     #[must_use]
     pub const fn most_bytes(&self) -> usize {
         match self {
             Self::SpeciesTable | Self::Leaves(_) => MOST_TABLE_BYTES,
+            Self::Rings(_) => MOST_PHOTO_BYTES,
             Self::Logger(_) | Self::Weather(_) => MOST_DATA_BYTES,
         }
     }
@@ -30,6 +34,7 @@ impl fmt::Display for FileUse {
             Self::Logger(place) => write!(f, "the logger's file of `{place}`"),
             Self::Weather(place) => write!(f, "the weather file of `{place}`"),
             Self::Leaves(panel) => write!(f, "the leaves of `{panel}`"),
+            Self::Rings(part) => write!(f, "the photo of the end of `{part}`"),
         }
     }
 }

@@ -1,13 +1,15 @@
 //! The parts of a job.
 
+use super::checked::{FileNeeded, FileUse};
 use super::climate::PlaceId;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
+use crate::movement::{GivenRings, PithSpread, Rings, RingsInPhoto, RingsKeys, Sawn};
 use crate::piece::{
     BoxFace, CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places,
 };
+use crate::rings::{BarkFace, Caveat, Corners, EndSize, Photo, find_corners, read_rings};
 use crate::species::SpeciesTable;
 use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
@@ -191,6 +193,21 @@ pub struct PartFinish {
     pub on: Option<Date>,
 }
 
+/// A photo of a part's end, whose rings are read apart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RingsPhotoPlan {
+    /// Its file.
+    pub file: FileNeeded,
+    /// The end's size.
+    pub size: EndSize,
+    /// The corners of the end in it; found by color where none are given.
+    pub corners: Option<Corners>,
+    /// Which face is toward the bark in it; as the rings curve where it is not given.
+    pub bark: Option<BarkFace>,
+    /// Where the pith may be; `None` until the photo is read.
+    pub spread: Option<PithSpread>,
+}
+
 /// One part, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
@@ -214,8 +231,10 @@ pub struct Part {
     pub measured: Date,
     /// The rings as given.
     pub rings_given: GivenRings,
-    /// The rings.
+    /// The rings; flat until the photo is read, where they are in one.
     pub rings: Rings,
+    /// The photo that the rings are in.
+    pub rings_photo: Option<RingsPhotoPlan>,
     /// The finish; bare when none.
     pub finish: Option<PartFinish>,
     /// The board it is cut from, where it is given.
@@ -263,6 +282,86 @@ impl Part {
             thickness: self.thickness,
         }
     }
+}
+
+impl RingsPhotoPlan {
+    fn read(
+        photo: &RingsInPhoto,
+        width: Length,
+        thickness: Length,
+        part: &str,
+        problems: &mut Problems,
+    ) -> Option<Self> {
+        let Name(path) = problems.take(&photo.photo)?;
+        let corners = read_text::<Corners>(photo.corners.as_ref(), problems);
+        let bark = read_text::<BarkFace>(photo.bark.as_ref(), problems);
+        let size = match EndSize::new(width, thickness) {
+            Ok(size) => Some(size),
+            Err(error) => {
+                refuse(photo.photo.span(), &error.to_string(), problems);
+                None
+            }
+        };
+        Some(Self {
+            file: FileNeeded {
+                path,
+                span: photo.photo.span(),
+                why: FileUse::Rings(part.to_owned()),
+            },
+            size: size?,
+            corners: corners?,
+            bark: bark?,
+            spread: None,
+        })
+    }
+
+    /// Reads the rings of the photo: the rings themselves, and the plan with their spread.
+    pub(super) fn measured(&self, photo: &Photo) -> Result<(Rings, PithSpread), String> {
+        let corners = self.corners.or_else(|| find_corners(photo)).ok_or(
+            "the end of the board does not stand out from what is around it; give its corners with corners = \"x,y,x,y,x,y,x,y\"",
+        )?;
+        let mut found =
+            read_rings(photo, &corners, &self.size).map_err(|error| error.to_string())?;
+        if let Some(bark) = self.bark {
+            found.prefer(bark);
+        }
+        if found.caveats.contains(&Caveat::Faint) {
+            return Err("the rings are hardly visible, or this is no end grain; cut the end fresh, sand it, wet it, light it from one side, and take the photo again".to_owned());
+        }
+        if found.caveats.contains(&Caveat::TwoReadings) && self.bark.is_none() {
+            return Err("two readings explain the lines of this photo almost alike; run `heartside rings` on it, look at its figure, and give the pith of the reading that fits".to_owned());
+        }
+        let first = &found.readings[0];
+        let bark = self.bark.unwrap_or(first.bark_face().0);
+        let spread = first
+            .spread(bark)
+            .ok_or("no pith fits this photo; give the rings by hand")?;
+        Ok((first.rings(bark), spread))
+    }
+}
+
+/// Reads a text that a room below the keys has the notation of.
+fn read_text<T: ReadNotation>(
+    given: Option<&Spanned<Name>>,
+    problems: &mut Problems,
+) -> Option<Option<T>> {
+    let Some(given) = given else {
+        return Some(None);
+    };
+    match T::read(given.text()) {
+        Ok(value) => Some(Some(value)),
+        Err(error) => {
+            problems.push(given.span(), error.message(), error.remedy());
+            None
+        }
+    }
+}
+
+fn refuse(span: Range<usize>, words: &str, problems: &mut Problems) {
+    let (message, remedy) = words
+        .split_once("; ")
+        .unwrap_or((words, "give the rings by hand"));
+    problems.push(span, message, remedy);
 }
 
 /// The way of sawing that a wood's name gives; a sheet has its layers in its plane.
@@ -368,7 +467,14 @@ impl PartKeys {
         });
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
+        let mut rings_photo = Some(None);
         let rings = match (&rings_given, width, thickness) {
+            (Some(GivenRings::Photo(photo)), Some(width), Some(thickness)) => {
+                let part = self.name.text().trim();
+                rings_photo =
+                    RingsPhotoPlan::read(photo, width, thickness, part, problems).map(Some);
+                Some(Sawn::Flat.rings())
+            }
             (Some(given), Some(width), Some(thickness)) => match given.rings(width, thickness) {
                 Ok(rings) => Some(rings),
                 Err(error) => {
@@ -391,6 +497,7 @@ impl PartKeys {
             measured: measured?,
             rings_given: rings_given?,
             rings: rings?,
+            rings_photo: rings_photo?,
             finish: finish?,
             board: board?.map(|Name(name)| name),
             count: count?,

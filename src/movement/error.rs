@@ -21,6 +21,9 @@ refusals! {
     places_coincide(at: Length) =
         "all ring angles are given at {at:.1}",
         "measure at places well apart along the width";
+    photo_not_read() =
+        "the rings are in a photo, which cannot be read here",
+        "run `heartside rings` on the photo and give the pith that it finds";
     pith_above_bark_face(above: Length) =
         "this puts the pith {above:.1} above the heart-side face, beyond the bark-side face",
         "turn the section bark side up, and count angles positive where the ring rises to the right";

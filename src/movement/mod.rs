@@ -36,6 +36,7 @@
 
 mod error;
 mod moved;
+mod pith_spread;
 mod ring_keys;
 mod rings;
 mod section;
@@ -44,7 +45,8 @@ mod slope;
 
 pub use crate::species::Sawn;
 pub use moved::{MovedSection, MovedSizes};
-pub use ring_keys::RingsKeys;
+pub use pith_spread::PithSpread;
+pub use ring_keys::{RingsInPhoto, RingsKeys};
 pub use rings::GivenRings;
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};

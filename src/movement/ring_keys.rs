@@ -2,7 +2,7 @@
 
 use super::{GivenRings, Sawn};
 use crate::units::notation::RingAngles;
-use crate::units::spanned::{Problems, Spanned};
+use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -33,9 +33,26 @@ pub struct RingsKeys {
     pub angles: Option<Spanned<RingAngles>>,
     /// Only the way the board was sawn: `flat`, `rift` or `quarter`.
     pub sawn: Option<Spanned<Sawn>>,
+    /// A photo of the board's end, JPEG or PNG; its rings are read and so is how far they may be off.
+    pub photo: Option<Spanned<Name>>,
+    /// The corners of the end in that photo: x and y in pixels of top left, top right, bottom right, bottom left; found by color unless given.
+    pub corners: Option<Spanned<Name>>,
+    /// Which face is toward the bark in that photo, `up` or `down`; as the rings curve unless given.
+    pub bark: Option<Spanned<Name>>,
 }
 
-const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles` or `sawn`";
+/// Rings that a photo shows, as a job file gives them: `rings = { photo = "a1.jpg" }`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RingsInPhoto {
+    /// The photo's file.
+    pub photo: Spanned<Name>,
+    /// The corners of the end in it.
+    pub corners: Option<Spanned<Name>>,
+    /// Which face is toward the bark in it.
+    pub bark: Option<Spanned<Name>>,
+}
+
+const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles`, `sawn` or `photo`";
 
 impl RingsKeys {
     /// The telling, or `None` after its problems were noted. `span` is the place of the whole table, for
@@ -47,6 +64,7 @@ impl RingsKeys {
             self.radius.is_some(),
             self.angles.is_some(),
             self.sawn.is_some(),
+            self.photo.is_some() || self.corners.is_some() || self.bark.is_some(),
         ];
         match ways.iter().filter(|&&given| given).count() {
             0 => {
@@ -68,6 +86,22 @@ impl RingsKeys {
                 "take it out, or tell the ring by `rise` and `chord` or by `radius`",
             );
             return None;
+        }
+        if ways[5] {
+            let Some(photo) = &self.photo else {
+                problems.push(
+                    span,
+                    "`corners` and `bark` belong to a photo",
+                    "add photo = \"end.jpg\", or take them out",
+                );
+                return None;
+            };
+            problems.take(photo)?;
+            return Some(GivenRings::Photo(RingsInPhoto {
+                photo: photo.clone(),
+                corners: self.corners.clone(),
+                bark: self.bark.clone(),
+            }));
         }
         let crown = problems.take_optional(self.crown.as_ref());
         let centre = problems.take_optional(self.centre.as_ref());

@@ -1,6 +1,6 @@
 //! Where the rings of a board are, given in any of the ways a maker can see them.
 
-use super::{Rings, error};
+use super::{Rings, RingsInPhoto, error};
 use crate::species::Sawn;
 use crate::units::{Angle, Bounds, Length, Refusal};
 
@@ -43,6 +43,8 @@ pub enum GivenRings {
     RingAngles(Vec<(Length, Angle)>),
     /// Only the way the board was sawn: straight rings, no cup from rings.
     Sawn(Sawn),
+    /// A photo of the end, which is read apart.
+    Photo(RingsInPhoto),
 }
 
 impl Sawn {
@@ -63,6 +65,7 @@ impl GivenRings {
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Refusal> {
         let rings = match self {
             Self::Sawn(sawn) => return Ok(sawn.rings()),
+            Self::Photo(_) => return Err(error::photo_not_read()),
             Self::Pith { depth, offset } => Rings::Pith {
                 depth: *depth,
                 offset: *offset,

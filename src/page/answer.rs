@@ -3,6 +3,7 @@
 use super::dropped::Dropped;
 use super::edits::{self, Edit};
 use super::memory::Recent;
+use super::photo::read_photo;
 use super::places::Document;
 use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
 use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
@@ -235,6 +236,10 @@ impl Answerer {
         }
         let read = |file: &FileNeeded| self.bytes(file, key);
         job.read_leaves(read).map_err(given_at(job))?;
+        job.read_ring_photos(read, |bytes| {
+            read_photo(bytes).map_err(|error| error.to_string())
+        })
+        .map_err(given_at(job))?;
         job.woods(read).map_err(given_at(job))
     }
 

@@ -1,6 +1,7 @@
 //! Files dropped on the page: their bytes, kept in memory and nowhere else.
 
 use super::memory::Recent;
+use super::photo::{is_photo, read_photo};
 use crate::air::logger::{LoggerError, Options};
 use crate::air::weather_file::{self, Fault, WeatherFile};
 use crate::air::{DropReason, MonthOfAir};
@@ -27,6 +28,8 @@ pub enum FileKind {
     Leaves,
     /// A table of woods.
     Species,
+    /// A photo of a board's end.
+    Photo,
 }
 
 /// What the page is given of a dropped file.
@@ -150,6 +153,13 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
         words,
         months: None,
     };
+    if is_photo(bytes) {
+        let photo = read_photo(bytes).map_err(|fault| FileRefused::of(&fault.to_string()))?;
+        return Ok(given(
+            FileKind::Photo,
+            format!("a photo of {} by {} pixels", photo.width(), photo.height()),
+        ));
+    }
     match table_kind(bytes) {
         Some(FileKind::Species) => {
             let text = table_text(name, bytes)?;

@@ -47,6 +47,6 @@ pub use answer::{Question, Wanted};
 pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
 pub use edits::{Edit, EditError, apply};
 pub use guard::Patience;
-pub use photo::{MAX_PHOTO_BYTES, PhotoFault, read_photo, small_picture};
+pub use photo::{PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};
 pub use serve::serve;

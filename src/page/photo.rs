@@ -1,5 +1,6 @@
 //! The one reader of photos: JPEG and PNG to numbers, within limits that are checked before anything is unpacked.
 
+use crate::job::MOST_PHOTO_BYTES;
 use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo};
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
@@ -7,8 +8,6 @@ use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbIma
 use std::fmt;
 use std::io::Cursor;
 
-/// Largest file of a photo, bytes.
-pub const MAX_PHOTO_BYTES: usize = 40_000_000;
 /// Most memory that unpacking a photo may take, bytes.
 const MAX_ALLOC: u64 = 512_000_000;
 /// Pixels of the longer side of the small picture that goes into a figure.
@@ -38,7 +37,7 @@ impl fmt::Display for PhotoFault {
                 f,
                 "the photo's file is {} MB, and at most {} MB are read; save it smaller or at a lower quality",
                 bytes / 1_000_000,
-                MAX_PHOTO_BYTES / 1_000_000
+                MOST_PHOTO_BYTES / 1_000_000
             ),
             Self::Format(None) => {
                 f.write_str("this is no photo that can be read; give a JPEG or PNG file")
@@ -70,7 +69,7 @@ impl std::error::Error for PhotoFault {}
 /// # Errors
 /// [`PhotoFault`] when it is too large in bytes or pixels, of another format, cut off or damaged.
 pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
-    if bytes.len() > MAX_PHOTO_BYTES {
+    if bytes.len() > MOST_PHOTO_BYTES {
         return Err(PhotoFault::Bytes(bytes.len()));
     }
     let format = match image::guess_format(bytes) {
@@ -119,6 +118,14 @@ pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
     let (width, height) = rgb.dimensions();
     Photo::new(width as usize, height as usize, rgb.into_raw())
         .map_err(|_| PhotoFault::Pixels(width, height))
+}
+
+/// Whether bytes begin as a picture does, one that can be read or another.
+pub(super) fn is_photo(bytes: &[u8]) -> bool {
+    matches!(
+        image::guess_format(bytes),
+        Ok(ImageFormat::Jpeg | ImageFormat::Png)
+    ) || other_kind(bytes).is_some()
 }
 
 /// What a file of pictures is that cannot be read, by its first bytes.

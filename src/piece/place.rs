@@ -166,6 +166,16 @@ impl ReadNotation for Place {
             )
         })
     }
+
+    const TAKES_UNIT_OF_JOB: bool = true;
+
+    fn read_in(text: &str, units: UnitSystem) -> Result<(Self, String), NotationError> {
+        let text = match split(text, &MEASURED) {
+            Some((measure, word, name)) => format!("{} {word} {name}", length_in(measure, units)?),
+            None => length_in(text, units)?,
+        };
+        Ok((Self::read(&text)?, text))
+    }
 }
 
 impl ReadNotation for CentrePlace {

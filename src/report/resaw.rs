@@ -284,7 +284,7 @@ impl BoardAnswer<'_> {
             };
             let _never_fails = write!(
                 text,
-                "\nLeaf {} {days} until 90 % are done, and settles at {} moisture; milled today it would still bow {}",
+                "\nLeaf {} {days} until 90 % of its bow and cup are done, and settles at {} moisture; milled today it would still bow {}",
                 leaf.number,
                 percent_shown(rest.settles_at.percent()),
                 self.length(rest.bow_to_come[0]),

@@ -147,7 +147,6 @@ impl StandingAnswer<'_> {
             "sag_mm": loaded.sag.mm(),
             "sag_at_mm": loaded.sag_at.mm(),
             "sag_long_term_mm": loaded.sag_long_term.mm(),
-            "sag_after_years_mm": loaded.sag_after_years.mm(),
             "sag_allowed_mm": found.allowed.mm(),
             "verdict": if found.keeps { "holds" } else { "fails" },
             "min_thickness_mm": found.min_thickness.map(Length::mm),

@@ -7,7 +7,7 @@ use crate::chance::{Verdict, in_hundred};
 use crate::chart::capital;
 use crate::forecast::{BoardStudy, Forecast, ShelfSpread, StraightenSpread};
 use crate::panel::felt;
-use crate::stock::HollowOn;
+use crate::stock::{Caution, HollowOn};
 use crate::units::notation::{force_shown, shown, the};
 use crate::units::{Force, Length, UnitSystem};
 
@@ -57,7 +57,13 @@ fn card(
 
 fn board(study: &BoardStudy, units: UnitSystem) -> Card {
     let found = &study.forecast;
-    let mut verdict = Verdict::Holds;
+    // A kerf that closes on the blade is no cut to begin without a thought.
+    let pinches = |caution: &Caution| matches!(caution, Caution::PinchesBlade { .. });
+    let mut verdict = if found.cautions.iter().any(pinches) {
+        Verdict::Marginal
+    } else {
+        Verdict::Holds
+    };
     let mut then: Vec<String> = found
         .leaves
         .iter()
@@ -108,7 +114,7 @@ fn board(study: &BoardStudy, units: UnitSystem) -> Card {
         found
             .cautions
             .iter()
-            .map(crate::stock::Caution::words)
+            .map(Caution::words)
             .collect::<Vec<_>>()
             .join(" "),
     )
@@ -197,7 +203,7 @@ fn shelf(
     let mut then = vec![format!(
         "It sags {} at first and {} after years; {} is allowed.",
         shown(loaded.sag.abs(), units),
-        shown(loaded.sag_after_years.abs(), units),
+        shown(loaded.sag_long_term.abs(), units),
         shown(found.allowed, units)
     )];
     let verdict = match spread {
@@ -207,7 +213,7 @@ fn shelf(
     };
     let mut reason = String::new();
     if let Some(spread) = spread {
-        let band = spread.sag_after_years_mm;
+        let band = spread.sag_long_term_mm;
         let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), units);
         then.push(format!(
             "As boards of one wood differ in stiffness: {} to {} after years in 90 of 100.",

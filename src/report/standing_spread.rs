@@ -77,7 +77,6 @@ pub(super) fn straighten(object: &mut Value, found: &StraightenFinding, spread: 
 pub(super) fn shelf(object: &mut Value, spread: &ShelfSpread) {
     ends(object, "sag", "mm", spread.sag_mm);
     ends(object, "sag_long_term", "mm", spread.sag_long_term_mm);
-    ends(object, "sag_after_years", "mm", spread.sag_after_years_mm);
     ends(object, "stress", "mpa", spread.stress_mpa);
     object["thickness_that_holds_mm"] = json!(spread.thickness_that_holds.map(Length::mm));
     object["keeps_chance_percent"] = json!(spread.keeps_percent);

@@ -6,7 +6,7 @@ use super::photo::{Corners, EndSize, FlatEnd, Photo};
 use super::pith::{Best, Evidence, Pith};
 use super::texture::windows;
 use crate::chance::Band;
-use crate::movement::{Face, RingStrains, Rings, Section};
+use crate::movement::{Face, PithSpread, RingStrains, Rings, Section};
 use crate::units::{Angle, Bounds, Length};
 
 /// A score below this is hardly a ring.
@@ -218,6 +218,21 @@ impl RingsReading {
                 angle: self.angle(&self.pith, 0.0),
             },
         }
+    }
+
+    /// Where the pith may be in the section seen bark side up, for draws.
+    #[must_use]
+    pub fn spread(&self, bark: BarkFace) -> Option<PithSpread> {
+        let piths = self.samples.iter().map(|sample| {
+            let rings = match self.turned(&sample.pith, bark).filter(|_| !sample.beyond) {
+                Some((depth, offset)) => Rings::Pith { depth, offset },
+                None => Rings::Straight {
+                    angle: self.angle(&sample.pith, 0.0),
+                },
+            };
+            (rings, sample.weight)
+        });
+        PithSpread::new(piths.collect())
     }
 
     /// Depth and offset of a pith in the section seen bark side up: turned by half a turn where the bark is down.

@@ -49,7 +49,7 @@ pub struct RestForecast {
     pub cup: Vec<Band>,
     /// Mean moisture, percent.
     pub mean_percent: Vec<f64>,
-    /// Day from which bow, cup and moisture have all done 90 % of what they have to do; `None` when that
+    /// Day from which bow and cup have done 90 % of what they have to do, or the moisture where neither moves; `None` when that
     /// takes more than five years.
     pub day_90: Option<usize>,
     /// Moisture it settles at.
@@ -343,9 +343,13 @@ fn day_90(
             Some(_) => None,
         }
     };
-    let seconds = moment(&bows, MIN_RISE_MM)?
-        .max(moment(&cups, MIN_RISE_MM)?)
-        .max(moment(&means, MIN_PERCENT)?);
+    // What matters for the cut is that it no longer bows or cups; moisture alone counts where neither does.
+    let bends = moment(&bows, MIN_RISE_MM)?.max(moment(&cups, MIN_RISE_MM)?);
+    let seconds = if bends > 0.0 {
+        bends
+    } else {
+        moment(&means, MIN_PERCENT)?
+    };
     Some((seconds / DAY).ceil() as usize)
 }
 

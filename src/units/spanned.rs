@@ -128,7 +128,11 @@ impl Problems {
     /// The value, or `None` after noting why it could not be read.
     pub fn take<T: Clone + ReadNotation>(&mut self, given: &Spanned<T>) -> Option<T> {
         let in_units = |error: &NotationError| match self.units {
-            Some(units) if T::TAKES_UNIT_OF_JOB => T::read_in(&given.text, units),
+            Some(units)
+                if T::TAKES_UNIT_OF_JOB && given.text.contains(|c: char| c.is_ascii_digit()) =>
+            {
+                T::read_in(&given.text, units)
+            }
             _ => Err(error.clone()),
         };
         match given.value.as_ref().map_err(in_units) {

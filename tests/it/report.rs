@@ -472,9 +472,9 @@ fn the_sections_drawn_are_the_numbers_of_the_json() {
 }
 
 #[test]
-fn the_demo_report_is_one_sound_page_under_a_megabyte() {
+fn the_demo_report_is_one_sound_page_of_moderate_size() {
     let page = std::fs::read_to_string(demo().join("report.html")).unwrap();
-    assert!(page.len() < 1_000_000, "{} bytes", page.len());
+    assert!(page.len() < 1_500_000, "{} bytes", page.len());
     let xml = as_xml(&page);
     let document = parsed(&xml);
     let mut ids: Vec<&str> = document

@@ -166,7 +166,7 @@ impl Recipe for HalfLap {
                 depth: Setting::Known(notch.depth),
                 along: notch.along,
                 behind: Behind::Bottom,
-                takes: Some(notch.other),
+                takes: None,
                 count: site.count(),
             });
             notes.push(format!(

@@ -286,7 +286,7 @@ impl Inset {
                 return None;
             }
             fits.push(Fit {
-                name: if single && only.is_some() {
+                name: if only.is_some() {
                     name.clone()
                 } else {
                     format!("{name}, {across}")

@@ -504,6 +504,9 @@ function heading(path, section) {
   if (path[0] === "places" && path.length === 2) {
     made.push(dropPlace(path));
   }
+  if (path[0] === "parts" && path.length === 2) {
+    made.push(fileChooser("Rings from a photo of the end (JPEG, PNG)", ".jpg,.jpeg,.png,image/jpeg,image/png", (file) => readFile(file, path)));
+  }
   if (path[0] === "panels" && path.length === 2) {
     made.push(fileChooser("Leaves from a file of rows (CSV)", ".csv,text/csv", (file) => readFile(file, path)));
   }
@@ -862,6 +865,16 @@ function use(given, name, path) {
   const again = { again: true };
   if (given.kind === "species") {
     change([{ at: ["job", "species"], to: name }], again);
+    return;
+  }
+  if (given.kind === "photo") {
+    const at = path[0] === "parts" && path.length === 2 ? path : null;
+    if (!at) {
+      say(`${name} is a photo: open the part whose end it shows, then drop it there.`);
+      return;
+    }
+    form.chosenWays.clear();
+    change([{ at: [...at, "rings"], to: { photo: name } }], again);
     return;
   }
   if (given.kind === "leaves") {

@@ -119,7 +119,7 @@ const FIRST = {
     "shrinkage_cov", "humidity_within", "humidity_year_within", "meter_bias_within", "meter_scatter_within", "offcuts",
     "meter_checks",
   ],
-  rings: ["sawn", "pith_depth", "pith_offset", "rise", "chord", "radius", "crown", "centre", "angles"],
+  rings: ["sawn", "pith_depth", "pith_offset", "rise", "chord", "radius", "crown", "centre", "angles", "photo", "corners", "bark"],
   air: ["temperature", "humidity"],
   months: ["humidity", "temperature"],
   seasons: ["winter", "summer", "temperature"],
@@ -159,6 +159,7 @@ export const WAYS = {
     { name: "rise of a ring over a chord", keys: ["rise", "chord", "crown", "centre"] },
     { name: "a printed arc laid on the end grain", keys: ["radius", "crown", "centre"] },
     { name: "angles of the rings at places", keys: ["angles"] },
+    { name: "a photo of the end", keys: ["photo", "corners", "bark"] },
   ],
   place: [
     { name: "one reading for the whole year", keys: ["air"] },

@@ -358,7 +358,7 @@ fn a_problem_stands_at_the_key_that_is_wrong() {
             .collect()
     };
     let text = job::blank()
-        .replace("width = \"300 mm\"", "width = \"300\"")
+        .replace("width = \"300 mm\"", "width = \"3/8\"")
         .replace("winter = \"30%\"", "winter = \"130%\"")
         .replace(
             "rings = { sawn = \"flat\" }\ncount",

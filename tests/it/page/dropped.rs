@@ -156,7 +156,7 @@ fn what_cannot_be_read_is_refused_in_the_words_of_the_command_line() {
     for (name, bytes) in [
         ("letter.csv", &b"Dear maker,\nnothing here\n"[..]),
         ("nothing.csv", b""),
-        ("picture.csv", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x01\0"),
+        ("program.csv", b"\x7fELF\x02\x01\x01\0\0\0\0\0\0\0"),
     ] {
         let refused = page.drop_file(name, bytes);
         assert_eq!(refused.status, 422, "{name}");
@@ -198,4 +198,25 @@ fn a_job_given_at_the_start_has_its_files_with_it() {
     let mut asked = question(given["text"].as_str().unwrap());
     asked["files"] = given["files"].clone();
     assert_eq!(page.answer(&asked)["problems"], json!([]));
+}
+
+#[test]
+fn a_photo_is_taken_and_a_part_of_one_is_not() {
+    let page = Served::plain();
+    let whole = std::fs::read(
+        std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/it/data/endgrain/t_syn_01.jpg"),
+    )
+    .unwrap();
+    let given = page.drop_file("end.jpg", &whole).json();
+    assert_eq!(given["kind"], "photo", "{given}");
+    assert_eq!(given["words"], "a photo of 1200 by 356 pixels");
+    let refused = page.drop_file("half.jpg", &whole[..whole.len() / 2]);
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused.json()["what"]
+            .as_str()
+            .unwrap()
+            .contains("ends before the picture does")
+    );
 }

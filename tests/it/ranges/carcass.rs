@@ -39,11 +39,10 @@ fn even(load: f64) -> ShelfLoad {
     ShelfLoad::Even(LineLoad::computed_newtons_per_mm(load))
 }
 
-fn figures(loaded: &LoadedShelf) -> [f64; 6] {
+fn figures(loaded: &LoadedShelf) -> [f64; 5] {
     [
         loaded.sag.mm(),
         loaded.sag_long_term.mm(),
-        loaded.sag_after_years.mm(),
         loaded.stress.mpa(),
         loaded.load.newtons(),
         loaded.span.mm(),

@@ -1,7 +1,8 @@
 //! Files of photos: what is read, and what is refused before it costs time or memory.
 
 use super::known::{KNOWN, folder};
-use heartside::page::{MAX_PHOTO_BYTES, PhotoFault, read_photo, small_picture};
+use heartside::job::MOST_PHOTO_BYTES;
+use heartside::page::{PhotoFault, read_photo, small_picture};
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder as _, RgbImage};
@@ -150,7 +151,7 @@ fn what_is_no_photo_is_refused_with_what_to_do() {
         (heic, "HEIC"),
         (b"GIF89a\x01\0\x01\0\0\0\0".to_vec(), "GIF"),
         (b"RIFF\0\0\0\0WEBPVP8 ".to_vec(), "WebP"),
-        (vec![0; MAX_PHOTO_BYTES + 1], "40 MB"),
+        (vec![0; MOST_PHOTO_BYTES + 1], "40 MB"),
     ] {
         let words = read_photo(&bytes).unwrap_err().to_string();
         assert!(words.contains(word) && words.contains("; "), "{words}");

@@ -314,8 +314,8 @@ fn the_rings_cup_follows_the_section_map_day_by_day() {
     }
 }
 
-// 90 %: on the day given, a tenth at most of the maximum that was to come is still to come, of bow, cup and moisture alike; the
-// day before, more of one of them.
+// 90 %: on the day given, a tenth at most of the maximum that was to come is still to come, of bow and cup alike; the
+// day before, more of one of them. The moisture of the leaf may go on changing.
 #[test]
 fn ninety_percent_are_done_on_the_day_given_and_not_before() {
     let cases = [
@@ -340,10 +340,6 @@ fn ninety_percent_are_done_on_the_day_given_and_not_before() {
                 [
                     share(&|day| rest.bow_to_come[day].mm().abs(), 0.05),
                     share(&|day| rest.cup_to_come[day].mm().abs(), 0.05),
-                    share(
-                        &|day| (rest.mean_percent[day] - rest.settles_at.percent()).abs(),
-                        0.1,
-                    ),
                 ]
                 .into_iter()
                 .fold(0.0, f64::max)
