@@ -57,7 +57,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     for note in &notes {
         words.push_str("\nNote: ");
-        words.push_str(&note);
+        words.push_str(note);
     }
     output.answer(&object, &words)?;
     Ok(ExitCode::SUCCESS)

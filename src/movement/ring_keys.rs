@@ -97,11 +97,11 @@ impl RingsKeys {
                 return None;
             };
             problems.take(photo)?;
-            return Some(GivenRings::Photo(RingsInPhoto {
+            return Some(GivenRings::Photo(Box::new(RingsInPhoto {
                 photo: photo.clone(),
                 corners: self.corners.clone(),
                 bark: self.bark.clone(),
-            }));
+            })));
         }
         let crown = problems.take_optional(self.crown.as_ref());
         let centre = problems.take_optional(self.centre.as_ref());

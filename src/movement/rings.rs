@@ -44,7 +44,7 @@ pub enum GivenRings {
     /// Only the way the board was sawn: straight rings, no cup from rings.
     Sawn(Sawn),
     /// A photo of the end, which is read apart.
-    Photo(RingsInPhoto),
+    Photo(Box<RingsInPhoto>),
 }
 
 impl Sawn {

@@ -3,4 +3,6 @@
 mod command;
 mod corners;
 mod files;
+mod job;
 mod known;
+mod own;

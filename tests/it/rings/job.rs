@@ -1,0 +1,118 @@
+//! Rings of a part that a job keeps in a photo.
+
+use super::known::{KNOWN, folder, median};
+use heartside::forecast::{Airs, forecast};
+use heartside::job::{self, FileNeeded, FilesError, Job};
+use heartside::movement::{PithSpread, Rings};
+use heartside::page::read_photo;
+use heartside::species::SpeciesTable;
+use heartside::units::Length;
+
+/// The blank job with the rings of its first part in a photo.
+fn text(rings: &str) -> String {
+    let blank = job::blank();
+    let line = blank
+        .lines()
+        .find(|line| line.starts_with("rings"))
+        .unwrap();
+    blank.replacen(line, &format!("rings = {rings}"), 1)
+}
+
+fn with_photos(job: &mut Job) -> Result<(), FilesError<std::io::Error>> {
+    job.read_ring_photos(
+        |file: &FileNeeded| std::fs::read(folder().join(&file.path)),
+        |bytes| read_photo(bytes).map_err(|error| error.to_string()),
+    )
+}
+
+#[test]
+fn a_photo_gives_the_rings_and_their_spread() {
+    let mut job = job::read(&text("{ photo = \"t_syn_05.jpg\" }"), "job.toml").unwrap();
+    assert_eq!(job.files().len(), 1);
+    let airs = job.airs(|_| Err::<Vec<u8>, _>("no file")).unwrap();
+    let airs = Airs::new(airs.into_iter().map(|air| (air.year, air.notes)).collect());
+    // Before the photo is read there is nothing to forecast with.
+    let error = forecast(&job, SpeciesTable::built_in(), &airs).unwrap_err();
+    assert!(error.to_string().contains("has not been read"), "{error}");
+    with_photos(&mut job).unwrap();
+    let spread = job.parts[0]
+        .rings_photo
+        .as_ref()
+        .unwrap()
+        .spread
+        .clone()
+        .unwrap();
+    let depth = |rings: Rings| match rings {
+        Rings::Pith { depth, .. } => depth.mm(),
+        Rings::Straight { .. } => f64::INFINITY,
+    };
+    let middle = depth(job.parts[0].rings);
+    assert!(depth(spread.at(0.05)) < middle && middle < depth(spread.at(0.95)));
+    assert!((depth(spread.at(0.5)) / middle - 1.0).abs() < 0.1);
+    job.draws = 64;
+    let forecast = forecast(&job, SpeciesTable::built_in(), &airs).unwrap();
+    assert_eq!(forecast.parts.len(), job.parts.len());
+}
+
+#[test]
+fn what_is_wrong_with_a_photo_is_said_at_its_key() {
+    for (rings, word) in [
+        ("{ photo = \"README.md\" }", "JPEG or PNG"),
+        (
+            "{ photo = \"t_syn_05.jpg\", corners = \"1,2,3\" }",
+            "fewer than eight",
+        ),
+        ("{ photo = \"t_syn_05.jpg\", bark = \"left\" }", "left"),
+        ("{ corners = \"1,2,3\" }", "belong to a photo"),
+        (
+            "{ photo = \"t_syn_05.jpg\", sawn = \"flat\" }",
+            "more than one way",
+        ),
+    ] {
+        let words = match job::read(&text(rings), "job.toml") {
+            Err(errors) => errors.to_string(),
+            Ok(mut job) => match with_photos(&mut job).unwrap_err() {
+                FilesError::Job(errors) => errors.to_string(),
+                FilesError::File { error, .. } => error.to_string(),
+            },
+        };
+        assert!(words.contains(word), "{rings}: {words}");
+    }
+}
+
+/// The draws' rings have the band of the reading: depth and offset are those of one pith.
+#[test]
+fn a_spread_keeps_the_band_and_the_pairs() {
+    let end = &KNOWN[5];
+    let reading = &end.found.readings[0];
+    let bark = reading.bark_face().0;
+    let spread = reading.spread(bark).unwrap();
+    let places: Vec<(f64, f64)> = (0..2000)
+        .filter_map(|k| match spread.at((f64::from(k) + 0.5) / 2000.0) {
+            Rings::Pith { depth, offset } => Some((depth.mm(), offset.mm())),
+            Rings::Straight { .. } => None,
+        })
+        .collect();
+    let share = |band: heartside::chance::Band, of: fn(&(f64, f64)) -> f64| {
+        places.iter().filter(|place| band.holds(of(place))).count() as f64 / places.len() as f64
+    };
+    let (depth, offset) = (reading.depth_mm(bark), reading.offset_mm(bark));
+    assert!((share(depth, |place| place.0) - 0.9).abs() < 0.01);
+    assert!((share(offset, |place| place.1) - 0.9).abs() < 0.01);
+    assert!(
+        (median(places.iter().map(|place| place.0).collect()) / depth.middle - 1.0).abs() < 0.1
+    );
+}
+
+#[test]
+fn a_spread_of_nothing_is_none() {
+    let rings = Rings::Pith {
+        depth: Length::from_mm(50.0).unwrap(),
+        offset: Length::ZERO,
+    };
+    assert_eq!(PithSpread::new(Vec::new()), None);
+    assert_eq!(PithSpread::new(vec![(rings, 0.0)]), None);
+    let one = PithSpread::new(vec![(rings, 2.0)]).unwrap();
+    assert_eq!((one.at(0.0), one.at(1.0)), (rings, rings));
+    assert_eq!(one.depth_log(), Some(0.0));
+}
