@@ -58,6 +58,8 @@ const MOST_HEIGHT: f64 = 420.0;
 /// Rows kept under the case for the words.
 const UNDER: f64 = 34.0;
 const OVER: f64 = 40.0;
+/// Room beside the case for the words at its right side.
+const BESIDE: f64 = 120.0;
 
 impl CaseFrameFigure {
     /// The title over the figure.
@@ -84,7 +86,7 @@ impl CaseFrameFigure {
         let ((left, right), (low, high)) = (reach(0), reach(1));
         let wide = (right - left).max(1.0);
         let tall = (high - low).max(1.0);
-        let scale = ((RIGHT - LEFT - 60.0) / wide).min(MOST_HEIGHT / tall);
+        let scale = ((RIGHT - LEFT - 2.0 * BESIDE) / wide).min(MOST_HEIGHT / tall);
         let largest = self
             .boards
             .iter()

@@ -160,6 +160,12 @@ fn boxes(job: &Job) -> Option<(AssemblyPiece, Vec<String>)> {
         return None;
     }
     units.sort_unstable();
+    let pairs: Vec<[usize; 2]> = joints
+        .iter()
+        .map(|(_, bodies, _)| bodies.map(unit))
+        .collect();
+    let units = largest_joined(&units, &pairs);
+    joints.retain(|(_, [one, _], _)| units.contains(&unit(*one)));
     let name_of = |one: usize| {
         one.checked_sub(piece.bodies.len()).map_or_else(
             || piece.bodies[one].name.clone(),
@@ -208,6 +214,30 @@ fn boxes(job: &Job) -> Option<(AssemblyPiece, Vec<String>)> {
         ),
     };
     Some((assembled, later))
+}
+
+/// The most units that joints connect with one another, the first of several equal: the rest is fastened to them later.
+fn largest_joined(units: &[usize], pairs: &[[usize; 2]]) -> Vec<usize> {
+    let mut best: Vec<usize> = Vec::new();
+    for &first in units {
+        let mut joined = vec![first];
+        let mut next = 0;
+        while let Some(&one) = joined.get(next) {
+            for &[a, b] in pairs {
+                for (from, to) in [(a, b), (b, a)] {
+                    if from == one && !joined.contains(&to) {
+                        joined.push(to);
+                    }
+                }
+            }
+            next += 1;
+        }
+        if joined.len() > best.len() {
+            best = joined;
+        }
+    }
+    best.sort_unstable();
+    best
 }
 
 fn glue(job: &Job, joint: &JointPlan, one: &str, into: &str, between: [usize; 2]) -> GlueJoint {

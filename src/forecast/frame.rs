@@ -375,10 +375,9 @@ impl FrameFinding {
             .filter(|board| board.crown != "none" || board.residual_mm.abs() >= 0.05)
             .map(|board| {
                 format!(
-                    "{}: keeps {} of bow ({} with the best bond, {} with the poorest, {} where its joints turn freely). It {}.",
+                    "{}: {} off straight (at most {} between a poor and a perfect bond, {} where its joints turn freely). It {}.",
                     board.part,
                     size(board.residual_mm),
-                    size(smaller(board.residual_low_mm, board.residual_high_mm)),
                     size(larger(board.residual_low_mm, board.residual_high_mm)),
                     size(board.residual_hinged_mm),
                     board.verdict
@@ -426,10 +425,6 @@ impl FrameFinding {
         words.extend(self.notes.iter().cloned());
         words
     }
-}
-
-fn smaller(one: f64, other: f64) -> f64 {
-    one.abs().min(other.abs())
 }
 
 fn larger(one: f64, other: f64) -> f64 {

@@ -106,10 +106,8 @@ fn the_frame_is_built_from_the_places() {
     let bottom = board("bottom");
     assert_eq!(bottom["crown"], "up");
     let size = |key: &str| bottom[key].as_f64().unwrap();
-    assert!(
-        size("residual_mm") > 0.0 && size("residual_mm") < 1.0,
-        "{bottom}"
-    );
+    // Ends that do not turn flatten the bow; the boards' own weight then takes the middle below straight.
+    assert!(size("residual_mm").abs() < 1.0, "{bottom}");
     assert!(size("residual_low_mm") <= size("residual_mm"));
     assert!(size("residual_mm") <= size("residual_high_mm"));
     assert!(size("residual_high_mm") < size("residual_hinged_mm"));
@@ -151,7 +149,10 @@ fn what_is_given_of_a_board_is_heard() {
     assert!(kept("bow = \"4 mm\"\nq = 0.9\n") < usual);
     assert!(kept("bow = \"4 mm\"\nq = 0.1\n") > usual);
     let heights = kept("heights = { at = \"0mm, 737mm, 1474mm\", rise = \"0mm, 4mm, 0mm\" }\n");
-    assert!((heights - usual).abs() < 0.02 * usual, "{heights} {usual}");
+    assert!(
+        (heights - usual).abs() < 0.02 * usual.abs(),
+        "{heights} {usual}"
+    );
 }
 
 #[test]
