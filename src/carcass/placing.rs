@@ -33,7 +33,7 @@ pub struct Variation {
 pub const MOST_VARIATIONS: usize = 60;
 
 /// Every support left out in turn, every inner one moved `step` either way,
-/// and one added midway in every gap; of more than [`MOST_VARIATIONS`] the first.
+/// and one added midway in every gap; of more than 60 the first.
 #[must_use]
 pub fn variations(panel: &BowedPanel, supports: &[Support], step: Length) -> Vec<Variation> {
     let mut places: Vec<Length> = supports.iter().map(|support| support.at).collect();

@@ -6,7 +6,7 @@ use super::ink::Ink;
 use super::lettering::fitted;
 use super::sheet::{Point, Sheet, TextStyle};
 use super::words::{capital, decimals, length, percent};
-use crate::movement::{Face, MovedSection, Rings, Section};
+use crate::movement::{CUP_NOT_KNOWN, Face, MovedSection, Rings, Section};
 use crate::units::notation::shown;
 use crate::units::{Angle, Curvature, Length, MoistureContent, UnitSystem};
 
@@ -32,6 +32,8 @@ pub struct SectionFigure {
     pub tone: WoodTone,
     /// The section as measured.
     pub section: Section,
+    /// Whether its rings give a cup; else they are straight by rule.
+    pub cup_known: bool,
     /// When it was measured: `today, 5 Oct`.
     pub when: String,
     /// The moisture content it was measured at.
@@ -228,7 +230,7 @@ impl SectionFigure {
         sheet.close();
         let below = place.base + 16.0;
         let free = match self.section.rings {
-            Rings::Straight { angle } => (WIDTH - NOTE.width(&straight_words(angle))) / 2.0,
+            Rings::Straight { angle } => (WIDTH - NOTE.width(&self.straight_words(angle))) / 2.0,
             Rings::Pith { .. } => WIDTH,
         };
         if left.0 + NOTE.width("heart side") + 8.0 < free {
@@ -290,7 +292,7 @@ impl SectionFigure {
             }
             Rings::Straight { angle } => {
                 let at = (WIDTH / 2.0, place.base + 16.0);
-                sheet.text(NOTE.centred(), &straight_words(angle), at);
+                sheet.text(NOTE.centred(), &self.straight_words(angle), at);
             }
         }
     }
@@ -329,9 +331,26 @@ impl SectionFigure {
             .collect();
         sheet.ring(Ink::Ghost, &ghost);
         sheet.close();
-        let words = cup_words(shape.moved.cup_with(Face::Bark, state.slope_bend), system);
+        let words = self.cup_words(shape.moved, state.slope_bend, system);
         let below = place.base + down * place.per_mm + 18.0;
         sheet.text(SIZE.centred(), &words, (WIDTH / 2.0, below));
+    }
+
+    fn straight_words(&self, angle: Angle) -> String {
+        let degrees = decimals(angle.degrees(), 0);
+        if self.cup_known {
+            format!("rings straight, {degrees}\u{b0} to the face: no cup from them")
+        } else {
+            format!("rings taken as straight, {degrees}\u{b0} to the face")
+        }
+    }
+
+    fn cup_words(&self, moved: MovedSection, slope_bend: Curvature, system: UnitSystem) -> String {
+        if self.cup_known {
+            cup_words(moved.cup_with(Face::Bark, slope_bend), system)
+        } else {
+            CUP_NOT_KNOWN.to_owned()
+        }
     }
 
     fn reading(&self, factor: f64) -> String {
@@ -361,7 +380,7 @@ impl SectionFigure {
                     capital(&state.when),
                     percent(state.moisture.percent()),
                     width_change(moved, self.section.width, system),
-                    cup_words(moved.cup_with(Face::Bark, state.slope_bend), system)
+                    self.cup_words(moved, state.slope_bend, system)
                 )),
                 None => text.push_str(&format!(
                     "{}: the section contains the pith, it will check and no shape is given.",
@@ -389,7 +408,9 @@ impl SectionFigure {
                     words(moved.width(Face::Bark)),
                     words(moved.width(Face::Heart)),
                     words(moved.thickness_at(Length::ZERO)),
-                    words(moved.cup_with(Face::Bark, state.slope_bend)),
+                    self.cup_known
+                        .then(|| moved.cup_with(Face::Bark, state.slope_bend))
+                        .map_or_else(|| "not known".to_owned(), words),
                 ]),
                 None => row.extend(vec!["\u{2013}".to_owned(); 4]),
             }
@@ -420,11 +441,6 @@ fn heading(sheet: &Sheet, top: f64, when: &str, moisture: MoistureContent, note:
         (SIDE, top + 14.0),
     );
     sheet.text(NOTE.right(), note, (WIDTH - SIDE, top + 14.0));
-}
-
-fn straight_words(angle: Angle) -> String {
-    let degrees = decimals(angle.degrees(), 0);
-    format!("rings straight, {degrees}\u{b0} to the face: no cup from them")
 }
 
 /// A dimension line above two points, its text in a gap of the line.

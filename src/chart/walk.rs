@@ -36,6 +36,8 @@ pub struct SectionWalk {
     pub tone: WoodTone,
     /// The section as measured.
     pub section: Section,
+    /// Whether its rings give a cup; else they are straight by rule.
+    pub cup_known: bool,
     /// January to December.
     pub months: [SectionMonth; 12],
 }
@@ -138,7 +140,11 @@ impl SectionWalk {
                             |moved| {
                                 [
                                     length(moved.width(Face::Bark), system),
-                                    length(moved.cup_with(Face::Bark, state.slope_bend), system),
+                                    if self.cup_known {
+                                        length(moved.cup_with(Face::Bark, state.slope_bend), system)
+                                    } else {
+                                        "not known".to_owned()
+                                    },
                                 ]
                             },
                         ));

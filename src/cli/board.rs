@@ -1,9 +1,11 @@
 //! `heartside board`: one board's width, thickness and cup after a change of moisture.
 
-use super::ring_flags::{RingFlags, read, read_length};
+use super::ring_flags::{RingFlags, located, read, read_length};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
-use crate::movement::{MovedSizes, RingStrains, Rings, Section, Shrinkage};
+use crate::movement::{
+    CUP_NOT_KNOWN, GivenRings, MovedSizes, RINGS_NOT_GIVEN, RingStrains, Rings, Section, Shrinkage,
+};
 use crate::species::Species;
 use crate::units::{Bounds, Length, MoistureContent};
 use serde_json::{Value, json};
@@ -43,13 +45,15 @@ struct Answer<'a> {
     /// The moved sizes and how far the left and right corner at the bark face are off square; `None`
     /// when the pith lies in the board.
     moved: Option<(MovedSizes, (f64, f64))>,
+    /// Whether the rings give the cup and the squareness of the edges.
+    cup_known: bool,
     notes: Vec<String>,
 }
 
 /// Answers the command.
 ///
 /// # Errors
-/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are not given.
+/// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are given in two ways.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
@@ -58,7 +62,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let table = args.woods.table()?;
     let found = named(&table, "species", &args.species)?;
     let wood = found.species;
-    let rings = args.rings.rings_or(width, thickness, &found)?;
+    let given = args.rings.given_or(&found)?;
+    let rings = located(&given, width, thickness)?;
+    let cup_known = given.give_cup() || wood.sheet().is_some();
     let shrinkage = Shrinkage::of(wood);
     let section = Section {
         width,
@@ -82,11 +88,18 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             .into_iter()
             .map(str::to_owned),
     );
+    if given == GivenRings::NotGiven {
+        notes.push(RINGS_NOT_GIVEN.to_owned());
+    }
     match rings {
-        Rings::Straight { .. } => notes.push(
-            "straight rings are taken: no cup comes from them; tell the pith or one ring's arc for the cup"
-                .to_owned(),
-        ),
+        Rings::Straight { .. } if given == GivenRings::NotGiven => notes.push(format!(
+            "{CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end, or at least the way of sawing for the width"
+        )),
+        Rings::Straight { angle } if !cup_known => notes.push(format!(
+            "only the way of sawing is given: the width is that of straight rings {:.0} degrees to the face, {CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end",
+            angle.degrees()
+        )),
+        Rings::Straight { .. } => {}
         Rings::Pith { .. } if moved.is_none() => notes.push(format!(
             "the pith lies inside the board: it cannot move without stress and will check; no cup is given, and of the width only its bounds: a change of {} to {} where it does not check",
             signed(width * strains.radial.ratio()),
@@ -101,6 +114,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         to,
         strains,
         moved,
+        cup_known,
         notes,
     };
     let object = answer.object();
@@ -123,6 +137,7 @@ impl Answer<'_> {
         };
         let sizes = self.moved.map(|(sizes, _)| sizes);
         let off = self.moved.map(|(_, off)| off);
+        let known = |value: Option<f64>| value.filter(|_| self.cup_known);
         let mm = |pick: fn(MovedSizes) -> Length| sizes.map(|sizes| pick(sizes).mm());
         json!({
             "species": self.wood.name,
@@ -139,10 +154,10 @@ impl Answer<'_> {
             "thickness_left_mm": mm(|s| s.thickness_left),
             "thickness_middle_mm": mm(|s| s.thickness_middle),
             "thickness_right_mm": mm(|s| s.thickness_right),
-            "cup_bark_face_mm": mm(|s| s.cup_bark_face),
-            "cup_heart_face_mm": mm(|s| s.cup_heart_face),
-            "edge_left_off_square_degrees": off.map(|(left, _)| left),
-            "edge_right_off_square_degrees": off.map(|(_, right)| right),
+            "cup_bark_face_mm": known(mm(|s| s.cup_bark_face)),
+            "cup_heart_face_mm": known(mm(|s| s.cup_heart_face)),
+            "edge_left_off_square_degrees": known(off.map(|(left, _)| left)),
+            "edge_right_off_square_degrees": known(off.map(|(_, right)| right)),
             "notes": self.notes,
         })
     }
@@ -168,7 +183,15 @@ impl Answer<'_> {
                 } else {
                     "wider"
                 };
+                let cup = |cup: Length| {
+                    if self.cup_known {
+                        both(cup)
+                    } else {
+                        "not known".to_owned()
+                    }
+                };
                 let hollow = match sizes.cup_bark_face.mm() {
+                    _ if !self.cup_known => "Cup not known: give the rings.".to_owned(),
                     cup if cup.abs() < 0.005 => "It stays flat: no cup from the rings.".to_owned(),
                     cup => {
                         let (face, size) = if cup > 0.0 {
@@ -190,7 +213,7 @@ impl Answer<'_> {
                      thickness         {:>22} left, {} middle, {} right\n\
                      cup, bark side    {:>22}\n\
                      cup, heart side   {:>22}   (positive: that face is hollow)\n\
-                     edges off square  {:+.2} degrees left, {:+.2} right (positive: wider than square at the bark face)\n",
+                     edges off square  {}\n",
                     self.wood.name,
                     both(change.abs()),
                     both(sizes.width_bark_face),
@@ -198,10 +221,17 @@ impl Answer<'_> {
                     both(sizes.thickness_left),
                     both(sizes.thickness_middle),
                     both(sizes.thickness_right),
-                    both(sizes.cup_bark_face),
-                    both(sizes.cup_heart_face),
-                    unsigned_zero(left),
-                    unsigned_zero(right),
+                    cup(sizes.cup_bark_face),
+                    cup(sizes.cup_heart_face),
+                    if self.cup_known {
+                        format!(
+                            "{:+.2} degrees left, {:+.2} right (positive: wider than square at the bark face)",
+                            unsigned_zero(left),
+                            unsigned_zero(right)
+                        )
+                    } else {
+                        "not known".to_owned()
+                    },
                 )
             }
             None => writeln!(

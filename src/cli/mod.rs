@@ -2,7 +2,7 @@
 //! reads and writes files; with `page` the only one that knows a clock or a socket.
 //!
 //! A command is a file with an `Args` struct and a `run` that writes its
-//! answer to the [`Desk`]: one JSON object with `--json`, plain words without.
+//! answer to the [`Output`]: one JSON object with `--json`, plain words without.
 
 pub mod batch;
 mod board;

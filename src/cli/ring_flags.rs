@@ -9,7 +9,7 @@ use crate::units::{Bounds, Length};
 
 /// The ways to tell the rings, for help and errors.
 pub const WAYS: &str = "tell the rings in one of these ways, whichever the end grain shows:\n  \
-     --sawn flat|rift|quarter                       only how it was sawn: straight rings, no cup from rings\n  \
+     --sawn flat|rift|quarter                       only how it was sawn: for the width, not for the cup\n  \
      --pith-depth 100mm [--pith-offset -20mm]       heart-side face square down to the pith\n  \
      --ring-rise 12mm --ring-chord 90mm             one ring's arc; also --ring-crown, --ring-centre\n  \
      --ring-radius 110mm                            one ring by a printed arc; also --ring-crown, --ring-centre\n  \
@@ -19,7 +19,7 @@ pub const WAYS: &str = "tell the rings in one of these ways, whichever the end g
 #[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "Rings (one way of telling them)")]
 pub struct RingFlags {
-    /// How the board was sawn: flat, rift or quarter. Straight rings, no cup from rings.
+    /// How the board was sawn: flat, rift or quarter. For the width; the cup is then not known.
     #[arg(long, value_name = "WAY")]
     sawn: Option<String>,
     /// From the heart-side face square to the pith.
@@ -78,22 +78,18 @@ pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Fai
 }
 
 impl RingFlags {
-    /// The rings by the flags, else by the words beside the wood's name or, for a sheet, in its plane.
+    /// What the flags give, else the words beside the wood's name or, for a sheet, its plane; else nothing.
     ///
     /// # Errors
-    /// [`Failure`] when nothing tells the rings, or a value cannot be read.
-    pub fn rings_or(
-        &self,
-        width: Length,
-        thickness: Length,
-        wood: &Named<'_>,
-    ) -> Result<Rings, Failure> {
+    /// [`Failure`] when the flags give the rings in two ways, or a value cannot be read.
+    pub fn given_or(&self, wood: &Named<'_>) -> Result<GivenRings, Failure> {
         let beside = wood
             .sawn
             .or_else(|| wood.species.sheet().map(|_| Sawn::Flat));
         match beside {
-            Some(sawn) if !self.is_given() => Ok(sawn.rings()),
-            _ => self.rings(width, thickness),
+            Some(sawn) if !self.is_given() => Ok(GivenRings::Sawn(sawn)),
+            None if !self.is_given() => Ok(GivenRings::NotGiven),
+            _ => self.read(),
         }
     }
 
@@ -212,8 +208,16 @@ impl RingFlags {
     /// # Errors
     /// [`Failure`] as [`Self::read`], and when what was given is no ring.
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
-        self.read()?
-            .rings(width, thickness)
-            .map_err(|error| Failure::input(format!("error: the rings: {error}")))
+        located(&self.read()?, width, thickness)
     }
+}
+
+/// Where the rings of a board of this size are.
+///
+/// # Errors
+/// [`Failure`] when what was given is no ring of such a board.
+pub fn located(given: &GivenRings, width: Length, thickness: Length) -> Result<Rings, Failure> {
+    given
+        .rings(width, thickness)
+        .map_err(|error| Failure::input(format!("error: the rings: {error}")))
 }

@@ -107,11 +107,14 @@ impl MoistureHistory {
         let slab = Slab {
             diffusivity_factor: part.slab.diffusivity_factor * life.variation.diffusivity_factor,
             surface_factor: part.slab.surface_factor * life.variation.surface_factor,
-            equilibrium_factor: if settled {
-                life.later_equilibrium
-            } else {
-                life.variation.equilibrium_factor
-            },
+            equilibrium_factor: part.slab.equilibrium_factor
+                * if settled {
+                    life.later_equilibrium
+                } else {
+                    life.variation.equilibrium_factor
+                },
+            // Which way the stock came is read once, from the reading: a meter's error does not change it.
+            begun_percent: Some(self.start_percent / part.slab.equilibrium_factor),
             ..part.slab
         };
         let (shop, home) = (airs.year(part.shop), airs.year(part.home));

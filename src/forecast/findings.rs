@@ -184,7 +184,8 @@ pub struct PartFinding {
     pub thickness_driest_mm: f64,
     /// Thickness on the wettest day.
     pub thickness_wettest_mm: f64,
-    /// Cup of the bark-side face on the driest day, positive: hollow. Absent with the pith inside.
+    /// Cup of the bark-side face on the driest day, positive: hollow. Absent with the pith inside
+    /// and where only the way of sawing is given.
     pub cup_driest_mm: Option<f64>,
     /// Lower end of its band.
     pub cup_driest_low_mm: Option<f64>,
@@ -204,6 +205,8 @@ pub struct PartFinding {
     pub first_year_driest_on: String,
     /// Whether the pith lies inside: it will check.
     pub pith_inside: bool,
+    /// Whether the rings are given so that they tell the cup; `flat`, `rift` and `quarter` do not.
+    pub cup_known: bool,
     /// Rules that stood in for missing values, and other things to know.
     pub notes: Vec<String>,
 }

@@ -57,7 +57,8 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let thickness = workspace.motion.ratios(PartId(index), Axis::Thickness);
     let track = &workspace.tracks[index];
     let samples = view.samples.part(index);
-    let finite = |value: f64| value.is_finite().then_some(value);
+    let cup_known = model.cup_known;
+    let known = |cup_mm: f64| (cup_known && cup_mm.is_finite()).then_some(cup_mm);
     let about = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
         band(&samples, value)
             .unwrap_or(Band::exactly(otherwise))
@@ -67,8 +68,9 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let wide = about(|part| part.max_width_mm, middle.max_width_mm);
     let dry = about(|part| part.driest_percent, middle.driest_percent);
     let wet = about(|part| part.wettest_percent, middle.wettest_percent);
-    let cup =
-        band(&samples, |part| part.cup_driest_mm).map(|band| band.about(middle.cup_driest_mm));
+    let cup = band(&samples, |part| part.cup_driest_mm)
+        .filter(|_| cup_known)
+        .map(|band| band.about(middle.cup_driest_mm));
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))
@@ -105,10 +107,10 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
         moisture_wettest_high_percent: wet.high,
         thickness_driest_mm: thickness[middle.driest_at] * given.thickness.mm(),
         thickness_wettest_mm: thickness[middle.wettest_at] * given.thickness.mm(),
-        cup_driest_mm: finite(middle.cup_driest_mm),
+        cup_driest_mm: known(middle.cup_driest_mm),
         cup_driest_low_mm: cup.map(|band| band.low),
         cup_driest_high_mm: cup.map(|band| band.high),
-        cup_wettest_mm: finite(middle.cup_wettest_mm),
+        cup_wettest_mm: known(middle.cup_wettest_mm),
         // kappa > 0 turns the heart face hollow; the bark face is given
         cup_passing_mm: passes.then(|| -passing.mm()),
         driest_week_from: date(settled + week(&track.mean_percent[settled..], 1.0)),
@@ -116,6 +118,7 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
         first_year_driest_percent: track.mean_percent[first_driest],
         first_year_driest_on: date(first_driest),
         pith_inside: model.section.contains_pith(),
+        cup_known,
         notes: model.notes.clone(),
     }
 }

@@ -6,7 +6,7 @@ use crate::air::Hysteresis;
 use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, RADIAL_OVER_TANGENTIAL, Slab};
-use crate::movement::{PithSpread, Section, Shrinkage};
+use crate::movement::{GivenRings, PithSpread, RINGS_NOT_GIVEN, Section, Shrinkage};
 use crate::species::{Species, SpeciesTable};
 use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
@@ -26,6 +26,8 @@ pub struct PartModel {
     pub board: usize,
     /// Its section with its rings.
     pub section: Section,
+    /// Whether its rings give a cup; not where only the way of sawing is given. A sheet has none.
+    pub cup_known: bool,
     /// Where its pith may be, where a photo gives that.
     pub pith: Option<PithSpread>,
     /// Where its bark-side face rises most, from the centre line.
@@ -38,7 +40,7 @@ pub struct PartModel {
     pub measured: usize,
     /// The day its finish is on, by its number in the timeline; bare wood before.
     pub finished: usize,
-    /// The [`Stock`](super::Stock) whose moisture it shares, by its place in the list.
+    /// The [`MoistureHistory`](super::MoistureHistory) whose moisture it shares, by its place in the list.
     pub stock: usize,
     /// Where it is made.
     pub shop: PlaceId,
@@ -117,6 +119,9 @@ pub(super) fn model(
                 .to_owned(),
         );
     }
+    if part.rings_given == GivenRings::NotGiven {
+        notes.push(RINGS_NOT_GIVEN.to_owned());
+    }
     if part.moisture.percent() > shrinkage.fiber_saturation_percent {
         notes.push(format!(
             "at {}% it is above fiber saturation, {:.0}% for this wood: nothing moves until it has dried below that",
@@ -144,6 +149,7 @@ pub(super) fn model(
             thickness: part.thickness,
         },
         species: wood.clone(),
+        cup_known: part.rings_given.give_cup() || wood.sheet().is_some(),
         pith: part
             .rings_photo
             .as_ref()

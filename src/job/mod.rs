@@ -39,6 +39,7 @@ mod sections;
 #[cfg(feature = "job")]
 mod shape;
 mod spreads;
+#[cfg(feature = "job")]
 mod syntax;
 
 pub use beginnings::{Beginning, BeginningKind};

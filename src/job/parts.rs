@@ -446,12 +446,7 @@ impl PartKeys {
         } else if let Some(sawn) = beside {
             Some(GivenRings::Sawn(sawn))
         } else {
-            problems.push(
-                span.clone(),
-                "the part does not tell its rings",
-                "add rings = { sawn = \"flat\" } (or \"rift\", \"quarter\"), or better { pith_depth = \"3in\", pith_offset = \"0in\" }, { rise = ..., chord = ... }, { radius = ... } or { angles = ... }",
-            );
-            None
+            Some(GivenRings::NotGiven)
         };
         let finish = match self.finish.as_ref().or(defaults.finish.as_ref()) {
             None => Some(None),

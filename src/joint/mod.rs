@@ -12,7 +12,7 @@
 //!
 //! # A new recipe
 //! One file in `recipes/`: a struct of the keys a job file may tell, and
-//! [`recipes::Recipe::expand`], which reads them through a [`Site`] (every problem is
+//! [`recipes::Recipe::expand`], which reads them through a [`RecipeReader`] (every problem is
 //! noted at its place) and gives a [`JointPlan`]: fits, bonds, the wood cut
 //! away, what the trial in an off-cut should show, and which [`Scheme`] draws it. A line for its module and a
 //! line in the table of `recipes/mod.rs` make it known to the job file, its
@@ -24,8 +24,8 @@
 //!
 //! * *Up to about 75 to 100 mm across the grain is glued; breadboard ends and wide cleats at the middle few
 //!   inches only.* A batten 60 mm wide across flat-sawn 19 mm hard maple glued at 8 %: the computation
-//!   allows any width for a loss of 1 %, 116 mm for 2, 74 for 3, 59 for 4; with as much gain in the wet
-//!   season 66 for 3 %. So it agrees, and says for which moisture.
+//!   allows 315 mm for a loss of 1 %, 91 mm for 2, 68 for 3, 56 for 4; with as much gain in the wet
+//!   season 63 for 3 %. So it agrees, and says for which moisture.
 //! * *Panels float.* The computation agrees for every wood and any panel wider than a hand.
 //! * *Slots toward the free end.* It agrees: a slot grows with the distance from the fixed
 //!   point; at the fixed point it is a round hole. It adds where the screw sits in the slot

@@ -75,6 +75,7 @@ impl ExclusionTest {
             diffusivity_factor: 1.0,
             equilibrium_factor: 1.0,
             scanning: None,
+            begun_percent: None,
             surface_factor: 1.0,
             film: Film::Room,
             faces: [finish; 2],

@@ -45,6 +45,9 @@ pub struct Slab {
     /// Slope of the scanning curves on which the equilibrium of the surface remembers where it comes from
     /// ([`crate::air::Hysteresis`]); the static curve where there is none.
     pub scanning: Option<f64>,
+    /// The moisture, on the table's scale, from which the surface's memory begins: a maker's reading. The board's own first
+    /// moisture where there is none.
+    pub begun_percent: Option<f64>,
     /// Multiplies the exchange of every open face.
     pub surface_factor: f64,
     /// The film of air on open faces.
@@ -55,7 +58,7 @@ pub struct Slab {
 
 /// What makes two slabs the same: parts with equal keys in the same air are solved once.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct SlabKey([u64; 11]);
+pub struct SlabKey([u64; 12]);
 
 impl Slab {
     /// A bare board, both faces open, factors 1, fiber saturation 30 %.
@@ -71,6 +74,7 @@ impl Slab {
             diffusivity_factor: 1.0,
             equilibrium_factor: 1.0,
             scanning: None,
+            begun_percent: None,
             surface_factor: 1.0,
             film: Film::Room,
             faces: [FaceExchange::Open(Finish::bare()); 2],
@@ -133,6 +137,7 @@ impl Slab {
             self.diffusivity_factor.to_bits(),
             self.equilibrium_factor.to_bits(),
             self.scanning.map_or(u64::MAX, f64::to_bits),
+            self.begun_percent.map_or(u64::MAX, f64::to_bits),
             self.surface_factor.to_bits(),
             kinds,
             lower,

@@ -237,7 +237,9 @@ fn each_day(
     mut live: impl FnMut(bool, bool, &[SurfaceAir]),
 ) {
     // What the wood holds, on the table's scale.
-    let start = start_percent / slab.equilibrium_factor;
+    let start = slab
+        .begun_percent
+        .unwrap_or(start_percent / slab.equilibrium_factor);
     let mut memory: Option<Hysteresis> = None;
     let mut lived = Vec::new();
     for (index, stay) in stays.iter().enumerate() {

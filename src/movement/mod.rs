@@ -47,7 +47,7 @@ pub use crate::species::Sawn;
 pub use moved::{MovedSection, MovedSizes};
 pub use pith_spread::PithSpread;
 pub use ring_keys::{RingsInPhoto, RingsKeys};
-pub use rings::GivenRings;
+pub use rings::{CUP_NOT_KNOWN, GivenRings, RINGS_NOT_GIVEN};
 pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{

@@ -4,6 +4,13 @@ use super::{Rings, RingsInPhoto, error};
 use crate::species::Sawn;
 use crate::units::{Angle, Bounds, Length, Refusal};
 
+/// Said of the width of a board whose rings are not given.
+pub const RINGS_NOT_GIVEN: &str =
+    "the rings are not given: the width is that of flat-sawn wood, the maximum change";
+
+/// What stands for a cup where only the way of sawing is given.
+pub const CUP_NOT_KNOWN: &str = "cup not known: give the rings";
+
 /// The rings of one board, as a maker tells them from its end grain.
 ///
 /// The section is seen bark side up; places along the width run from the centre
@@ -41,8 +48,10 @@ pub enum GivenRings {
     /// The rings' angle at two or more places: centre line to the place, and the tangent of the ring
     /// to the face at mid-thickness there, positive rising to the right.
     RingAngles(Vec<(Length, Angle)>),
-    /// Only the way the board was sawn: straight rings, no cup from rings.
+    /// Only the way the board was sawn: straight rings for the width; the cup is not known.
     Sawn(Sawn),
+    /// Not given: the width is that of flat-sawn wood, the maximum change; the cup is not known.
+    NotGiven,
     /// A photo of the end, which is read apart.
     Photo(Box<RingsInPhoto>),
 }
@@ -58,6 +67,13 @@ impl Sawn {
 }
 
 impl GivenRings {
+    /// Whether they give the cup: the way of sawing alone does not, for straight rings are its rule and not
+    /// what the board has.
+    #[must_use]
+    pub const fn give_cup(&self) -> bool {
+        !matches!(self, Self::Sawn(_) | Self::NotGiven)
+    }
+
     /// The rings of a board of this width and thickness.
     ///
     /// # Errors
@@ -65,6 +81,7 @@ impl GivenRings {
     pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Refusal> {
         let rings = match self {
             Self::Sawn(sawn) => return Ok(sawn.rings()),
+            Self::NotGiven => return Ok(Sawn::Flat.rings()),
             Self::Photo(_) => return Err(error::photo_not_read()),
             Self::Pith { depth, offset } => Rings::Pith {
                 depth: *depth,

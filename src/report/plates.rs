@@ -321,6 +321,7 @@ fn walk<'a>(
                 part: part.finding.name.clone(),
                 tone: WoodTone::of_wood(&part.finding.species),
                 section: part.section,
+                cup_known: part.finding.cup_known,
                 months: std::array::from_fn(|month| part.month(mid_month(month))),
             };
             let (about, title) = (
@@ -383,6 +384,7 @@ impl PartView<'_> {
             part: part.name.clone(),
             tone: WoodTone::of_wood(&part.species),
             section: self.section,
+            cup_known: part.cup_known,
             when: format!("measured {}", day_words(&part.measured_on)),
             moisture: self.measured(),
             states: vec![

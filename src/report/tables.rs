@@ -54,6 +54,7 @@ fn parts_table(parts: &[PartFinding], units: UnitSystem) -> TableView {
                 ),
                 match part.cup_driest_mm {
                     _ if part.pith_inside => "pith inside: it will check".to_owned(),
+                    _ if !part.cup_known => "not known: give the rings".to_owned(),
                     Some(cup) if cup.abs() >= 0.005 => format!(
                         "{} face hollow by {}",
                         if cup > 0.0 { "bark" } else { "heart" },

@@ -2,7 +2,8 @@
 
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::month_name;
-use crate::forecast::{BondAtLength, FitFinding, Forecast, Remedy};
+use crate::forecast::{BondAtLength, FitFinding, Forecast, PartFinding, Remedy};
+use crate::movement::CUP_NOT_KNOWN;
 use crate::units::notation::{millimetres, percent_shown, shown};
 use crate::units::{Length, UnitSystem};
 use comfy_table::{CellAlignment, Table, presets};
@@ -293,7 +294,7 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             words.length(part.width_wettest_mm),
             day_words(&part.wettest_on),
             percent_shown(part.moisture_wettest_percent),
-            cup_words(part.cup_driest_mm, part.pith_inside, &words),
+            cup_words(part, &words),
             percent_shown(part.first_year_driest_percent),
             day_words(&part.first_year_driest_on),
             day_words(&part.driest_week_from),
@@ -352,9 +353,10 @@ fn indent(text: &mut String, words: &str) -> std::fmt::Result {
     Ok(())
 }
 
-fn cup_words(cup_mm: Option<f64>, pith_inside: bool, words: &Words) -> String {
-    match cup_mm {
-        _ if pith_inside => "; the pith is inside: it will check".into(),
+fn cup_words(part: &PartFinding, words: &Words) -> String {
+    match part.cup_driest_mm {
+        _ if part.pith_inside => "; the pith is inside: it will check".into(),
+        _ if !part.cup_known => format!("; {CUP_NOT_KNOWN}"),
         Some(cup) if cup.abs() >= 0.05 => format!(
             "; its {1} face hollow by {0} at the driest",
             words.length(cup.abs()),

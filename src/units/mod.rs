@@ -4,7 +4,7 @@
 //! The room answers what a number means (a type for each quantity, the unit in
 //! every constructor and getter), whether it can be ([`bounds`], the one place
 //! where a range is stated), how a maker writes it and reads it ([`notation`]),
-//! and where a job file given it ([`given`]). It needs nothing.
+//! and where a job file given it ([`spanned`]). It needs nothing.
 //!
 //! Where the numbers come from: the inch of 25.4 mm, the pound and standard
 //! gravity are exact by agreement (see [`notation`]); the allowed ranges are

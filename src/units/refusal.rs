@@ -6,7 +6,7 @@ use super::spanned::Problem;
 use std::fmt;
 use std::ops::Range;
 
-/// What is wrong, where, and what to do about it. Rooms make one for each rule by [`refusals!`](crate::units::refusal).
+/// What is wrong, where, and what to do about it. Rooms make one for each rule by the macro `refusals!`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refusal {
     what: String,

@@ -1,7 +1,7 @@
 //! A value as it was given in a job file: its text, its place, and what it was
 //! read as.
 //!
-//! Reading a [`Given`] never fails in the TOML reader, so that one bad length
+//! Reading a [`Spanned`] never fails in the TOML reader, so that one bad length
 //! does not hide the next: every section collects its [`Problem`]s and all of
 //! them are shown at once.
 

@@ -90,13 +90,13 @@ const pages = (pdf) => pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g).leng
 
 test("a newcomer changes a width, sees the gap change, drops a logger, reads a verdict, saves and prints", async () => {
   const { context, page, asked, errors } = await openDemo();
-  await station(page, "door panel").click();
+  await station(page, "top").click();
   const answers = page.locator(".answers");
   await answers.locator("figure").first().waitFor();
   await settled(page);
   const before = await answers.innerText();
   const picture = await answers.locator("figure svg").first().innerHTML();
-  await field(page, "width").fill("18in");
+  await field(page, "width").fill("17in");
   await page.waitForFunction((old) => document.querySelector(".answers figure svg").innerHTML !== old, picture);
   await settled(page);
   assert.notEqual(await answers.innerText(), before, "the answers are the same");
@@ -113,7 +113,7 @@ test("a newcomer changes a width, sees the gap change, drops a logger, reads a v
 
   await station(page, "What to cut today").click();
   const stamps = await answers.locator(".stamp").allInnerTexts();
-  assert.ok(stamps.length > 5 && stamps.every((word) => ["holds", "marginal", "redo"].includes(word.toLowerCase())));
+  assert.ok(stamps.length > 5 && stamps.every((word) => ["holds", "marginal", "fails"].includes(word.toLowerCase())));
   await settled(page);
 
   const [job] = await Promise.all([
@@ -121,7 +121,7 @@ test("a newcomer changes a width, sees the gap change, drops a logger, reads a v
     page.getByRole("button", { name: "Save the job file" }).click(),
   ]);
   const text = readFileSync(await job.path(), "utf8");
-  assert.match(text, /width = "18in"/);
+  assert.match(text, /width = "17in"/);
   assert.match(text, /two leaves of one board, opened like a book/, "comments are lost");
 
   await page.getByRole("button", { name: "Make the report" }).click();
@@ -229,7 +229,7 @@ test("on a phone nothing stands out of the page and buttons are large enough for
 test("what is wrong stands beside its field in the words of the command line, and the last answers stay", async () => {
   const { context, page, errors } = await openDemo();
   await station(page, "top").click();
-  await field(page, "width").fill("16 1/2");
+  await field(page, "width").fill("16 1/2 ells");
   const error = page.locator(".work .field", { has: page.getByLabel("width", { exact: true }) }).first().locator(".error");
   await error.waitFor();
   const words = await error.innerText();
@@ -260,9 +260,11 @@ test("what is wrong stands beside its field in the words of the command line, an
 });
 
 test("a script in a name is text, on the page and in the report", async () => {
-  const { context, page, errors } = await openDemo();
-  const hostile = "<img src=x onerror=alert(1)><script>alert(2)</script>\"'&";
-  await station(page, "top").click();
+  const { context, page, errors } = await open();
+  await page.getByRole("button", { name: "A new job" }).click();
+  await page.locator(".answers .card").first().waitFor();
+  const hostile = "<img src=x onerror=alert(1)><script>alert(2)</script>&";
+  await station(page, "shelf").click();
   await field(page, "name").fill(hostile);
   await field(page, "name").blur();
   await page.locator(".work h2", { hasText: "<script>" }).waitFor();
@@ -310,7 +312,7 @@ test("parts and joints are added, copied and taken out, and undo brings them bac
     return page.locator(".work .begin button").allInnerTexts();
   };
   const all = await kinds();
-  assert.equal(all.length, 19);
+  assert.equal(all.length, 28);
   for (const kind of all) {
     await page.locator(".work .begin").getByRole("button", { name: kind, exact: true }).click();
     await page.locator(".work .form .field").first().waitFor();

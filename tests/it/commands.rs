@@ -468,6 +468,12 @@ fn every_command_of_the_readme_runs() {
     let readme =
         fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
     let folder = tempfile::tempdir().unwrap();
+    // The photo that a maker has taken.
+    fs::copy(
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/it/data/endgrain/t_syn_01.jpg"),
+        folder.path().join("end.jpg"),
+    )
+    .unwrap();
     let mut run = 0;
     for line in readme.lines().filter(|line| line.starts_with("heartside ")) {
         let line = line.split(" #").next().unwrap().trim();

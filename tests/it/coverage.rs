@@ -70,7 +70,10 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
     let prepared = Prepared::new(&job, woods, &airs).unwrap();
     let inputs = Inputs::of(&job, &prepared, &airs);
     let cuts: Vec<f64> = found.fits.iter().map(|fit| fit.cut_mm).collect();
-    let set = DaySet::new((0..prepared.timeline.days()).step_by(STEP).collect());
+    // A panel that gains in the shop is at its widest on the day of delivery, and that day has no neighbor like it.
+    let mut days: Vec<usize> = (0..prepared.timeline.days()).step_by(STEP).collect();
+    days.push(prepared.timeline.delivered());
+    let set = DaySet::new(days);
     let thin = prepared.on(&set);
     let source = Draws::plain(77, inputs.list().len());
     let truths: Vec<Outcome> = (0..TRUTHS)

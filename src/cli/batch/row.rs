@@ -38,8 +38,8 @@ pub struct Change {
     pub width_mm: f64,
     /// Change of the thickness at the centre line, mm.
     pub thickness_mm: f64,
-    /// Cup of the bark-side face, mm; positive: hollow.
-    pub cup_mm: f64,
+    /// Cup of the bark-side face, mm; positive: hollow. Absent where no pith is given.
+    pub cup_mm: Option<f64>,
 }
 
 /// How answers are written.
@@ -176,9 +176,15 @@ impl Rows {
                 ));
                 match &answer {
                     Ok(change) => {
-                        for value in [change.width_mm, change.thickness_mm, change.cup_mm] {
+                        for value in [
+                            Some(change.width_mm),
+                            Some(change.thickness_mm),
+                            change.cup_mm,
+                        ] {
                             out.push(delimiter);
-                            write_fixed(value, out);
+                            if let Some(value) = value {
+                                write_fixed(value, out);
+                            }
                         }
                     }
                     Err(_) => out.extend([delimiter; ANSWERS.len()]),
@@ -245,7 +251,7 @@ impl Rows {
         Ok(Change {
             width_mm: (moved.width(Face::Bark) - width).mm(),
             thickness_mm: (moved.thickness_at(Length::ZERO) - thickness).mm(),
-            cup_mm: moved.cup(Face::Bark).mm(),
+            cup_mm: matches!(rings, Rings::Pith { .. }).then(|| moved.cup(Face::Bark).mm()),
         })
     }
 

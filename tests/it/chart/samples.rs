@@ -98,6 +98,7 @@ pub fn section_of(rings: Rings, width: f64, thickness: f64, tone: WoodTone) -> S
         part: "case side".into(),
         tone,
         section,
+        cup_known: true,
         when: "today, 5 Oct".into(),
         moisture: percent(9.5),
         states: vec![
@@ -424,6 +425,7 @@ pub fn section_walk() -> SectionWalk {
         part: "top".into(),
         tone: WoodTone::Brown,
         section,
+        cup_known: true,
         months,
     }
 }

@@ -58,6 +58,7 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
             diffusivity_factor: part.slab.diffusivity_factor * drawn.diffusivity,
             surface_factor: place.surface,
             equilibrium_factor: place.equilibrium,
+            begun_percent: Some(part.measured_percent),
             ..part.slab
         };
         let at = |day: usize| day_of_year(timeline.date(day));

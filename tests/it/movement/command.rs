@@ -40,7 +40,31 @@ fn straight_rings_by_eq_13_3() {
     let flat = answer(&[&SWELLS[..], &["--sawn", "flat"]].concat());
     assert_abs_diff_eq!(number(&flat, "width_change_mm"), 4.550, epsilon = 5e-4);
     assert_abs_diff_eq!(number(&flat, "width_mm"), 304.550, epsilon = 5e-4);
-    assert_eq!(number(&flat, "cup_bark_face_mm"), 0.0);
+    // Only the way of sawing is given: the width is answered, the cup is not.
+    for key in [
+        "cup_bark_face_mm",
+        "cup_heart_face_mm",
+        "edge_left_off_square_degrees",
+    ] {
+        assert!(flat[key].is_null(), "{key}");
+    }
+    assert!(
+        flat["notes"]
+            .to_string()
+            .contains("cup not known: give the rings")
+    );
+    // Nothing given of the rings: the width of flat-sawn wood, said so, and no cup.
+    let none = answer(&SWELLS);
+    assert_eq!(none["width_mm"], flat["width_mm"]);
+    assert!(none["cup_bark_face_mm"].is_null());
+    assert!(
+        none["notes"]
+            .to_string()
+            .contains("the rings are not given")
+    );
+    let words = board(&SWELLS).success();
+    let words = String::from_utf8_lossy(&words.get_output().stdout).into_owned();
+    assert!(words.contains("Cup not known: give the rings.") && !words.contains("stays flat"));
     let quarter = answer(&[&SWELLS[..], &["--sawn", "quarter"]].concat());
     assert_abs_diff_eq!(number(&quarter, "width_change_mm"), 2.336, epsilon = 5e-4);
     assert_abs_diff_eq!(
@@ -147,7 +171,6 @@ fn moisture_above_fibre_saturation_is_accepted_with_a_note() {
 #[test]
 fn wrong_flags_name_the_flag_the_reason_and_the_remedy() {
     for (flags, words) in [
-        (vec![], vec!["--sawn", "--ring-angles"]),
         (
             vec!["--sawn", "flat", "--ring-radius", "110mm"],
             vec!["--sawn and --ring-radius both"],
