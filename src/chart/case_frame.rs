@@ -140,7 +140,15 @@ impl CaseFrameFigure {
                 let ink = TextStyle::new(Ink::Note, 11.0);
                 sheet.text(ink, &words, (at.0 + 8.0, at.1));
             } else {
-                sheet.text(TEXT.centred(), &words, (at.0, at.1 - 10.0));
+                // Beside the middle, where uprights often are, and clear of the dashes of its bow.
+                let clear = board
+                    .free
+                    .iter()
+                    .chain(&board.held)
+                    .map(|point| point[1].mm() * times * scale)
+                    .fold(0.0, f64::max);
+                let quarter = at.0 - 0.25 * (board.end[0] - board.start[0]).mm().abs() * scale;
+                sheet.text(TEXT.centred(), &words, (quarter, at.1 - 9.0 - clear));
             }
         }
         for joint in &self.joints {

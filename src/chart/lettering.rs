@@ -109,9 +109,13 @@ fn fraction_at(characters: &[char]) -> Option<(String, String)> {
     }
     let lower = digits(upper.len() + 1);
     let end = upper.len() + 1 + lower.len();
-    if characters
-        .get(end)
-        .is_some_and(|c| c.is_alphanumeric() || *c == '/')
+    // `3/4in` is a fraction, `3/4x` is none.
+    let inch = characters.get(end..end + 2) == Some(&['i', 'n'])
+        && !characters.get(end + 2).is_some_and(|c| c.is_alphanumeric());
+    if !inch
+        && characters
+            .get(end)
+            .is_some_and(|c| c.is_alphanumeric() || *c == '/')
     {
         return None;
     }

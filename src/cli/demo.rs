@@ -16,6 +16,9 @@ pub struct Args {
     /// Folder for the job file and its report.
     #[arg(long, value_name = "DIR", default_value = "hall-sideboard-report")]
     out: PathBuf,
+    /// Every answer in words instead of the summary.
+    #[arg(long)]
+    full: bool,
     #[command(flatten)]
     sampling: Sampling,
 }
@@ -30,7 +33,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load_text(text, JOB_FILE, Path::new(""))?;
     let files = vec![(JOB_FILE.to_owned(), text.as_bytes().to_vec())];
     let forecast = compute_and_write(loaded, args.sampling, &args.out, files)?;
-    tell(&forecast, &args.out, output)?;
+    tell(&forecast, &args.out, args.full, output)?;
     output.say(&format!("The job file is {}", place.display()));
     Ok(ExitCode::SUCCESS)
 }

@@ -3,7 +3,6 @@
 use super::job_files::{Loaded, load};
 use super::output::Folder;
 use super::{Failure, Output};
-use crate::chance::Verdict;
 use crate::forecast::{Forecast, forecast_with};
 use crate::report;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
@@ -21,9 +20,12 @@ pub struct Args {
     out: Option<PathBuf>,
     #[command(flatten)]
     sampling: Sampling,
-    /// Ends with exit code 1 when a joint is to be redone.
+    /// Ends with exit code 1 when a joint, a leaf, a panel or a held part fails.
     #[arg(long)]
     strict: bool,
+    /// Every answer in words instead of the summary.
+    #[arg(long)]
+    full: bool,
 }
 
 /// How chances are drawn.
@@ -48,7 +50,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let folder = args.out.unwrap_or_else(|| default_folder(&args.job));
     let forecast = compute_and_write(loaded, args.sampling, &folder, Vec::new())?;
-    tell(&forecast, &folder, output)?;
+    tell(&forecast, &folder, args.full, output)?;
     Ok(exit_code(&forecast, args.strict))
 }
 
@@ -131,9 +133,16 @@ pub fn compute_and_write(
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn tell(forecast: &Forecast, folder: &Path, output: &mut Output<'_>) -> Result<(), Failure> {
+pub fn tell(
+    forecast: &Forecast,
+    folder: &Path,
+    full: bool,
+    output: &mut Output<'_>,
+) -> Result<(), Failure> {
     if output.wants_json() {
         output.json(&report::json(forecast))?;
+    } else if full {
+        output.text(&report::full_text(forecast))?;
     } else {
         output.text(&report::summary(forecast))?;
     }
@@ -144,18 +153,10 @@ pub fn tell(forecast: &Forecast, folder: &Path, output: &mut Output<'_>) -> Resu
     Ok(())
 }
 
-/// 1 when a design is to be redone and `strict` was asked for.
+/// 1 when something fails and `strict` was asked for.
 #[must_use]
 pub fn exit_code(forecast: &Forecast, strict: bool) -> ExitCode {
-    let fails = forecast
-        .fits
-        .iter()
-        .any(|fit| fit.verdict == Verdict::Fails)
-        || forecast
-            .bonds
-            .iter()
-            .any(|bond| bond.verdict == Verdict::Fails);
-    if strict && fails {
+    if strict && report::Statements::of(forecast).fails() > 0 {
         ExitCode::from(1)
     } else {
         ExitCode::SUCCESS

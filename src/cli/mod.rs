@@ -32,6 +32,7 @@ mod ring_flags;
 mod rings;
 mod room;
 mod serve;
+mod sheet;
 mod shelf;
 mod species;
 mod straighten;
@@ -71,6 +72,7 @@ enum Command {
     New(new::Args),
     Validate(validate::Args),
     List(list::Args),
+    Sheet(sheet::Args),
     Picture(picture::Args),
     Forecast(forecast::Args),
     Species(species::Args),
@@ -102,6 +104,7 @@ impl Command {
             Self::Demo(args) => demo::run(args, output),
             Self::New(args) => new::run(args, output),
             Self::Validate(args) => validate::run(args, output),
+            Self::Sheet(args) => sheet::run(args, output),
             Self::List(args) => list::run(&args, output),
             Self::Picture(args) => picture::run(&args, output),
             Self::Forecast(args) => forecast::run(args, output),

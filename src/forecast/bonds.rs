@@ -1,7 +1,7 @@
 //! Findings on the bonds.
 
 use super::evaluate::BondOutcome;
-use super::findings::{BondAtLength, BondFinding, Remedy};
+use super::findings::{BondAtLength, BondFinding, Remedy, RemedyKind};
 use super::prepare::Prepared;
 use crate::chance::{Verdict, in_hundred};
 use crate::joint::bond::{
@@ -312,12 +312,14 @@ fn loosenings(
     let mut remedies = Vec::new();
     if let Some(length) = glue_middle {
         remedies.push(Remedy {
+            kind: RemedyKind::Glue,
             what: asked.partly_glued(length),
             holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
         });
     }
     remedies.push(Remedy {
+        kind: RemedyKind::Glue,
         what: asked.floating(slot),
         holds_chance_percent: 100.0,
         cut_mm: Some(slot.length.mm()),
@@ -375,9 +377,7 @@ pub fn finding(
     let mut judged = judge(asked, middle, samples);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
-        judged
-            .remedies
-            .sort_by(|a, b| b.holds_chance_percent.total_cmp(&a.holds_chance_percent));
+        Remedy::by_what_a_maker_would_do(&mut judged.remedies);
     }
     let move_mm = |strain: Strain| strain.ratio().abs() * bond.width.mm();
     BondFinding {

@@ -3,6 +3,7 @@
 //! `forecast.json` holds.
 
 use super::assembly::AssemblyFinding;
+use super::bench::Bench;
 use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::frame::FrameFinding;
@@ -50,6 +51,8 @@ pub struct Forecast {
     pub standing: Standing,
     /// One line for each cut.
     pub setup: Vec<SetupLine>,
+    /// Every cut and final size, and the tool settings.
+    pub bench: Bench,
     /// What the client must keep and may expect.
     pub client: ClientFinding,
     /// What the answers depend on most.
@@ -106,6 +109,8 @@ pub struct JobFinding {
     pub measured_on: String,
     /// Day of gluing up.
     pub assembled_on: String,
+    /// Day on which the last part is finished, where any is.
+    pub finished_on: Option<String>,
     /// Day of delivery.
     pub delivered_on: String,
     /// Seed of the draws.
@@ -211,15 +216,51 @@ pub struct PartFinding {
     pub notes: Vec<String>,
 }
 
+/// What a remedy asks of the maker, the nearest at hand first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RemedyKind {
+    /// Another size of this cut or of its part.
+    Cut,
+    /// Less glue, a slot or a dry joint.
+    Glue,
+    /// Time: the part is cut later.
+    Wait,
+    /// Another finish.
+    Finish,
+    /// Wood of the same kind, sawn another way.
+    Sawing,
+    /// Another size of the design.
+    Design,
+    /// Another wood.
+    Wood,
+}
+
 /// Something that would fix a joint, computed by forecasting it so.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Remedy {
+    /// What it asks of the maker.
+    pub kind: RemedyKind,
     /// What to do.
     pub what: String,
     /// Chance in percent that the joint then holds.
     pub holds_chance_percent: f64,
     /// The size to cut then.
     pub cut_mm: Option<f64>,
+}
+
+impl Remedy {
+    /// Puts remedies in the order in which a maker would take them up: first those after which the joint holds, then those after
+    /// which it is marginal, each by what they ask, the surest first.
+    pub fn by_what_a_maker_would_do(remedies: &mut [Self]) {
+        remedies.sort_by(|a, b| {
+            let verdict = |remedy: &Self| Verdict::of_chance(remedy.holds_chance_percent);
+            verdict(a)
+                .cmp(&verdict(b))
+                .then(a.kind.cmp(&b.kind))
+                .then(b.holds_chance_percent.total_cmp(&a.holds_chance_percent))
+        });
+    }
 }
 
 /// A fit through the year.
@@ -402,6 +443,9 @@ pub struct SetupLine {
     pub opposite_depth_mm: Option<f64>,
     /// How many.
     pub count: u32,
+    /// Index of the fit that sets its width or depth.
+    #[serde(skip)]
+    pub fit: Option<usize>,
     /// What the off-cut trial should measure.
     pub trial: String,
     /// Something to watch.

@@ -2,11 +2,11 @@
 
 use super::prepare::Prepared;
 use crate::carcass::frame::{
-    BodyJoint, Bonds, CaseBoard, CaseFrame, END_GRAIN_MPA, Frame, Hold, JointCheck, State,
-    TurningStiffness, best_turns,
+    BodyJoint, Bonds, CaseBoard, CaseFrame, END_GRAIN_MPA, Frame, Hold, JointCheck, JointForce,
+    State, TurningStiffness, best_turns,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
-use crate::chance::{Verdict, normal_chance};
+use crate::chance::{Draws, Verdict, normal_quantile};
 use crate::job::Job;
 use crate::joint::JointPlan;
 use crate::units::notation::shown;
@@ -255,7 +255,7 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
             }
         })
         .collect();
-    let joints = joints(job, prepared, &case, &usual);
+    let joints = joints(job, prepared, &case, [&low, &usual, &high]);
     let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
     let glue_up = GlueUpFinding {
         cauls_residual_mm: usual.largest_residual_mm(),
@@ -308,41 +308,57 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     })
 }
 
-fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, state: &State) -> Vec<FrameJoint> {
+/// The joints under the bonds as they may be, poor, usual and good.
+fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) -> Vec<FrameJoint> {
     let name = |body: usize| job.piece.bodies[body].name.clone();
+    let check = |index: usize, force: &JointForce| {
+        let (known, joint) = (&case.joints[index], &case.frame.joints[index]);
+        let [c, s] = case.frame.members[joint.piece].direction();
+        let outward = if joint.at_end { 1.0 } else { -1.0 };
+        let push = outward * (c * force.x_n + s * force.y_n);
+        let shear = c * force.y_n - s * force.x_n;
+        let part = job.piece.bodies[known.into].part;
+        let compression = prepared.parts[part].species.compression_across_mpa().value;
+        let sizes = [
+            known.turning.width_mm,
+            known.turning.thickness_mm,
+            known.turning.depth_mm,
+        ];
+        let check = JointCheck::of(
+            -push,
+            shear,
+            force.moment_n_mm,
+            sizes,
+            END_GRAIN_MPA,
+            compression,
+        );
+        (push, check)
+    };
+    let [_, usual, _] = bonds;
     case.joints
         .iter()
         .zip(&case.frame.joints)
-        .zip(&state.joints)
-        .map(|((known, joint), force)| {
+        .zip(&usual.joints)
+        .enumerate()
+        .map(|(index, ((known, joint), force))| {
+            let (push, checked) = check(index, force);
+            let shares = bonds.map(|state| check(index, &state.joints[index]).1.share());
             let member = &case.frame.members[joint.piece];
-            let [c, s] = member.direction();
-            let outward = if joint.at_end { 1.0 } else { -1.0 };
-            let push = outward * (c * force.x_n + s * force.y_n);
-            let shear = c * force.y_n - s * force.x_n;
-            let part = job.piece.bodies[known.into].part;
-            let compression = prepared.parts[part].species.compression_across_mpa().value;
-            let check = JointCheck::of(
-                -push,
-                shear,
-                force.moment_n_mm,
-                [
-                    known.turning.width_mm,
-                    known.turning.thickness_mm,
-                    known.turning.depth_mm,
-                ],
-                END_GRAIN_MPA,
-                compression,
-            );
+            // A dry joint only presses: nothing of it can break apart.
+            let chance = if known.hold == Hold::Dry {
+                0.0
+            } else {
+                break_chance(job, index, shares)
+            };
             FrameJoint {
                 a: name(known.piece),
                 b: name(known.into),
                 force_n: force.size_n(),
                 pull_n: -push,
                 moment_nm: force.moment_n_mm / 1000.0,
-                share: check.share(),
-                break_chance_percent: break_chance(check.share()),
-                verdict: word(check.verdict),
+                share: checked.share(),
+                break_chance_percent: (10.0 * chance).round() / 10.0,
+                verdict: word(checked.verdict),
                 at_mm: if joint.at_end {
                     member.end_mm
                 } else {
@@ -353,15 +369,28 @@ fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, state: &State) -> Ve
         .collect()
 }
 
-/// Chance that a demand of this share of the strength exceeds it, both spreading log-normally.
-fn break_chance(share: f64) -> f64 {
-    if share <= 0.0 {
-        return 0.0;
-    }
-    let sigma = ((1.0 + DEMAND_COV * DEMAND_COV) * (1.0 + STRENGTH_COV * STRENGTH_COV))
-        .ln()
-        .sqrt();
-    100.0 * normal_chance(share.ln() / sigma)
+/// Chance that a joint breaks, by the job's draws: the bond anywhere from poor through usual to good, stiffness and strength spreading
+/// log-normally. Forces follow the bond, so that its shares at the three are joined by straight lines.
+fn break_chance(job: &Job, joint: usize, [poor, usual, good]: [f64; 3]) -> f64 {
+    let deviation = |spread: f64| (1.0 + spread * spread).ln().sqrt();
+    let (demand, strength) = (deviation(DEMAND_COV), deviation(STRENGTH_COV));
+    let draws = Draws::sobol(job.seed ^ (joint as u64 + 1), 3);
+    let count = job.draws.max(1) as usize;
+    let mut numbers = [0.0; 3];
+    let broken = (0..count)
+        .filter(|draw| {
+            draws.fill(*draw, &mut numbers);
+            let at = 2.0 * numbers[0];
+            let share = if at < 1.0 {
+                poor + at * (usual - poor)
+            } else {
+                usual + (at - 1.0) * (good - usual)
+            };
+            let asked = share * (demand * normal_quantile(numbers[1])).exp();
+            asked > (strength * normal_quantile(numbers[2])).exp()
+        })
+        .count();
+    100.0 * broken as f64 / count as f64
 }
 
 impl FrameFinding {
@@ -422,6 +451,9 @@ impl FrameFinding {
             size(self.glue_up.set_while_bowed_residual_mm),
             size(self.glue_up.cut_to_bowed_opening_residual_mm)
         ));
+        words.push(
+            "What matters most here is not known: how little a glued joint turns. Measure it: clamp an arm at its shoulder, hang a weight P at its tip and note the drop; glue the arm as an L to an off-cut of the other board, hang the same weight, and note how much farther it drops. P times the arm's length squared over that extra drop is its stiffness; give its share of a perfect bond as q in [[bows]].".to_owned(),
+        );
         words.extend(self.notes.iter().cloned());
         words
     }

@@ -19,6 +19,7 @@
 mod airs;
 mod assembly;
 mod belief;
+mod bench;
 mod boards;
 mod bond_findings;
 mod bonds;
@@ -55,8 +56,9 @@ mod study;
 mod timeline;
 
 pub use airs::Airs;
-pub use assembly::{AssemblyFinding, MoveFinding, StageFinding};
+pub use assembly::{AssemblyFinding, GroupAssembly, MoveFinding, StageFinding};
 pub use belief::{Narrowed, ShrinkageSpread};
+pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond};
 pub use curve::{Curve, crown};
@@ -68,7 +70,7 @@ pub use evaluate::{
 };
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartFinding, PlaceFinding, Remedy, SetupLine,
+    JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
 pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
@@ -80,6 +82,7 @@ pub use piece_finding::{
     BoundFinding, ChainFinding, ContactFinding, OpeningFinding, PieceFinding, PlacedPart, joint_of,
     piece_words,
 };
+pub use premises::USUAL_CAUTIONS;
 pub use prepare::Prepared;
 pub use ready::Ready;
 pub use samples::Samples;

@@ -6,6 +6,13 @@ use super::grid_check::GridError;
 use crate::chance::{HOLDS_PERCENT, MARGINAL_PERCENT};
 use crate::job::Spreads;
 
+/// What is true of every piece.
+pub const USUAL_CAUTIONS: [&str; 3] = [
+    "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed tradesperson where in doubt.",
+    "Shelf and fastening figures do not replace structural engineering: where people could be hurt, ask a licensed engineer.",
+    "Wood dust and finishes: follow the safety data sheets of their makers.",
+];
+
 /// The cautions that apply, the pressing ones first.
 pub(super) fn cautions(boards: &[BoardStudy]) -> Vec<String> {
     let mut list: Vec<String> = boards
@@ -20,12 +27,7 @@ pub(super) fn cautions(boards: &[BoardStudy]) -> Vec<String> {
             })
         })
         .collect();
-    list.extend([
-        "Tall or heavy furniture can tip: anchor it to the framing of the wall, as your local code and the maker of the anchor say; ask a licensed tradesperson where in doubt.",
-        "Shelf and fastening figures do not replace structural engineering: where people could be hurt, ask a licensed engineer.",
-        "Wood dust and finishes: follow the safety data sheets of their makers.",
-    ]
-    .map(str::to_owned));
+    list.extend(USUAL_CAUTIONS.map(str::to_owned));
     list
 }
 

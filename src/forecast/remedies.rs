@@ -5,7 +5,7 @@ use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
-use super::findings::Remedy;
+use super::findings::{Remedy, RemedyKind};
 use super::fits::{choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::Prepared;
@@ -41,6 +41,10 @@ pub struct WhatIf<'a> {
     pub species: &'a SpeciesTable,
     /// The days looked at.
     pub set: &'a DaySet,
+    /// Whether another wood is out of the question.
+    pub wood_fixed: bool,
+    /// Whether another finish is out of the question.
+    pub finish_fixed: bool,
     /// The seed.
     pub seed: u64,
     /// What was solved before.
@@ -87,7 +91,7 @@ impl WhatIf<'_> {
         self.prepared.alone(joint, only)
     }
 
-    /// Everything that would fix a fit, best first. `cut_mm` is its cut and `holds_percent` its chance as it is.
+    /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds_percent` its chance as it is.
     #[must_use]
     pub fn remedies(
         &self,
@@ -98,9 +102,10 @@ impl WhatIf<'_> {
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let mut found = Vec::new();
-        let mut offer = |what: String, (chance, cut): (f64, f64)| {
+        let mut offer = |kind: RemedyKind, what: String, (chance, cut): (f64, f64)| {
             if chance >= holds_percent + WORTH_TELLING {
                 found.push(Remedy {
+                    kind,
                     what,
                     holds_chance_percent: chance,
                     cut_mm: Some(cut),
@@ -110,6 +115,7 @@ impl WhatIf<'_> {
         if fit.given.is_some() {
             let (chance, cut) = self.try_out(&base, None);
             offer(
+                RemedyKind::Cut,
                 format!(
                     "cut the {} {} {} instead",
                     fit.words.cut,
@@ -123,6 +129,7 @@ impl WhatIf<'_> {
             let (chance, cut) = self.try_out(&changed, None);
             let name = the(&self.prepared.parts[wood.0].facts.name);
             offer(
+                RemedyKind::Cut,
                 format!(
                     "make {name} {} instead, the {} as it is",
                     self.length(cut),
@@ -135,12 +142,12 @@ impl WhatIf<'_> {
             return found;
         };
         let name = the(&self.prepared.parts[mover.0].facts.name);
-        let rest: [(String, Option<Prepared>); 5] = [
+        let (wait, rested) = self.rested(&base, mover);
+        let (wood, calmer) = self.calmer(&base, mover);
+        let rest = [
+            (RemedyKind::Wait, wait, rested),
             (
-                format!("quartersawn wood for {name}"),
-                self.quartersawn(&base, mover),
-            ),
-            (
+                RemedyKind::Finish,
                 format!(
                     "finish {name} on both faces with {} coats of {} right after milling",
                     FINISH.1, FINISH.0
@@ -148,18 +155,23 @@ impl WhatIf<'_> {
                 self.finished(&base, mover),
             ),
             (
+                RemedyKind::Sawing,
+                format!("quartersawn wood for {name}"),
+                self.quartersawn(&base, mover),
+            ),
+            (
+                RemedyKind::Design,
                 format!("make {name} a quarter narrower, with its opening"),
                 narrower(&base, mover),
             ),
-            self.rested(&base, mover),
-            self.calmer(&base, mover),
+            (RemedyKind::Wood, wood, calmer),
         ];
-        for (what, changed) in rest {
+        for (kind, what, changed) in rest {
             if let Some(changed) = changed {
-                offer(what, self.try_out(&changed, None));
+                offer(kind, what, self.try_out(&changed, None));
             }
         }
-        found.sort_by(|a, b| b.holds_chance_percent.total_cmp(&a.holds_chance_percent));
+        Remedy::by_what_a_maker_would_do(&mut found);
         found
     }
 
@@ -180,16 +192,19 @@ impl WhatIf<'_> {
         let base = self.prepared.alone(joint, only);
         let mover = bond.moves.part;
         let name = the(&self.prepared.parts[mover.0].facts.name);
+        let (wait, rested) = self.rested(&base, mover);
+        let (wood, calmer) = self.calmer(&base, mover);
         let ways = [
+            (RemedyKind::Wait, wait, rested),
             (
+                RemedyKind::Sawing,
                 format!("quartersawn wood for {name}"),
                 self.quartersawn(&base, mover),
             ),
-            self.rested(&base, mover),
-            self.calmer(&base, mover),
+            (RemedyKind::Wood, wood, calmer),
         ];
         let mut found = Vec::new();
-        for (what, changed) in ways {
+        for (kind, what, changed) in ways {
             let Some(changed) = changed else { continue };
             let thin = changed.on(self.set);
             let Ok(samples) =
@@ -199,6 +214,7 @@ impl WhatIf<'_> {
             let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
+                    kind,
                     what,
                     holds_chance_percent: 100.0 - split,
                     cut_mm: None,
@@ -227,6 +243,9 @@ impl WhatIf<'_> {
     }
 
     fn finished(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
+        if self.finish_fixed {
+            return None;
+        }
         let finish = Finish::find(FINISH.0, FINISH.1).ok()?;
         let mut changed = base.clone();
         let mut model = changed.parts[part.0].clone();
@@ -278,6 +297,9 @@ impl WhatIf<'_> {
 
     /// The calmest wood of the cabinet maker's usual ones that moves at most four fifths as much.
     fn calmer(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
+        if self.wood_fixed {
+            return (String::new(), None);
+        }
         const CALM: [&str; 4] = ["Cherry, black", "Mahogany, true", "Teak", "Walnut, black"];
         let model = &base.parts[part.0];
         let limit = 0.8 * model.shrinkage.tangential_percent;

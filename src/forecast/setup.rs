@@ -2,6 +2,7 @@
 
 use super::findings::{FitFinding, SetupLine};
 use super::prepare::Prepared;
+use crate::joint::Size;
 use crate::joint::depth::{Cut, Opposite, cuts};
 use crate::joint::{Behind, JointPlan, Setting, WoodLeft};
 use crate::units::notation::{shown, the};
@@ -27,7 +28,11 @@ pub fn lines(
         .iter()
         .map(|range| fits[range.clone()].iter().map(|fit| fit.cut_mm).collect())
         .collect();
-    let cuts = cuts(&prepared.joints, &sizes);
+    let mut cuts = cuts(&prepared.joints, &sizes);
+    let open: Vec<bool> = cuts
+        .iter_mut()
+        .map(|cut| keep_inside(cut, prepared, &sizes[cut.joint]))
+        .collect();
     let opposite = Opposite::new(&cuts);
     let mut warnings = Vec::new();
     let mut sheet = Vec::with_capacity(cuts.len());
@@ -49,7 +54,11 @@ pub fn lines(
         sheet.push(SetupLine {
             joint: plan.name.clone(),
             part: part.name.clone(),
-            cut: cut.housing.what.to_owned(),
+            cut: if open[index] {
+                format!("{}, open at the edge", cut.housing.what)
+            } else {
+                cut.housing.what.to_owned()
+            },
             face: cut.housing.face.word(),
             from_reference_mm: cut.from.mm(),
             width_mm: cut.width.mm(),
@@ -60,6 +69,7 @@ pub fn lines(
                 .map(|left| left.opposite.mm())
                 .filter(|depth| *depth > 0.0),
             count: cut.housing.count,
+            fit: fit_of(cut).map(|first| by_joint[cut.joint].start + first),
             trial: trial(
                 plan,
                 cut,
@@ -72,12 +82,47 @@ pub fn lines(
     (sheet, warnings)
 }
 
+/// The fit that sets the width or the depth of a cut, among those of its joint.
+fn fit_of(cut: &Cut<'_>) -> Option<usize> {
+    match (cut.housing.width, cut.housing.depth) {
+        (Setting::OfFits { first, .. }, _) | (_, Setting::OfFits { first, .. }) => Some(first),
+        _ => None,
+    }
+}
+
+/// A slot whose end would be beyond its board ends at the board's edge, open: whether this one does.
+fn keep_inside(cut: &mut Cut<'_>, prepared: &Prepared, sizes_mm: &[f64]) -> bool {
+    if cut.housing.behind != Behind::Nothing || !matches!(cut.housing.width, Setting::OfFits { .. })
+    {
+        return false;
+    }
+    let part = &prepared.parts[cut.housing.part.0].facts;
+    // The part itself may be cut by a fit of the same joint.
+    let cut_to = prepared.joints[cut.joint]
+        .fits
+        .iter()
+        .zip(sizes_mm)
+        .find_map(|(fit, mm)| {
+            let own = |term: &&crate::joint::Term| {
+                term.size == Size::Cut
+                    && term.part == cut.housing.part
+                    && term.axis == cut.housing.along
+            };
+            fit.part
+                .iter()
+                .find(own)
+                .map(|_| Length::from_mm_unchecked(*mm))
+        });
+    let wood = cut_to.unwrap_or_else(|| part.size(cut.housing.along));
+    let (from, to) = (cut.from, cut.from + cut.width);
+    cut.from = from.max(Length::ZERO);
+    cut.width = to.min(wood) - cut.from;
+    from.mm() < 0.0 || to > wood
+}
+
 /// What the trial shows, with the gap it must show on the day of the cut.
 fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], units: UnitSystem) -> String {
-    let index = match (cut.housing.width, cut.housing.depth) {
-        (Setting::OfFits { first, .. }, _) | (_, Setting::OfFits { first, .. }) => first,
-        _ => 0,
-    };
+    let index = fit_of(cut).unwrap_or(0);
     fits.get(index).map_or_else(
         || plan.trial.clone(),
         |fit| {

@@ -167,12 +167,14 @@ impl<'a> Study<'a> {
             .collect();
         let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
         let bins = self.inputs.bins(job.seed, self.samples.draws());
-        let bench = WhatIf {
+        let what_if = WhatIf {
             prepared,
             inputs: self.inputs,
             airs,
             species,
             set: &self.set,
+            wood_fixed: job.wood_fixed,
+            finish_fixed: job.finish_fixed,
             seed: job.seed,
             memory,
             solved: Mutex::default(),
@@ -190,7 +192,7 @@ impl<'a> Study<'a> {
                     index: views.len(),
                     curves: &curves,
                     bins: &bins,
-                    bench: &bench,
+                    bench: &what_if,
                 });
             }
             by_joint.push(first..views.len());
@@ -215,14 +217,26 @@ impl<'a> Study<'a> {
             .into_par_iter()
             .map(|(index, joint, bond)| {
                 self.deadline.check()?;
-                Ok(self.bond(joint, bond, index, &curves, &bench))
+                Ok(self.bond(joint, bond, index, &curves, &what_if))
             })
             .collect::<Result<_, _>>()
             .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
-        warnings.extend(self.too_small());
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
         warnings.extend(ready::warnings(job, prepared, airs));
+        let plan = job
+            .install
+            .as_ref()
+            .and_then(|install| install.overhang.as_ref());
+        let found = standing
+            .install
+            .as_ref()
+            .and_then(|install| install.overhang);
+        let top = plan
+            .zip(found)
+            .map(|(plan, found)| (plan.top.0, found.top_width));
+        let too_small = self.too_small();
+        let bench = self.bench(&setup, (&fits, &too_small), &parts, top);
         let timeline = &prepared.timeline;
         let at_home = timeline.delivered()..timeline.days();
         let gaps: Vec<AtHome> = views
@@ -245,6 +259,7 @@ impl<'a> Study<'a> {
             })
             .collect();
         let client = client::finding((&fits, &gaps), &bonds, (&parts, &widths), job.units);
+        warnings.extend(too_small);
         warnings.extend(self.damp_rooms(job, airs));
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
@@ -266,13 +281,14 @@ impl<'a> Study<'a> {
             parts,
             piece,
             frame: super::frame::finding(job, prepared),
-            assembly: super::assembly::finding(job),
+            assembly: standing.assembly.clone(),
             fits,
             bonds,
             panels,
             boards,
             standing,
             setup,
+            bench,
             client,
             cautions,
             warnings,
@@ -300,6 +316,12 @@ impl<'a> Study<'a> {
             },
             measured_on: self.date(0),
             assembled_on: job.schedule.assembled.to_string(),
+            finished_on: job
+                .parts
+                .iter()
+                .filter_map(|part| part.finish.as_ref())
+                .map(|finish| finish.on.unwrap_or(job.schedule.assembled).to_string())
+                .max(),
             delivered_on: job.schedule.delivered.to_string(),
             seed: job.seed,
             draws: job.draws,

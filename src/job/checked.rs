@@ -32,6 +32,10 @@ pub struct Job {
     pub draws: u32,
     /// The maker's own table of woods.
     pub species_table: Option<FileNeeded>,
+    /// Whether the woods are settled: no remedy asks for another.
+    pub wood_fixed: bool,
+    /// Whether the finish is settled: no remedy asks for another.
+    pub finish_fixed: bool,
     /// The places, in the order of their ids.
     pub places: Vec<Place>,
     /// Where parts are until delivery unless they say otherwise.

@@ -2,7 +2,7 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::parts::take_count;
-use crate::units::notation::{DayOrder, NotationError, Whole, one_of};
+use crate::units::notation::{DayOrder, Flag, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
 use crate::units::{Region, UnitSystem};
 #[cfg(feature = "job")]
@@ -33,6 +33,10 @@ pub(super) struct JobKeys {
     date_order: Option<Spanned<DayOrder>>,
     /// A table of woods of your own (CSV), from where the job file lies; it goes before the built-in one.
     species_table: Option<Spanned<Name>>,
+    /// Whether the woods are settled, as with a client: no remedy then asks for another wood. False unless given.
+    wood_fixed: Option<Spanned<Flag>>,
+    /// Whether the finish is settled, such as an oil: no remedy then asks for another finish. False unless given.
+    finish_fixed: Option<Spanned<Flag>>,
 }
 
 /// The head of a checked job.
@@ -43,6 +47,8 @@ pub(super) struct Head {
     pub(super) seed: u64,
     pub(super) draws: u32,
     pub(super) species_table: Option<FileNeeded>,
+    pub(super) wood_fixed: bool,
+    pub(super) finish_fixed: bool,
 }
 
 impl ReadNotation for UnitSystem {
@@ -79,6 +85,8 @@ impl JobKeys {
                 })
             }),
         };
+        let wood_fixed = problems.take_optional(self.wood_fixed.as_ref());
+        let finish_fixed = problems.take_optional(self.finish_fixed.as_ref());
         // The walk along the schema has read the dates by it.
         date_order?;
         Some(Head {
@@ -88,6 +96,8 @@ impl JobKeys {
             seed: seed?.map_or(1, |seed| seed.0),
             draws: draws?,
             species_table: species_table?,
+            wood_fixed: wood_fixed?.is_some_and(|flag| flag.0),
+            finish_fixed: finish_fixed?.is_some_and(|flag| flag.0),
         })
     }
 }

@@ -179,7 +179,7 @@ impl JobFile {
             shelf.read(span, &known, &mut below)
         });
         let glue = one(self.glue.as_ref(), |glue, span| {
-            glue.read(span, &known, &mut below)
+            glue.read(span, &known, placed, &mut below)
         });
         let install = one(self.install.as_ref(), |site, span| {
             site.read(span, &known, &mut below)
@@ -211,6 +211,8 @@ impl JobFile {
             seed: head.seed,
             draws: head.draws,
             species_table: head.species_table,
+            wood_fixed: head.wood_fixed,
+            finish_fixed: head.finish_fixed,
             places: places
                 .into_iter()
                 .map(|(_, place)| place)

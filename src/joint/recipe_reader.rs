@@ -267,6 +267,56 @@ impl<'a> RecipeReader<'a> {
         self.joined.as_ref().map_or(1, |joined| joined.count)
     }
 
+    /// How many pieces the joint has: 1 in a job without places.
+    #[must_use]
+    pub fn pieces(&self) -> u32 {
+        let bodies = self.joined.iter().flat_map(|joined| &joined.bodies);
+        let mut pieces: Vec<usize> = bodies.map(|[piece, _]| *piece).collect();
+        pieces.sort_unstable();
+        pieces.dedup();
+        u32::try_from(pieces.len()).unwrap_or(0).max(1)
+    }
+
+    /// Each part that holds the piece and how often the piece is let into it; empty in a job without places.
+    #[must_use]
+    pub fn held_in(&self) -> Vec<(PartId, u32)> {
+        let mut parts: Vec<(PartId, u32)> = Vec::new();
+        for [_, into] in self.joined.iter().flat_map(|joined| &joined.bodies) {
+            let part = PartId(self.piece.bodies[*into].part);
+            match parts.iter_mut().find(|(known, _)| *known == part) {
+                Some((_, count)) => *count += 1,
+                None => parts.push((part, 1)),
+            }
+        }
+        parts
+    }
+
+    /// How many of the joint's pieces have another of their kind beside them, on the side to which their width counts, no more than
+    /// a gap away; 1 in a job without places.
+    #[must_use]
+    pub fn with_a_neighbor(&self, gap: Length) -> u32 {
+        let Some(joined) = self
+            .joined
+            .as_ref()
+            .filter(|joined| !joined.bodies.is_empty())
+        else {
+            return 1;
+        };
+        let beside = |one: usize| {
+            let along = joined::space_axis(self.piece, one, Axis::Width);
+            let own = &self.piece.bodies[one];
+            self.piece.bodies.iter().enumerate().any(|(other, body)| {
+                let apart = body.cuboid.low(along) - own.cuboid.high(along);
+                other != one
+                    && body.part == own.part
+                    && apart.length().mm() >= 0.0
+                    && apart.length() <= gap
+            })
+        };
+        let count = joined.bodies.iter().filter(|[one, _]| beside(*one)).count();
+        u32::try_from(count).unwrap_or(0)
+    }
+
     /// Where the two meet.
     #[must_use]
     pub fn met(&self) -> Option<Met> {

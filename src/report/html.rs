@@ -1,15 +1,16 @@
 //! The report as one HTML file that needs nothing else.
 
-use super::setting::{in_both, size, text};
-use super::view::{Card, ClientView, PlateGroup, ReportView, SetupRow, Span, StepsView, TableView};
+use super::setting::{in_both, text};
+use super::sheet_page::{bench_section, bench_style};
+use super::view::{Card, ClientView, PlateGroup, ReportView, Span, StepsView, TableView};
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::{Figure, NumberTable, capital, month_name, style_sheet};
+use crate::units::UnitSystem;
 use crate::units::notation::visible;
-use crate::units::{Length, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
 
-const CSS: &str = include_str!("report.css");
+pub(super) const REPORT_CSS: &str = include_str!("report.css");
 
 /// The report as the text of one HTML file: no script, no font and no picture from elsewhere.
 /// The same view gives the same bytes.
@@ -18,7 +19,7 @@ pub fn html_page(view: &ReportView) -> String {
     let step = |id: &str| view.steps.iter().any(|steps| steps.id == id);
     let marks = [
         ("answers", "What to cut today", !view.cards.is_empty()),
-        ("setup", "Setup sheet", !view.setup.is_empty()),
+        ("setup", "Bench sheet", view.bench.is_some()),
         ("glue-up", "Glue-up", step("glue-up")),
         ("on-site", "On site", step("on-site")),
         ("months", "Month by month", !view.walk.is_empty()),
@@ -40,7 +41,7 @@ pub fn html_page(view: &ReportView) -> String {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content={ "heartside " (env!("CARGO_PKG_VERSION")) };
                 title { (view.piece) ": how its parts will move" }
-                style { (PreEscaped(CSS)) (PreEscaped(style_sheet())) (PreEscaped(month_rules())) }
+                style { (PreEscaped(REPORT_CSS)) (PreEscaped(bench_style())) (PreEscaped(style_sheet())) (PreEscaped(month_rules())) }
             }
             body {
                 a.skip href="#answers" { "To what to cut today" }
@@ -59,7 +60,7 @@ pub fn html_page(view: &ReportView) -> String {
                     main {
                         (cautions(&view.cautions))
                         (answers(&view.cards, view.units))
-                        @if !view.setup.is_empty() { (setup(&view.setup, view.units)) }
+                        @if let Some(bench) = &view.bench { (bench_section(bench)) }
                         @for steps in &view.steps { (step_lines(steps)) }
                         @if !view.walk.is_empty() { (walk(&view.walk, view.walk_month)) }
                         @if !view.groups.is_empty() {
@@ -93,7 +94,7 @@ fn seen(markup: Markup) -> String {
 pub struct Pieces {
     /// One article a card, in the order of the view.
     pub cards: Vec<String>,
-    /// The setup sheet; empty when nothing is cut.
+    /// The bench sheet; empty when nothing is cut.
     pub setup: String,
     /// The glue-up and the work on site, by their ids.
     pub steps: Vec<(&'static str, String)>,
@@ -117,7 +118,10 @@ pub fn pieces(view: &ReportView) -> Pieces {
             .iter()
             .map(|card| seen(answer(card, view.units)))
             .collect(),
-        setup: unless(view.setup.is_empty(), setup(&view.setup, view.units)),
+        setup: view
+            .bench
+            .as_ref()
+            .map_or_else(String::new, |bench| seen(bench_section(bench))),
         steps: view
             .steps
             .iter()
@@ -132,7 +136,7 @@ pub fn pieces(view: &ReportView) -> Pieces {
 /// The style that [`pieces`] and figures need: the report's own and the figures'.
 #[must_use]
 pub fn page_style() -> String {
-    format!("{CSS}{}", style_sheet())
+    format!("{REPORT_CSS}{}{}", bench_style(), style_sheet())
 }
 
 fn title_block(rows: &[(String, String)]) -> Markup {
@@ -215,59 +219,6 @@ fn answer(card: &Card, units: UnitSystem) -> Markup {
                     ul {
                         @for remedy in &card.remedies {
                             li { (text(&remedy.what)) ": works in " (in_hundred(remedy.holds_chance_percent)) }
-                        }
-                    }
-                }
-            }
-        }
-    }
-}
-
-fn setup(rows: &[SetupRow], units: UnitSystem) -> Markup {
-    let sized = |label: &str, length: Option<Length>| {
-        html! {
-            td.size data-label=(label) {
-                @match length { Some(length) => (size(length, units)), None => "\u{2013}" }
-            }
-        }
-    };
-    html! {
-        section aria-labelledby="setup" {
-            h2 #setup { "Setup sheet" }
-            p { "One line a cut. Set the tool, cut a trial in an off-cut, measure, then cut. Distances run from the part\u{2019}s reference end or edge to the near side of the cut." }
-            div.scroll tabindex="0" role="region" aria-label="Table of cuts" {
-                table.setup {
-                    thead {
-                        tr {
-                            th scope="col" { "Joint" }
-                            th scope="col" { "Part and cut" }
-                            th scope="col" { "From reference" }
-                            th scope="col" { "Width" }
-                            th scope="col" { "Depth" }
-                            th scope="col" { "Wood left" }
-                            th scope="col" { "Trial and watch" }
-                            th scope="col" { "Done" }
-                        }
-                    }
-                    tbody {
-                        @for row in rows {
-                            tr {
-                                th scope="row" { (text(&row.joint)) }
-                                td {
-                                    (text(&row.part))
-                                    @if row.count > 1 { " \u{d7} " (row.count) }
-                                    span.other { (text(&row.cut)) }
-                                }
-                                (sized("From reference", row.from_reference))
-                                (sized("Width", row.width))
-                                (sized("Depth", row.depth))
-                                (sized("Wood left", row.left_behind))
-                                td {
-                                    (text(&row.trial))
-                                    @if let Some(warning) = &row.warning { div.watch { (text(warning)) } }
-                                }
-                                td.tick { input type="checkbox" aria-label={ "Done: " (row.joint) ", " (row.cut) } autocomplete="off"; }
-                            }
                         }
                     }
                 }

@@ -23,6 +23,7 @@ pub fn json(forecast: &Forecast) -> String {
         parts: &parts,
         system,
     };
+    object["calendar"] = serde_json::to_value(super::calendar(forecast)).unwrap_or_default();
     object["straighten"] = standing.straighten().into();
     object["shelves"] = standing.shelves().into();
     object["glueup"] = standing.glueup();

@@ -1,10 +1,12 @@
 //! Reports: findings as words for a terminal, as JSON and as one HTML file a maker keeps with the job.
 //!
 //! The room answers how a forecast is given: what to cut today and what to
-//! change first, then the setup sheet, the figures, the numbers, the sources, and
+//! change first, then the bench sheet, the figures, the numbers, the sources, and
 //! last the sheet for the client. It needs findings and figures and adds no
 //! number of its own. The order and the words are this project's: plain words first, the number second, the picture third.
 
+mod bench_sheet;
+mod calendar;
 mod cards;
 mod depth_plates;
 mod digest;
@@ -19,16 +21,21 @@ mod plates;
 mod resaw;
 mod rings;
 mod setting;
+mod sheet_page;
 mod standing;
 mod standing_cards;
 mod standing_plates;
 mod standing_spread;
 mod standing_words;
+mod statements;
 mod story;
+mod summary;
 mod tables;
 mod text;
 mod view;
 
+pub use bench_sheet::{BenchRow, BenchSheet};
+pub use calendar::{CalendarDay, calendar, ics};
 pub use digest::digest;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
@@ -41,23 +48,29 @@ pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
 pub use rings::RingsAnswer;
+pub use sheet_page::{Paper, sheet_page};
 pub use standing::StandingAnswer;
+pub use statements::Statements;
 pub use story::{report_view, view_without_figures};
+pub use summary::summary;
 pub use text::{
-    bond_table, cut_sentence, dates_in_words, day_words, size_words, summary, system, year_words,
+    bond_table, cut_sentence, dates_in_words, day_words, full_text, size_words, system, year_words,
 };
 pub use view::{
-    BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, SetupRow, Span,
-    StepLine, StepsView, TableView,
+    BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, Span, StepLine,
+    StepsView, TableView,
 };
 
 use crate::forecast::Forecast;
 
-/// Every file of a report but the JSON, its name and its bytes: `report.html` and one SVG a figure.
+/// Every file of a report but the JSON, its name and its bytes: `report.html`, `calendar.ics` and one SVG a figure.
 #[must_use]
 pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
     let view = report_view(forecast);
-    let mut files = vec![("report.html".to_owned(), html_page(&view).into_bytes())];
+    let mut files = vec![
+        ("report.html".to_owned(), html_page(&view).into_bytes()),
+        ("calendar.ics".to_owned(), ics(forecast).into_bytes()),
+    ];
     let figures = view.groups.iter().flat_map(|group| &group.plates);
     files.extend(figures.map(|plate| {
         let figure = &plate.figure;

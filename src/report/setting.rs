@@ -16,12 +16,6 @@ pub(super) fn text(words: &str) -> Markup {
     }
 }
 
-/// A length in the chosen system, the other one after it in its own element.
-pub(super) fn size(length: Length, units: UnitSystem) -> Markup {
-    let (first, other) = in_both(length, units);
-    html! { (text(&first)) " " span.other { (text(&other)) } }
-}
-
 /// A length in the chosen and in the other system.
 pub(super) fn in_both(length: Length, units: UnitSystem) -> (String, String) {
     let (inch, metric) = (notation::inches(length), notation::millimetres(length));

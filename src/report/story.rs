@@ -1,13 +1,14 @@
 //! A forecast given as a report: what to cut and change first, what it rests on last.
 
+use super::bench_sheet::BenchSheet;
 use super::cards::cards;
 use super::plates::{Plates, plates};
 use super::tables::tables;
 use super::text::{dates_in_words, day_words, system};
-use super::view::{ClientView, PlateGroup, ReportView, SetupRow, StepLine, StepsView};
+use super::view::{ClientView, PlateGroup, ReportView, StepLine, StepsView};
 use crate::chart::{Figure, capital};
-use crate::forecast::{Forecast, SetupLine};
-use crate::units::{Length, UnitSystem};
+use crate::forecast::Forecast;
+use crate::units::UnitSystem;
 use jiff::civil::Date;
 
 /// The view of a forecast for [`super::html_page`].
@@ -50,7 +51,7 @@ fn view_with(forecast: &Forecast, groups: Vec<PlateGroup>, walk: Vec<Figure>) ->
         title_block,
         cautions: forecast.cautions.clone(),
         cards: cards(forecast, units),
-        setup: forecast.setup.iter().map(setup_row).collect(),
+        bench: (!forecast.bench.cuts.is_empty()).then(|| BenchSheet::of(forecast)),
         steps: steps(forecast, units),
         walk,
         walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
@@ -108,21 +109,6 @@ fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
             .collect(),
     })
     .collect()
-}
-
-fn setup_row(line: &SetupLine) -> SetupRow {
-    SetupRow {
-        joint: line.joint.clone(),
-        part: line.part.clone(),
-        cut: format!("{}, {}", line.cut, line.face),
-        from_reference: Some(Length::from_mm_unchecked(line.from_reference_mm)),
-        width: Some(Length::from_mm_unchecked(line.width_mm)),
-        depth: Some(Length::from_mm_unchecked(line.depth_mm)),
-        left_behind: line.left_behind_mm.map(Length::from_mm_unchecked),
-        count: line.count,
-        trial: capital(&line.trial),
-        warning: line.warning.clone(),
-    }
 }
 
 fn client(forecast: &Forecast) -> ClientView {

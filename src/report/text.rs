@@ -155,15 +155,15 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
     table.to_string()
 }
 
-/// The summary.
+/// Everything in words.
 #[must_use]
-pub fn summary(forecast: &Forecast) -> String {
+pub fn full_text(forecast: &Forecast) -> String {
     let mut text = String::new();
-    let _never_fails = write_summary(forecast, &mut text);
+    let _never_fails = write_full_text(forecast, &mut text);
     text
 }
 
-fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
+fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     let system = system(forecast);
     let words = Words { system };
     let job = &forecast.job;
@@ -270,15 +270,9 @@ fn write_summary(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
         }
     }
     let framed = forecast.frame.as_ref().map(|frame| frame.words(system));
-    let assembled = forecast
-        .assembly
-        .as_ref()
-        .map(crate::forecast::AssemblyFinding::words);
-    for (title, words) in [("THE CASE AS ONE FRAME", framed), ("ASSEMBLY", assembled)] {
-        if let Some(words) = words.filter(|words| !words.is_empty()) {
-            writeln!(text, "\n{title}")?;
-            indent(text, &words.join("\n"))?;
-        }
+    if let Some(words) = framed.filter(|words| !words.is_empty()) {
+        writeln!(text, "\nTHE CASE AS ONE FRAME")?;
+        indent(text, &words.join("\n"))?;
     }
     writeln!(text, "\nHOW WIDE")?;
     for part in &forecast.parts {

@@ -1,5 +1,6 @@
 //! What the page of a report shows, in the order it shows it: plain values, no wood and no sums.
 
+use super::bench_sheet::BenchSheet;
 use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable};
 use crate::units::{Length, UnitSystem};
@@ -43,31 +44,6 @@ pub struct Card {
     pub reason: String,
     /// How to fix it, best first.
     pub remedies: Vec<RemedyView>,
-}
-
-/// One line of the setup sheet.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SetupRow {
-    /// The joint.
-    pub joint: String,
-    /// The part that is cut.
-    pub part: String,
-    /// What is cut, and where: `dado, inside face`.
-    pub cut: String,
-    /// From the reference end or edge to the near side.
-    pub from_reference: Option<Length>,
-    /// Width of the cut.
-    pub width: Option<Length>,
-    /// Its depth.
-    pub depth: Option<Length>,
-    /// Wood left behind it.
-    pub left_behind: Option<Length>,
-    /// How many alike.
-    pub count: u32,
-    /// What the trial on an off-cut should measure.
-    pub trial: String,
-    /// Something to watch.
-    pub warning: Option<String>,
 }
 
 /// What is done in some order, or at several places, in plain lines.
@@ -152,8 +128,8 @@ pub struct ReportView {
     pub cautions: Vec<String>,
     /// Answers; shown redo first.
     pub cards: Vec<Card>,
-    /// The setup sheet.
-    pub setup: Vec<SetupRow>,
+    /// The bench sheet, where something is cut.
+    pub bench: Option<BenchSheet>,
     /// The glue-up and the work on site, where the job tells of them.
     pub steps: Vec<StepsView>,
     /// Small figures that follow the month chosen.

@@ -3,8 +3,9 @@
 use crate::chart::samples::{self, mm};
 use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
+use heartside::forecast::BenchCut;
 use heartside::report::{
-    BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, SetupRow, Span,
+    BenchSheet, BigSize, Card, ClientView, FigureSlot, PlateGroup, RemedyView, ReportView, Span,
     StepLine, StepsView, TableView, html_page,
 };
 use heartside::units::UnitSystem;
@@ -24,6 +25,42 @@ fn card(joint: &str, verdict: Verdict, chance: f64) -> Card {
         then: vec!["On 10 Feb 1/4\" (6.35 mm) of the panel is still in it.".into()],
         reason: "The panel keeps its room in the wettest time.".into(),
         remedies: vec![],
+    }
+}
+
+fn bench(units: UnitSystem) -> BenchSheet {
+    let cut = |part: &str, what: &str, size: f64, count| BenchCut {
+        part: part.into(),
+        count,
+        what: what.into(),
+        face: "inside face",
+        from_reference: Some(mm(76.2)),
+        size: mm(size),
+        depth: Some(mm(9.525)),
+        left_behind: Some(mm(12.7)),
+        joint: "bottom in case side".into(),
+        sized_by_fit: true,
+        holds_chance_percent: Some(91.0),
+        setting: Some(1),
+        trial_first: true,
+        trial: None,
+        on: "2026-10-05".into(),
+        watch: None,
+    };
+    BenchSheet {
+        piece: "Hall sideboard".into(),
+        day: "2026-10-05".into(),
+        units,
+        cuts: vec![
+            cut("case side", "dado", 19.05, 2),
+            cut("door stile", "groove", 6.35, 4),
+        ],
+        settings: Vec::new(),
+        floats: vec!["door panel: hold it at its middle only".into()],
+        rests: Vec::new(),
+        glue: Vec::new(),
+        watch: vec!["Door stile: under 1/4\" left beside the mortise".into()],
+        dangers: Vec::new(),
     }
 }
 
@@ -77,32 +114,7 @@ fn sample(show: UnitSystem) -> ReportView {
             bond,
             card("bottom in case side", Verdict::Holds, 99.9),
         ],
-        setup: vec![
-            SetupRow {
-                joint: "bottom in case side".into(),
-                part: "case side".into(),
-                cut: "dado, inside face".into(),
-                from_reference: Some(mm(76.2)),
-                width: Some(mm(19.05)),
-                depth: Some(mm(9.525)),
-                left_behind: Some(mm(12.7)),
-                count: 2,
-                trial: "The bottom slides in by hand: 0 to 0.15 mm".into(),
-                warning: None,
-            },
-            SetupRow {
-                joint: "door panel in its frame".into(),
-                part: "door stile".into(),
-                cut: "groove, inner edge".into(),
-                from_reference: Some(mm(8.0)),
-                width: Some(mm(6.35)),
-                depth: Some(mm(11.1125)),
-                left_behind: None,
-                count: 4,
-                trial: "Depth at three places".into(),
-                warning: Some("under 1/4\" left beside the mortise".into()),
-            },
-        ],
+        bench: Some(bench(show)),
         steps: vec![StepsView {
             id: "glue-up",
             heading: "Glue-up",
@@ -339,8 +351,10 @@ fn hostile_names_are_shown_and_not_run() {
     let mut view = sample(UnitSystem::Inch);
     view.piece = hostile.into();
     view.cards[0].joint = hostile.into();
-    view.setup[0].joint = hostile.into();
-    view.setup[0].warning = Some(hostile.into());
+    if let Some(bench) = &mut view.bench {
+        bench.cuts[0].joint = hostile.into();
+        bench.watch = vec![hostile.into()];
+    }
     view.groups[0].heading = hostile.into();
     view.warnings = vec![hostile.into()];
     view.client.expect = vec![hostile.into()];
@@ -368,7 +382,7 @@ fn the_same_view_gives_the_same_bytes_and_an_empty_one_still_a_page() {
     );
     let mut view = sample(UnitSystem::Inch);
     view.cards.clear();
-    view.setup.clear();
+    view.bench = None;
     view.walk.clear();
     view.groups.clear();
     view.tables.clear();
@@ -505,4 +519,59 @@ fn the_demo_report_is_one_sound_page_of_moderate_size() {
     // What is done at the glue-up and on site is given as on the terminal.
     assert!(text.contains("3 stages, and no fewer will do"));
     assert!(text.contains("Walls: leave 1⁄2") || text.contains("Walls: leave"));
+}
+
+/// The summary is short, and its bench sheet holds every cut with the counts of the job.
+#[test]
+fn the_summary_is_short_and_the_bench_sheet_whole() {
+    let found = &crate::forecast::forecast_of(heartside::job::demo());
+    let words = heartside::report::summary(found);
+    let lines = words.lines().count();
+    assert!(lines <= 60, "{lines} lines:\n{words}");
+    assert!(words.lines().next().unwrap().contains("1 fails"));
+    let sheet = BenchSheet::of(found);
+    let count = |part: &str, what: &str| {
+        let cuts = sheet.cuts.iter();
+        let alike = cuts.filter(|cut| cut.part == part && cut.what == what);
+        alike.map(|cut| cut.count).sum::<u32>()
+    };
+    // Two doors of two stiles and two rails: a mortise for each of eight tenons, a groove in each of eight parts.
+    assert_eq!(count("door stile", "mortise, its width"), 8);
+    assert_eq!(count("door rail", "tenon, left standing"), 8);
+    assert_eq!(count("door stile", "groove"), 4);
+    assert_eq!(count("door rail", "groove"), 4);
+    // Ten boards side by side meet nine times.
+    assert_eq!(count("back board", "tongue"), 9);
+    // Three drawers; four cleats with a round hole each.
+    assert_eq!(count("drawer bottom", "slot, open at the edge"), 3);
+    assert_eq!(count("drawer side", "tails, base line"), 6);
+    assert_eq!(count("top cleat", "round hole"), 4);
+    assert_eq!(count("top", "final width"), 1);
+    // No cut stands out of its board.
+    for cut in &sheet.cuts {
+        let part = found
+            .parts
+            .iter()
+            .find(|part| part.name == cut.part)
+            .unwrap();
+        let longest = part.length_mm.max(part.width_mm);
+        if let Some(from) = cut.from_reference {
+            assert!(
+                from.mm() >= 0.0 && from.mm() + cut.size.mm() <= longest + 1e-6,
+                "{cut:?}"
+            );
+        }
+    }
+    // One setting for the dados of 3/4 in stock: within 0.2 mm of each other.
+    let dados: Vec<_> = sheet
+        .cuts
+        .iter()
+        .filter(|cut| cut.setting == Some(2))
+        .collect();
+    assert!(dados.len() >= 5);
+    let sizes = || dados.iter().map(|cut| cut.size.mm());
+    assert!(sizes().fold(0.0, f64::max) - sizes().fold(f64::MAX, f64::min) <= 0.2 + 1e-9);
+    assert_eq!(dados.iter().filter(|cut| cut.trial_first).count(), 1);
+    // The woods are settled: no remedy asks for another.
+    assert!(!words.contains("more stable wood"));
 }

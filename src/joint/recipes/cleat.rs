@@ -3,7 +3,7 @@
 use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
-use crate::joint::plan::{BondPlan, BondSide, Design, JointPlan, Loosened};
+use crate::joint::plan::{BondPlan, BondSide, Design, Housing, JointPlan, Loosened, Setting};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::recipes::words::DesignWord;
 use crate::joint::{Axis, defaults};
@@ -141,6 +141,12 @@ impl Recipe for Cleat {
                     "The screw at {} goes through a round hole.",
                     shown(*place, UnitSystem::Metric)
                 ));
+                housings.push(Housing {
+                    what: "round hole",
+                    from_reference: Setting::Known(*place - cleat_at - screw / 2.0),
+                    width: Setting::Known(screw),
+                    ..travel.through(0, batten.thickness)
+                });
                 continue;
             }
             farthest = farthest.max(away);

@@ -4,7 +4,7 @@ use super::Recipe;
 use super::travel::Travel;
 use crate::joint::drawing::{Drawing, Hold, Scheme};
 use crate::joint::fit::{Aim, Fit, FitWords, MaxGap, Term, When};
-use crate::joint::plan::JointPlan;
+use crate::joint::plan::{Housing, JointPlan};
 use crate::joint::recipe_reader::RecipeReader;
 use crate::joint::{Axis, defaults};
 use crate::units::notation::the;
@@ -129,7 +129,10 @@ impl Recipe for DrawerBottom {
             cut: "slot",
             what: "screw",
         };
-        let slot = travel.through(1, facts.thickness);
+        let slot = Housing {
+            count: site.pieces(),
+            ..travel.through(1, facts.thickness)
+        };
         let fits = std::iter::once(edge).chain(travel.fits()).collect();
         Some(JointPlan {
             bodies: site.bodies(),

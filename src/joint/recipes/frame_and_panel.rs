@@ -242,7 +242,7 @@ impl Recipe for FrameAndPanel {
                 " but at the held edge, which stands at the bottom of its groove".to_owned()
             }
         };
-        let grooved = |part, thickness: Length| Housing {
+        let grooved = |part, thickness: Length, count| Housing {
             part,
             what: "groove",
             face: groove_face,
@@ -252,10 +252,21 @@ impl Recipe for FrameAndPanel {
             along: groove_face.across(),
             behind: Behind::Bottom,
             takes: Some(panel),
-            count: 2,
+            count,
         };
-        let mut housings = vec![grooved(frame, stile.size(groove_face.across()))];
-        housings.extend(rail_given.map(|rail| grooved(rail, site.facts(rail).thickness)));
+        let held_in = site.held_in();
+        let housings = if held_in.is_empty() {
+            let mut two = vec![grooved(frame, stile.size(groove_face.across()), 2)];
+            two.extend(rail_given.map(|rail| grooved(rail, site.facts(rail).thickness, 2)));
+            two
+        } else {
+            // By the places every part of the frame is grooved as often as a panel is let into it.
+            let wood = |part| site.facts(part).size(groove_face.across());
+            held_in
+                .into_iter()
+                .map(|(part, count)| grooved(part, wood(part), count))
+                .collect()
+        };
         Some(JointPlan {
             bodies: site.bodies(),
             hardware: Vec::new(),

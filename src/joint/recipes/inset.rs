@@ -243,7 +243,8 @@ impl Inset {
                 terms.push(Term::cut(trimmed.part, trimmed.axis));
                 let cut = match (terms.len(), trimmed.axis) {
                     (1, _) => "front",
-                    (_, Axis::Width) => "outer stile",
+                    (_, Axis::Width) if along == SpaceAxis::X => "outer stile",
+                    (_, Axis::Width) => "front",
                     _ => "door",
                 };
                 let dimension = if trimmed.axis == Axis::Length {

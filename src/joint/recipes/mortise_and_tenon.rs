@@ -269,7 +269,7 @@ impl Recipe for MortiseAndTenon {
                     along: Axis::Length,
                     behind: Behind::Bottom,
                     takes: Some(piece),
-                    count: 1,
+                    count: site.count(),
                 },
                 Housing {
                     part: into,
@@ -281,7 +281,7 @@ impl Recipe for MortiseAndTenon {
                     along: across,
                     behind: Behind::Bottom,
                     takes: Some(piece),
-                    count: 1,
+                    count: site.count(),
                 },
                 Housing {
                     part: piece,
@@ -293,7 +293,7 @@ impl Recipe for MortiseAndTenon {
                     along: Axis::Thickness,
                     behind: Behind::Nothing,
                     takes: None,
-                    count: 1,
+                    count: site.count(),
                 },
             ],
             notes: Vec::new(),

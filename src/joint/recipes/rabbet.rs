@@ -173,7 +173,11 @@ impl Recipe for Rabbet {
                 along: Axis::Thickness,
                 behind: Behind::Lip,
                 takes: Some(back),
-                count: 2,
+                count: site
+                    .held_in()
+                    .into_iter()
+                    .find(|(part, _)| *part == frame)
+                    .map_or(2, |(_, count)| count),
             }],
         })
     }

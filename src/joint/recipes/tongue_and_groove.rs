@@ -88,6 +88,8 @@ impl Recipe for TongueAndGroove {
             self.name.as_ref(),
             format!("tongue and groove of {}", facts.name),
         )?;
+        // The outer edges of the row have neither tongue nor groove.
+        let pairs = site.with_a_neighbor(tongue + facts.thickness);
         Some(JointPlan {
             bodies: site.bodies(),
             hardware: Vec::new(),
@@ -129,8 +131,9 @@ impl Recipe for TongueAndGroove {
                     along: Axis::Thickness,
                     behind: if what == "groove" { Behind::Bottom } else { Behind::Nothing },
                     takes: None,
-                    count: 1,
+                    count: pairs,
                 })
+                .filter(|cut| cut.count > 0)
                 .collect(),
             notes: vec!["Fasten each board at its middle only.".into()],
         })

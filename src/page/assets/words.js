@@ -69,6 +69,8 @@ const LABELS = {
   units: "units shown first",
   species: "wood",
   species_table: "table of woods of your own",
+  wood_fixed: "the woods are settled",
+  finish_fixed: "the finish is settled",
   spread: "time to spread a joint",
   strips: "test strips",
   winter: "winter humidity",
@@ -114,7 +116,7 @@ const FIRST = {
   shelves: ["part", "load", "ends", "supports", "allowed"],
   glue: ["kind", "open_time", "temperature", "hands", "clamps", "joints", "trapped"],
   install: ["height", "length", "depth", "floor", "walls", "fastenings", "overhang"],
-  job: ["name", "units", "draws", "seed", "species_table"],
+  job: ["name", "units", "draws", "seed", "species_table", "wood_fixed", "finish_fixed"],
   chance: [
     "shrinkage_cov", "humidity_within", "humidity_year_within", "meter_bias_within", "meter_scatter_within", "offcuts",
     "meter_checks",

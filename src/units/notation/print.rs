@@ -41,6 +41,20 @@ pub fn inches(length: Length) -> String {
     format!("{sign}{}\"", mixed(parts))
 }
 
+/// Inches as they are set at a machine: to the nearest 1/64, and what is left of them in thousandths: `3/4in + 0.005`.
+#[must_use]
+pub fn setting_inches(length: Length) -> String {
+    let (sign, parts) = sixty_fourths(length);
+    let rest = length.inches().abs() - parts as f64 / PARTS;
+    let thousandths = (rest * 1000.0).round() as i64;
+    let whole = format!("{sign}{}in", mixed(parts));
+    match thousandths {
+        0 => whole,
+        over if over > 0 => format!("{whole} + 0.{over:03}"),
+        under => format!("{whole} - 0.{:03}", -under),
+    }
+}
+
 /// Feet and inches to the nearest 1/64 from one foot on, else inches: `8' 6 1/2"`.
 #[must_use]
 pub fn feet_and_inches(length: Length) -> String {

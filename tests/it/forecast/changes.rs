@@ -145,6 +145,8 @@ fn another_home_changes_what_happens_at_home() {
         ".fits[",
         ".bonds[",
         ".setup[",
+        ".bench.",
+        ".calendar[",
         ".client.",
     ];
     only(&found, &home, &[".measure_next", ".assumptions["]);
@@ -190,6 +192,8 @@ fn another_wood_changes_its_part_and_its_joints() {
         ".fits[0].",
         ".bonds[0].",
         ".setup[0].",
+        ".bench.",
+        ".calendar[",
         ".client.",
     ];
     only(

@@ -113,11 +113,10 @@ fn the_glued_batten_does_not_hold() {
     assert!(bond.reason.contains("splits"));
     assert!(bond.strain_driest < -0.008);
     assert!(!bond.remedies.is_empty());
-    assert!(
-        bond.remedies
-            .windows(2)
-            .all(|pair| { pair[0].holds_chance_percent >= pair[1].holds_chance_percent })
-    );
+    assert!(bond.remedies.windows(2).all(|pair| {
+        let verdict = |at: usize| Verdict::of_chance(pair[at].holds_chance_percent);
+        (verdict(0), pair[0].kind) <= (verdict(1), pair[1].kind)
+    }));
     assert!(
         bond.remedies
             .iter()

@@ -196,9 +196,9 @@ fn the_order_of_assembly_follows_from_the_places() {
             .map(|way| way == "left" || way == "right"),
         Some(true)
     );
-    let words = heartside::report::summary(&forecast_of(CASE));
+    let words = heartside::report::full_text(&forecast_of(CASE));
     assert!(
-        words.contains("THE CASE AS ONE FRAME") && words.contains("ASSEMBLY"),
+        words.contains("THE CASE AS ONE FRAME") && words.contains("GLUE-UP"),
         "{words}"
     );
 }

@@ -81,10 +81,13 @@ fn cleat_by_hand() {
         near(pair[0], 2.6);
         near(pair[1], 3.4);
     }
-    let [first, third] = &plan.housings[..] else {
+    let [first, second, third] = &plan.housings[..] else {
         panic!("{:?}", plan.housings)
     };
     near(first.width.length(&cuts).mm(), 10.0);
+    assert_eq!(second.what, "round hole");
+    near(second.width.length(&cuts).mm(), 4.0);
+    near(second.from_reference.length(&cuts).mm(), 178.0);
     near(first.from_reference.length(&cuts).mm(), 15.4);
     near(third.from_reference.length(&cuts).mm(), 334.6);
     assert_eq!(
