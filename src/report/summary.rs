@@ -119,7 +119,7 @@ fn to_change(statements: &Statements) -> Vec<String> {
     for card in statements.to_change() {
         let mut line = format!("{:8} {}", card.verdict.word(), card.joint);
         if let Some(percent) = card.holds_chance_percent {
-            line.push_str(&format!(" (works in {})", in_hundred(percent)));
+            line.push_str(&format!(" (chance {})", in_hundred(percent)));
         }
         let reason = dates_in_words(&card.reason);
         let reason = reason.trim_start_matches("Caution: ");
@@ -131,7 +131,7 @@ fn to_change(statements: &Statements) -> Vec<String> {
         }
         let fix = match card.remedies.first() {
             Some(remedy) => Some(format!(
-                "Best: {}; then it works in {}.",
+                "Best: {}; the chance is then {}.",
                 lower_first(&remedy.what),
                 in_hundred(remedy.holds_chance_percent)
             )),
