@@ -432,12 +432,9 @@ fn refused(text: &str, place: &str, what: &str, remedy: &str) {
             .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     for one in &given.shelves {
-        let _read = one.get().read(
-            one.span(),
-            &Parts::new(&parts),
-            &Piece::EMPTY,
-            &mut problems,
-        );
+        let _read = one
+            .get()
+            .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     if let Some(one) = &given.glue {
         let _read = one.get().read(
