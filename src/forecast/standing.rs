@@ -91,18 +91,6 @@ fn settling(
     list
 }
 
-/// Whether a joint gives the slots by which a part is fastened.
-fn has_slots(job: &Job, part: PartId) -> bool {
-    job.joints.iter().any(|joint| {
-        matches!(joint.kind, "cleat" | "screw_slot" | "table_top_button")
-            && joint
-                .bodies
-                .iter()
-                .flatten()
-                .any(|body| job.piece.bodies[*body].part == part.0)
-    })
-}
-
 /// Adds how the answers for held panels and shelves spread.
 pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mut Standing) {
     if found.straighten.is_empty() && found.shelves.is_empty() {
@@ -174,13 +162,7 @@ pub(super) fn standing(
         let delivered = prepared.timeline.delivered();
         let settling = settling(job, &facts, moisture, delivered, found.assembly.as_ref());
         match plan.answer(&facts, motion, &settling, job.schedule.delivered) {
-            Ok(mut finding) => {
-                // A slot that a joint already gives has its length there, and nowhere a second one.
-                finding
-                    .fastened
-                    .retain(|fastened| !has_slots(job, fastened.part));
-                found.install = Some(finding);
-            }
+            Ok(finding) => found.install = Some(finding),
             Err(error) => problems.refuse(plan.span.clone(), &error.at("the installation")),
         }
     }

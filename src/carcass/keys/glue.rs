@@ -233,7 +233,7 @@ fn piece_named(
     let is_part = |text: &str| parts.find(text).is_some();
     let is_copy = placed.bodies.iter().any(|body| body.name == name);
     let base = name.rsplit_once(' ').map_or("", |(base, _)| base);
-    if !is_part(&name) && !is_copy && !(is_part(base) && placed.bodies.is_empty()) {
+    if !(is_part(&name) || is_copy || is_part(base) && placed.bodies.is_empty()) {
         let near = parts.names().nearest(&name);
         let remedy = near.map_or_else(
             || "name a part of [[parts]], or one of several alike as its name and one more word".to_owned(),
