@@ -74,7 +74,18 @@ impl Along {
 
 /// Long grain: a strip of wood about a centre line, its thickness upright.
 pub(super) fn strip(sheet: &Sheet, tone: WoodTone, line: &[Point], thick: f64) {
-    let shifted = |by: f64| -> Vec<Point> { line.iter().map(|p| (p.0, p.1 + by)).collect() };
+    let upright = match (line.first(), line.last()) {
+        (Some(first), Some(last)) => (last.1 - first.1).abs() > (last.0 - first.0).abs(),
+        _ => false,
+    };
+    let aside = |p: &Point, by: f64| -> Point {
+        if upright {
+            (p.0 + by, p.1)
+        } else {
+            (p.0, p.1 + by)
+        }
+    };
+    let shifted = |by: f64| -> Vec<Point> { line.iter().map(|p| aside(p, by)).collect() };
     let mut outline = shifted(-thick / 2.0);
     outline.extend(shifted(thick / 2.0).into_iter().rev());
     sheet.shape(tone.wood(), &outline);
@@ -82,7 +93,7 @@ pub(super) fn strip(sheet: &Sheet, tone: WoodTone, line: &[Point], thick: f64) {
         for (share, from, to) in [(-0.26, 0.0, 0.62), (0.02, 0.18, 1.0), (0.27, 0.0, 0.85)] {
             let last = line.len().saturating_sub(1) as f64;
             let part = &line[(from * last) as usize..=(to * last) as usize];
-            let grain: Vec<Point> = part.iter().map(|p| (p.0, p.1 + share * thick)).collect();
+            let grain: Vec<Point> = part.iter().map(|p| aside(p, share * thick)).collect();
             sheet.path(tone.ring(), &grain);
         }
     }

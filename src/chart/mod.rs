@@ -11,10 +11,12 @@
 
 mod along;
 mod arrangement;
+mod assembly;
 mod backend;
 mod beside;
 mod callouts;
 mod candidates;
+mod case_frame;
 mod depth;
 mod end_grain;
 mod fastenings;
@@ -45,8 +47,10 @@ mod words;
 mod year;
 
 pub use arrangement::ArrangementFigure;
+pub use assembly::{AssemblyFigure, AssemblyMoveView, AssemblyPartView};
 pub use beside::BesideFigure;
 pub use candidates::{Candidate, CandidatesFigure};
+pub use case_frame::{CaseFrameFigure, FrameBoardView, FrameJointView};
 pub use depth::{CutView, DepthFigure};
 pub use end_grain::WoodTone;
 pub use fastenings::{FasteningView, FasteningsFigure, SlotView};

@@ -2,9 +2,11 @@
 //! `_low` and `_high` are the 5 and 95 % ends of a band. This is what
 //! `forecast.json` holds.
 
+use super::assembly::AssemblyFinding;
 use super::bench::Bench;
 use super::boards::BoardStudy;
 use super::curves::Curves;
+use super::frame::FrameFinding;
 use super::panels::PanelStudy;
 use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
@@ -28,6 +30,12 @@ pub struct Forecast {
     /// Where the parts are and what follows from it; none in a job without places.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub piece: Option<PieceFinding>,
+    /// The case as one frame; none without places and `[[bows]]`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub frame: Option<FrameFinding>,
+    /// In which order the piece goes together; none without places.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub assembly: Option<AssemblyFinding>,
     /// Every fit.
     pub fits: Vec<FitFinding>,
     /// Every bond.

@@ -17,6 +17,7 @@
 //! forecast, to the byte, whatever the number of threads.
 
 mod airs;
+mod assembly;
 mod belief;
 mod bench;
 mod boards;
@@ -31,6 +32,7 @@ mod evaluate;
 mod findings;
 mod fit_findings;
 mod fits;
+mod frame;
 mod grid_check;
 mod humidity;
 mod memory;
@@ -54,6 +56,7 @@ mod study;
 mod timeline;
 
 pub use airs::Airs;
+pub use assembly::{AssemblyFinding, GroupAssembly, MoveFinding, StageFinding};
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
@@ -70,6 +73,7 @@ pub use findings::{
     JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
+pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
 pub use memory::Memory;
 pub use panels::PanelStudy;

@@ -1,5 +1,6 @@
 //! The standing piece: panels pulled straight, loaded shelves, glue-up stages, installation.
 
+use super::assembly::AssemblyFinding;
 use super::part_model::PartModel;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
@@ -29,6 +30,8 @@ pub struct Standing {
     pub shelf_spread: Vec<ShelfSpread>,
     /// The piece as it is glued and the stages of the glue-up.
     pub glueup: Option<(Piece, Stages)>,
+    /// In which order the piece goes together, by its places; none without them.
+    pub assembly: Option<AssemblyFinding>,
     /// What each stage puts together, for the figures.
     pub stage_pictures: Vec<StagePicture>,
     /// Levelling and fastening on site.
@@ -48,6 +51,44 @@ fn settling_days(track: &[f64], delivered: usize) -> f64 {
         (track[delivered + day] - start) / way >= SETTLED_SHARE
     };
     (0..YEAR).find(|day| gone(*day)).unwrap_or(YEAR) as f64
+}
+
+/// What is fitted in the air of the place, and how long it takes to come to it: with places the parts that nothing holds, a door or a
+/// drawer by its slowest part; without them every part.
+fn settling(
+    job: &Job,
+    facts: &[PartFacts],
+    moisture: &dyn Fn(usize) -> Vec<f64>,
+    delivered: usize,
+    assembly: Option<&AssemblyFinding>,
+) -> Vec<Settling> {
+    let days = |part: usize| settling_days(&moisture(part), delivered);
+    let Some(assembly) = assembly else {
+        return (0..facts.len())
+            .map(|part| Settling {
+                part: facts[part].name.clone(),
+                days: days(part),
+            })
+            .collect();
+    };
+    let piece = &job.piece;
+    let mut list: Vec<Settling> = Vec::new();
+    for body in &piece.bodies {
+        let group = body.group.map(|group| &piece.groups[group]);
+        let own = group.map_or(&body.name, |group| &group.name);
+        if !assembly.loose.contains(own) {
+            continue;
+        }
+        let name = group.map_or(&facts[body.part].name, |group| &group.of);
+        match list.iter_mut().find(|known| known.part == *name) {
+            Some(known) => known.days = known.days.max(days(body.part)),
+            None => list.push(Settling {
+                part: name.clone(),
+                days: days(body.part),
+            }),
+        }
+    }
+    list
 }
 
 /// Adds how the answers for held panels and shelves spread.
@@ -100,7 +141,15 @@ pub(super) fn standing(
             Err(error) => problems.refuse(plan.span.clone(), &error.at(&facts[plan.part.0].name)),
         }
     }
-    if let Some(plan) = &job.glue {
+    found.assembly = super::assembly::finding(job);
+    // Places say in which order the piece goes together; without them the joints of [glue] do.
+    let ordered = found.assembly.as_ref().map(|assembly| &assembly.glue_up);
+    if let (Some(plan), Some(ordered)) = (&job.glue, ordered) {
+        if let Some((piece, stages)) = ordered.clone() {
+            found.stage_pictures = stage_pictures(&piece, &plan.terms, &stages);
+            found.glueup = Some((piece, stages));
+        }
+    } else if let Some(plan) = &job.glue {
         match plan.answer() {
             Ok(stages) => {
                 found.stage_pictures = stage_pictures(&plan.piece, &plan.terms, &stages);
@@ -111,12 +160,7 @@ pub(super) fn standing(
     }
     if let Some(plan) = &job.install {
         let delivered = prepared.timeline.delivered();
-        let settling: Vec<Settling> = (0..facts.len())
-            .map(|part| Settling {
-                part: facts[part].name.clone(),
-                days: settling_days(&moisture(part), delivered),
-            })
-            .collect();
+        let settling = settling(job, &facts, moisture, delivered, found.assembly.as_ref());
         match plan.answer(&facts, motion, &settling, job.schedule.delivered) {
             Ok(finding) => found.install = Some(finding),
             Err(error) => problems.refuse(plan.span.clone(), &error.at("the installation")),

@@ -280,6 +280,8 @@ impl<'a> Study<'a> {
             measure_next: ranking::measure_next(&fits),
             parts,
             piece,
+            frame: super::frame::finding(job, prepared),
+            assembly: standing.assembly.clone(),
             fits,
             bonds,
             panels,

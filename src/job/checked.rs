@@ -6,7 +6,7 @@ use super::errors::JobErrors;
 use super::parts::Part;
 use super::plinth::Plinth;
 use super::schedule::Schedule;
-use crate::carcass::keys::{GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
+use crate::carcass::keys::{BowPlan, GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
 use crate::panel::{LeavesFrom, PanelPlan};
@@ -60,6 +60,8 @@ pub struct Job {
     pub boards: Vec<BoardPlan>,
     /// Panels to match, in the order of the file.
     pub panels: Vec<PanelPlan>,
+    /// Boards of the case that bow, in the order of the file.
+    pub bows: Vec<BowPlan>,
     /// Bowed panels that the piece pulls straight, in the order of the file.
     pub straighten: Vec<StraightenPlan>,
     /// Loaded shelves, in the order of the file.

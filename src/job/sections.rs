@@ -10,7 +10,7 @@ use super::piece_plans::{Resolved, resolve};
 use super::places::PlaceKeys;
 use super::plinth::PlinthKeys;
 use super::schedule::ScheduleKeys;
-use crate::carcass::keys::{GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
+use crate::carcass::keys::{BowKeys, GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
 use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
@@ -63,6 +63,9 @@ pub(super) struct JobFile {
     /// Leaves to match into panels.
     #[serde(default)]
     panels: Vec<Placed<PanelKeys>>,
+    /// How boards of the case bow when nothing holds them: with places the case is answered as one frame.
+    #[serde(default)]
+    bows: Vec<Placed<BowKeys>>,
     /// Bowed panels that the piece pulls straight.
     #[serde(default)]
     straighten: Vec<Placed<StraightenKeys>>,
@@ -166,6 +169,9 @@ impl JobFile {
         {
             joints[joint.0].notes.push(joint.1);
         }
+        let bows = each(&self.bows, |bow, span| {
+            bow.read(span, &known, placed, &mut below)
+        });
         let straighten = each(&self.straighten, |panel, span| {
             panel.read(span, &known, &mut below)
         });
@@ -173,7 +179,7 @@ impl JobFile {
             shelf.read(span, &known, &mut below)
         });
         let glue = one(self.glue.as_ref(), |glue, span| {
-            glue.read(span, &known, &mut below)
+            glue.read(span, &known, placed, &mut below)
         });
         let install = one(self.install.as_ref(), |site, span| {
             site.read(span, &known, &mut below)
@@ -222,6 +228,7 @@ impl JobFile {
             joints,
             boards: all(boards)?,
             panels: all(panels)?,
+            bows: all(bows)?,
             straighten: all(straighten)?,
             shelves: all(shelves)?,
             glue: glue?,

@@ -306,6 +306,9 @@ fn rests(forecast: &Forecast) -> Vec<String> {
 }
 
 fn glue(forecast: &Forecast, units: UnitSystem) -> Vec<String> {
+    if let Some(assembly) = &forecast.assembly {
+        return assembly.stage_lines();
+    }
     let parts = super::json::part_facts(forecast);
     let standing = super::StandingAnswer {
         standing: &forecast.standing,

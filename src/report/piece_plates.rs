@@ -1,10 +1,14 @@
 //! The pictures of the piece, from its boxes and the verdicts of its joints.
 
 use crate::chance::Verdict;
-use crate::chart::{PictureBody, PictureJoint, PieceFigure, WoodTone};
+use crate::chart::{
+    AssemblyFigure, AssemblyMoveView, AssemblyPartView, CaseFrameFigure, FrameBoardView,
+    FrameJointView, PictureBody, PictureJoint, PieceFigure, WoodTone,
+};
 use crate::forecast::Forecast;
 use crate::job::Job;
-use crate::piece::Piece;
+use crate::piece::{BoxFace, Piece};
+use crate::units::{Force, Length};
 
 fn bodies(piece: &Piece, species: impl Fn(usize) -> String) -> Vec<PictureBody> {
     piece
@@ -113,4 +117,82 @@ pub fn piece_of_forecast(forecast: &Forecast) -> Option<PieceFigure> {
             })
             .collect(),
     })
+}
+
+/// The case of a forecast as one frame.
+#[must_use]
+pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
+    let found = forecast.frame.as_ref()?;
+    let mm = Length::from_mm_unchecked;
+    let points =
+        |heights: &[(f64, f64)]| heights.iter().map(|(at, up)| [mm(*at), mm(*up)]).collect();
+    Some(CaseFrameFigure {
+        boards: found
+            .lines
+            .iter()
+            .zip(&found.boards)
+            .map(|(line, board)| FrameBoardView {
+                name: line.part.clone(),
+                start: line.start_mm.map(mm),
+                end: line.end_mm.map(mm),
+                thickness: mm(line.thickness_mm),
+                free: points(&line.free_mm),
+                held: points(&line.held_mm),
+                residual: mm(board.residual_mm.abs()),
+                turn_over: board.turn_over,
+            })
+            .collect(),
+        joints: found
+            .joints
+            .iter()
+            .map(|joint| FrameJointView {
+                name: format!("{} in {}", joint.a, joint.b),
+                at: joint.at_mm.map(mm),
+                force: Force::computed_newtons(joint.force_n),
+                moment_n_m: joint.moment_nm,
+                verdict: joint.verdict,
+            })
+            .collect(),
+    })
+}
+
+/// The stages of a forecast's assembly.
+#[must_use]
+pub fn stages_of_forecast(forecast: &Forecast) -> Vec<AssemblyFigure> {
+    let Some(found) = &forecast.assembly else {
+        return Vec::new();
+    };
+    let toward = |word: &str| {
+        BoxFace::ALL
+            .into_iter()
+            .find(|face| face.word() == word)
+            .unwrap_or(BoxFace::Bottom)
+    };
+    found
+        .stages
+        .iter()
+        .enumerate()
+        .map(|(number, stage)| AssemblyFigure {
+            number: number + 1,
+            parts: found
+                .parts
+                .iter()
+                .map(|part| AssemblyPartView {
+                    name: part.name.clone(),
+                    boxes: part.boxes.clone(),
+                })
+                .collect(),
+            moves: stage
+                .moves
+                .iter()
+                .map(|made| AssemblyMoveView {
+                    body: made.moving.clone(),
+                    into: made.still.clone(),
+                    direction: toward(made.direction),
+                })
+                .collect(),
+            glue_minutes: stage.glue_minutes,
+            open_minutes: stage.open_minutes,
+        })
+        .collect()
 }

@@ -98,6 +98,24 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             .collect();
         add("The piece", Span::Wide, views);
     }
+    if let Some(figure) = super::piece_plates::frame_of_forecast(forecast) {
+        let title = figure.title();
+        let sketch = LazyFigure::new(&mut ids, ("frame", "case"), title, move |id| {
+            figure.draw(id, units)
+        });
+        add("The case as one frame", Span::Wide, vec![sketch]);
+    }
+    let stages = super::piece_plates::stages_of_forecast(forecast)
+        .into_iter()
+        .map(|figure| {
+            let title = figure.title();
+            let name = figure.number.to_string();
+            LazyFigure::new(&mut ids, ("assembly", &name), title, move |id| {
+                figure.draw(id)
+            })
+        })
+        .collect();
+    add("Assembly", Span::Wide, stages);
     let joints = super::joint_plates::joints(forecast, &mut ids, units);
     add("Joints", Span::Half, joints);
     let depths = super::depth_plates::depths(forecast, &mut ids, units);

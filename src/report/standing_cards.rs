@@ -5,7 +5,7 @@ use crate::carcass::SupportForce;
 use crate::carcass::keys::{ShelfFinding, StraightenFinding};
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::capital;
-use crate::forecast::{BoardStudy, Forecast, ShelfSpread, StraightenSpread};
+use crate::forecast::{BoardStudy, Forecast, FrameFinding, ShelfSpread, StraightenSpread};
 use crate::panel::felt;
 use crate::stock::{Caution, HollowOn};
 use crate::units::notation::{force_shown, shown, the};
@@ -33,7 +33,66 @@ pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
         let spread = standing.shelf_spread.get(index);
         shelf(found, spread, name(found.part.0), units)
     });
-    boards.chain(held).chain(shelves).collect()
+    let frame = forecast.frame.iter().flat_map(|found| framed(found, units));
+    boards.chain(held).chain(shelves).chain(frame).collect()
+}
+
+/// The boards of a case that bow, and the joints of it that do not hold.
+fn framed(found: &FrameFinding, units: UnitSystem) -> Vec<Card> {
+    let verdict = |word: &str| {
+        [Verdict::Fails, Verdict::Marginal]
+            .into_iter()
+            .find(|verdict| verdict.word() == word)
+            .unwrap_or(Verdict::Holds)
+    };
+    let size = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+    let boards = found
+        .boards
+        .iter()
+        .filter(|board| board.crown != "none" || verdict(board.verdict) != Verdict::Holds)
+        .map(|board| {
+            let mut then = vec![format!(
+                "{} to {} from a poor to a perfect bond, {} where its joints turn freely, {} after years.",
+                size(board.residual_low_mm),
+                size(board.residual_high_mm),
+                size(board.residual_hinged_mm),
+                size(board.residual_after_years_mm)
+            )];
+            if board.turn_over {
+                then.push("Turned over it leaves less.".to_owned());
+            }
+            card(
+                format!("{}: in the frame of the case", board.part),
+                verdict(board.verdict),
+                format!("The case leaves {} of its bow.", size(board.residual_mm)),
+                then,
+                "A residual bow over 1/500 of the span shows, over 1/200 it is in the way."
+                    .to_owned(),
+            )
+        });
+    let joints = found
+        .joints
+        .iter()
+        .filter(|joint| verdict(joint.verdict) != Verdict::Holds)
+        .map(|joint| {
+            let mut made = card(
+                format!("{} in {}: in the frame of the case", joint.a, joint.b),
+                verdict(joint.verdict),
+                "Choose a straighter board, or a joint that holds more than end grain.".to_owned(),
+                vec![format!(
+                    "It holds {:.0} N and {:.1} N m.",
+                    joint.force_n,
+                    joint.moment_nm.abs()
+                )],
+                format!(
+                    "Holding the boards straight asks {:.0} % of what breaks it.",
+                    100.0 * joint.share
+                ),
+            );
+            made.holds_chance_percent = Some(100.0 - joint.break_chance_percent);
+            made
+        });
+    boards.chain(joints).collect()
 }
 
 fn card(

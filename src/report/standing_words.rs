@@ -151,6 +151,12 @@ impl StandingAnswer<'_> {
     #[must_use]
     pub fn glueup_words(&self) -> String {
         let mut text = String::new();
+        if let Some(assembly) = &self.standing.assembly {
+            for line in assembly.words() {
+                let _never_fails = writeln!(text, "{line}");
+            }
+            return text;
+        }
         let Some((piece, stages)) = &self.standing.glueup else {
             return text;
         };

@@ -272,6 +272,11 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             indent(text, &words)?;
         }
     }
+    let framed = forecast.frame.as_ref().map(|frame| frame.words(system));
+    if let Some(words) = framed.filter(|words| !words.is_empty()) {
+        writeln!(text, "\nTHE CASE AS ONE FRAME")?;
+        indent(text, &words.join("\n"))?;
+    }
     writeln!(text, "\nHOW WIDE")?;
     for part in &forecast.parts {
         writeln!(

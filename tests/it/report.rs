@@ -563,7 +563,7 @@ fn the_demo_report_is_one_sound_page_of_moderate_size() {
         assert!(text.contains(caution.as_str().unwrap()));
     }
     // What is done at the glue-up and on site is given as on the terminal.
-    assert!(text.contains("3 stages, and no fewer will do"));
+    assert!(text.contains("No order needs fewer stages"));
     assert!(text.contains("Walls: leave 1⁄2") || text.contains("Walls: leave"));
 }
 

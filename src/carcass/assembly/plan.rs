@@ -6,8 +6,8 @@ use super::explain::{NoPlan, explain};
 use super::freedom::{Freedom, bits};
 use super::splits::{Load, Split, Splits};
 use super::stages::fewest;
-use crate::carcass::glueup::stages_for;
-use crate::carcass::{GlueJoint, GlueTerms, Trap};
+use crate::carcass::glueup::{TIGHT, stages_for};
+use crate::carcass::{GlueJoint, GlueStage, GlueTerms, Piece, Shorten, Stages, Trap};
 use crate::piece::{BoxFace, Cuboid};
 use crate::units::Duration;
 use std::fmt;
@@ -371,6 +371,163 @@ fn closing(piece: &AssemblyPiece, split: &Split) -> Vec<usize> {
         .collect()
 }
 
+/// A split as a move, along the way a maker would take: square into its joints rather than along a housing, then down onto what
+/// is there, from the front, from the sides, and only then from behind. What would have to be pushed up is set down from the other side.
+fn made(piece: &AssemblyPiece, split: &Split) -> AssemblyMove {
+    let joints = closing(piece, split);
+    let is_off = |part: usize| split.off >> part & 1 == 1;
+    let slides = |toward: BoxFace| {
+        joints
+            .iter()
+            .map(|joint| &piece.joints[*joint])
+            .filter(|joint| {
+                let into_joint = if is_off(joint.glue.between[0]) {
+                    toward
+                } else {
+                    toward.opposite()
+                };
+                !joint.entry.is_solid() && into_joint != joint.face
+            })
+            .count()
+    };
+    let natural = |toward: BoxFace| match toward {
+        BoxFace::Bottom => 0,
+        BoxFace::Top => 1,
+        BoxFace::Back => 2,
+        BoxFace::Left | BoxFace::Right => 3,
+        BoxFace::Front => 4,
+    };
+    let toward = Freedom::of(piece)
+        .exits(split.off, split.stays)
+        .map(BoxFace::opposite)
+        .min_by_key(|toward| (slides(*toward), natural(*toward)))
+        .unwrap_or(split.leaving.opposite());
+    let (off, stays) = (bits(split.off).collect(), bits(split.stays).collect());
+    if toward == BoxFace::Top {
+        AssemblyMove {
+            body: stays,
+            into: off,
+            direction: BoxFace::Bottom,
+            joints,
+        }
+    } else {
+        AssemblyMove {
+            body: off,
+            into: stays,
+            direction: toward,
+            joints,
+        }
+    }
+}
+
+impl AssemblyPiece {
+    /// The directions in which a part can leave all the others.
+    #[must_use]
+    pub fn ways_out(&self, part: usize) -> Vec<BoxFace> {
+        let all = (0..self.parts.len()).fold(0_u128, |mask, other| mask | 1 << other);
+        Freedom::of(self)
+            .exits(1 << part, all & !(1 << part))
+            .collect()
+    }
+
+    /// The piece without a part and its joints.
+    #[must_use]
+    pub fn without(&self, part: usize) -> Self {
+        let place = |other: usize| other - usize::from(other > part);
+        let mut rest = self.clone();
+        rest.parts.remove(part);
+        rest.joints
+            .retain(|joint| !joint.glue.between.contains(&part));
+        for joint in &mut rest.joints {
+            joint.glue.between = joint.glue.between.map(place);
+        }
+        rest.traps
+            .retain(|trap| trap.part != part && !trap.between.contains(&part));
+        for trap in &mut rest.traps {
+            trap.part = place(trap.part);
+            trap.between = trap.between.iter().copied().map(place).collect();
+        }
+        rest
+    }
+}
+
+impl Assembly {
+    /// The same plan as a glue-up: what is glued in each stage, and the bodies that it makes.
+    #[must_use]
+    pub fn glue_up(&self, piece: &AssemblyPiece, terms: &GlueTerms) -> (Piece, Stages) {
+        let joints: Vec<GlueJoint> = piece
+            .joints
+            .iter()
+            .map(|joint| joint.glue.clone())
+            .collect();
+        let mut bodies: Vec<Vec<usize>> = Vec::new();
+        let stages = self
+            .stages
+            .iter()
+            .map(|stage| {
+                let mut touched: Vec<usize> = Vec::new();
+                for made in &stage.moves {
+                    let mut one = [made.body.clone(), made.into.clone()].concat();
+                    one.sort_unstable();
+                    bodies.retain(|body| !body.iter().any(|part| one.contains(part)));
+                    touched.extend(&one);
+                    bodies.push(one);
+                }
+                let closed = stage
+                    .moves
+                    .iter()
+                    .flat_map(|made| made.joints.iter().copied());
+                let (mut glued, mut put_in_dry): (Vec<usize>, Vec<usize>) =
+                    closed.partition(|joint| joints[*joint].glued);
+                glued.sort_unstable();
+                put_in_dry.sort_unstable();
+                let longest = glued
+                    .iter()
+                    .chain(&put_in_dry)
+                    .copied()
+                    .max_by(|&a, &b| {
+                        let time = |joint: usize| terms.joint_time(&joints[joint]).seconds();
+                        time(a).total_cmp(&time(b)).then(b.cmp(&a))
+                    })
+                    .unwrap_or(0);
+                let mut shorten = Vec::new();
+                if stage.takes.seconds() > TIGHT * self.stage_time.seconds() {
+                    shorten.extend(terms.slower_glue(stage.takes).map(Shorten::SlowerGlue));
+                    shorten.extend(terms.hands_for(stage.takes).map(Shorten::Helpers));
+                }
+                GlueStage {
+                    glued,
+                    put_in_dry,
+                    dry_fitted: Vec::new(),
+                    bodies: bodies
+                        .iter()
+                        .filter(|body| body.iter().any(|part| touched.contains(part)))
+                        .cloned()
+                        .collect(),
+                    takes: stage.takes,
+                    clamps: stage.clamps,
+                    longest,
+                    shorten,
+                }
+            })
+            .collect();
+        let glued = Piece {
+            parts: piece.parts.iter().map(|part| part.name.clone()).collect(),
+            joints,
+            traps: piece.traps.clone(),
+        };
+        let stages = Stages {
+            stages,
+            open_time: self.open_time,
+            stage_time: self.stage_time,
+            at_least: self.at_least,
+            proven: self.fewest_proven,
+            notes: terms.notes(),
+        };
+        (glued, stages)
+    }
+}
+
 fn stage(piece: &AssemblyPiece, backward: &[Split]) -> AssemblyStage {
     let load = backward
         .iter()
@@ -379,12 +536,7 @@ fn stage(piece: &AssemblyPiece, backward: &[Split]) -> AssemblyStage {
         moves: backward
             .iter()
             .rev()
-            .map(|split| AssemblyMove {
-                body: bits(split.off).collect(),
-                into: bits(split.stays).collect(),
-                direction: split.leaving.opposite(),
-                joints: closing(piece, split),
-            })
+            .map(|split| made(piece, split))
             .collect(),
         takes: Duration::computed_seconds(load.milliseconds as f64 / 1000.0),
         clamps: load.clamps,

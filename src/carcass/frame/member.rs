@@ -83,6 +83,18 @@ impl FreeShape {
         spline_at(&self.at_mm, &self.heights_mm, &self.bends_per_mm, s_mm)
     }
 
+    /// The stretch of it from one place to another, over the chord of its own ends, read at so many places.
+    #[must_use]
+    pub fn between(&self, from_mm: f64, to_mm: f64, readings: usize) -> Self {
+        let length = to_mm - from_mm;
+        let steps = readings.max(3) - 1;
+        let at: Vec<f64> = (0..=steps)
+            .map(|i| length * i as f64 / steps as f64)
+            .collect();
+        let heights: Vec<f64> = at.iter().map(|at| self.at(from_mm + at).0).collect();
+        Self::measured(&at, &heights, length).unwrap_or_else(|_| Self::bow(0.0, length.max(1.0)))
+    }
+
     /// Whether it is straight.
     #[must_use]
     pub fn is_straight(&self) -> bool {

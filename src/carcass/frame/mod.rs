@@ -10,6 +10,7 @@
 //! and worked cases (derived). Not covered: racking, friction, joints that fail one after another, and shear of short boards, a share
 //! `1.2 (E/G) (t/l)^2` of their give.
 
+mod case;
 mod joint;
 mod member;
 mod solve;
@@ -17,6 +18,7 @@ mod state;
 mod turning;
 mod turns;
 
+pub use case::{BodyJoint, Bonds, CaseBoard, CaseFrame, CaseJoint, Hold};
 pub use joint::{Joint, Rest, Tie};
 pub use member::{FreeShape, Member};
 pub use solve::{Frame, Responses};

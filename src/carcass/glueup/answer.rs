@@ -57,7 +57,7 @@ pub struct Stages {
 }
 
 /// Share of the stage time above which a stage is tight (judgement).
-const TIGHT: f64 = 0.9;
+pub(in crate::carcass) const TIGHT: f64 = 0.9;
 
 /// The fewest stages in which a piece can be glued up; among those, stages as
 /// even as a short search makes them.
@@ -106,24 +106,13 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
         }
     }
     even_out(&lattice, room, &mut schedule);
-    let mut notes = vec![terms.where_time_comes_from()];
-    if let (Some(kind), None) = (terms.kind, terms.own_time)
-        && let Some(coldest) = kind.coldest()
-        && terms.temperature < coldest
-    {
-        notes.push(format!(
-            "{} may not set below {:.0} C (from memory): warm the room, or ask the maker's sheet",
-            kind.word(),
-            coldest.celsius()
-        ));
-    }
     Ok(Stages {
         stages: tell(piece, terms, &lattice, &schedule),
         open_time: terms.open_time(),
         stage_time: terms.stage_time(),
         at_least,
         proven,
-        notes,
+        notes: terms.notes(),
     })
 }
 

@@ -25,4 +25,5 @@ pub use chemistry::{GlueKind, REFERENCE_CELSIUS, TimeRange};
 pub use explain::GlueupError;
 pub use piece::{GlueJoint, GlueTerms, Piece, Trap};
 
+pub(in crate::carcass) use answer::TIGHT;
 pub(in crate::carcass) use search::stages_for;

@@ -109,6 +109,23 @@ impl GlueTerms {
         )
     }
 
+    /// What to know of the glue: where its open time comes from, a room too cold for it.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        let mut notes = vec![self.where_time_comes_from()];
+        if let (Some(kind), None) = (self.kind, self.own_time)
+            && let Some(coldest) = kind.coldest()
+            && self.temperature < coldest
+        {
+            notes.push(format!(
+                "{} may not set below {:.0} C (from memory): warm the room, or ask the maker's sheet",
+                kind.word(),
+                coldest.celsius()
+            ));
+        }
+        notes
+    }
+
     /// What a stage may take: the open time less the reserve.
     #[must_use]
     pub fn stage_time(&self) -> Duration {
@@ -132,7 +149,7 @@ impl GlueTerms {
     }
 
     /// The quickest other chemistry that stays open for a stage of this length here.
-    pub(super) fn slower_glue(&self, stage: Duration) -> Option<GlueKind> {
+    pub(in crate::carcass) fn slower_glue(&self, stage: Duration) -> Option<GlueKind> {
         let needed = stage.seconds() / (1.0 - self.margin) / warmth_factor(self.temperature);
         GlueKind::all()
             .into_iter()
@@ -140,7 +157,7 @@ impl GlueTerms {
     }
 
     /// The fewest hands with which a stage of this length fits, if more hands help at all.
-    pub(super) fn hands_for(&self, stage: Duration) -> Option<u32> {
+    pub(in crate::carcass) fn hands_for(&self, stage: Duration) -> Option<u32> {
         let one = stage.seconds() * self.pace(self.hands);
         (self.hands + 1..=self.hands + 3)
             .find(|hands| one / self.pace(*hands) <= self.stage_time().seconds())

@@ -5,6 +5,7 @@ use crate::carcass::{
     GlueJoint, GlueKind, GlueTerms, GlueupError, Piece, Stages, Trap, plan_stages,
 };
 use crate::joint::{Parts, RecipeReader};
+use crate::piece::Piece as PlacedPiece;
 use crate::units::notation::{Flag, Names, Percent, Whole};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Duration, Temperature};
@@ -37,10 +38,10 @@ pub struct GlueKeys {
     pub hands: Option<Spanned<Whole>>,
     /// Share of the open time kept in reserve; 20% unless given.
     pub margin: Option<Spanned<Percent>>,
-    /// The joints.
+    /// The joints; with places they follow, and only those are given here whose clamps or spreading differ.
     #[serde(default)]
     pub joints: Vec<Placed<GlueJointKeys>>,
-    /// Parts that cannot get in once others are one body.
+    /// Parts that cannot get in once others are one body; with places they follow, and those given must agree.
     #[serde(default)]
     pub trapped: Vec<Placed<TrapKeys>>,
 }
@@ -52,7 +53,7 @@ pub struct GlueKeys {
 pub struct GlueJointKeys {
     /// What it is called.
     pub name: Option<Spanned<Name>>,
-    /// The one piece: a part, or one of several alike such as "case side left" or "shelf 2".
+    /// The one piece: a part, one of its copies, or without places one of several alike such as "shelf 2".
     pub piece: Spanned<Name>,
     /// The other piece.
     pub into: Spanned<Name>,
@@ -109,6 +110,7 @@ impl GlueKeys {
         &self,
         span: Range<usize>,
         parts: &Parts<'_>,
+        placed: &PlacedPiece,
         problems: &mut Problems,
     ) -> Option<GluePlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());
@@ -126,9 +128,11 @@ impl GlueKeys {
         let mut whole = true;
         for joint in &self.joints {
             let mut site = RecipeReader::new(parts, problems, joint.span());
-            let read = spread
-                .zip(close)
-                .and_then(|usual| joint.get().read(usual, parts, &mut names, &mut site));
+            let read = spread.zip(close).and_then(|usual| {
+                joint
+                    .get()
+                    .read(usual, (parts, placed), &mut names, &mut site)
+            });
             match read {
                 Some(joint) => piece.joints.push(joint),
                 None => whole = false,
@@ -152,10 +156,10 @@ impl GlueKeys {
             );
             return None;
         }
-        if self.joints.is_empty() {
+        if self.joints.is_empty() && placed.bodies.is_empty() {
             site.problem_here(
                 "[glue] has no joints to plan",
-                "add each joint with [[glue.joints]], piece and into",
+                "add each joint with [[glue.joints]], piece and into; a job with places needs none",
             );
             return None;
         }
@@ -221,14 +225,15 @@ fn share(site: &mut RecipeReader<'_>, given: Option<&Spanned<Percent>>) -> Optio
 /// The index of a piece by its name, new ones added: a part, or a part's name and one more word.
 fn piece_named(
     given: &Spanned<Name>,
-    parts: &Parts<'_>,
+    (parts, placed): (&Parts<'_>, &PlacedPiece),
     piece: &mut PieceNames,
     site: &mut RecipeReader<'_>,
 ) -> Option<usize> {
     let Name(name) = site.take(given)?;
     let is_part = |text: &str| parts.find(text).is_some();
+    let is_copy = placed.bodies.iter().any(|body| body.name == name);
     let base = name.rsplit_once(' ').map_or("", |(base, _)| base);
-    if !is_part(&name) && !is_part(base) {
+    if !(is_part(&name) || is_copy || is_part(base) && placed.bodies.is_empty()) {
         let near = parts.names().nearest(&name);
         let remedy = near.map_or_else(
             || "name a part of [[parts]], or one of several alike as its name and one more word".to_owned(),
@@ -262,12 +267,12 @@ impl GlueJointKeys {
     fn read(
         &self,
         usual: (Duration, Duration),
-        parts: &Parts<'_>,
+        known: (&Parts<'_>, &PlacedPiece),
         piece: &mut PieceNames,
         site: &mut RecipeReader<'_>,
     ) -> Option<GlueJoint> {
-        let a = piece_named(&self.piece, parts, piece, site);
-        let b = piece_named(&self.into, parts, piece, site);
+        let a = piece_named(&self.piece, known, piece, site);
+        let b = piece_named(&self.into, known, piece, site);
         let name = site.take_optional(self.name.as_ref());
         let glued = site.take_optional(self.glued.as_ref());
         let spread = site.take_optional(self.spread.as_ref());

@@ -1,8 +1,9 @@
-//! What a job file tells this room: `[[straighten]]`, `[[shelves]]`, `[glue]` and `[install]`.
+//! What a job file tells this room: `[[bows]]`, `[[straighten]]`, `[[shelves]]`, `[glue]` and `[install]`.
 //!
 //! Each section's keys are read into a checked plan, every problem noted at its place, and each plan
 //! answers with a finding once the woods of its parts are known.
 
+mod bows;
 mod glue;
 mod groups;
 mod install;
@@ -14,6 +15,7 @@ mod straighten_answer;
 mod wood;
 mod words;
 
+pub use bows::{BowKeys, BowPlan, HeightKeys};
 pub use glue::{GlueJointKeys, GlueKeys, GluePlan, TrapKeys};
 pub use install::{
     FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan,
@@ -33,5 +35,6 @@ pub use straighten_answer::{
 };
 pub use wood::PartWood;
 pub use words::{
-    AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, NameList, SlotWord,
+    AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, HeldWord, NameList,
+    SlotWord,
 };

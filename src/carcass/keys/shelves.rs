@@ -141,6 +141,23 @@ pub struct ShelfFinding {
     pub strength: Stress,
 }
 
+impl ShelfPlan {
+    /// What it carries, spread evenly over a board of this length, N/mm.
+    #[must_use]
+    pub fn even_load_n_per_mm(&self, length: Length) -> f64 {
+        self.loads
+            .iter()
+            .map(|load| match load {
+                ShelfLoad::Even(load) => load.newtons_per_mm(),
+                ShelfLoad::Partial { from, to, load } => {
+                    load.newtons_per_mm() * (*to - *from).mm() / length.mm()
+                }
+                ShelfLoad::Point { force, .. } => force.newtons() / length.mm(),
+            })
+            .sum()
+    }
+}
+
 impl ShelfKeys {
     /// The checked plan, or `None` after noting every problem.
     pub fn read(

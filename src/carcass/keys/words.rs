@@ -1,5 +1,6 @@
 //! The words these sections may hold, with the trade's synonyms.
 
+use crate::carcass::frame::Hold;
 use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, SlotIn};
 use crate::units::notation::{NotationError, length, number, one_of};
 use crate::units::spanned::{Name, ReadNotation};
@@ -19,9 +20,15 @@ macro_rules! words {
 }
 
 words!(
-    /// Which way a panel's crown faces; true: up.
-    CrownWord(bool), "a way for the crown to face", "\"up\" or \"down\"",
-    { "up" => true, "down" => false }
+    /// Which way a board's crown faces; true: up, or left for an upright.
+    CrownWord(bool), "a way for the crown to face", "\"up\" or \"down\", for an upright \"left\" or \"right\"",
+    { "up" => true, "down" => false, "left" => true, "right" => false }
+);
+
+words!(
+    /// How a board's ends are held.
+    HeldWord(Hold), "a way to hold the ends", "\"glued\", \"screwed\" or \"dry\"",
+    { "glued" => Hold::Glued, "screwed" => Hold::Screwed, "dry" => Hold::Dry }
 );
 
 words!(

@@ -8,6 +8,7 @@ use heartside::carcass::keys::{
 use heartside::carcass::{Caution, Hole};
 use heartside::chance::Verdict;
 use heartside::joint::{Axis, Motion, PartFacts, PartId, Parts};
+use heartside::piece::Piece;
 use heartside::species::SpeciesTable;
 use heartside::units::Stress;
 use heartside::units::spanned::{Placed, Problem, Problems};
@@ -271,7 +272,12 @@ fn a_glue_up_is_read_and_staged() {
     let mut problems = Problems::default();
     let plan = glue
         .get()
-        .read(glue.span(), &Parts::new(&parts()), &mut problems)
+        .read(
+            glue.span(),
+            &Parts::new(&parts()),
+            &Piece::EMPTY,
+            &mut problems,
+        )
         .unwrap();
     assert_eq!(plan.piece.parts.len(), 4);
     // 5 min: 3 x 45 s + 120 s fit one stage.
@@ -320,7 +326,7 @@ between = "top, shelf"
 fn problems_in(glue: &Placed<GlueKeys>) -> Vec<Problem> {
     mistakes(|problems| {
         glue.get()
-            .read(glue.span(), &Parts::new(&parts()), problems)
+            .read(glue.span(), &Parts::new(&parts()), &Piece::EMPTY, problems)
     })
 }
 
@@ -431,9 +437,12 @@ fn refused(text: &str, place: &str, what: &str, remedy: &str) {
             .read(one.span(), &Parts::new(&parts), &mut problems);
     }
     if let Some(one) = &given.glue {
-        let _read = one
-            .get()
-            .read(one.span(), &Parts::new(&parts), &mut problems);
+        let _read = one.get().read(
+            one.span(),
+            &Parts::new(&parts),
+            &Piece::EMPTY,
+            &mut problems,
+        );
     }
     if let Some(one) = &given.install {
         let _read = one

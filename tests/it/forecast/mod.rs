@@ -6,6 +6,8 @@ mod curve;
 mod days;
 mod grid;
 mod memory;
+mod pieces_together;
+mod placed_case;
 mod sheets;
 mod standing;
 

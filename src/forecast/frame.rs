@@ -1,0 +1,472 @@
+//! The case as one frame: what is left of each bow, the forces of the joints, and which boards to turn over.
+
+use super::prepare::Prepared;
+use crate::carcass::frame::{
+    BodyJoint, Bonds, CaseBoard, CaseFrame, END_GRAIN_MPA, Frame, Hold, JointCheck, JointForce,
+    State, TurningStiffness, best_turns,
+};
+use crate::carcass::keys::{BowPlan, PartWood};
+use crate::chance::{Draws, Verdict, normal_quantile};
+use crate::job::Job;
+use crate::joint::JointPlan;
+use crate::units::notation::shown;
+use crate::units::{Length, UnitSystem};
+use serde::Serialize;
+
+/// A residual bow beyond this share of the span is marginal (judgement).
+const MARGINAL_SHARE: f64 = 1.0 / 500.0;
+/// Beyond this it fails (judgement).
+const FAILS_SHARE: f64 = 1.0 / 200.0;
+/// Creep of boards and joints after years (sheet I; Wood Handbook ch. 5, from memory: creep about equals the first deflection).
+const AFTER_YEARS: f64 = 1.0;
+/// Spread of stiffness and strength behind the chance that a joint breaks: 22 and 25 % (Wood Handbook Table 5-6, from memory).
+const DEMAND_COV: f64 = 0.22;
+const STRENGTH_COV: f64 = 0.25;
+/// Mass of water that wood at about 9 % has beside its oven-dry mass, kg/m3 for a specific gravity of 1 at 12 %.
+const HANGING_KG_PER_M3: f64 = 1090.0;
+
+/// The case as one frame.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FrameFinding {
+    /// The boards.
+    pub boards: Vec<FrameBoard>,
+    /// The joints.
+    pub joints: Vec<FrameJoint>,
+    /// The boards to turn over.
+    pub best_turns: Vec<String>,
+    /// The largest residual bow with those turned over.
+    pub best_residual_mm: f64,
+    /// Whether every choice of faces was looked at; beyond fourteen bowed boards only the fourteen worst are turned.
+    pub best_turns_proven: bool,
+    /// The largest residual bow as the boards lie now.
+    pub residual_mm: f64,
+    /// What is set at glue-up.
+    pub glue_up: GlueUpFinding,
+    /// What to know of it.
+    pub notes: Vec<String>,
+    /// The same boards for the figure, before and held.
+    #[serde(skip)]
+    pub lines: Vec<FrameLine>,
+}
+
+/// One board of the frame.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FrameBoard {
+    /// Its name.
+    pub part: String,
+    /// Which way its crown faces now: `up`, `down`, `left`, `right`; `none` where it is straight.
+    pub crown: &'static str,
+    /// Whether to turn it over.
+    pub turn_over: bool,
+    /// What is left of its bow with the usual bond, signed, toward its own up or left.
+    pub residual_mm: f64,
+    /// The smaller end of it, from a poor to a perfect bond.
+    pub residual_low_mm: f64,
+    /// The larger end.
+    pub residual_high_mm: f64,
+    /// The same where no joint keeps it from turning.
+    pub residual_hinged_mm: f64,
+    /// The same after years, with what it carries.
+    pub residual_after_years_mm: f64,
+    /// Stress at its face.
+    pub stress_mpa: f64,
+    /// `holds`, `marginal` or `fails`.
+    pub verdict: &'static str,
+}
+
+/// One joint of the frame.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FrameJoint {
+    /// The board whose end it is.
+    pub a: String,
+    /// The board it enters.
+    pub b: String,
+    /// Size of the force between them.
+    pub force_n: f64,
+    /// Its pull along the board `a`; negative where it presses.
+    pub pull_n: f64,
+    /// Moment between them.
+    pub moment_nm: f64,
+    /// What it is asked for over what breaks it.
+    pub share: f64,
+    /// Chance that it breaks.
+    pub break_chance_percent: f64,
+    /// `holds`, `marginal` or `fails`.
+    pub verdict: &'static str,
+    /// Where it is: to the right and up.
+    #[serde(skip)]
+    pub at_mm: [f64; 2],
+}
+
+/// What the glue sets.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GlueUpFinding {
+    /// The largest residual bow with cauls that hold the boards straight until the glue is hard.
+    pub cauls_residual_mm: f64,
+    /// With uprights cut to the opening between the bowed boards.
+    pub cut_to_bowed_opening_residual_mm: f64,
+    /// With glue that sets in loose housings while the boards lie bowed.
+    pub set_while_bowed_residual_mm: f64,
+}
+
+/// One board for the figure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FrameLine {
+    /// Its name.
+    pub part: String,
+    /// Its centre line.
+    pub start_mm: [f64; 2],
+    /// Its end.
+    pub end_mm: [f64; 2],
+    /// Its thickness.
+    pub thickness_mm: f64,
+    /// Place along it and height, free.
+    pub free_mm: Vec<(f64, f64)>,
+    /// The same, held.
+    pub held_mm: Vec<(f64, f64)>,
+}
+
+fn word(verdict: Verdict) -> &'static str {
+    verdict.word()
+}
+
+fn hold_of(kind: &str, joint: &JointPlan) -> Hold {
+    let floats = joint
+        .bonds
+        .iter()
+        .any(|bond| bond.design == crate::joint::plan::Design::Floating);
+    match kind {
+        "screwed" | "cleat" | "table_top_button" | "screw_slot" | "plinth" | "hinged" => {
+            Hold::Screwed
+        }
+        _ if floats => Hold::Dry,
+        _ => Hold::Glued,
+    }
+}
+
+/// The case of a job as a frame; `None` in a job without places, without bows and loads, or of boards that hold one another in no joint.
+fn case(job: &Job, prepared: &Prepared) -> Option<CaseFrame> {
+    let piece = &job.piece;
+    if job.bows.is_empty() {
+        return None;
+    }
+    let bow_of = |body: usize| -> Option<&BowPlan> {
+        job.bows.iter().find(|bow| bow.bodies.contains(&body))
+    };
+    let boards: Vec<Option<CaseBoard>> = piece
+        .bodies
+        .iter()
+        .enumerate()
+        .map(|(body, one)| {
+            let species = &prepared.parts.get(one.part)?.species;
+            let wood = PartWood::of(species);
+            let bow = bow_of(body);
+            let modulus_mpa = bow
+                .and_then(|bow| bow.stiffness)
+                .unwrap_or(wood.modulus)
+                .mpa();
+            let load = job
+                .shelves
+                .iter()
+                .find(|shelf| shelf.part.0 == one.part)
+                .map_or(0.0, |shelf| shelf.even_load_n_per_mm(one.sizes()[0]));
+            Some(CaseBoard {
+                modulus_mpa,
+                face_modulus_mpa: TurningStiffness::face_of(species, modulus_mpa),
+                density_kg_per_m3: HANGING_KG_PER_M3 * wood.gravity,
+                load_n_per_mm: load,
+                shape: bow.map(|bow| bow.shape.clone()),
+            })
+        })
+        .collect();
+    let joined: Vec<BodyJoint> = job
+        .joints
+        .iter()
+        .flat_map(|joint| joint.bodies.iter().map(move |bodies| (joint, *bodies)))
+        .map(|(joint, bodies)| {
+            let bow = bodies.iter().find_map(|body| bow_of(*body));
+            BodyJoint {
+                bodies,
+                hold: bow
+                    .and_then(|bow| bow.held)
+                    .unwrap_or_else(|| hold_of(joint.kind, joint)),
+                quality: bow.and_then(|bow| bow.q),
+            }
+        })
+        .collect();
+    CaseFrame::of(piece, &boards, &joined)
+}
+
+fn solved(frame: &Frame) -> Option<State> {
+    frame.responses().ok()?.as_given().ok()
+}
+
+/// The frame of a job, answered by the middle draw.
+pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
+    let case = case(job, prepared)?;
+    let responses = case.frame.responses().ok()?;
+    let usual = responses.as_given().ok()?;
+    let best = best_turns(&responses).ok()?;
+    let with = |bonds: Bonds| solved(&case.with_bonds(bonds));
+    let (low, high, hinged) = (with(Bonds::Low)?, with(Bonds::High)?, with(Bonds::Hinged)?);
+    let years = solved(&case.frame.after_months(AFTER_YEARS))?;
+    let name = |member: usize| job.piece.bodies[case.bodies[member]].name.clone();
+    let boards: Vec<FrameBoard> = case
+        .frame
+        .members
+        .iter()
+        .enumerate()
+        .map(|(index, member)| {
+            let of = |state: &State| state.boards[index].residual_mm;
+            let ends = [of(&low), of(&usual), of(&high)];
+            let (_, crown) = member.shape.crown();
+            let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
+            let bow = job
+                .bows
+                .iter()
+                .find(|bow| bow.bodies.contains(&case.bodies[index]));
+            let span = member.length_mm();
+            let allowed = bow.and_then(|bow| bow.allowed).map(Length::mm);
+            let left = of(&usual).abs();
+            let verdict = match allowed {
+                Some(allowed) if left > allowed => Verdict::Fails,
+                Some(_) => Verdict::Holds,
+                None if left > FAILS_SHARE * span => Verdict::Fails,
+                None if left > MARGINAL_SHARE * span => Verdict::Marginal,
+                None => Verdict::Holds,
+            };
+            FrameBoard {
+                part: name(index),
+                crown: match (member.shape.is_straight(), upright, crown > 0.0) {
+                    (true, ..) => "none",
+                    (_, false, true) => "up",
+                    (_, false, false) => "down",
+                    (_, true, true) => "left",
+                    (_, true, false) => "right",
+                },
+                turn_over: best.turn_over[index],
+                residual_mm: of(&usual),
+                residual_low_mm: ends.iter().copied().fold(f64::INFINITY, f64::min),
+                residual_high_mm: ends.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+                residual_hinged_mm: of(&hinged),
+                residual_after_years_mm: of(&years),
+                stress_mpa: usual.boards[index].stress_mpa,
+                verdict: word(verdict),
+            }
+        })
+        .collect();
+    let joints = joints(job, prepared, &case, [&low, &usual, &high]);
+    let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
+    let glue_up = GlueUpFinding {
+        cauls_residual_mm: usual.largest_residual_mm(),
+        cut_to_bowed_opening_residual_mm: largest(&case.cut_to_the_bowed_opening()),
+        set_while_bowed_residual_mm: largest(&case.set_while_bowed()),
+    };
+    let mut notes = case.notes.clone();
+    if !best.proven() {
+        notes.push(format!(
+            "{} boards are bowed: only the {} worst are turned over, the others stay as they lie",
+            best.bowed,
+            best.tried.len()
+        ));
+    }
+    let lines = case
+        .frame
+        .members
+        .iter()
+        .enumerate()
+        .map(|(index, member)| FrameLine {
+            part: name(index),
+            start_mm: member.start_mm,
+            end_mm: member.end_mm,
+            thickness_mm: member.thickness_mm,
+            free_mm: (0..=40)
+                .map(|i| {
+                    let at = member.length_mm() * f64::from(i) / 40.0;
+                    (at, member.shape.at(at).0)
+                })
+                .collect(),
+            held_mm: usual.shape_mm(index).to_vec(),
+        })
+        .collect();
+    Some(FrameFinding {
+        boards,
+        joints,
+        best_turns: best
+            .turn_over
+            .iter()
+            .enumerate()
+            .filter(|(_, over)| **over)
+            .map(|(index, _)| name(index))
+            .collect(),
+        best_residual_mm: best.residual_mm,
+        best_turns_proven: best.proven(),
+        residual_mm: usual.largest_residual_mm(),
+        glue_up,
+        notes,
+        lines,
+    })
+}
+
+/// The joints under the bonds as they may be, poor, usual and good.
+fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) -> Vec<FrameJoint> {
+    let name = |body: usize| job.piece.bodies[body].name.clone();
+    let check = |index: usize, force: &JointForce| {
+        let (known, joint) = (&case.joints[index], &case.frame.joints[index]);
+        let [c, s] = case.frame.members[joint.piece].direction();
+        let outward = if joint.at_end { 1.0 } else { -1.0 };
+        let push = outward * (c * force.x_n + s * force.y_n);
+        let shear = c * force.y_n - s * force.x_n;
+        let part = job.piece.bodies[known.into].part;
+        let compression = prepared.parts[part].species.compression_across_mpa().value;
+        let sizes = [
+            known.turning.width_mm,
+            known.turning.thickness_mm,
+            known.turning.depth_mm,
+        ];
+        let check = JointCheck::of(
+            -push,
+            shear,
+            force.moment_n_mm,
+            sizes,
+            END_GRAIN_MPA,
+            compression,
+        );
+        (push, check)
+    };
+    let [_, usual, _] = bonds;
+    case.joints
+        .iter()
+        .zip(&case.frame.joints)
+        .zip(&usual.joints)
+        .enumerate()
+        .map(|(index, ((known, joint), force))| {
+            let (push, checked) = check(index, force);
+            let shares = bonds.map(|state| check(index, &state.joints[index]).1.share());
+            let member = &case.frame.members[joint.piece];
+            // A dry joint only presses: nothing of it can break apart.
+            let chance = if known.hold == Hold::Dry {
+                0.0
+            } else {
+                break_chance(job, index, shares)
+            };
+            FrameJoint {
+                a: name(known.piece),
+                b: name(known.into),
+                force_n: force.size_n(),
+                pull_n: -push,
+                moment_nm: force.moment_n_mm / 1000.0,
+                share: checked.share(),
+                break_chance_percent: (10.0 * chance).round() / 10.0,
+                verdict: word(checked.verdict),
+                at_mm: if joint.at_end {
+                    member.end_mm
+                } else {
+                    member.start_mm
+                },
+            }
+        })
+        .collect()
+}
+
+/// Chance that a joint breaks, by the job's draws: the bond anywhere from poor through usual to good, stiffness and strength spreading
+/// log-normally. Forces follow the bond, so that its shares at the three are joined by straight lines.
+fn break_chance(job: &Job, joint: usize, [poor, usual, good]: [f64; 3]) -> f64 {
+    let deviation = |spread: f64| (1.0 + spread * spread).ln().sqrt();
+    let (demand, strength) = (deviation(DEMAND_COV), deviation(STRENGTH_COV));
+    let draws = Draws::sobol(job.seed ^ (joint as u64 + 1), 3);
+    let count = job.draws.max(1) as usize;
+    let mut numbers = [0.0; 3];
+    let broken = (0..count)
+        .filter(|draw| {
+            draws.fill(*draw, &mut numbers);
+            let at = 2.0 * numbers[0];
+            let share = if at < 1.0 {
+                poor + at * (usual - poor)
+            } else {
+                usual + (at - 1.0) * (good - usual)
+            };
+            let asked = share * (demand * normal_quantile(numbers[1])).exp();
+            asked > (strength * normal_quantile(numbers[2])).exp()
+        })
+        .count();
+    100.0 * broken as f64 / count as f64
+}
+
+impl FrameFinding {
+    /// The answer in plain words, a line each.
+    #[must_use]
+    pub fn words(&self, units: UnitSystem) -> Vec<String> {
+        let size = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+        let mut words: Vec<String> = self
+            .boards
+            .iter()
+            .filter(|board| board.crown != "none" || board.residual_mm.abs() >= 0.05)
+            .map(|board| {
+                format!(
+                    "{}: {} off straight (at most {} between a poor and a perfect bond, {} where its joints turn freely). It {}.",
+                    board.part,
+                    size(board.residual_mm),
+                    size(larger(board.residual_low_mm, board.residual_high_mm)),
+                    size(board.residual_hinged_mm),
+                    board.verdict
+                )
+            })
+            .collect();
+        for joint in &self.joints {
+            if joint.verdict != "holds" {
+                words.push(format!(
+                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 such joints break.",
+                    joint.a,
+                    joint.b,
+                    joint.force_n,
+                    joint.moment_nm.abs(),
+                    100.0 * joint.share,
+                    joint.verdict,
+                    chance_words(joint.break_chance_percent)
+                ));
+            }
+        }
+        words.push(if self.best_turns.is_empty() {
+            format!(
+                "Leave every board as it lies: no other choice of faces leaves less than {}{}.",
+                size(self.best_residual_mm),
+                if self.best_turns_proven {
+                    ""
+                } else {
+                    " among those tried"
+                }
+            )
+        } else {
+            format!(
+                "Turn over {}: the largest residual bow is then {} instead of {}.",
+                self.best_turns.join(", "),
+                size(self.best_residual_mm),
+                size(self.residual_mm)
+            )
+        });
+        words.push(format!(
+            "Hold the boards straight with cauls until the glue is hard ({} left). Glue that sets while they lie bowed leaves {}; uprights cut to the bowed opening leave {}: cut them to the drawing.",
+            size(self.glue_up.cauls_residual_mm),
+            size(self.glue_up.set_while_bowed_residual_mm),
+            size(self.glue_up.cut_to_bowed_opening_residual_mm)
+        ));
+        words.push(
+            "What matters most here is not known: how little a glued joint turns. Measure it: clamp an arm at its shoulder, hang a weight P at its tip and note the drop; glue the arm as an L to an off-cut of the other board, hang the same weight, and note how much farther it drops. P times the arm's length squared over that extra drop is its stiffness; give its share of a perfect bond as q in [[bows]].".to_owned(),
+        );
+        words.extend(self.notes.iter().cloned());
+        words
+    }
+}
+
+fn larger(one: f64, other: f64) -> f64 {
+    one.abs().max(other.abs())
+}
+
+fn chance_words(percent: f64) -> String {
+    if percent < 1.0 {
+        "less than 1".to_owned()
+    } else {
+        format!("{percent:.0}")
+    }
+}
