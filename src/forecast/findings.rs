@@ -5,6 +5,7 @@
 use super::bench::Bench;
 use super::boards::BoardStudy;
 use super::curves::Curves;
+use super::log::LogFinding;
 use super::panels::PanelStudy;
 use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
@@ -28,6 +29,9 @@ pub struct Forecast {
     /// Where the parts are and what follows from it; none in a job without places.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub piece: Option<PieceFinding>,
+    /// What was measured on the way, and what that changed; none in a job without a log.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub log: Option<LogFinding>,
     /// Every fit.
     pub fits: Vec<FitFinding>,
     /// Every bond.

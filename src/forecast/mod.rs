@@ -33,6 +33,7 @@ mod fit_findings;
 mod fits;
 mod grid_check;
 mod humidity;
+mod log;
 mod memory;
 mod panels;
 mod part_findings;
@@ -71,6 +72,10 @@ pub use findings::{
 };
 pub use fits::FitJudgement;
 pub use grid_check::GridError;
+pub use log::{
+    FirstReading, JointChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
+    NextMeasurement,
+};
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
@@ -137,6 +142,7 @@ pub fn forecast_recalling(
         prepared,
         inputs,
         workspace,
+        log,
         panels,
         boards,
         standing,
@@ -144,7 +150,14 @@ pub fn forecast_recalling(
     let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels = panels::studies(panels, memory);
-    study.forecast(job, species, airs, memory, (panels, boards, standing))
+    study.forecast(
+        job,
+        species,
+        airs,
+        memory,
+        log.as_ref(),
+        (panels, boards, standing),
+    )
 }
 
 /// A forecast that was stopped says so where the job asks for its draws, which cost most.
