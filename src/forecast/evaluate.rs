@@ -155,7 +155,9 @@ impl Workspace {
             .ratio();
         let slope = self.tracks[index].slope_percent_per_mm[at];
         let length = part.facts.length * self.motion.ratio(PartId(index), Axis::Length, at);
-        -curvature_of_moisture_slope(along, slope).rise_over(length).mm()
+        -curvature_of_moisture_slope(along, slope)
+            .rise_over(length)
+            .mm()
     }
 }
 

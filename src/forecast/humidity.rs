@@ -143,10 +143,7 @@ pub fn bond_survives(
 
 /// The curve of a part as a draw has it.
 #[must_use]
-pub fn drawn_curve(
-    part: &super::part_model::PartModel,
-    draw: &super::draw::PartDraw,
-) -> Curve {
+pub fn drawn_curve(part: &super::part_model::PartModel, draw: &super::draw::PartDraw) -> Curve {
     let measured = part.measured_percent + draw.moisture_offset_percent;
     Curve::new(
         super::evaluate::drawn_section(part, draw),

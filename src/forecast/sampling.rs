@@ -604,8 +604,7 @@ struct Worker<'a> {
 
 impl Worker<'_> {
     fn evaluate(&mut self, index: usize, cuts_mm: &[f64], outcome: &mut Outcome) {
-        self.inputs
-            .numbers(self.source, index, &mut self.numbers);
+        self.inputs.numbers(self.source, index, &mut self.numbers);
         self.inputs.fill(&self.numbers, &mut self.draw);
         evaluate(
             self.prepared,

@@ -217,7 +217,10 @@ pub(super) fn read_log(
     if list.len() > MOST_ENTRIES {
         problems.push(
             list[MOST_ENTRIES].span(),
-            format!("the log has {} entries, and at most {MOST_ENTRIES} are taken", list.len()),
+            format!(
+                "the log has {} entries, and at most {MOST_ENTRIES} are taken",
+                list.len()
+            ),
             "leave the oldest ones out",
         );
         return None;
@@ -281,10 +284,12 @@ impl LogKeys {
         }
         if let Some(given) = &self.humidity {
             let humidity = problems.take(given);
-            let read = humidity.zip(temperature).map(|(humidity, temperature)| LogReading::Air {
-                humidity,
-                temperature,
-            });
+            let read = humidity
+                .zip(temperature)
+                .map(|(humidity, temperature)| LogReading::Air {
+                    humidity,
+                    temperature,
+                });
             found.push((given.span(), "humidity", read));
         } else if let Some(given) = &self.temperature {
             problems.push(
@@ -329,7 +334,9 @@ impl LogKeys {
             ("joint", &self.joint),
             ("place", &self.place),
         ];
-        let mut given = named.iter().filter_map(|(key, name)| Some((*key, name.as_ref()?)));
+        let mut given = named
+            .iter()
+            .filter_map(|(key, name)| Some((*key, name.as_ref()?)));
         let (Some((key, name)), second) = (given.next(), given.next()) else {
             problems.push(
                 span.clone(),
@@ -357,7 +364,10 @@ impl LogKeys {
         if belongs != key {
             problems.push(
                 name.span(),
-                format!("{} has no {quantity} of its own that could be compared", with_article(key)),
+                format!(
+                    "{} has no {quantity} of its own that could be compared",
+                    with_article(key)
+                ),
                 format!("a {quantity} belongs to a {belongs}: write {belongs} = \"...\""),
             );
             return None;
@@ -401,9 +411,9 @@ impl LogKeys {
             ),
             LogSubject::Fit { joint, fit } => {
                 let plan = &around.joints[joint];
-                let cut = plan.cut_on.or_else(|| {
-                    plan.fits[fit].parts().map(|part| measured(part.0)).max()
-                });
+                let cut = plan
+                    .cut_on
+                    .or_else(|| plan.fits[fit].parts().map(|part| measured(part.0)).max());
                 (cut?, "the day it is cut")
             }
             LogSubject::Place(_) => (
@@ -506,8 +516,11 @@ fn joint(
     let of_joint = || fits().find(|(_, _, plan, _)| same(&plan.name));
     if let Some((joint, fit, plan, found)) = of_fit.or_else(of_joint) {
         if plan.fits.len() > 1 && !same(&found.name) {
-            let names: Vec<String> =
-                plan.fits.iter().map(|fit| format!("`{}`", fit.name)).collect();
+            let names: Vec<String> = plan
+                .fits
+                .iter()
+                .map(|fit| format!("`{}`", fit.name))
+                .collect();
             problems.push(
                 span,
                 format!("`{wanted}` has {} gaps", plan.fits.len()),

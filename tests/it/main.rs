@@ -20,6 +20,7 @@ mod house;
 mod interrupted;
 mod job;
 mod joint;
+mod log;
 mod measured;
 mod moisture;
 mod movement;

@@ -62,7 +62,11 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
         job.draws.min(DRAWS),
         &|_| Ok(()),
     );
-    let fits: Vec<&Fit> = prepared.joints.iter().flat_map(|joint| &joint.fits).collect();
+    let fits: Vec<&Fit> = prepared
+        .joints
+        .iter()
+        .flat_map(|joint| &joint.fits)
+        .collect();
     let mut list: Vec<JointChange> = fits
         .into_par_iter()
         .enumerate()
@@ -92,9 +96,8 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
             })
         })
         .collect();
-    let size = |one: &JointChange| {
-        (one.holds_kept_chance_percent - one.holds_before_chance_percent).abs()
-    };
+    let size =
+        |one: &JointChange| (one.holds_kept_chance_percent - one.holds_before_chance_percent).abs();
     list.sort_by(|a, b| size(b).total_cmp(&size(a)));
     list.truncate(MOST);
     list

@@ -186,14 +186,16 @@ pub(in crate::forecast) fn finding(
         .iter()
         .zip(&read.expected)
         .zip(&read.doubted)
-        .map(|((entry, band), doubted): ((&LogEntry, &Band), _)| LoggedEntry {
-            date: entry.date.to_string(),
-            name: entry.name.clone(),
-            quantity: entry.reading.quantity(),
-            numbers: LogNumbers::of(&entry.reading, *band),
-            doubted: doubted.is_some(),
-            note: entry.note.clone(),
-        })
+        .map(
+            |((entry, band), doubted): ((&LogEntry, &Band), _)| LoggedEntry {
+                date: entry.date.to_string(),
+                name: entry.name.clone(),
+                quantity: entry.reading.quantity(),
+                numbers: LogNumbers::of(&entry.reading, *band),
+                doubted: doubted.is_some(),
+                note: entry.note.clone(),
+            },
+        )
         .collect();
     let doubted = entries
         .iter()
@@ -244,13 +246,21 @@ impl LogFinding {
     /// The log in plain words, a sentence each: what was last measured and what that changed, what disagrees, what to measure next.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
-        let mut list = vec![format!("Last measured, {}: {}.", self.changed.date, self.changed.measured)];
+        let mut list = vec![format!(
+            "Last measured, {}: {}.",
+            self.changed.date, self.changed.measured
+        )];
         let sentence = |words: &str| format!("{}.", upper(words));
         list.extend(self.learned.iter().take(4).map(|one| sentence(&one.words)));
         if self.changed.joints.is_empty() {
             list.push("It changes no chance and no cut.".to_owned());
         }
-        list.extend(self.changed.joints.iter().map(|joint| sentence(&joint.words)));
+        list.extend(
+            self.changed
+                .joints
+                .iter()
+                .map(|joint| sentence(&joint.words)),
+        );
         list.extend(self.doubted.iter().map(|words| sentence(words)));
         list.extend(self.measure_next.iter().map(|next| {
             sentence(&format!(

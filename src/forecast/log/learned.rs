@@ -115,7 +115,10 @@ fn words(
         Kind::Meter => {
             let [bias, _] = inputs.meter_deviations();
             let way = if mean >= 0.0 { "low" } else { "high" };
-            format!("the moisture meter reads {:.1} % {way}", (bias * mean).abs())
+            format!(
+                "the moisture meter reads {:.1} % {way}",
+                (bias * mean).abs()
+            )
         }
         Kind::Reading(part) => {
             let drawn = middle.parts[part].moisture_offset_percent;
@@ -153,7 +156,11 @@ pub(super) fn ask_next_time(job: &Job, prepared: &Prepared, inputs: &Inputs) -> 
     let Some(posterior) = inputs.posterior() else {
         return Vec::new();
     };
-    if !job.log.iter().any(|entry| entry.date > job.schedule.delivered) {
+    if !job
+        .log
+        .iter()
+        .any(|entry| entry.date > job.schedule.delivered)
+    {
         return Vec::new();
     }
     let mut homes: Vec<usize> = prepared.parts.iter().map(|part| part.home.0).collect();

@@ -62,7 +62,10 @@ pub(super) fn read(
         {
             problems.push(
                 entry.span.clone(),
-                format!("a cup of `{}` is logged, and none is forecast for it", entry.name),
+                format!(
+                    "a cup of `{}` is logged, and none is forecast for it",
+                    entry.name
+                ),
                 "give its rings with the depth of the pith, or leave the entry out",
             );
             return None;
@@ -113,7 +116,11 @@ pub(super) fn read(
         doubted[doubt.reading] = Some(doubt.deviations);
     }
     let read = LogRead {
-        entries: predictor.entries().iter().map(|entry| (*entry).clone()).collect(),
+        entries: predictor
+            .entries()
+            .iter()
+            .map(|entry| (*entry).clone())
+            .collect(),
         expected: Posterior::expected(&predictor, inputs, seed),
         doubted,
         last,

@@ -46,12 +46,19 @@ pub(super) fn measure_next(
     let draws = study.samples.draws().min(DRAWS as usize);
     let source = Draws::sobol(job.seed, inputs.list().len());
     let noise = Draws::plain(job.seed ^ 0x5eed, 1);
-    let all: Vec<&Fit> = study.prepared.joints.iter().flat_map(|joint| &joint.fits).collect();
+    let all: Vec<&Fit> = study
+        .prepared
+        .joints
+        .iter()
+        .flat_map(|joint| &joint.fits)
+        .collect();
     let mut unsure: Vec<usize> = (0..fits.len())
         .filter(|fit| (1.0..99.0).contains(&fits[*fit].holds_chance_percent))
         .collect();
     unsure.sort_by(|a, b| {
-        fits[*a].holds_chance_percent.total_cmp(&fits[*b].holds_chance_percent)
+        fits[*a]
+            .holds_chance_percent
+            .total_cmp(&fits[*b].holds_chance_percent)
     });
     unsure.truncate(MOST_JOINTS);
     let mut list = Vec::new();
@@ -61,7 +68,10 @@ pub(super) fn measure_next(
         let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
         let now = judge(&outcomes, choose_cut(fit, &outcomes)).holds_percent;
         for share in &finding.matters_most {
-            let Some(place) = inputs.list().iter().position(|input| input.words == share.input)
+            let Some(place) = inputs
+                .list()
+                .iter()
+                .position(|input| input.words == share.input)
             else {
                 continue;
             };
@@ -100,9 +110,8 @@ pub(super) fn measure_next(
             }
         }
     }
-    let worth = |one: &NextMeasurement| {
-        one.holds_measured_chance_percent - one.holds_chance_percent
-    };
+    let worth =
+        |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
     list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     list.truncate(MOST);
     list

@@ -204,8 +204,12 @@ impl Posterior {
         let (_, values) = unread.predicted(predictor, &all, &source, FEWEST);
         all.iter()
             .map(|&one| {
-                let mut column: Vec<f64> =
-                    values.iter().copied().skip(one).step_by(all.len()).collect();
+                let mut column: Vec<f64> = values
+                    .iter()
+                    .copied()
+                    .skip(one)
+                    .step_by(all.len())
+                    .collect();
                 Band::of(&mut column).unwrap_or(Band::exactly(f64::NAN))
             })
             .collect()

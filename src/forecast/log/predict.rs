@@ -85,13 +85,37 @@ type Share = Option<(usize, f64)>;
 
 /// How one reading is predicted.
 enum Rule {
-    Moisture { part: usize, bias: f64, meter: Share },
-    Size { part: usize, axis: Axis, first: Share },
-    Cup { part: usize },
-    Bow { part: usize },
-    Weight { part: usize, dry: Mass, first: Share },
-    Gap { fit: Box<Fit>, cut_at: usize, cut_mm: f64, first: Share },
-    Air { humidity_percent: f64, shares: [Share; 2] },
+    Moisture {
+        part: usize,
+        bias: f64,
+        meter: Share,
+    },
+    Size {
+        part: usize,
+        axis: Axis,
+        first: Share,
+    },
+    Cup {
+        part: usize,
+    },
+    Bow {
+        part: usize,
+    },
+    Weight {
+        part: usize,
+        dry: Mass,
+        first: Share,
+    },
+    Gap {
+        fit: Box<Fit>,
+        cut_at: usize,
+        cut_mm: f64,
+        first: Share,
+    },
+    Air {
+        humidity_percent: f64,
+        shares: [Share; 2],
+    },
 }
 
 /// A log made ready: its readings in an order of their own, and what each is compared with.
@@ -112,7 +136,11 @@ fn ordered(job: &Job) -> Vec<&LogEntry> {
         (a.date, a.subject, a.reading.quantity())
             .cmp(&(b.date, b.subject, b.reading.quantity()))
             .then(a.reading.number().total_cmp(&b.reading.number()))
-            .then(a.deviation.unwrap_or(0.0).total_cmp(&b.deviation.unwrap_or(0.0)))
+            .then(
+                a.deviation
+                    .unwrap_or(0.0)
+                    .total_cmp(&b.deviation.unwrap_or(0.0)),
+            )
     });
     entries
 }
@@ -221,8 +249,7 @@ impl<'a> Predictor<'a> {
                 (LogSubject::Part(part), LogReading::Weight(_)) => {
                     let model = &prepared.parts[part];
                     let facts = &model.facts;
-                    let cm3 =
-                        facts.length.mm() * facts.width.mm() * facts.thickness.mm() / 1_000.0;
+                    let cm3 = facts.length.mm() * facts.width.mm() * facts.thickness.mm() / 1_000.0;
                     Rule::Weight {
                         part,
                         dry: Mass::computed_grams(model.species.gravity_at_12() * cm3),
@@ -241,7 +268,7 @@ impl<'a> Predictor<'a> {
                         None => share(Kind::Meter, bias),
                     },
                 },
-                (LogSubject::Part(part) , _) => Rule::Size {
+                (LogSubject::Part(part), _) => Rule::Size {
                     part,
                     axis: Axis::Width,
                     first,
