@@ -88,7 +88,7 @@ impl fmt::Display for RecordError {
                     )?;
                 }
                 f.write_str(
-                    "; let the logger run on, add the missing months from another file, or tell \
+                    "; let the logger run on, add the missing months from another file, or give \
                      the seasons instead",
                 )
             }

@@ -4,18 +4,21 @@ use super::beam::COINCIDENT_MM;
 use super::three_moments::Line;
 use super::{BowedPanel, Grip, Support, error, straighten};
 use crate::units::{Length, Refusal};
+use serde::Serialize;
 use std::cell::Cell;
 
 /// The places that leave a panel straightest.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BestPlaces {
     /// Places of the dividers.
     pub dividers: Vec<Length>,
     /// The residual bow left with them.
     pub leftover: Length,
     /// The residual bow left with the same number at equal spacing.
+    #[serde(rename = "leftover_equal_spacing")]
     pub leftover_equal: Length,
     /// Whether the search was stopped by its limit: the places are then the best of those looked at.
+    #[serde(rename = "search_stopped")]
     pub stopped: bool,
 }
 

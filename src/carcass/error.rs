@@ -5,7 +5,7 @@ use crate::units::{Length, refusals};
 refusals! {
     /// Two supports at one place.
     coincident(first: Length, second: Length) =
-        "supports at {first:.1} and {second:.1} stand at one place",
+        "supports at {first:.1} and {second:.1} are at one place",
         "give one support there, or set them at least 1 mm apart";
     /// A support, divider or load off the part.
     off_the_part(what: &str, at: Length, length: Length) =

@@ -3,6 +3,7 @@
 
 use super::{BowedPanel, HeldPanel, Support, error, straighten};
 use crate::units::{Force, Length, Refusal};
+use serde::Serialize;
 
 /// What was changed about the supports.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,7 +74,7 @@ pub fn variations(panel: &BowedPanel, supports: &[Support], step: Length) -> Vec
 }
 
 /// The clamp at one support that closes the panel onto it.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Closing {
     /// Place of the support.
     pub at: Length,

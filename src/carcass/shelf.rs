@@ -3,6 +3,7 @@
 use super::beam::{self, Beam, Curve, Fault, Hold, Sense};
 use super::{Divider, ShelfBoard, error};
 use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
+use serde::Serialize;
 
 /// Sag in the long run over first sag under a permanent load, books or own weight: creep about equals the first deflection
 /// after years (Wood Handbook, seen). Design codes take 1.5 for loads that come and go (NDS 3.5.2, seen).
@@ -97,20 +98,22 @@ pub struct Shelf {
 }
 
 /// The force of one support on a shelf.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ShelfReaction {
     /// What the maker calls it.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Its place.
     pub at: Length,
     /// Force up on the shelf.
     pub up: Force,
     /// Gap at a support the shelf lifts off from.
+    #[serde(rename = "gap", skip_serializing_if = "Option::is_none")]
     pub lost_by: Option<Length>,
 }
 
 /// A loaded shelf.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LoadedShelf {
     /// Maximum distance from the straight line at once: down positive.
     pub sag: Length,
@@ -125,9 +128,11 @@ pub struct LoadedShelf {
     /// Where that is.
     pub stress_at: Length,
     /// The supports, in the order given.
+    #[serde(rename = "supports")]
     pub reactions: Vec<ShelfReaction>,
     /// Whole load, own weight included.
     pub load: Force,
+    #[serde(skip)]
     curve: LineOf,
 }
 

@@ -37,7 +37,7 @@ pub struct Support {
     pub grip: Grip,
     /// Whether it also keeps the panel from turning there, as a stiff side does that the panel is tenoned into.
     pub turn_held: bool,
-    /// How far it stands off the straight line, toward the crown.
+    /// How far it is off the straight line, toward the crown.
     pub out_of_line: Length,
     /// The face it stands on, which tells a push from a pull on its joint.
     pub stands_on: Option<PanelFace>,

@@ -7,23 +7,23 @@ pub const HOLDS_PERCENT: f64 = 90.0;
 /// Below this share, percent, it is to be redone; between the two it is marginal (judgement).
 pub const MARGINAL_PERCENT: f64 = 50.0;
 
-/// A chance in words: `97 of 100`, never given as certain, and never rounded up to a limit that it does not reach.
+/// A chance in words: `97 in 100`, never given as certain, and never rounded up to a limit that it does not reach.
 ///
 /// ```
 /// use heartside::chance::in_hundred;
 ///
-/// assert_eq!(in_hundred(97.2), "97 of 100");
-/// assert_eq!(in_hundred(49.7), "49 of 100");
-/// assert_eq!(in_hundred(100.0), "over 99 of 100");
-/// assert_eq!(in_hundred(0.0), "under 1 of 100");
+/// assert_eq!(in_hundred(97.2), "97 in 100");
+/// assert_eq!(in_hundred(49.7), "49 in 100");
+/// assert_eq!(in_hundred(100.0), "more than 99 in 100");
+/// assert_eq!(in_hundred(0.0), "less than 1 in 100");
 /// ```
 #[must_use]
 pub fn in_hundred(percent: f64) -> String {
     if percent > 99.0 {
-        return "over 99 of 100".to_owned();
+        return "more than 99 in 100".to_owned();
     }
     if percent < 1.0 {
-        return "under 1 of 100".to_owned();
+        return "less than 1 in 100".to_owned();
     }
     let round = percent.round();
     let short_of = |limit: f64| percent < limit && round >= limit;
@@ -32,7 +32,7 @@ pub fn in_hundred(percent: f64) -> String {
     } else {
         round
     };
-    format!("{given:.0} of 100")
+    format!("{given:.0} in 100")
 }
 
 /// The judgement of a design, the better first.

@@ -43,7 +43,7 @@ pub struct GapFigure {
     pub measure: String,
     /// The gap on the 365 days from 1 January, millimetres.
     pub gap_mm: Vec<f64>,
-    /// The band that holds 90 of 100 draws, millimetres.
+    /// The band that holds 90 in 100 draws, millimetres.
     pub band_mm: Option<DailyBand>,
     /// The minimum gap allowed.
     pub min: Option<Limit>,
@@ -178,7 +178,7 @@ impl GapFigure {
         }
         text.push('.');
         if self.band_mm.is_some() {
-            text.push_str(" The shaded band holds 90 of 100 draws.");
+            text.push_str(" The shaded band holds 90 in 100 draws.");
         }
         text
     }

@@ -21,7 +21,7 @@ pub struct LeafView {
     pub thickness: Length,
     /// Its bow over its length, positive when the sawn face is hollow.
     pub bow: Length,
-    /// The bow's low and high edge (90 of 100 draws), of the same sign rule.
+    /// The bow's low and high edge (90 in 100 draws), of the same sign rule.
     pub bow_band: Option<(Length, Length)>,
     /// Whether the sawn face is the upper one as the board lay at the saw.
     pub sawn_above: bool,

@@ -16,7 +16,7 @@ pub struct DayMark<T> {
     pub value: T,
 }
 
-/// The low and the high edge of a band, day by day (5 and 95 of 100 draws).
+/// The low and the high edge of a band, day by day (5 and 95 in 100 draws).
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct DailyBand {
     /// Low edge.
@@ -32,7 +32,7 @@ pub struct MoistureYearFigure {
     pub part: String,
     /// Mean moisture through the thickness for the 365 days from 1 January, once years repeat.
     pub mean_percent: Vec<f64>,
-    /// The band that holds 90 of 100 draws.
+    /// The band that holds 90 in 100 draws.
     pub band_percent: Option<DailyBand>,
     /// The first year, from the day of delivery on: that day, and the mean moisture
     /// on it and the days after it.
@@ -119,7 +119,7 @@ impl MoistureYearFigure {
         {
             year.label(
                 Ink::Note,
-                "90 of 100",
+                "90 in 100",
                 (((day + 60) % 365) as f64 + 0.5, *value),
             );
         }
@@ -141,7 +141,7 @@ impl MoistureYearFigure {
             Caption {
                 title: self.title(),
                 reading: if self.band_percent.is_some() {
-                    format!("{reading} The shaded band holds 90 of 100 draws.")
+                    format!("{reading} The shaded band holds 90 in 100 draws.")
                 } else {
                     reading.to_owned()
                 },

@@ -19,7 +19,7 @@ pub struct RestFigure {
     pub what: String,
     /// Its value at the start of each day from the cut on, millimetres.
     pub mm: Vec<f64>,
-    /// The band that holds 90 of 100 draws, millimetres.
+    /// The band that holds 90 in 100 draws, millimetres.
     pub band_mm: Option<DailyBand>,
     /// The day on which 90 % of the coming change is done.
     pub settled_day: Option<usize>,

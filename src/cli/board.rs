@@ -93,10 +93,10 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     }
     match rings {
         Rings::Straight { .. } if given == GivenRings::NotGiven => notes.push(format!(
-            "{CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end, or at least the way of sawing for the width"
+            "{CUP_NOT_KNOWN}; give the pith, one ring's arc or a photo of the end, or at least the way of sawing for the width"
         )),
         Rings::Straight { angle } if !cup_known => notes.push(format!(
-            "only the way of sawing is given: the width is that of straight rings {:.0} degrees to the face, {CUP_NOT_KNOWN}; tell the pith, one ring's arc or a photo of the end",
+            "only the way of sawing is given: the width is that of straight rings {:.0} degrees to the face, {CUP_NOT_KNOWN}; give the pith, one ring's arc or a photo of the end",
             angle.degrees()
         )),
         Rings::Straight { .. } => {}

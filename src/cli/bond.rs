@@ -62,7 +62,7 @@ pub struct Args {
     /// How much of the middle is glued, to be judged; the whole joint unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     glue_over: Option<String>,
-    /// Diameter of the screws, were it to float.
+    /// Diameter of the screws, if the joint floats.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     screw: Option<String>,
     /// From the fixed point to the farthest screw; half the joint unless given.

@@ -12,7 +12,7 @@ use std::process::ExitCode;
 /// Lists the finishes, their coats and how much each slows a board.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// A finish or a part of its name, such as `shellac`; all of them without it.
+    /// A finish or a part of its name, such as `shellac`; all of them unless given.
     name: Option<String>,
     /// A new SVG file for the figure.
     #[arg(long, value_name = "FILE")]

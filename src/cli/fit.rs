@@ -40,7 +40,7 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     thickness: String,
-    /// Clear opening today, between the edges of its opening. Left out with --cut opening.
+    /// Clear opening today, from edge to edge. Left out with --cut opening.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     opening: Option<String>,
     /// Depth of the groove at each side of the opening, to be judged.
@@ -49,10 +49,10 @@ pub struct Args {
     /// What is still to be cut; without it the sizes given are judged.
     #[arg(long, value_enum)]
     cut: Option<CutFlag>,
-    /// The wood of the opening; that of the part unless given.
+    /// The wood around the opening; that of the part unless given.
     #[arg(long, value_name = "NAME")]
     opening_species: Option<String>,
-    /// The axis of the opening along the opening.
+    /// The axis of the parts around the opening that runs along it.
     #[arg(long, value_enum, default_value = "length")]
     opening_axis: AxisFlag,
     /// Where the part is held.
@@ -64,7 +64,7 @@ pub struct Args {
     /// Maximum gap a side; 3 mm unless given or held by a groove.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     max: Option<String>,
-    /// Minimum of the part still in its groove, with --depth or --cut depth; 5 mm unless given.
+    /// Minimum depth of the part still in its groove, with --depth or --cut depth; 5 mm unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     engagement: Option<String>,
     /// Moisture today.
@@ -320,7 +320,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     rules.splice(0..0, cautions);
     let object = json!({
         "species": wood.name,
-        "host_species": opening.name,
+        "opening_species": opening.name,
         "cut": fit.words.cut,
         "cut_mm": judged.cut_mm,
         "cut_given": fit.given.is_some(),
@@ -343,7 +343,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     });
     let mm = |mm: f64| both(Length::from_mm_unchecked(mm));
     let mut text = format!(
-        "{} {} {}: {} (works in {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
+        "{} {} {}: {} (chance {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
             format!("The {}, as given, is", fit.words.cut)
         } else if judged.cut_mm <= 0.0 && verdict == Verdict::Fails {

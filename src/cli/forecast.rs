@@ -31,7 +31,7 @@ pub struct Args {
 /// How chances are drawn.
 #[derive(Debug, Clone, Copy, Default, clap::Args)]
 pub struct Sampling {
-    /// How many draws stand behind bands and chances, instead of the job's own number.
+    /// Number of draws for bands and chances, instead of the job's own number.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
     draws: Option<u32>,
     /// Seed of the draws, instead of the job's own.

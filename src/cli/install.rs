@@ -7,7 +7,7 @@ use crate::report::StandingAnswer;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// How a piece is levelled, fastened and left room on site.
+/// How a piece is leveled and fastened on site, and what room it needs there.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// The job file (TOML) with its section [install]; `-` is standard input.

@@ -11,11 +11,11 @@ use crate::report::PanelAnswer;
 use crate::units::{MoistureContent, UnitSystem};
 use std::process::ExitCode;
 
-/// How to lay leaves into a panel: does the match add their bows, and which layout moves the minimum.
+/// How to lay leaves into a panel: does the match add their bows, and which layout moves least.
 ///
 /// Columns of the table: leaf, width, thickness, length, bow; where read also crook, twist, cup, pith_depth, pith_offset,
 /// species, pair, show_face, sawn_side. The unit of a length stands in the header (bow_mm) or in each
-/// cell. Bow and cup are positive when the marked (fresh-sawn) face is hollow; those of the panel when its show
+/// cell. Bow and cup are positive when the sawn face is hollow; those of the panel when its show
 /// face is.
 #[derive(Debug, clap::Args)]
 pub struct Args {
@@ -28,7 +28,7 @@ pub struct Args {
     /// How many of the best layouts to show.
     #[arg(long, value_name = "COUNT", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=12))]
     best: u8,
-    /// The wood of all leaves that do not tell their own.
+    /// The wood of all leaves that do not name their own.
     #[arg(long, value_name = "NAME")]
     species: Option<String>,
     /// Moisture content now, when the leaves are jointed.

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 /// Lists the built-in places with their climate in words, or those nearest to a point.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// A part of the name, such as `port`; all places without it.
+    /// A part of the name, such as `port`; all places unless given.
     name: Option<String>,
     /// Only places of this country.
     #[arg(long, value_name = "COUNTRY")]
@@ -18,7 +18,7 @@ pub struct Args {
     /// The places nearest to a point: `39.7,-105.0`, latitude first, north and east positive, or `39.7N 105.0W`.
     #[arg(long, value_name = "LAT,LON", allow_hyphen_values = true)]
     near: Option<String>,
-    /// How many of the nearest; five without it.
+    /// How many of the nearest; five unless given.
     #[arg(long, value_name = "COUNT", requires = "near", value_parser = clap::value_parser!(u16).range(1..=200))]
     count: Option<u16>,
 }

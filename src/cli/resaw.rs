@@ -59,7 +59,7 @@ pub struct Args {
     /// Planed off the other face before the first cut.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     plane_other: Option<String>,
-    /// The wood; averages are taken without it.
+    /// The wood; averages are used unless given.
     #[arg(long, value_name = "NAME")]
     species: Option<String>,
     #[command(flatten)]

@@ -53,13 +53,13 @@ pub(super) struct Strip {
     /// Gap at the middle of the two halves put back together; negative: open at the ends.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) strip_gap: Option<String>,
-    /// Thickness of the strip when it was split; that of the board without it.
+    /// Thickness of the strip when it was split; that of the board unless given.
     #[arg(long, value_name = "THICKNESS", allow_hyphen_values = true)]
     pub(super) strip_thickness: Option<String>,
     /// Thickness of the strip before it was planed, equally off both faces, since it was dried.
     #[arg(long, value_name = "THICKNESS", allow_hyphen_values = true)]
     pub(super) strip_planed_from: Option<String>,
-    /// Kerf of the strip's cut; that of the board without it.
+    /// Kerf of the strip's cut; that of the board unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) strip_kerf: Option<String>,
     /// Bow of each half, the bark face's first, positive when its fresh face is hollow: "1.2mm,0.9mm".
@@ -68,7 +68,7 @@ pub(super) struct Strip {
     /// When the strip was read: "off the saw" or "rested".
     #[arg(long, value_name = "WHEN")]
     pub(super) strip_read: Option<String>,
-    /// Error of a reading of the strip; 0.25 mm without it.
+    /// Error of a reading of the strip; 0.25 mm unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) strip_error: Option<String>,
 }
@@ -98,7 +98,7 @@ pub(super) struct Rest {
     /// How they lie: stickered, "sawn face up" or "sawn face down".
     #[arg(long, value_name = "WAY", default_value = "stickered")]
     pub(super) lying: String,
-    /// Weight of one leaf on the scale now; by its size and the wood's specific gravity without it.
+    /// Weight of one leaf on the scale now; by its size and the wood's specific gravity unless given.
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     pub(super) leaf_weight: Option<String>,
     /// For how many days the rest is given.
@@ -117,10 +117,10 @@ pub(super) struct Want {
     /// Thickness wanted of each leaf, flat on both faces.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) want_thickness: Option<String>,
-    /// Length of the pieces wanted; the whole length without it.
+    /// Length of the pieces wanted; the whole length unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) want_length: Option<String>,
-    /// Width of the pieces wanted; the whole width without it.
+    /// Width of the pieces wanted; the whole width unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) want_width: Option<String>,
     /// Clean-up cut of each face.
@@ -183,7 +183,7 @@ impl Known {
             (Some(mean), None, Some(core)) => Reading::MeanAndCore { mean, core },
             _ => {
                 return Err(Failure::input(
-                    "error: tell the moisture once: --moisture (one reading), --shell and --core, or --moisture at a fifth of the thickness and --core",
+                    "error: give the moisture in one way: --moisture (one reading), --shell and --core, or --moisture at a fifth of the thickness and --core",
                 ));
             }
         };
@@ -209,7 +209,7 @@ impl Strip {
             return match lonely {
                 None => Ok(None),
                 Some((flag, _)) => Err(Failure::input(format!(
-                    "error: --{flag} tells of a test strip without its length; give --strip-length"
+                    "error: --{flag} belongs to a test strip whose length is missing; give --strip-length"
                 ))),
             };
         };

@@ -19,7 +19,7 @@ use std::process::ExitCode;
 /// Basic specific gravity where no wood is named: that of a hardwood of middling weight.
 const MIDDLING_GRAVITY: f64 = 0.5;
 
-/// How far a piece lying in constant air has come, and how long it takes to come to rest.
+/// How far a piece in constant air has come, and how long it takes to reach EMC.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Thickness of the piece.
@@ -31,7 +31,7 @@ pub struct Args {
     /// Moisture content in the middle of the thickness at the start, where it was read too.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     core: Option<String>,
-    /// Moisture content at which wood comes to rest in the air of the place.
+    /// EMC in the air of the place.
     #[arg(
         long,
         value_name = "PERCENT",
@@ -70,7 +70,7 @@ pub struct Args {
     /// Finish of the open faces, such as "urethane varnish".
     #[arg(long, value_name = "KIND")]
     finish: Option<String>,
-    /// Coats of the finish; one without it.
+    /// Coats of the finish; one unless given.
     #[arg(long, value_name = "COUNT", requires = "finish")]
     coats: Option<u32>,
     /// Weight of the piece at the start: adds its weight now, after the days, and at the end, at rest.
@@ -291,7 +291,7 @@ impl Answer {
             map.insert("weight_now_g".to_owned(), json!(now.grams()));
             map.insert("weight_at_end_g".to_owned(), json!(end.grams()));
             map.insert(
-                "grams_still_to_lose".to_owned(),
+                "still_to_lose_g".to_owned(),
                 json!(now.grams() - end.grams()),
             );
         }

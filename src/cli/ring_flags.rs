@@ -17,7 +17,7 @@ pub const WAYS: &str = "tell the rings in one of these ways, whichever the end g
 
 /// Where the rings are; the section is seen bark side up.
 #[derive(Debug, Default, clap::Args)]
-#[command(next_help_heading = "Rings (one way of telling them)")]
+#[command(next_help_heading = "Rings (give them in one way)")]
 pub struct RingFlags {
     /// How the board was sawn: flat, rift or quarter. For the width; the cup is then not known.
     #[arg(long, value_name = "WAY")]
@@ -37,10 +37,10 @@ pub struct RingFlags {
     /// Radius of one ring, by a printed arc laid on the end grain.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     ring_radius: Option<String>,
-    /// Height of that ring's crown above the heart face; mid-thickness without it.
+    /// Height of that ring's crown above the heart face; mid-thickness unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     ring_crown: Option<String>,
-    /// Place of that crown along the width; the centre line without it.
+    /// Place of that crown along the width; the centre line unless given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     ring_centre: Option<String>,
     /// Places from the centre line and the rings' angle there, positive rising to the right.
@@ -148,13 +148,13 @@ impl RingFlags {
         match taken.as_slice() {
             [] => {
                 return Err(Failure::input(format!(
-                    "error: the rings are not given, and how a board moves hangs on them; {WAYS}"
+                    "error: the rings are not given, and movement depends on them; {WAYS}"
                 )));
             }
             [_] => {}
             [first, second, ..] => {
                 return Err(Failure::input(format!(
-                    "error: {first} and {second} both tell the rings; {WAYS}"
+                    "error: {first} and {second} both give the rings; {WAYS}"
                 )));
             }
         }

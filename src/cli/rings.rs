@@ -27,13 +27,13 @@ pub struct Args {
     /// Width of the board.
     #[arg(long, value_name = "LENGTH", num_args = 1..=2)]
     width: Vec<String>,
-    /// Thickness of the board, such as 8/4 or 45mm; taken from the photo without it.
+    /// Thickness of the board, such as 8/4 or 45mm; taken from the photo unless given.
     #[arg(long, value_name = "LENGTH", num_args = 1..=2)]
     thickness: Vec<String>,
-    /// The corners of the end in pixels: x and y of top left, top right, bottom right, bottom left; found without it.
+    /// The corners of the end in pixels: x and y of top left, top right, bottom right, bottom left; found unless given.
     #[arg(long, value_name = "X,Y,...", allow_hyphen_values = true)]
     corners: Option<String>,
-    /// Which face is toward the bark in the photo, up or down; as the rings curve without it.
+    /// Which face is toward the bark in the photo, up or down; as the rings curve unless given.
     #[arg(long, value_name = "UP|DOWN")]
     bark: Option<String>,
     /// Draws the rings over the photo into this new file.

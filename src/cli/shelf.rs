@@ -7,9 +7,10 @@ use crate::carcass::{
     AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
     ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
 };
+use crate::report::{ShelfAnswer, verdict};
 use crate::units::notation::{Lengths, Number, Percent, one_of};
 use crate::units::{Bounds, Force, Length, LineLoad, RangeError, Refusal, Stress};
-use serde_json::{Value, json};
+use serde::Serialize;
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
@@ -25,7 +26,7 @@ pub struct Args {
     /// Thickness of the shelf.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     thickness: String,
-    /// Stiffness along the grain, such as 1.8Mpsi; else tell --species.
+    /// Stiffness along the grain, such as 1.8Mpsi; or give --species.
     #[arg(long, value_name = "STRESS", allow_hyphen_values = true)]
     stiffness: Option<String>,
     /// The wood, for its stiffness and strength.
@@ -78,6 +79,16 @@ struct Answer {
     max_span: Option<Length>,
     strength: Option<Stress>,
     notes: Vec<String>,
+}
+
+/// The answer for machines: what a shelf of a job has, and what goes with one asked alone.
+#[derive(Serialize)]
+struct Object<'a> {
+    #[serde(flatten)]
+    answer: ShelfAnswer<'a>,
+    stiffness_n_mm2: f64,
+    notes: &'a [String],
+    cautions: [&'static str; 1],
 }
 
 /// Answers the command.
@@ -287,30 +298,22 @@ fn allowed(text: &str) -> Result<AllowedSag, Failure> {
 }
 
 impl Answer {
-    fn object(&self) -> Value {
-        let loaded = &self.loaded;
-        json!({
-            "sag_mm": loaded.sag.mm(),
-            "sag_at_mm": loaded.sag_at.mm(),
-            "sag_long_term_mm": loaded.sag_long_term.mm(),
-            "clear_span_mm": loaded.span.mm(),
-            "allowed_mm": self.allowed.over(loaded.span).mm(),
-            "keeps_to_allowed": keeps_to(loaded, self.allowed),
-            "stress_mpa": loaded.stress.mpa(),
-            "stress_at_mm": loaded.stress_at.mm(),
-            "bending_strength_mpa": self.strength.map(Stress::mpa),
-            "load_n": loaded.load.newtons(),
-            "supports": loaded.reactions.iter().map(|one| json!({
-                "at_mm": one.at.mm(),
-                "up_n": one.up.newtons(),
-                "gap_mm": one.lost_by.map(Length::mm),
-            })).collect::<Vec<_>>(),
-            "stiffness_n_mm2": self.shelf.board.stiffness_n_mm2(),
-            "min_thickness_mm": self.min_thickness.map(Length::mm),
-            "max_span_mm": self.max_span.map(Length::mm),
-            "notes": self.notes,
-            "cautions": [Caution::NotStructural.text()],
-        })
+    fn object(&self) -> Object<'_> {
+        Object {
+            answer: ShelfAnswer {
+                part: None,
+                loaded: &self.loaded,
+                sag_allowed: self.allowed.over(self.loaded.span),
+                verdict: verdict(keeps_to(&self.loaded, self.allowed)),
+                min_thickness: self.min_thickness,
+                max_span: self.max_span,
+                bending_strength: self.strength,
+                spread: None,
+            },
+            stiffness_n_mm2: self.shelf.board.stiffness_n_mm2(),
+            notes: &self.notes,
+            cautions: [Caution::NotStructural.text()],
+        }
     }
 
     fn words(&self) -> String {

@@ -8,10 +8,10 @@ use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// Lists the woods with their shrinkage, or shows all that is known of one.
+/// Lists the woods with their shrinkage, or shows everything known about one.
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// A name of the yard, of a table, of a sheet, or the Latin name; all of them without it.
+    /// A name of the yard, of a table, of a sheet, or the Latin name; all of them unless given.
     name: Option<String>,
     #[command(flatten)]
     woods: WoodFlags,

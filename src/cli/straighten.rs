@@ -8,13 +8,14 @@ use crate::carcass::{
     best_places, closing_forces, straighten, variations,
 };
 use crate::panel::felt;
+use crate::report::keyed;
 use crate::units::notation::Lengths;
 use crate::units::{Bounds, Length, Stress};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-/// Forces, leftover residual bow and stress of a bowed panel held straight by supports.
+/// Forces, residual bow and stress of a bowed panel held straight by supports.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// Length of the panel along the supports.
@@ -29,7 +30,7 @@ pub struct Args {
     /// Rise of the bow over the whole length.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     bow: String,
-    /// Stiffness along the grain, such as 11GPa; else tell --species.
+    /// Stiffness along the grain, such as 11GPa; or give --species.
     #[arg(long, value_name = "STRESS", allow_hyphen_values = true)]
     stiffness: Option<String>,
     /// The wood, for its stiffness and strength.
@@ -47,7 +48,7 @@ pub struct Args {
     /// Those of the supports that also keep the panel from turning.
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     turn_held: Option<String>,
-    /// Find the places of the inner supports that leave the minimum residual bow.
+    /// Find the places of the inner supports that leave the smallest residual bow.
     #[arg(long)]
     optimise: bool,
     /// Narrowest compartment allowed with --optimise; half the equal spacing unless given.
@@ -209,7 +210,7 @@ fn supports(args: &Args) -> Result<Vec<Support>, Failure> {
             let near = |support: &&mut Support| (support.at - place).abs().mm() < 0.01;
             let Some(support) = supports.iter_mut().find(near) else {
                 return Err(Failure::input(format!(
-                    "error: --{flag} names {}, but no support stands there; name places of --supports",
+                    "error: --{flag} names {}, but there is no support there; name places of --supports",
                     both(place)
                 )));
             };
@@ -322,12 +323,8 @@ impl Answer {
             "bending_strength_mpa": self.strength.map(Stress::mpa),
             "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
             "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
-            "clamps": self.closing.iter().map(|one| json!({
-                "at_mm": one.at.mm(),
-                "together_n": one.together.newtons(),
-                "alone_n": one.alone.newtons(),
-            })).collect::<Vec<_>>(),
-            "changes": self.changes.iter().map(|one| {
+            "closing": keyed(&self.closing).unwrap_or_default(),
+            "variations": self.changes.iter().map(|one| {
                 let held = one.held.as_ref().ok();
                 json!({
                     "change": change(&one.change),
@@ -337,12 +334,7 @@ impl Answer {
                     "problem": one.held.as_ref().err().map(ToString::to_string),
                 })
             }).collect::<Vec<_>>(),
-            "best": self.best.as_ref().map(|best| json!({
-                "dividers_mm": best.dividers.iter().map(|x| x.mm()).collect::<Vec<_>>(),
-                "leftover_mm": best.leftover.mm(),
-                "leftover_equal_spacing_mm": best.leftover_equal.mm(),
-                "search_stopped": best.stopped,
-            })),
+            "best": keyed(&self.best).unwrap_or_default(),
             "across": self.across.as_ref().map(|held| json!({
                 "fastenings_mm": held.supports.iter().map(|s| s.at.mm()).collect::<Vec<_>>(),
                 "forces_n": forces(held),

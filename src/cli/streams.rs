@@ -30,9 +30,9 @@ impl<'a> Output<'a> {
     /// [`Failure`] when standard output cannot take it.
     pub fn answer(&mut self, json: &impl Serialize, plain: &str) -> Result<(), Failure> {
         if self.json {
-            let text = serde_json::to_string_pretty(json)
+            let object = crate::report::keyed(json)
                 .map_err(|error| Failure::writing("standard output", &error.into()))?;
-            self.json(&text)
+            self.json(&format!("{object:#}"))
         } else {
             self.text(plain)
         }

@@ -8,10 +8,10 @@ use crate::species::{Named, SpeciesTable};
 /// The table of woods and the region of its names.
 #[derive(Debug, Default, clap::Args)]
 pub struct WoodFlags {
-    /// Your own table of woods (CSV), which stands in front of the built-in one; `-` is standard input.
+    /// Your own table of woods (CSV), which goes before the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     pub species_table: Option<String>,
-    /// Where the wood was bought, US, UK, EU or AU: decides what a yard's name such as `sycamore` means; US without it.
+    /// Where the wood was bought, US, UK, EU or AU: decides what a yard's name such as `sycamore` means; US unless given.
     #[arg(long, value_name = "REGION")]
     pub region: Option<String>,
 }

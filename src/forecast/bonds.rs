@@ -117,7 +117,7 @@ pub struct JudgedBond {
     pub designed: BondJudgement,
     /// Chance that the wood splits as designed, over the draws, by either criterion.
     pub split: SplitChance,
-    /// Whether it holds glued whole in 99 of 100.
+    /// Whether it holds glued whole (99 in 100).
     pub surely_glued: bool,
     /// The verdict of the design.
     pub verdict: Verdict,
@@ -125,7 +125,7 @@ pub struct JudgedBond {
     pub advice: Advice,
     /// Length of the middle to glue, when that is the advice.
     pub glue_middle: Option<Length>,
-    /// The slot at the farthest screw, were it to float.
+    /// The slot at the farthest screw, if the joint floats.
     pub slot: Slot,
     /// How far both parts differ over the whole joint, the worse side.
     pub residue: Length,
@@ -460,7 +460,7 @@ fn reason(
     let percent = split.percent();
     if !asked.same_grain || percent > SPLIT_HOLDS_PERCENT {
         add(format!(
-            "in {} of these joints the wood splits",
+            "chance that the wood splits: {}",
             in_hundred(percent)
         ));
         if (split.by_stress - split.by_strain).abs() > CRITERIA_APART {
@@ -498,7 +498,7 @@ fn reason(
     words
 }
 
-/// The longest middle whose wood does not split in 95 of 100 and whose cup holds; `None` when not even the shortest does.
+/// The longest middle whose wood does not split (95 in 100) and whose cup holds; `None` when not even the shortest does.
 fn longest_glue(
     line: &BondLine,
     driest: Strain,

@@ -104,7 +104,12 @@ pub fn finding(
                 .map(|bond| (&bond.joint, bond.verdict, 100.0 - bond.split_chance_percent)),
         )
         .filter(|(_, verdict, _)| *verdict != Verdict::Holds)
-        .map(|(joint, _, chance)| format!("{joint}: holds in {} even so.", in_hundred(chance)))
+        .map(|(joint, _, chance)| {
+            format!(
+                "{joint}: even so, the chance that it holds is {}.",
+                in_hundred(chance)
+            )
+        })
         .collect();
     for (bound, end, side) in [(dry, 0, "drier"), (wet, 1, "damper")] {
         if let Some(bound) = bound {

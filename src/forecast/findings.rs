@@ -383,7 +383,7 @@ pub struct BondFinding {
     pub advice: &'static str,
     /// Length of the middle to glue, when that is the advice.
     pub glue_middle_mm: Option<f64>,
-    /// Length of the slot at the farthest screw, were it to float.
+    /// Length of the slot at the farthest screw, if the joint floats.
     pub slot_mm: f64,
     /// The slot being in the part that holds: from its end toward the fixed point to the screw's centre today.
     pub screw_in_slot_mm: f64,

@@ -95,28 +95,27 @@ impl Study<'_> {
     }
 
     fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
-        let chance = |percent: f64| format!("in {} of these joints", in_hundred(percent));
         let words = &fit.words;
         let mut given = Vec::new();
         if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
             given.push(format!(
-                "{} {}, worst around {}",
-                chance(judged.tight_percent),
+                "{} (chance {}), worst around {}",
                 words.too_tight,
+                in_hundred(judged.tight_percent),
                 self.date(outcome.min_at)
             ));
         }
         if judged.loose_percent >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
             given.push(format!(
-                "{} {}, worst around {}",
-                chance(judged.loose_percent),
+                "{} (chance {}), worst around {}",
                 words.too_loose,
+                in_hundred(judged.loose_percent),
                 self.date(outcome.max_at)
             ));
         }
         if given.is_empty() {
             format!(
-                "it stays within its limits in {} of these joints",
+                "it stays within its limits (chance {})",
                 in_hundred(judged.holds_percent)
             )
         } else {

@@ -29,8 +29,8 @@ fn place(n: usize, share: f64) -> usize {
 
 /// The cut that holds in the most draws.
 ///
-/// Each draw allows an interval of cuts. The cut is no smaller than 95 of 100 draws ask and no greater
-/// than 95 of 100 allow; inside that the aim decides, and where the two cross the
+/// Each draw allows an interval of cuts. The cut is no smaller than 95 in 100 draws ask and no greater
+/// than 95 in 100 allow; inside that the aim decides, and where the two cross the
 /// cut stands between them.
 #[must_use]
 pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {

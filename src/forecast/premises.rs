@@ -39,7 +39,7 @@ pub(super) fn assumptions(
     grid_error: Option<GridError>,
 ) -> Vec<String> {
     let mut list = vec![format!(
-        "Bands and chances rest on {draws} draws of everything that cannot be known for sure. A design holds when it works in {HOLDS_PERCENT:.0} of 100 draws and is to be redone below {MARGINAL_PERCENT:.0}; between the two it is marginal (judgement)."
+        "Bands and chances rest on {draws} draws of everything that cannot be known for sure. A design holds when it works {HOLDS_PERCENT:.0} times in 100, and fails below {MARGINAL_PERCENT:.0}; between the two it is marginal (judgement)."
     )];
     list.extend(
         spreads

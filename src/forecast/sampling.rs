@@ -167,7 +167,7 @@ impl Inputs {
             push(
                 Kind::FirstYear(place),
                 format!("how dry or damp this season in {name} is"),
-                "nothing tells a season before it has passed".into(),
+                "a season is not known before it has passed".into(),
                 1.0,
             );
         }
@@ -185,7 +185,7 @@ impl Inputs {
                 format!("have a logger left in {name} for a month before the cut"),
                 (logged / humidity[place].max(1e-9)).min(1.0),
             );
-            let years = "nothing tells a year before it has passed: a humidifier or dehumidifier evens years out";
+            let years = "a year is not known before it has passed: a humidifier or dehumidifier evens years out";
             push(
                 Kind::FirstYear(place),
                 format!("how dry or damp the first year in {name} is"),
@@ -282,7 +282,7 @@ impl Inputs {
             push(
                 Kind::Relaxation,
                 "how far wood that is held straight relaxes".into(),
-                "nothing tells it beforehand".into(),
+                "it cannot be known beforehand".into(),
                 1.0,
             );
         }

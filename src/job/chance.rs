@@ -20,8 +20,8 @@ const MIN_CHANGE: f64 = 1.0;
 /// Most pieces of meter or off-cut readings.
 const MOST_READINGS: usize = 1_000;
 
-/// How far everything that a maker cannot know may lie off, and what was measured to narrow it. Everything may be
-/// left out; the usual figures stand in the report with their sources.
+/// How far everything that a maker cannot know may be off, and what was measured to narrow it. Everything may be
+/// left out; the report then gives the usual figures with their sources.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
@@ -53,13 +53,13 @@ pub(super) struct ChanceKeys {
     strength_cov: Option<Spanned<Percent>>,
     /// Coefficient of variation of bending strength; 16% unless given.
     bending_strength_cov: Option<Spanned<Percent>>,
-    /// How many times as far as is usual locked-in strain spreads about what the drying history, or what is given of a board,
-    /// lets expect; 1 unless given.
+    /// How widely locked-in strain spreads about its expected value, as a multiple of the usual
+    /// spread; 1 unless given.
     locked_in_spread: Option<Spanned<Number>>,
     /// The meter held against an oven-dried sample, once for each reading.
     #[serde(default)]
     meter_checks: Vec<Placed<MeterCheckKeys>>,
-    /// Off-cuts measured at two moistures, which tell how their own board shrinks.
+    /// Off-cuts measured at two moistures, which show how their own board shrinks.
     #[serde(default)]
     offcuts: Vec<Placed<OffcutKeys>>,
 }
@@ -358,7 +358,7 @@ impl OffcutKeys {
             problems.push(
                 self.to.span(),
                 format!(
-                    "from {}% to {}% the off-cut hardly moves, and tells nothing of how its board shrinks",
+                    "from {}% to {}% the off-cut hardly moves, and says nothing about how its board shrinks",
                     from.percent(),
                     to.percent()
                 ),

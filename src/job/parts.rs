@@ -49,7 +49,7 @@ pub(super) struct PartKeys {
     pub(super) rings: Option<Placed<RingsKeys>>,
     /// The finish; that of [defaults], or bare wood, unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
-    /// The board it is cut from: parts of one board shrink alike, and an off-cut of one tells of all. A board of its own unless given.
+    /// The board it is cut from: parts of one board shrink alike, and an off-cut of one speaks for all. A board of its own unless given.
     pub(super) board: Option<Spanned<Name>>,
     /// How many are alike; 1, or as many as it has copies, unless given.
     pub(super) count: Option<Spanned<Whole>>,

@@ -14,7 +14,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
-/// A place and its air: tell it in exactly one way.
+/// A place and its air: give it in exactly one way.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
@@ -55,7 +55,7 @@ struct SeasonsKeys {
     winter: Spanned<RelativeHumidity>,
     /// Relative humidity in the height of summer.
     summer: Spanned<RelativeHumidity>,
-    /// Temperature, all year unless the seasons tell their own.
+    /// Temperature, all year unless the seasons give their own.
     temperature: Option<Spanned<Temperature>>,
     /// Temperature in winter.
     winter_temperature: Option<Spanned<Temperature>>,
@@ -87,7 +87,7 @@ struct LoggerKeys {
     columns: Option<Vec<Spanned<Name>>>,
     /// Whether 03/04 is "day first" or "month first", where the file leaves it open.
     date_order: Option<Spanned<DateOrder>>,
-    /// The unit of temperatures that tell none, "C" or "F".
+    /// The unit of temperatures without one, "C" or "F".
     unit: Option<Spanned<DegreeUnit>>,
 }
 
@@ -143,7 +143,7 @@ impl ReadNotation for Hemisphere {
     }
 }
 
-const WAYS: &str = "tell the air in one way: `air`, `seasons`, `months`, `place`, `logger` or `weather`; `indoor` may go with the last four";
+const WAYS: &str = "give the air in one way: `air`, `seasons`, `months`, `place`, `logger` or `weather`; `indoor` may go with the last four";
 
 impl PlaceKeys {
     pub(super) fn read(
@@ -179,8 +179,8 @@ impl PlaceKeys {
             Some(room) if self.air.is_some() || self.seasons.is_some() => {
                 problems.push(
                     room.span(),
-                    "`air` and `seasons` tell the air of the room itself",
-                    "take `indoor` out, or tell the outdoor air by `place`, `months`, `logger` or `weather`",
+                    "`air` and `seasons` describe the air of the room itself",
+                    "take `indoor` out, or give the outdoor air by `place`, `months`, `logger` or `weather`",
                 );
                 None
             }
@@ -383,7 +383,7 @@ fn twelve<T: Copy + ReadNotation>(
         let or_one = if one_will_do { ", or one for all" } else { "" };
         problems.push(
             list.first().map_or(span.clone(), Spanned::span),
-            format!("`{key}` tells {} months", list.len()),
+            format!("`{key}` gives {} months", list.len()),
             format!("give twelve values, January first{or_one}"),
         );
         return None;

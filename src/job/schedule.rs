@@ -15,7 +15,7 @@ const LONGEST_DAYS: i32 = 3_650;
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub(super) struct ScheduleKeys {
-    /// The day the parts were measured, for parts that tell no day of their own: today, for today's cuts.
+    /// The day the parts were measured, for parts that give no day of their own: today, for today's cuts.
     pub(super) measured: Option<Spanned<Date>>,
     /// The day the piece is glued up; the day of delivery unless given.
     pub(super) assembled: Option<Spanned<Date>>,

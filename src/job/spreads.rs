@@ -243,7 +243,7 @@ impl Spreads {
                     source: if is_usual {
                         source
                     } else {
-                        "as the job file tells it"
+                        "as the job file gives it"
                     },
                 }
             })

@@ -10,7 +10,7 @@ pub(super) fn syntax(error: &toml::de::Error, text: &str, origin: &str) -> JobEr
         return JobErrors::one(origin, text, span, &message, &remedy);
     }
     let remedy = if error.message().contains("duplicate key") {
-        "tell each key and each table once; lists of tables are written [[parts]]"
+        "write each key and each table once; lists of tables are written [[parts]]"
     } else if error.message().contains("date") {
         "write year, month and day, such as 2026-10-05"
     } else {
@@ -96,7 +96,7 @@ fn curly(key: &str, value: &str) -> Option<(String, String)> {
     let opening = rest.next().filter(|c| CURLY.contains(c))?;
     let inside: String = rest.take_while(|c| !CURLY.contains(c)).collect();
     Some((
-        format!("`{opening}` is a curly quote, and text stands between straight ones"),
+        format!("`{opening}` is a curly quote, and text goes between straight ones"),
         format!("write {key} = \"{}\"", with_in(inside.trim())),
     ))
 }

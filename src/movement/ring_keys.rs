@@ -9,7 +9,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
 
-/// Where the rings of a board are: tell them in exactly one way. The section is seen bark side up;
+/// Where the rings of a board are: give them in exactly one way. The section is seen bark side up;
 /// places along the width run from the centre line, positive to the right.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
@@ -52,7 +52,7 @@ pub struct RingsInPhoto {
     pub bark: Option<Spanned<Name>>,
 }
 
-const REMEDY: &str = "tell the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles`, `sawn` or `photo`";
+const REMEDY: &str = "give the rings in one way: `pith_depth` (with `pith_offset`), `rise` and `chord`, `radius`, `angles`, `sawn` or `photo`";
 
 impl RingsKeys {
     /// The telling, or `None` after its problems were noted. `span` is the place of the whole table, for
@@ -83,7 +83,7 @@ impl RingsKeys {
             problems.push(
                 stray.span(),
                 "a crown or centre belongs to one ring's arc",
-                "take it out, or tell the ring by `rise` and `chord` or by `radius`",
+                "take it out, or give the ring by `rise` and `chord` or by `radius`",
             );
             return None;
         }

@@ -193,7 +193,7 @@ impl BookmatchFlag {
                 show(slip_ring)
             ));
         } else if !self.rings_given {
-            words.push_str(" The ring cup goes the other way: bookmatched leaves lie heart side alternating and washboarding, slip-matched they make one arc; tell the rings for its size.");
+            words.push_str(" The ring cup goes the other way: bookmatched leaves lie heart side alternating and washboarding, slip-matched they make one arc; give the rings for its size.");
         }
         let (book_set, slip_set) = (book.set_cup.abs(), slip.set_cup.abs());
         if (book_set - slip_set).abs().mm() >= SEEN_MM {

@@ -24,7 +24,7 @@ pub struct PanelKeys {
     /// How the leaves are matched: "bookmatch", "slip", "four-way" or "random".
     #[serde(rename = "match")]
     pub leaf_match: Spanned<LeafMatch>,
-    /// The wood of all leaves that do not tell their own.
+    /// The wood of all leaves that do not name their own.
     pub species: Option<Spanned<Name>>,
     /// Moisture content when the panel is glued.
     pub moisture: Option<Spanned<MoistureContent>>,

@@ -167,7 +167,7 @@ impl BenchSheet {
             .collect()
     }
 
-    /// One line a setting: `1  dado 3/4in + 0.003 (19.1 mm): bottom in case side, ...; works in 85 of 100 at the least sure`.
+    /// One line a setting: `1  dado 3/4in + 0.003 (19.1 mm): bottom in case side, ...; the least sure of them then has a chance of 85 in 100`.
     #[must_use]
     pub fn setting_lines(&self) -> Vec<String> {
         self.settings
@@ -176,7 +176,7 @@ impl BenchSheet {
             .map(|setting| {
                 let (size, other) = self.set(setting.size, true);
                 format!(
-                    "{}: {} {size} ({other}) serves {}; the least sure of them then works in {}",
+                    "{}: {} {size} ({other}) serves {}; the least sure of them then has a chance of {}",
                     setting.number,
                     setting.what,
                     setting.joints.join(", "),

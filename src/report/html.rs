@@ -200,7 +200,7 @@ fn answer(card: &Card, units: UnitSystem) -> Markup {
                 span {
                     span.stamp { (card.verdict.word()) }
                     @if let Some(percent) = card.holds_chance_percent {
-                        " " span.chance { "works in " (in_hundred(percent)) }
+                        " " span.chance { "chance " (in_hundred(percent)) }
                     }
                 }
             }
@@ -218,7 +218,7 @@ fn answer(card: &Card, units: UnitSystem) -> Markup {
                     p { "How to fix it" }
                     ul {
                         @for remedy in &card.remedies {
-                            li { (text(&remedy.what)) ": works in " (in_hundred(remedy.holds_chance_percent)) }
+                            li { (text(&remedy.what)) ": chance then " (in_hundred(remedy.holds_chance_percent)) }
                         }
                     }
                 }

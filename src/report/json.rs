@@ -1,7 +1,7 @@
 //! `forecast.json`.
 
 use super::text::system;
-use super::{BoardAnswer, PanelAnswer, StandingAnswer};
+use super::{BoardAnswer, PanelAnswer, StandingAnswer, keyed};
 use crate::forecast::{BoardStudy, Forecast, PanelStudy};
 use crate::joint::PartFacts;
 use crate::units::{Length, UnitSystem};
@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 /// The forecast as JSON text: metric, keys end in their unit, same forecast same bytes.
 #[must_use]
 pub fn json(forecast: &Forecast) -> String {
-    let mut object = serde_json::to_value(forecast).unwrap_or_default();
+    let mut object = keyed(forecast).unwrap_or_default();
     let system = system(forecast);
     object["panels"] = forecast
         .panels

@@ -13,6 +13,7 @@ mod digest;
 mod html;
 mod joint_plates;
 mod json;
+mod keyed;
 mod lazy_figure;
 mod panel;
 mod piece_list;
@@ -39,6 +40,7 @@ pub use calendar::{CalendarDay, calendar, ics};
 pub use digest::digest;
 pub use html::{Pieces, html_page, page_style, pieces, plate};
 pub use json::json;
+pub use keyed::keyed;
 pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
 pub use piece_list::{ListLine, ListTotal, PieceList};
@@ -49,7 +51,9 @@ pub use resaw::{
 };
 pub use rings::RingsAnswer;
 pub use sheet_page::{Paper, sheet_page};
-pub use standing::StandingAnswer;
+#[cfg(feature = "cli")]
+pub(crate) use standing::verdict;
+pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
 pub use statements::Statements;
 pub use story::{report_view, view_without_figures};
 pub use summary::summary;

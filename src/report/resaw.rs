@@ -357,11 +357,11 @@ impl BoardAnswer<'_> {
         let over = self.length(warp.chord);
         match warp.hollow_on {
             HollowOn::Neither => format!(
-                "{verb} less than {} over {over}, as likely one way as the other, {band} in 90 of 100",
+                "{verb} less than {} over {over}, as likely one way as the other, {band} (90 in 100)",
                 self.length(Length::from_mm_unchecked(0.05))
             ),
             face => format!(
-                "{verb} {} over {over}, hollow on the {}, {band} in 90 of 100",
+                "{verb} {} over {over}, hollow on the {}, {band} (90 in 100)",
                 self.length(middle.abs()),
                 face.words()
             ),

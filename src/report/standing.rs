@@ -1,14 +1,17 @@
 //! The answers on the standing piece, for machines; `standing_words` tells them in plain words.
 
+use super::keyed::keyed;
 use super::standing_spread;
 use super::standing_words::shorten_words;
-use crate::carcass::keys::{InstallFinding, ShelfFinding, StraightenFinding};
-use crate::carcass::{Change, Hole, JointLoad};
-use crate::forecast::Standing;
+use crate::carcass::keys::{InstallFinding, StraightenFinding};
+use crate::carcass::{Change, Hole, JointLoad, LoadedShelf};
+use crate::chance::{Band, Verdict};
+use crate::forecast::{InputShare, ShelfSpread, Standing};
 use crate::joint::{PartFacts, PartId};
 use crate::panel::felt;
 use crate::units::notation::shown;
-use crate::units::{Length, UnitSystem};
+use crate::units::{Length, Stress, UnitSystem};
+use serde::Serialize;
 use serde_json::{Value, json};
 
 /// The standing piece with the names of its parts.
@@ -20,6 +23,78 @@ pub struct StandingAnswer<'a> {
     pub parts: &'a [PartFacts],
     /// Which way lengths are shown first.
     pub system: UnitSystem,
+}
+
+/// The answer on one loaded shelf.
+#[derive(Debug, Serialize)]
+pub struct ShelfAnswer<'a> {
+    /// The part, in a job.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<&'a str>,
+    /// The shelf, loaded.
+    #[serde(flatten)]
+    pub loaded: &'a LoadedShelf,
+    /// Sag allowed in the long run.
+    pub sag_allowed: Length,
+    /// Whether it keeps to that.
+    pub verdict: Verdict,
+    /// The thickness at which it just does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub min_thickness: Option<Length>,
+    /// The clear span at which it just does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub max_span: Option<Length>,
+    /// Bending strength of the wood.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bending_strength: Option<Stress>,
+    /// How the answers spread.
+    #[serde(flatten)]
+    pub spread: Option<ShelfBands<'a>>,
+}
+
+/// How the answers on a shelf spread.
+#[derive(Debug, Serialize)]
+pub struct ShelfBands<'a> {
+    sag: Band<Length>,
+    sag_long_term: Band<Length>,
+    stress: Band<Stress>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    thickness_that_holds: Option<Length>,
+    keeps_chance_percent: f64,
+    breaks_chance_percent: f64,
+    matters_most: &'a [InputShare],
+}
+
+impl<'a> ShelfBands<'a> {
+    fn of(loaded: &LoadedShelf, spread: &'a ShelfSpread) -> Self {
+        let mm = |band: Band, middle| band.map(Length::from_mm_unchecked).about(middle);
+        Self {
+            sag: mm(spread.sag_mm, loaded.sag),
+            sag_long_term: mm(spread.sag_long_term_mm, loaded.sag_long_term),
+            stress: spread
+                .stress_mpa
+                .map(Stress::computed_mpa)
+                .about(loaded.stress),
+            thickness_that_holds: spread.thickness_that_holds,
+            keeps_chance_percent: spread.keeps_percent,
+            breaks_chance_percent: spread.breaks_percent,
+            matters_most: &spread.matters_most,
+        }
+    }
+}
+
+/// The verdict of one answer without draws.
+pub(crate) const fn verdict(keeps: bool) -> Verdict {
+    if keeps {
+        Verdict::Holds
+    } else {
+        Verdict::Fails
+    }
+}
+
+/// An answer of this room as JSON; all of them can be.
+fn value(answer: &impl Serialize) -> Value {
+    keyed(answer).unwrap_or_default()
 }
 
 fn joint_load(load: Option<&JointLoad>) -> Value {
@@ -86,21 +161,14 @@ impl StandingAnswer<'_> {
                 "push_n": divider.push.newtons(),
                 "lost_by_mm": divider.lost_by.map(Length::mm),
             })).collect::<Vec<_>>(),
-            "closing": found.closing.iter().map(|one| json!({
-                "at_mm": one.at.mm(),
-                "together_n": one.together.newtons(),
-                "alone_n": one.alone.newtons(),
-            })).collect::<Vec<_>>(),
+            "closing": value(&found.closing),
             "variations": found.variations.iter().map(|one| json!({
                 "change": self.change(&one.change),
                 "leftover_mm": one.held.as_ref().ok().map(|held| held.leftover.mm()),
                 "stress_mpa": one.held.as_ref().ok().map(|held| held.stress.mpa()),
                 "problem": one.held.as_ref().err().map(ToString::to_string),
             })).collect::<Vec<_>>(),
-            "best": found.best.as_ref().map(|best| json!({
-                "dividers_mm": best.dividers.iter().map(|at| at.mm()).collect::<Vec<_>>(),
-                "leftover_mm": best.leftover.mm(),
-            })),
+            "best": value(&found.best),
             "across": found.across.as_ref().map(|held| json!({
                 "leftover_mm": held.leftover.mm(),
                 "stress_mpa": held.stress.mpa(),
@@ -131,30 +199,19 @@ impl StandingAnswer<'_> {
             .iter()
             .enumerate()
             .map(|(index, found)| {
-                let mut object = self.shelf_object(found);
-                if let Some(spread) = self.standing.shelf_spread.get(index) {
-                    standing_spread::shelf(&mut object, spread);
-                }
-                object
+                let spread = self.standing.shelf_spread.get(index);
+                value(&ShelfAnswer {
+                    part: Some(self.name(found.part)),
+                    loaded: &found.loaded,
+                    sag_allowed: found.allowed,
+                    verdict: spread.map_or_else(|| verdict(found.keeps), |spread| spread.verdict),
+                    min_thickness: found.min_thickness,
+                    max_span: None,
+                    bending_strength: Some(found.strength),
+                    spread: spread.map(|spread| ShelfBands::of(&found.loaded, spread)),
+                })
             })
             .collect()
-    }
-
-    fn shelf_object(&self, found: &ShelfFinding) -> Value {
-        let loaded = &found.loaded;
-        json!({
-            "part": self.name(found.part),
-            "sag_mm": loaded.sag.mm(),
-            "sag_at_mm": loaded.sag_at.mm(),
-            "sag_long_term_mm": loaded.sag_long_term.mm(),
-            "sag_allowed_mm": found.allowed.mm(),
-            "verdict": if found.keeps { "holds" } else { "fails" },
-            "min_thickness_mm": found.min_thickness.map(Length::mm),
-            "stress_mpa": loaded.stress.mpa(),
-            "bending_strength_mpa": found.strength.mpa(),
-            "load_n": loaded.load.newtons(),
-            "span_mm": loaded.span.mm(),
-        })
     }
 
     /// `glueup`: the stages, or none.
@@ -203,20 +260,8 @@ impl StandingAnswer<'_> {
 
     fn install_object(&self, found: &InstallFinding) -> Value {
         json!({
-            "level": found.levelled.map(|level| json!({
-                "corners": level.corners.iter().map(|corner| json!({
-                    "corner": corner.corner.word(),
-                    "shim_mm": corner.shim.mm(),
-                    "scribe_mm": corner.scribe.mm(),
-                })).collect::<Vec<_>>(),
-                "twist_mm": level.twist.mm(),
-            })),
-            "walls": found.walls.map(|walls| json!({
-                "left_mm": walls.left.mm(),
-                "right_mm": walls.right.mm(),
-                "spare_mm": walls.spare.mm(),
-                "out_of_parallel_mm": walls.out_of_parallel.mm(),
-            })),
+            "level": value(&found.levelled),
+            "walls": value(&found.walls),
             "fastenings": found.fastened.iter().map(|part| json!({
                 "part": self.name(part.part),
                 "width_mm": part.width.mm(),

@@ -70,7 +70,7 @@ fn board(study: &BoardStudy, units: UnitSystem) -> Card {
         .map(|leaf| {
             let bow = &leaf.bow.rested;
             format!(
-                "Leaf {} bows {} once rested, {} to {} in 90 of 100, {}.",
+                "Leaf {} bows {} once rested, {} to {} (90 in 100), {}.",
                 leaf.number,
                 shown(bow.middle.abs(), units),
                 shown(bow.low, units),
@@ -91,7 +91,7 @@ fn board(study: &BoardStudy, units: UnitSystem) -> Card {
                 continue;
             };
             then.push(format!(
-                "Leaf {} for {}: {} left when cross-cut first, {} when flattened whole; thick enough in {}.",
+                "Leaf {} for {}: {} left when cross-cut first, {} when flattened whole; chance that it is thick enough: {}.",
                 leaf + 1,
                 the(&part.name),
                 shown(milled.cut_first.left.middle, units),
@@ -216,13 +216,13 @@ fn shelf(
         let band = spread.sag_long_term_mm;
         let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), units);
         then.push(format!(
-            "As boards of one wood differ in stiffness: {} to {} after years in 90 of 100.",
+            "As boards of one wood differ in stiffness: {} to {} after years (90 in 100).",
             mm(band.low),
             mm(band.high)
         ));
         then.extend(super::standing_spread::measure_words(&spread.matters_most));
         reason = format!(
-            "In the long run the sag keeps to what is allowed in {}; under a load of years it breaks in {}.",
+            "Chance that the sag stays within what is allowed in the long run: {}; that it breaks under a load of years: {}.",
             in_hundred(spread.keeps_percent),
             in_hundred(spread.breaks_percent)
         );

@@ -3,9 +3,9 @@
 use crate::carcass::keys::StraightenFinding;
 use crate::chance::{Band, in_hundred};
 use crate::chart::capital;
-use crate::forecast::{InputShare, ShelfSpread, StraightenSpread};
+use crate::forecast::{InputShare, StraightenSpread};
 use crate::units::notation::force_shown;
-use crate::units::{Force, Length, UnitSystem};
+use crate::units::{Force, UnitSystem};
 use serde_json::{Value, json};
 
 /// Puts the two ends of a band beside a key that ends in its unit, about the value that is there.
@@ -73,18 +73,6 @@ pub(super) fn straighten(object: &mut Value, found: &StraightenFinding, spread: 
     }
 }
 
-/// Adds the spreads to a shelf.
-pub(super) fn shelf(object: &mut Value, spread: &ShelfSpread) {
-    ends(object, "sag", "mm", spread.sag_mm);
-    ends(object, "sag_long_term", "mm", spread.sag_long_term_mm);
-    ends(object, "stress", "mpa", spread.stress_mpa);
-    object["thickness_that_holds_mm"] = json!(spread.thickness_that_holds.map(Length::mm));
-    object["keeps_chance_percent"] = json!(spread.keeps_percent);
-    object["breaks_chance_percent"] = json!(spread.breaks_percent);
-    object["verdict"] = json!(spread.verdict);
-    object["matters_most"] = json!(spread.matters_most);
-}
-
 /// The two ends of a force that keeps its direction, as sizes; with their signs where it may turn.
 fn sizes(band: Band) -> (f64, f64) {
     if band.low.signum() == band.high.signum() {
@@ -95,11 +83,11 @@ fn sizes(band: Band) -> (f64, f64) {
     }
 }
 
-/// `, 40 to 71 N in 90 of 100`, in both systems.
+/// `, 40 to 71 N (90 in 100)`, in both systems.
 pub(super) fn force_band(band: Band, units: UnitSystem) -> String {
     let shown = |newtons: f64| force_shown(Force::computed_newtons(newtons), units);
     let (low, high) = sizes(band);
-    format!(", {} to {} in 90 of 100", shown(low), shown(high))
+    format!(", {} to {} (90 in 100)", shown(low), shown(high))
 }
 
 /// The verdict of a held panel, and what it comes from.
@@ -119,10 +107,13 @@ pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
             Some(worst.map_or(chance, |worst| worst.max(chance)))
         });
     let joint = joint.map_or_else(String::new, |chance| {
-        format!("; the worst of its joints breaks in {}", in_hundred(chance))
+        format!(
+            "; that the worst of its joints breaks {}",
+            in_hundred(chance)
+        )
     });
     format!(
-        "{}: bending breaks it in {}{joint}",
+        "{}: chance that bending breaks it {}{joint}",
         spread.verdict.word(),
         in_hundred(spread.breaks_percent)
     )

@@ -88,7 +88,7 @@ impl StandingAnswer<'_> {
                 let places: Vec<String> = best.dividers.iter().map(|at| self.length(*at)).collect();
                 let _never_fails = writeln!(
                     text,
-                    "  the minimum residual bow, {}, comes with the inner supports at {}",
+                    "  the smallest residual bow, {}, is with the inner supports at {}",
                     self.length(best.leftover),
                     places.join(", ")
                 );
@@ -108,12 +108,12 @@ impl StandingAnswer<'_> {
                 Some(spread) => (
                     spread.verdict,
                     format!(
-                        ", {} to {} in 90 of 100",
+                        ", {} to {} (90 in 100)",
                         self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.low)),
                         self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.high))
                     ),
                     format!(
-                        ", which {} of these shelves keep to",
+                        " (chance of keeping to it: {})",
                         in_hundred(spread.keeps_percent)
                     ),
                 ),
@@ -290,7 +290,7 @@ impl StandingAnswer<'_> {
         if let Some(overhang) = &found.overhang {
             let _never_fails = writeln!(
                 text,
-                "overhang: cut the top {} wide today; it stands over by {} at the front and {} at the back",
+                "overhang: cut the top {} wide today; it overhangs by {} at the front and {} at the back",
                 self.length(overhang.top_width),
                 self.length(overhang.front.today),
                 self.length(overhang.back.today)

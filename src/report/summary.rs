@@ -4,7 +4,7 @@ use super::bench_sheet::{BenchSheet, site_lines};
 use super::statements::Statements;
 use super::text::{dates_in_words, day_words};
 use crate::chance::in_hundred;
-use crate::forecast::{Forecast, USUAL_CAUTIONS};
+use crate::forecast::{Forecast, LogFinding, USUAL_CAUTIONS};
 
 /// The summary of a forecast.
 #[must_use]
@@ -43,6 +43,10 @@ pub fn summary(forecast: &Forecast) -> String {
     section(
         &format!("WHAT TO CUT, {}", day_words(&job.measured_on)),
         cuts,
+    );
+    section(
+        "WHAT WAS MEASURED",
+        forecast.log.iter().flat_map(LogFinding::words).collect(),
     );
     section("DANGERS AND THIN WOOD", {
         // What is true of every piece is one line.
@@ -119,7 +123,7 @@ fn to_change(statements: &Statements) -> Vec<String> {
     for card in statements.to_change() {
         let mut line = format!("{:8} {}", card.verdict.word(), card.joint);
         if let Some(percent) = card.holds_chance_percent {
-            line.push_str(&format!(" (works in {})", in_hundred(percent)));
+            line.push_str(&format!(" (chance {})", in_hundred(percent)));
         }
         let reason = dates_in_words(&card.reason);
         let reason = reason.trim_start_matches("Caution: ");
@@ -131,7 +135,7 @@ fn to_change(statements: &Statements) -> Vec<String> {
         }
         let fix = match card.remedies.first() {
             Some(remedy) => Some(format!(
-                "Best: {}; then it works in {}.",
+                "Best: {}; the chance is then {}.",
                 lower_first(&remedy.what),
                 in_hundred(remedy.holds_chance_percent)
             )),

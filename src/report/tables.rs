@@ -127,7 +127,11 @@ fn bond_table(bond: &BondFinding, units: UnitSystem) -> TableView {
     TableView {
         caption: format!("{}: how wide may be glued", bond.joint),
         table: NumberTable {
-            heads: heads(&["Glued", "The wood splits in", "End shear over its strength"]),
+            heads: heads(&[
+                "Glued",
+                "Chance of splitting",
+                "End shear over its strength",
+            ]),
             rows: bond
                 .by_length
                 .iter()

@@ -139,7 +139,7 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
     let mut table = Table::new();
     table.load_preset(presets::NOTHING).set_header([
         "glued over",
-        "splits, of 100",
+        "splits, in 100",
         "end shear / strength",
     ]);
     for row in rows {
@@ -184,7 +184,7 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
         for fit in &forecast.fits {
             writeln!(
                 text,
-                "\n{}  [{}, works in {}]",
+                "\n{}  [{}, chance {}]",
                 fit.joint,
                 fit.verdict.word(),
                 in_hundred(fit.holds_chance_percent)
@@ -215,7 +215,10 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             let splits = if bond.design == "floating" {
                 String::new()
             } else {
-                format!("; splits in {}", in_hundred(bond.split_chance_percent))
+                format!(
+                    "; chance of splitting {}",
+                    in_hundred(bond.split_chance_percent)
+                )
             };
             writeln!(
                 text,
@@ -311,7 +314,7 @@ fn remedies(text: &mut String, remedies: &[Remedy]) -> std::fmt::Result {
     for remedy in remedies {
         writeln!(
             text,
-            "  Better: {} (then it works in {}).",
+            "  Better: {} (chance then {}).",
             remedy.what,
             in_hundred(remedy.holds_chance_percent)
         )?;

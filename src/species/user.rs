@@ -350,7 +350,7 @@ pub(super) fn read(
                 faults.push(
                     line,
                     Some("species"),
-                    format!("`{}` stands already on line {first}", species.name),
+                    format!("`{}` is already on line {first}", species.name),
                     "keep one row a wood",
                 );
             }

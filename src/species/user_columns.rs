@@ -89,7 +89,7 @@ impl Header {
                 faults.push(
                     1,
                     Some(heading),
-                    "the column stands twice".to_owned(),
+                    "the column appears twice".to_owned(),
                     "keep one of the two",
                 );
             }

@@ -27,7 +27,7 @@ impl Caution {
     pub fn words(&self) -> String {
         match self {
             Self::PinchesBlade { chance_percent } => format!(
-                "Caution: this stock is likely to close on the blade as it is resawn (in {} of these boards): casehardened halves pinch the blade and can kick back. Cross-cut to length first, use a riving knife or wedge the kerf open behind the blade, feed slowly, stop when the kerf closes, and never stand in line with the piece.",
+                "Caution: this stock is likely to close on the blade as it is resawn (chance {}): casehardened halves pinch the blade and can kick back. Cross-cut to length first, use a riving knife or wedge the kerf open behind the blade, feed slowly, stop when the kerf closes, and never stand in line with the piece.",
                 in_hundred(*chance_percent)
             ),
             Self::Dust => "Resawing makes much fine dust: use extraction and a mask, and follow the saw maker's instructions.".to_owned(),

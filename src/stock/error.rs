@@ -19,7 +19,7 @@ refusals! {
         "a strip {thickness:.1} thick cannot have been planed from {from:.1}",
         "give the thickness it had when it was dried";
     strip_length(length: Length) =
-        "a test strip of {length:.1} tells nothing",
+        "a test strip of {length:.1} is too short to read",
         "use one of some 600 mm, or a third of the board";
     no_such_leaf(leaf: usize, leaves: usize) =
         "leaf {leaf} was measured and the plan has {leaves}",

@@ -32,7 +32,7 @@ pub struct BoardKeys {
     pub width: Spanned<Length>,
     /// Along the grain.
     pub length: Spanned<Length>,
-    /// Moisture by one reading, taken as the mean; or tell `shell` and `core`.
+    /// Moisture by one reading, taken as the mean; or give `shell` and `core`.
     pub moisture: Option<Spanned<MoistureContent>>,
     /// Moisture just under the face; with `core`.
     pub shell: Option<Spanned<MoistureContent>>,
@@ -56,7 +56,7 @@ pub struct BoardKeys {
     pub locked_in: Option<Spanned<LockedIn>>,
     /// The same across the grain.
     pub locked_in_across: Option<Spanned<LockedIn>>,
-    /// How many leaves of one thickness; or tell `leaf_thicknesses`.
+    /// How many leaves of one thickness; or give `leaf_thicknesses`.
     pub leaves: Option<Spanned<Whole>>,
     /// Thicknesses of the leaves from the bark face, such as "20 mm, 25 mm"; what is left is a last leaf.
     pub leaf_thicknesses: Option<Spanned<Lengths>>,

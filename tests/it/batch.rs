@@ -306,7 +306,7 @@ fn tables_that_are_none_are_refused_with_a_remedy() {
     refused(
         &[],
         b"species,width,width_mm\n",
-        "`width` and `width_mm` tell the same",
+        "`width` and `width_mm` mean the same",
     );
     refused(&[], b"\xff\xfes\0p\0", "not UTF-8");
     refused(&["--columns", "species"], b"", "no column `width_mm`");

@@ -424,7 +424,6 @@ fn entries_that_cannot_be_meant_are_refused_with_a_remedy() {
 }
 
 mod spruce {
-    use super::*;
     use serde::Deserialize;
 
     #[derive(Deserialize)]
@@ -508,7 +507,7 @@ fn four_steps_of_spruce_narrow_the_later_sizes_by_half_and_still_cover_them() {
         )
     };
     let base = format!(
-        "format = 2\n[job]\nname = \"Blocks\"\nunits = \"mm\"\ndraws = 1024\n[places.shop]\nlogger = \"chamber.csv\"\n[places.home]\nlogger = \"chamber.csv\"\n[schedule]\nmeasured = 2023-01-01\ndelivered = 2023-12-20\n{}{}",
+        "format = 2\n[job]\nname = \"Blocks\"\nunits = \"mm\"\ndraws = 1024\n[places.shop]\nlogger = {{ file = \"chamber.csv\" }}\n[places.home]\nlogger = {{ file = \"chamber.csv\" }}\n[schedule]\nmeasured = 2023-01-01\ndelivered = 2023-12-20\n{}{}",
         part("radial", "quarter", radial),
         part("tangential", "flat", tangential),
     );

@@ -20,6 +20,8 @@ mod house;
 mod interrupted;
 mod job;
 mod joint;
+mod json_keys;
+mod language;
 mod log;
 mod measured;
 mod moisture;

@@ -350,7 +350,7 @@ fn every_spread_is_given_with_its_source() {
         taken
             .iter()
             .any(|line| line.contains("boards of one wood by 10 %")
-                && line.ends_with("(as the job file tells it)."))
+                && line.ends_with("(as the job file gives it)."))
     );
     assert!(taken.iter().all(|line| line.ends_with(").")));
 }

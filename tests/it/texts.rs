@@ -228,7 +228,7 @@ fn the_numbers_of_the_readme_are_those_of_the_program() {
     let holds = |words: &str| assert!(readme.contains(words), "the README lacks: {words}");
     holds(&format!("of {} built-in places", places::built_in().len()));
     holds(&format!(
-        "`holds` from {HOLDS_PERCENT:.0} of 100, `marginal` from {MARGINAL_PERCENT:.0}, `fails` below"
+        "`holds` from {HOLDS_PERCENT:.0} in 100, `marginal` from {MARGINAL_PERCENT:.0}, `fails` below"
     ));
     let demo = job::read(job::demo(), "demo").unwrap();
     holds(&format!(

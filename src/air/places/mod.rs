@@ -69,7 +69,7 @@ impl fmt::Display for Place {
 
 /// No built-in place has the name; those of a similar one, the nearest first.
 fn unknown(asked: &str, suggestions: &[String]) -> Refusal {
-    let others = "a larger city nearby, or tell the seasons, the months or a weather file";
+    let others = "a larger city nearby, or give the seasons, the months or a weather file";
     let remedy = if suggestions.is_empty() {
         format!("name {others}")
     } else {

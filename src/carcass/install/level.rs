@@ -1,6 +1,7 @@
 //! A base level on a floor that is not.
 
 use crate::units::{Bounds, Length, Refusal};
+use serde::Serialize;
 
 /// A floor under a base, by the drops a level shows. A drop is how much lower
 /// the floor lies there than at the front left corner; negative where it is higher.
@@ -23,15 +24,19 @@ pub struct FloorDrops {
 }
 
 /// A corner of the base.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum Corner {
     /// Front left.
+    #[serde(rename = "front left")]
     FrontLeft,
     /// Front right.
+    #[serde(rename = "front right")]
     FrontRight,
     /// Back left.
+    #[serde(rename = "back left")]
     BackLeft,
     /// Back right.
+    #[serde(rename = "back right")]
     BackRight,
 }
 
@@ -57,7 +62,7 @@ impl Corner {
 }
 
 /// What to do at one corner: shim, or scribe, not both.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CornerLevel {
     /// The corner.
     pub corner: Corner,
@@ -68,7 +73,7 @@ pub struct CornerLevel {
 }
 
 /// A levelled base.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Levelled {
     /// The corners in the order of [`Corner::ALL`].
     pub corners: [CornerLevel; 4],

@@ -1,6 +1,7 @@
 //! The gaps to leave at the walls on both sides.
 
 use crate::units::Length;
+use serde::Serialize;
 
 /// Which side of a piece is fastened, so that it grows away from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -33,7 +34,7 @@ pub struct Recess {
 pub const WALL_GAP_MM: f64 = 3.0;
 
 /// The gaps to leave today.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct WallGaps {
     /// At the left wall.
     pub left: Length,

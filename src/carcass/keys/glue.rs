@@ -25,7 +25,7 @@ pub struct GlueKeys {
     pub open_time: Option<Spanned<Duration>>,
     /// Warmth of the room; 68F unless given.
     pub temperature: Option<Spanned<Temperature>>,
-    /// Time to spread one joint, unless the joint tells its own; 40 s unless given.
+    /// Time to spread one joint, unless the joint gives its own; 40 s unless given.
     pub spread: Option<Spanned<Duration>>,
     /// Time to push one joint home; 15 s unless given.
     pub close: Option<Spanned<Duration>>,
@@ -147,7 +147,7 @@ impl GlueKeys {
         let mut site = RecipeReader::new(parts, problems, span.clone());
         if kind.is_none() && own_time.is_none() {
             site.problem_here(
-                "[glue] tells neither the glue nor its open time",
+                "[glue] gives neither the glue nor its open time",
                 "give kind = \"yellow PVA\", or open_time = \"8 min\" from the glue maker's sheet",
             );
             return None;

@@ -28,7 +28,7 @@ pub struct StraightenKeys {
     pub stiffness: Option<Spanned<Stress>>,
     /// Places from its reference end that hold it both ways, such as "0in, 28in, 56in".
     pub supports: Option<Spanned<Lengths>>,
-    /// Supports of which more is to tell.
+    /// Supports about which more is known.
     #[serde(default)]
     pub support: Vec<Placed<SupportKeys>>,
     /// Dividers that stand on this part and reach up to another part that is straightened too.
@@ -53,7 +53,7 @@ pub struct SupportKeys {
     pub grip: Option<Spanned<GripWord>>,
     /// Whether the part is kept from turning there; false unless given.
     pub turn_held: Option<Spanned<Flag>>,
-    /// How far it stands off the straight line, toward the crown.
+    /// How far it is off the straight line, toward the crown.
     pub out_of_line: Option<Spanned<Length>>,
     /// Whether it stands above the part; below unless given.
     pub above: Option<Spanned<Flag>>,

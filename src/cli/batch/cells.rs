@@ -33,7 +33,7 @@ impl fmt::Display for NoCells {
                 "a quoted cell does not end on its line: take the line break out of it, or close the quote"
             }
             Self::AfterQuote => {
-                "something stands after a closing quote: double the quotes inside a quoted cell"
+                "there is text after a closing quote: double the quotes inside a quoted cell"
             }
         })
     }

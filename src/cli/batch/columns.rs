@@ -108,7 +108,7 @@ impl Columns {
                 let slot = &mut columns.given[field as usize];
                 if !slot.0.is_empty() {
                     return Err(format!(
-                        "the columns `{}` and `{name}` tell the same; keep one of them",
+                        "the columns `{}` and `{name}` mean the same; keep one of them",
                         slot.0
                     ));
                 }

@@ -23,7 +23,7 @@ use stream::{Broken, LONGEST_LINE, Lines, stream};
 /// The first line names the columns, in any order and among others: species, width_mm, thickness_mm,
 /// from_percent, to_percent, and where known pith_depth_mm and pith_offset_mm, or sawn (flat, rift, quarter).
 /// Without _mm and _percent a column holds cells with units: width, thickness, from, to, pith_depth, pith_offset.
-/// A row that tells no rings is taken as flat-sawn. Cells stand between commas, semicolons or tabs.
+/// A row without rings is taken as flat-sawn. Cells are separated by commas, semicolons or tabs.
 ///
 /// Rows stream: nothing is held back while the input pauses, and memory stays the same however long the table is.
 /// A row that cannot be read keeps its place with empty answers; the first 20 are listed on standard error with their

@@ -277,11 +277,11 @@ impl Rows {
                 .map_err(|error| format!("sawn: {error}"));
         }
         if !sawn.is_empty() {
-            return Err("`sawn` and the pith both tell the rings; leave one of them empty".into());
+            return Err("`sawn` and the pith both give the rings; leave one of them empty".into());
         }
         if depth.is_empty() {
             return Err(format!(
-                "`{}` is given and `{}` is not; tell both, or neither for flat rings",
+                "`{}` is given and `{}` is not; give both, or neither for flat rings",
                 self.task.columns.name(Field::PithOffset),
                 self.task.columns.name(Field::PithDepth)
             ));

@@ -16,7 +16,7 @@ use crate::chart::{BesideFigure, FigureIds};
 use serde_json::{Value, json};
 use std::process::ExitCode;
 
-/// Reads a logger's CSV or an EPW weather file and tells the air of each month.
+/// Reads a logger's CSV or an EPW weather file and gives the air of each month.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A logger's CSV or an EPW weather file; `-` is standard input.
@@ -36,7 +36,7 @@ pub struct Args {
     temperature_unit: Option<Unit>,
     #[command(flatten)]
     room: RoomFlags,
-    /// A logger's file of the same house indoors: tells how near the indoor models come to it.
+    /// A logger's file of the same house indoors: shows how near the indoor models come to it.
     #[arg(long, value_name = "INDOOR_FILE")]
     beside: Option<String>,
     /// With --beside: a new SVG file for the figure of the measured months and the first model.

@@ -13,7 +13,7 @@ const FURTHER: usize = 3;
 pub(super) const ENOUGH: f64 = 500.0;
 /// Draws of one update for each input, and the fewest.
 const PER_INPUT: usize = 4;
-const FEWEST: usize = 512;
+const FEWEST: usize = 256;
 /// Draws of one block of work.
 const BLOCK: usize = 64;
 

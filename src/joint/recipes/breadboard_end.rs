@@ -99,7 +99,7 @@ impl Recipe for BreadboardEnd {
                     narrow.name,
                     narrow.thickness.mm()
                 ),
-                "tell a thinner `tenon`; a third of the end is usual",
+                "give a thinner `tenon`; a third of the end is usual",
             );
             return None;
         }

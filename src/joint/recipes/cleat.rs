@@ -75,7 +75,7 @@ impl Recipe for Cleat {
                     wide.name,
                     wide.width.mm()
                 ),
-                "make the batten shorter than the board is wide, or tell [[joints.breadboard_end]]",
+                "make the batten shorter than the board is wide, or use [[joints.breadboard_end]]",
             );
             return None;
         }

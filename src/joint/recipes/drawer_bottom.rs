@@ -86,7 +86,7 @@ impl Recipe for DrawerBottom {
                     engagement.mm(),
                     covered.mm()
                 ),
-                "tell a smaller `engagement`, or take a thicker back",
+                "give a smaller `engagement`, or take a thicker back",
             );
             return None;
         }

@@ -111,7 +111,7 @@ impl Recipe for FrameAndPanel {
                         engagement.mm(),
                         clearance.mm()
                     ),
-                    "deepen the groove, or tell a smaller `engagement` or `clearance`",
+                    "deepen the groove, or give a smaller `engagement` or `clearance`",
                 );
                 return None;
             }

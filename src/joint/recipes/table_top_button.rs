@@ -118,7 +118,7 @@ impl Recipe for TableTopButton {
                     tongue.mm(),
                     engagement.mm()
                 ),
-                "make the tongue longer and the groove as deep, or tell a smaller `engagement`",
+                "make the tongue longer and the groove as deep, or give a smaller `engagement`",
             );
             return None;
         }

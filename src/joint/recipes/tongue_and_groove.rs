@@ -78,7 +78,7 @@ impl Recipe for TongueAndGroove {
                     min.mm(),
                     engagement.mm()
                 ),
-                "make the tongue longer, or tell a smaller `min` or `engagement`",
+                "make the tongue longer, or give a smaller `min` or `engagement`",
             );
             return None;
         }

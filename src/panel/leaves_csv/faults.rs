@@ -17,7 +17,7 @@ refusals! {
         "row 1: the column `{column}` is missing",
         "the header needs `{USUAL_HEADER}`, the unit of lengths in the header or in each cell";
     column_twice(column: &str) =
-        "row 1: the column `{column}` stands there twice",
+        "row 1: the column `{column}` appears twice",
         "keep one";
     unit_on_words(header: &str) =
         "row 1: `{header}` holds words, no lengths",
@@ -32,13 +32,13 @@ refusals! {
         "`{cell}` has no unit",
         "write it in the cell (`{cell} mm`) or for all rows in the header (`{column}_mm`, `{column}_in`)";
     unit_twice(cell: &str, header: &str) =
-        "`{cell}` tells a unit and so does its header `{header}`",
+        "`{cell}` has a unit and so does its header `{header}`",
         "keep the unit in one of the two places";
     no_depth(header: &str) =
         "`{header}` is given without the pith's depth",
         "write `pith_depth` too, from the heart-side face square to the pith, or leave both out";
     name_twice(leaf: &str) =
-        "the leaf `{leaf}` stands there a second time",
+        "the leaf `{leaf}` appears a second time",
         "give each leaf its own name";
 }
 

@@ -256,7 +256,7 @@ impl<'a> Cursor<'a> {
         }
         if commas == 1 {
             if before.is_empty() {
-                return Err(self.error("nothing stands before the comma"));
+                return Err(self.error("there is nothing before the comma"));
             }
             let could_be_thousands =
                 after.len() == 3 && before.len() <= 3 && !before.starts_with('0');

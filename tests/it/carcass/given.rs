@@ -311,7 +311,7 @@ between = "top, shelf"
         "did you mean `shelf`",
         "joined to itself",
         "no joint names `bottom`",
-        "tells neither the glue nor its open time",
+        "gives neither the glue nor its open time",
     ] {
         assert!(all.contains(words), "{words} in\n{all}");
     }

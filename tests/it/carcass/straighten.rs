@@ -243,7 +243,7 @@ fn like_panels_mirror_each_other_through_a_divider() {
         &[mirrored(6.0), mirrored(6.0)],
         &[Divider::between(0, 1, mm(0.0))],
     );
-    assert!(refused(twice, "stand at one place"));
+    assert!(refused(twice, "are at one place"));
     let nobody = straighten_together(&[mirrored(6.0)], &[Divider::between(0, 1, mm(0.0))]);
     assert!(refused(nobody, "names part number 1"));
 }

@@ -1,4 +1,4 @@
-//! A forecast with a memory is the one without it, to the byte.
+//! A forecast with a memory is the one unless given, to the byte.
 
 use super::{airs_of, job_of, json_of, small};
 use heartside::forecast::{Memory, forecast_recalling};

@@ -138,7 +138,7 @@ fn a_pulled_joint_breaks_by_the_ratio_of_two_log_normals() {
         exact,
         epsilon = 0.5
     );
-    // What must hold is judged by the limits of what splits: 5 and 30 of 100.
+    // What must hold is judged by the limits of what splits: 5 and 30 in 100.
     let verdict = found["straighten"][0]["verdict"].as_str().unwrap();
     let by_chance = if exact <= 5.0 {
         "holds"

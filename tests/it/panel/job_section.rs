@@ -1,4 +1,4 @@
-//! A panel as the job file tells it.
+//! A panel as the job file gives it.
 
 use heartside::panel::{LeafMatch, LeavesFrom, PanelKeys, PanelPlan};
 use heartside::units::spanned::{Placed, Problem, Problems};

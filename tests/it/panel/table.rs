@@ -61,7 +61,7 @@ fn a_unit_in_both_places_or_in_neither_is_an_error() {
     let both = faults("leaf,width_mm,thickness_mm,length_mm,bow_mm\nA1,150,9,900,3 mm\n");
     assert_eq!(
         both,
-        "row 2, leaf `A1`: `3 mm` tells a unit and so does its header `bow_mm`; keep the unit in one of the two places"
+        "row 2, leaf `A1`: `3 mm` has a unit and so does its header `bow_mm`; keep the unit in one of the two places"
     );
     let neither = faults("leaf,width_mm,thickness_mm,length_mm,bow\nA1,150,9,900,0\n");
     assert_eq!(
@@ -91,7 +91,7 @@ fn every_fault_is_given_at_once_with_row_column_leaf_and_remedy() {
     assert!(lines[2].contains("row 4, leaf `A2`, column `thickness`: thickness 900 mm is outside"));
     assert!(lines[3].starts_with("row 5, column `leaf`: the leaf has no name"));
     assert!(lines[4].starts_with("row 6: leaf `A3` has more cells"));
-    assert!(lines[5].starts_with("row 8: the leaf `A3` stands there a second time"));
+    assert!(lines[5].starts_with("row 8: the leaf `A3` appears a second time"));
 }
 
 #[test]
@@ -105,10 +105,7 @@ fn headers_are_checked() {
         said.contains("`bew_mm` is no column known here; did you mean"),
         "{said}"
     );
-    assert!(
-        said.contains("the column `bow` stands there twice"),
-        "{said}"
-    );
+    assert!(said.contains("the column `bow` appears twice"), "{said}");
     assert!(said.contains("`pair_mm` holds words, no lengths"), "{said}");
     let said = faults("leaf,width_mm\nA,1\n");
     assert_eq!(said.lines().count(), 3, "{said}");

@@ -183,7 +183,7 @@ fn supports_at_one_place_are_named() {
         [0.0, 450.0, 450.4, 900.0],
     ] {
         let error = at(&places).unwrap_err();
-        assert!(error.to_string().contains("stand at one place"), "{error}");
+        assert!(error.to_string().contains("are at one place"), "{error}");
         assert!(error.to_string().contains("1 mm apart"), "{error}");
     }
     // A millimetre and a half apart they are two, and one of them pulls.

@@ -82,7 +82,7 @@ fn every_fault_is_given_with_its_place_reason_and_remedy() {
     woods.csv, line 5, column `status`: `guess` does not say how the figures were found; write seen, memory, derived, judgement, measured or given, or leave the cell empty
     woods.csv, line 5, column `tangential_percent`: the cell is empty; every wood needs its radial and its tangential shrinkage from green to oven-dry, in percent
     woods.csv, line 6, column `radial_percent`: total shrinkage 45% is outside 0.05% to 30%; check the figure and the unit of the heading
-    woods.csv, line 7, column `species`: `Pear` stands already on line 2; keep one row a wood
+    woods.csv, line 7, column `species`: `Pear` is already on line 2; keep one row a wood
     woods.csv, line 8: the row has 3 cells, the first line has 4; give every row as many cells as there are columns; put a name with a comma in double quotes
     ");
 }
@@ -96,7 +96,7 @@ fn a_wrong_first_line_is_given() {
     woods.csv, line 1, column `radial_percent`: the column is missing; the first line must name the columns, among them species, radial_percent and tangential_percent
     ");
     insta::assert_snapshot!(faults("species,radial_percent,tangential_percent,tangential_percent,colour\n"), @r"
-    woods.csv, line 1, column `tangential_percent`: the column stands twice; keep one of the two
+    woods.csv, line 1, column `tangential_percent`: the column appears twice; keep one of the two
     woods.csv, line 1, column `colour`: no such column is understood; leave the column out, or use one of these: species, latin, group, source, status, note, radial_percent, tangential_percent, volumetric_percent, longitudinal_percent, fiber_saturation_percent, specific_gravity, modulus_mpa, bending_strength_mpa, shear_mpa, tension_across_mpa, compression_across_mpa, tangential_ratio, radial_ratio, shear_lr_ratio, shear_lt_ratio, shear_rt_ratio
     ");
     let no_wood = "woods.csv, line 1: the table holds no wood; write a first line with the columns species, radial_percent, tangential_percent and a line for each wood";

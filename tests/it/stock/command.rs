@@ -206,7 +206,7 @@ fn wrong_flags_name_the_flag_the_reason_and_the_remedy() {
         (vec!["--plane-bark", "50mm"], "fewer or thinner leaves"),
         (
             vec!["--sawn", "flat", "--pith-depth", "9mm"],
-            "both tell the rings",
+            "both give the rings",
         ),
         (vec!["--humidity", "140%"], "--humidity"),
     ] {

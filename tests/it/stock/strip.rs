@@ -203,7 +203,7 @@ fn strips_that_make_no_sense_are_refused() {
             length: mm(5.0),
             ..strip(0.1)
         },
-        "a test strip of 5.0 mm tells nothing",
+        "a test strip of 5.0 mm is too short to read",
     );
 }
 
