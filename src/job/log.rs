@@ -259,13 +259,18 @@ impl LogKeys {
 
     /// The one quantity that was read.
     fn reading(&self, span: &Range<usize>, problems: &mut Problems) -> Option<LogReading> {
+        type OfLength<'a> = (
+            &'a Option<Spanned<Length>>,
+            &'a str,
+            fn(Length) -> LogReading,
+        );
         let temperature = problems.take_optional(self.temperature.as_ref());
         let mut found: Vec<(Range<usize>, &str, Option<LogReading>)> = Vec::new();
         if let Some(given) = &self.moisture {
             let read = problems.take(given).map(LogReading::Moisture);
             found.push((given.span(), "moisture", read));
         }
-        let lengths: [(&Option<Spanned<Length>>, &str, fn(Length) -> LogReading); 5] = [
+        let lengths: [OfLength<'_>; 5] = [
             (&self.width, "width", LogReading::Width),
             (&self.thickness, "thickness", LogReading::Thickness),
             (&self.cup, "cup", LogReading::Cup),

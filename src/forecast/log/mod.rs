@@ -58,7 +58,7 @@ pub(super) fn read(
     let first = job.log.first()?;
     for entry in &job.log {
         if let (LogSubject::Part(part), LogReading::Cup(_)) = (entry.subject, entry.reading)
-            && !(prepared.parts[part].cup_known && !prepared.parts[part].section.contains_pith())
+            && (!prepared.parts[part].cup_known || prepared.parts[part].section.contains_pith())
         {
             problems.push(
                 entry.span.clone(),
