@@ -243,8 +243,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let _never_fails = write!(
         text,
         "{} across {}, {} of joint: {}.\n{}\n\nAs {}: {}. {}\n\n\
-         At the driest it shrinks when free by {}, at the wettest to swell by {}; {} of that is held back at the middle.\n\
-         Were it to float: slots {} long at {} from the fixed point, the screw today {} from the end toward it.\n\n{}",
+         Free to move, it gets {} narrower at the driest and {} wider at the wettest; {} of that is held back at the middle.\n\
+         If it floats: slots {} long at {} from the fixed point, the screw today {} from the end toward it.\n\n{}",
         holder.name,
         wood.name,
         both(width),

@@ -74,9 +74,18 @@ impl Failure {
     /// Prints clap's own words: help and version on standard output with 0, a wrong flag on standard error with 2.
     #[must_use]
     pub fn usage(error: &clap::Error) -> ExitCode {
+        // A wrong flag quotes what was typed, and that may come from a script's data.
+        if error.use_stderr() {
+            let _closed_is_fine = write!(
+                anstream::stderr(),
+                "{}",
+                visible(&error.render().to_string())
+            );
+            return ExitCode::from(2);
+        }
         match error.print() {
-            Err(fault) if !error.use_stderr() => Self::writing("standard output", &fault).tell(),
-            _ => ExitCode::from(if error.use_stderr() { 2 } else { 0 }),
+            Err(fault) => Self::writing("standard output", &fault).tell(),
+            Ok(()) => ExitCode::SUCCESS,
         }
     }
 }

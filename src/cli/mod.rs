@@ -47,7 +47,7 @@ pub use streams::Output;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 use clap::{Parser, Subcommand};
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
 
 /// Forecasts how the parts of a piece of furniture will move, and says what to cut today.
@@ -150,6 +150,9 @@ pub fn main() -> ExitCode {
     };
     // Data goes out byte for byte; words lose their colours where a terminal does not show them.
     let mut out: Box<dyn Write> = match cli.command {
+        Command::Batch(_) if io::stdout().is_terminal() => {
+            Box::new(streams::Seen(io::stdout().lock()))
+        }
         Command::Batch(_) => Box::new(io::stdout().lock()),
         _ => Box::new(anstream::stdout().lock()),
     };

@@ -3,7 +3,7 @@
 use super::Failure;
 use crate::units::notation::{visible, visible_json};
 use serde::Serialize;
-use std::io::Write;
+use std::io::{self, Write};
 
 /// Standard output for results, standard error for words about them.
 pub struct Output<'a> {
@@ -74,5 +74,37 @@ impl<'a> Output<'a> {
     /// Says a word about the answer on standard error; a closed stream is no error.
     pub fn say(&mut self, text: &str) {
         let _closed_is_fine = writeln!(self.words, "{}", visible(text));
+    }
+}
+
+/// A terminal that is given rows of data: what would act on it is shown escaped. A pipe or file gets the bytes as they are.
+pub(super) struct Seen<W>(pub(super) W);
+
+impl<W: Write> Write for Seen<W> {
+    /// Takes whole rows; a character that is cut in two by the end of the bytes is shown as unreadable.
+    fn write(&mut self, rows: &[u8]) -> io::Result<usize> {
+        self.0
+            .write_all(visible(&String::from_utf8_lossy(rows).replace("\r\n", "\n")).as_bytes())?;
+        Ok(rows.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.0.flush()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Seen;
+    use std::io::Write;
+
+    #[test]
+    fn rows_on_a_terminal_do_not_act_on_it() {
+        let mut screen = Vec::new();
+        Seen(&mut screen)
+            .write_all("lid\u{1b}[2J,\u{202e}7,\u{9b}1m\r\nend,8,é\n".as_bytes())
+            .unwrap();
+        let shown = String::from_utf8(screen).unwrap();
+        assert_eq!(shown, "lid\\u{1b}[2J,\\u{202e}7,\\u{9b}1m\nend,8,é\n");
     }
 }

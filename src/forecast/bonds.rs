@@ -459,10 +459,7 @@ fn reason(
     };
     let percent = split.percent();
     if !asked.same_grain || percent > SPLIT_HOLDS_PERCENT {
-        add(format!(
-            "chance that the wood splits: {}",
-            in_hundred(percent)
-        ));
+        add(format!("the wood splits (chance {})", in_hundred(percent)));
         if (split.by_stress - split.by_strain).abs() > CRITERIA_APART {
             add(format!(
                 "by its stress {}, by its strain {}: the two published criteria disagree, and both count",

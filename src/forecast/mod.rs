@@ -137,6 +137,9 @@ pub fn forecast_recalling(
     deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
+    deadline
+        .check()
+        .map_err(|stopped| stopped_early(job, stopped))?;
     let species = &species.in_region(job.region);
     let Ready {
         prepared,
@@ -149,7 +152,8 @@ pub fn forecast_recalling(
     } = Ready::recalling(job, species, airs, memory)?;
     let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
-    let panels = panels::studies(panels, memory);
+    let panels =
+        panels::studies(panels, memory, deadline).map_err(|stopped| stopped_early(job, stopped))?;
     study.forecast(
         job,
         species,

@@ -5,6 +5,7 @@ use super::memory::Memory;
 use super::prepare::Prepared;
 use crate::job::Job;
 use crate::moisture::MoistureTrack;
+use crate::numerics::{Deadline, Stopped};
 use crate::panel::{
     BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
 };
@@ -152,15 +153,20 @@ pub(super) fn laid(
 }
 
 /// Searches the best layouts of every panel.
-pub(super) fn studies(laid: Vec<LaidPanel>, memory: &Memory) -> Vec<PanelStudy> {
+pub(super) fn studies(
+    laid: Vec<LaidPanel>,
+    memory: &Memory,
+    deadline: Deadline<'_>,
+) -> Result<Vec<PanelStudy>, Stopped> {
     laid.into_iter()
         .map(|laid| {
+            deadline.check()?;
             let matched = memory.matched(&laid.panel, laid.best);
             let year = laid
                 .days
                 .zip(matched.best.layouts.first())
                 .map(|(days, first)| laid.panel.through_the_year(&first.layout, &days));
-            PanelStudy {
+            Ok(PanelStudy {
                 name: laid.name,
                 part: laid.part,
                 panel: laid.panel,
@@ -168,7 +174,7 @@ pub(super) fn studies(laid: Vec<LaidPanel>, memory: &Memory) -> Vec<PanelStudy> 
                 flag: matched.flag.clone(),
                 rules: laid.rules,
                 year,
-            }
+            })
         })
         .collect()
 }

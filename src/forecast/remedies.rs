@@ -161,7 +161,7 @@ impl WhatIf<'_> {
             ),
             (
                 RemedyKind::Design,
-                format!("make {name} a quarter narrower, with its opening"),
+                format!("make {name} and its opening narrower by a quarter"),
                 narrower(&base, mover),
             ),
             (RemedyKind::Wood, wood, calmer),
@@ -349,7 +349,7 @@ fn resized(base: &Prepared, opening_cut_mm: f64) -> Option<(Prepared, PartId)> {
     Some((changed, part))
 }
 
-/// The part and the opening it lies in, a quarter narrower; only where the part's size is given.
+/// The part and its opening narrower by a quarter; only where the part's size is given.
 fn narrower(base: &Prepared, part: PartId) -> Option<Prepared> {
     let mut changed = base.clone();
     let fit = &mut changed.joints[0].fits[0];

@@ -146,7 +146,7 @@ fn bond_card(bond: &BondFinding, units: UnitSystem) -> Card {
         size: None,
         action: Some(bond.to_do.clone()),
         then: vec![format!(
-            "Over the joint the part shrinks when free by {} until {} and to swell by {} until {}.",
+            "Free to move, the part gets {} narrower over the joint by {} and {} wider by {}.",
             shown(Length::from_mm_unchecked(bond.shrinks_mm), units),
             day_words(&bond.driest_on),
             shown(Length::from_mm_unchecked(bond.swells_mm), units),
@@ -193,7 +193,7 @@ fn panel_card(study: &PanelStudy, units: UnitSystem) -> Option<Card> {
         )),
         then,
         reason: if best.adds_bows {
-            "So laid the bows add; a figure that cancels them asks less force.".to_owned()
+            "Laid this way the bows add. A match that cancels them needs less force.".to_owned()
         } else {
             String::new()
         },

@@ -77,6 +77,16 @@ fn errors_show_them_escaped() {
         &["species", "\u{1b}[2Jwalnut"],
         &["emc", "--temperature", "\u{1b}[2J20C", "--humidity", "50%"],
         &["forecast", "no\u{1b}[2Jfile.toml"],
+        &["forecast", "--no\u{9b}2Jflag"],
+        &[
+            "emc",
+            "--temperature",
+            "20C",
+            "--humidity",
+            "50%",
+            "\u{202e}and more",
+        ],
+        &["\u{9b}2Jcommand"],
     ] {
         let output = heartside(folder.path(), args);
         let text = String::from_utf8(output.stderr).unwrap();
