@@ -64,16 +64,32 @@ impl InputBins {
     /// fill the bins alike.
     #[must_use]
     pub fn of_draws(source: &Draws, draws: usize) -> Self {
+        Self::of_draws_at(source, draws, |draw| draw)
+    }
+
+    /// The same for draws that were chosen among those of the source: `number` gives each its number there.
+    #[must_use]
+    pub fn of_draws_at(source: &Draws, draws: usize, number: impl Fn(usize) -> usize) -> Self {
         let count = bin_count(draws);
         let mut bins = vec![vec![0_u8; draws]; source.dimensions()];
         let mut numbers = vec![0.0; source.dimensions()];
         for draw in 0..draws {
-            source.fill(draw, &mut numbers);
+            source.fill(number(draw), &mut numbers);
             for (bins, number) in bins.iter_mut().zip(&numbers) {
                 bins[draw] = (number * count as f64) as u8;
             }
         }
         Self { bins, count, draws }
+    }
+
+    /// Puts one input's values in bins of their own, as many as it has draws.
+    pub fn set(&mut self, input: usize, values: &[f64]) {
+        if let (Some(bins), Some(made)) = (
+            self.bins.get_mut(input),
+            Self::new([values]).bins.into_iter().next(),
+        ) {
+            *bins = made;
+        }
     }
 
     /// Share of the answer's variance that goes with one input, 0 to 1; 0 when

@@ -64,6 +64,22 @@ impl ReadInputs {
         }
     }
 
+    /// The middle of the belief.
+    #[must_use]
+    pub fn mean(&self) -> &[f64] {
+        &self.mean
+    }
+
+    /// Standard deviation of an input.
+    #[must_use]
+    pub fn deviation(&self, input: usize) -> f64 {
+        let mut one = vec![0.0; self.mean.len()];
+        if let Some(at) = one.get_mut(input) {
+            *at = 1.0;
+        }
+        self.precision.inverse_form(&one).sqrt()
+    }
+
     /// Logarithm of the density before the readings over that of this belief, at a placed draw.
     #[must_use]
     pub fn log_ratio(&self, standard: &[f64], inputs: &[f64]) -> f64 {

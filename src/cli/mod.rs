@@ -19,6 +19,7 @@ mod glueup;
 mod install;
 mod job_files;
 mod list;
+mod log;
 mod match_leaves;
 mod new;
 mod output;
@@ -72,6 +73,7 @@ enum Command {
     New(new::Args),
     Validate(validate::Args),
     List(list::Args),
+    Log(Box<log::Args>),
     Sheet(sheet::Args),
     Picture(picture::Args),
     Forecast(forecast::Args),
@@ -105,6 +107,7 @@ impl Command {
             Self::New(args) => new::run(args, output),
             Self::Validate(args) => validate::run(args, output),
             Self::Sheet(args) => sheet::run(args, output),
+            Self::Log(args) => log::run(&args, output),
             Self::List(args) => list::run(&args, output),
             Self::Picture(args) => picture::run(&args, output),
             Self::Forecast(args) => forecast::run(args, output),

@@ -372,6 +372,23 @@ fn put_new(part: &Path, place: &Path) -> Result<(), Failure> {
     put.map_err(|error| Failure::writing(&place.to_string_lossy(), &error))
 }
 
+/// Puts new bytes in the place of a file that is there: written beside it and renamed, with its permissions; through a link the
+/// file that it points to.
+///
+/// # Errors
+/// [`Failure`] when it cannot be written; the file is then as it was.
+pub fn replace(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    let failed = |error: io::Error| Failure::writing(&place.to_string_lossy(), &error);
+    let real = fs::canonicalize(place).map_err(failed)?;
+    let permissions = fs::metadata(&real).map_err(failed)?.permissions();
+    let part = beside(&real, bytes)?;
+    let put = fs::set_permissions(&part, permissions).and_then(|()| fs::rename(&part, &real));
+    if put.is_err() {
+        let _gone_already = fs::remove_file(&part);
+    }
+    put.map_err(failed)
+}
+
 /// Writes one file that must not exist yet.
 ///
 /// # Errors

@@ -157,7 +157,7 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
         .into_par_iter()
         .map(|index| {
             let mut numbers = vec![0.0; inputs.list().len()];
-            source.fill_normals(index, &mut numbers);
+            inputs.numbers(&source, index, &mut numbers);
             let mut draw: Draw = inputs.middle();
             inputs.fill(&numbers, &mut draw);
             let mut workspace = Workspace::new(&thin, &set);

@@ -7,7 +7,7 @@ use super::part_model::PartModel;
 use super::prepare::Prepared;
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
-use crate::movement::{Rings, Section, Shrinkage, curvature_of_moisture_slope};
+use crate::movement::{Direction, Rings, Section, Shrinkage, curvature_of_moisture_slope};
 use crate::units::{Curvature, Length, MoistureContent, Strain};
 
 /// The days of the timeline that are looked at, in order: all of them, or those that matter.
@@ -132,6 +132,32 @@ impl Workspace {
             curves: vec![None; prepared.parts.len()],
             room: MoistureTrack::default(),
         }
+    }
+
+    /// Cup of a part's bark face on a day looked at, mm: that of the rings and the arc of the moisture's slope over the face as
+    /// it then is; not a number with the pith inside.
+    pub(super) fn cup_mm(&self, part: &PartModel, index: usize, at: usize) -> f64 {
+        let track = &self.tracks[index];
+        let width = part.facts.width * self.motion.ratio(PartId(index), Axis::Width, at);
+        let of_slope =
+            curvature_of_moisture_slope(part.width_coefficient, track.slope_percent_per_mm[at]);
+        self.curves[index].map_or(f64::NAN, |curve| {
+            curve.cup_mm(track.mean_percent[at]) - of_slope.rise_over(width).mm()
+        })
+    }
+
+    /// Bow of a part's bark face from the slope of its moisture on a day looked at, mm.
+    pub(super) fn bow_mm(&self, part: &PartModel, index: usize, at: usize) -> f64 {
+        let percent = MoistureContent::computed_percent;
+        let along = part
+            .shrinkage
+            .strain(Direction::Longitudinal, percent(8.0), percent(9.0))
+            .ratio();
+        let slope = self.tracks[index].slope_percent_per_mm[at];
+        let length = part.facts.length * self.motion.ratio(PartId(index), Axis::Length, at);
+        -curvature_of_moisture_slope(along, slope)
+            .rise_over(length)
+            .mm()
     }
 }
 
@@ -280,15 +306,7 @@ fn part_outcome(part: &PartModel, index: usize, from: usize, workspace: &Workspa
         }
     }
     let track = &workspace.tracks[index];
-    // The ring cup and the arc of the moisture's slope over the face as it then is.
-    let cup = |at: usize| {
-        let slope = track.slope_percent_per_mm[at];
-        let of_slope = curvature_of_moisture_slope(part.width_coefficient, slope);
-        let arc = of_slope.rise_over(part.facts.width * widths[at]);
-        workspace.curves[index].map_or(f64::NAN, |curve| {
-            curve.cup_mm(track.mean_percent[at]) - arc.mm()
-        })
-    };
+    let cup = |at: usize| workspace.cup_mm(part, index, at);
     PartOutcome {
         driest_at,
         wettest_at,

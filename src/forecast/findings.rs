@@ -7,6 +7,7 @@ use super::bench::Bench;
 use super::boards::BoardStudy;
 use super::curves::Curves;
 use super::frame::FrameFinding;
+use super::log::LogFinding;
 use super::panels::PanelStudy;
 use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
@@ -36,6 +37,9 @@ pub struct Forecast {
     /// In which order the piece goes together; none without places.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub assembly: Option<AssemblyFinding>,
+    /// What was measured on the way, and what that changed; none in a job without a log.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub log: Option<LogFinding>,
     /// Every fit.
     pub fits: Vec<FitFinding>,
     /// Every bond.

@@ -141,12 +141,13 @@ pub fn bond_survives(
     })
 }
 
-/// The curve of a part at the middle draw.
+/// The curve of a part as a draw has it.
 #[must_use]
-pub fn middle_curve(part: &super::part_model::PartModel) -> Curve {
+pub fn drawn_curve(part: &super::part_model::PartModel, draw: &super::draw::PartDraw) -> Curve {
+    let measured = part.measured_percent + draw.moisture_offset_percent;
     Curve::new(
-        part.section,
-        &part.shrinkage,
-        MoistureContent::computed_percent(part.measured_percent),
+        super::evaluate::drawn_section(part, draw),
+        &super::evaluate::drawn_shrinkage(part, draw),
+        MoistureContent::computed_percent(measured.max(0.0)),
     )
 }

@@ -35,6 +35,7 @@ mod fits;
 mod frame;
 mod grid_check;
 mod humidity;
+mod log;
 mod memory;
 mod panels;
 mod part_findings;
@@ -75,6 +76,10 @@ pub use findings::{
 pub use fits::FitJudgement;
 pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
+pub use log::{
+    FirstReading, JointChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
+    NextMeasurement,
+};
 pub use memory::Memory;
 pub use panels::PanelStudy;
 pub use part_model::PartModel;
@@ -144,6 +149,7 @@ pub fn forecast_recalling(
         prepared,
         inputs,
         workspace,
+        log,
         panels,
         boards,
         standing,
@@ -152,7 +158,14 @@ pub fn forecast_recalling(
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels =
         panels::studies(panels, memory, deadline).map_err(|stopped| stopped_early(job, stopped))?;
-    study.forecast(job, species, airs, memory, (panels, boards, standing))
+    study.forecast(
+        job,
+        species,
+        airs,
+        memory,
+        log.as_ref(),
+        (panels, boards, standing),
+    )
 }
 
 /// A forecast that was stopped says so where the job asks for its draws, which cost most.

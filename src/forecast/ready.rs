@@ -5,6 +5,7 @@
 use super::airs::Airs;
 use super::boards::{self, BoardStudy};
 use super::evaluate::{DaySet, Workspace, move_parts};
+use super::log::{self, LogRead};
 use super::memory::Memory;
 use super::panels::{self, LaidPanel};
 use super::prepare::Prepared;
@@ -23,6 +24,8 @@ pub struct Ready {
     pub(super) inputs: Inputs,
     /// The middle draw on every day.
     pub(super) workspace: Workspace,
+    /// What its log made of the inputs; none without a log.
+    pub(super) log: Option<LogRead>,
     /// Its panels, not yet searched for the best arrangement.
     pub(super) panels: Vec<LaidPanel>,
     /// Its boards.
@@ -39,6 +42,12 @@ impl Ready {
     /// where the draws would not fit into memory.
     pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
         Self::recalling(job, species, airs, &Memory::new(0))
+    }
+
+    /// What its draws vary, after its log.
+    #[must_use]
+    pub const fn inputs(&self) -> &Inputs {
+        &self.inputs
     }
 
     /// What a maker should look at again, as the forecast says it too.
@@ -64,6 +73,14 @@ impl Ready {
         let inputs = Inputs::of(job, &prepared, airs);
         let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
+        let read = log::read(job, &prepared, &inputs, airs, &workspace, &mut problems);
+        let (inputs, workspace, log) = match read {
+            Some((inputs, log)) => {
+                let workspace = middle(&prepared, &inputs);
+                (inputs, workspace, Some(log))
+            }
+            None => (inputs, workspace, None),
+        };
         let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
         let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
         let standing = standing::standing(
@@ -78,6 +95,7 @@ impl Ready {
                 prepared,
                 inputs,
                 workspace,
+                log,
                 panels,
                 boards,
                 standing,

@@ -5,6 +5,7 @@ use super::airs::Airs;
 use super::belief::left_by_offcut;
 use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Outcome, Workspace, evaluate};
+use super::log::{FirstReading, Posterior};
 use super::prepare::Prepared;
 use super::samples::{BLOCK, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
@@ -15,6 +16,7 @@ use crate::movement::{PithSpread, Rings};
 use crate::panel::{KEPT_MIN, KEPT_MOST};
 use crate::units::notation::the;
 use rayon::prelude::*;
+use std::sync::Arc;
 
 /// Deviations that ordinary measurements have; judgement where nothing else is said.
 mod measured {
@@ -36,7 +38,7 @@ mod measured {
 
 /// What an uncertain input is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Kind {
+pub(super) enum Kind {
     Meter,
     Humidity(usize),
     FirstYear(usize),
@@ -53,12 +55,14 @@ enum Kind {
     Rings(usize),
     Stiffness(usize),
     Relaxation,
+    /// The error of the first reading of a size that the log reads again.
+    First(FirstReading),
 }
 
 /// One uncertain input of a job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Input {
-    kind: Kind,
+    pub(super) kind: Kind,
     /// What it is, for a maker.
     pub words: String,
     /// What would narrow it, for a maker.
@@ -82,6 +86,8 @@ pub struct Inputs {
     per_humidity: Vec<f64>,
     /// Deviation of the mean humidity, percent, by place.
     humidity: Vec<f64>,
+    /// What the job's log made of them; nothing without a log.
+    posterior: Option<Arc<Posterior>>,
 }
 
 /// Share of a spread that is left after a reading.
@@ -280,6 +286,14 @@ impl Inputs {
                 1.0,
             );
         }
+        for first in FirstReading::of_log(job) {
+            push(
+                Kind::First(first),
+                first.words(prepared),
+                "measure it at three places and take the mean".into(),
+                1.0,
+            );
+        }
         let per_humidity = (0..job.places.len())
             .map(|place| {
                 let air = airs.year(PlaceId(place)).mean();
@@ -302,6 +316,52 @@ impl Inputs {
             meter,
             per_humidity,
             humidity,
+            posterior: None,
+        }
+    }
+
+    /// The same inputs after a log.
+    pub(super) fn after(&self, posterior: Posterior) -> Self {
+        Self {
+            posterior: Some(Arc::new(posterior)),
+            ..self.clone()
+        }
+    }
+
+    /// What the log made of the inputs.
+    pub(super) fn posterior(&self) -> Option<&Posterior> {
+        self.posterior.as_deref()
+    }
+
+    /// The place of an input in the list.
+    pub(super) fn place_of(&self, kind: Kind) -> Option<usize> {
+        self.list.iter().position(|input| input.kind == kind)
+    }
+
+    /// How many places a draw has.
+    pub(super) const fn place_count(&self) -> usize {
+        self.places
+    }
+
+    /// Deviation of the mean humidity of a place, percent.
+    pub(super) fn humidity_deviation(&self, place: usize) -> f64 {
+        self.humidity[place]
+    }
+
+    /// Deviations of the meter's bias and of one reading of it, percent.
+    pub(super) fn meter_deviations(&self) -> [f64; 2] {
+        [self.meter.bias_deviation(), self.meter.scatter]
+    }
+
+    /// The standard normal numbers of one draw as [`fill`](Self::fill) takes them: those of the source, after the log where there is
+    /// one.
+    pub fn numbers(&self, source: &Draws, draw: usize, numbers: &mut [f64]) {
+        match &self.posterior {
+            None => source.fill_normals(draw, numbers),
+            Some(posterior) => {
+                source.fill_normals(posterior.drawn(draw), numbers);
+                posterior.place(numbers);
+            }
         }
     }
 
@@ -334,7 +394,7 @@ impl Inputs {
                 any(&|part| prepared.parts[part].board == board)
             }
             Kind::Reading(one) | Kind::Rings(one) => parts.contains(&one),
-            Kind::Stiffness(_) | Kind::Relaxation => false,
+            Kind::Stiffness(_) | Kind::Relaxation | Kind::First(_) => false,
         };
         (0..self.list.len())
             .filter(|input| touches(self.list[*input].kind))
@@ -344,7 +404,19 @@ impl Inputs {
     /// The middle draw.
     #[must_use]
     pub fn middle(&self) -> Draw {
-        Draw::middle(self.boards.len(), self.places)
+        let mut draw = Draw::middle(self.boards.len(), self.places);
+        if let Some(posterior) = &self.posterior {
+            let mut numbers = vec![0.0; self.list.len()];
+            posterior.middle(&mut numbers);
+            self.fill(&numbers, &mut draw);
+            // Rings from a photo keep their middle where the log says nothing of them.
+            for (input, number) in self.list.iter().zip(&numbers) {
+                if let (Kind::Rings(part), true) = (input.kind, number.abs() < f64::EPSILON) {
+                    draw.parts[part].rings = None;
+                }
+            }
+        }
+        draw
     }
 
     /// The draw of standard normal numbers, one for each input.
@@ -412,6 +484,7 @@ impl Inputs {
                     draw.parts[part].stiffness = (spreads.stiffness_cov * z).exp();
                 }
                 Kind::Relaxation => draw.remains = remains(z),
+                Kind::First(_) => {}
             }
         }
     }
@@ -465,7 +538,7 @@ impl Inputs {
             set,
             source,
             workspace: Workspace::new(prepared, set),
-            draw: self.middle(),
+            draw: Draw::middle(self.boards.len(), self.places),
             numbers: vec![0.0; self.list.len()],
         }
     }
@@ -477,8 +550,8 @@ impl Inputs {
         let mut numbers = vec![0.0; self.list.len()];
         (0..count)
             .map(|index| {
-                source.fill_normals(index, &mut numbers);
-                let mut draw = self.middle();
+                self.numbers(&source, index, &mut numbers);
+                let mut draw = Draw::middle(self.boards.len(), self.places);
                 self.fill(&numbers, &mut draw);
                 draw
             })
@@ -488,7 +561,23 @@ impl Inputs {
     /// The inputs of the first draws in bins, to rank them.
     #[must_use]
     pub fn bins(&self, seed: u64, draws: usize) -> InputBins {
-        InputBins::of_draws(&Draws::sobol(seed, self.list.len()), draws)
+        let source = Draws::sobol(seed, self.list.len());
+        let Some(posterior) = &self.posterior else {
+            return InputBins::of_draws(&source, draws);
+        };
+        let mut bins = InputBins::of_draws_at(&source, draws, |draw| posterior.drawn(draw));
+        let mut columns = vec![Vec::with_capacity(draws); posterior.active().len()];
+        let mut numbers = vec![0.0; self.list.len()];
+        for draw in 0..draws {
+            self.numbers(&source, draw, &mut numbers);
+            for (column, &input) in columns.iter_mut().zip(posterior.active()) {
+                column.push(numbers[input]);
+            }
+        }
+        for (column, &input) in columns.iter().zip(posterior.active()) {
+            bins.set(input, column);
+        }
+        bins
     }
 
     /// The places in the list of how stiff some parts are.
@@ -515,7 +604,7 @@ struct Worker<'a> {
 
 impl Worker<'_> {
     fn evaluate(&mut self, index: usize, cuts_mm: &[f64], outcome: &mut Outcome) {
-        self.source.fill_normals(index, &mut self.numbers);
+        self.inputs.numbers(self.source, index, &mut self.numbers);
         self.inputs.fill(&self.numbers, &mut self.draw);
         evaluate(
             self.prepared,

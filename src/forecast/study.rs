@@ -10,7 +10,8 @@ use super::findings::{
 };
 use super::fit_findings::FitView;
 use super::fits::{self, FitJudgement};
-use super::humidity::middle_curve;
+use super::humidity::drawn_curve;
+use super::log::{self, LogRead};
 use super::memory::Memory;
 use super::part_findings::{self, PartView};
 use super::piece_finding::{PieceFinding, piece_words};
@@ -47,6 +48,8 @@ pub(super) struct Study<'a> {
     pub(super) middle: Outcome,
     pub(super) set: DaySet,
     pub(super) samples: Samples,
+    /// The cuts that the draws were made about, mm.
+    pub(super) nominal_mm: Vec<f64>,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
     deadline: Deadline<'a>,
@@ -130,6 +133,7 @@ impl<'a> Study<'a> {
             middle,
             set,
             samples,
+            nominal_mm: nominal,
             cuts_mm,
             judged,
             deadline,
@@ -146,6 +150,7 @@ impl<'a> Study<'a> {
         species: &SpeciesTable,
         airs: &Airs,
         memory: &Memory,
+        read: Option<&LogRead>,
         (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
@@ -165,7 +170,13 @@ impl<'a> Study<'a> {
                 })
             })
             .collect();
-        let curves: Vec<Curve> = prepared.parts.iter().map(middle_curve).collect();
+        let middle = self.inputs.middle();
+        let curves: Vec<Curve> = prepared
+            .parts
+            .iter()
+            .zip(&middle.parts)
+            .map(|(part, drawn)| drawn_curve(part, drawn))
+            .collect();
         let bins = self.inputs.bins(job.seed, self.samples.draws());
         let what_if = WhatIf {
             prepared,
@@ -223,6 +234,11 @@ impl<'a> Study<'a> {
             .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
+        let log = read.map(|read| log::finding(self, job, read, &fits));
+        if let Some(log) = &log {
+            warnings.extend(log.doubted.iter().cloned());
+            warnings.extend(log.few_draws.iter().cloned());
+        }
         warnings.extend(ready::warnings(job, prepared, airs));
         let plan = job
             .install
@@ -277,6 +293,7 @@ impl<'a> Study<'a> {
         Ok(Forecast {
             format: FORMAT,
             job: self.job(job, airs),
+            log,
             measure_next: ranking::measure_next(&fits),
             parts,
             piece,

@@ -3,6 +3,7 @@
 use super::chance::Chance;
 use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
+use super::log::LogEntry;
 use super::parts::Part;
 use super::plinth::Plinth;
 use super::schedule::Schedule;
@@ -54,6 +55,8 @@ pub struct Job {
     pub bare: Vec<BareNumber>,
     /// How far things may lie off, and what was measured to narrow it.
     pub chance: Chance,
+    /// What was measured on the way, in the order of the file.
+    pub log: Vec<LogEntry>,
     /// The joints, in the order of the file; their part ids are places in `parts`.
     pub joints: Vec<JointPlan>,
     /// Boards to resaw, in the order of the file.

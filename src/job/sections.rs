@@ -4,6 +4,7 @@ use super::chance::ChanceKeys;
 use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
+use super::log::{self, LogKeys, read_log};
 use super::names::check_names;
 use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
 use super::piece_plans::{Resolved, resolve};
@@ -54,6 +55,9 @@ pub(super) struct JobFile {
     plinth: Option<Placed<PlinthKeys>>,
     /// How far things may lie off, and what was measured to narrow it.
     chance: Option<Placed<ChanceKeys>>,
+    /// What was measured on the way: each reading with its day sharpens the forecast.
+    #[serde(default)]
+    log: Vec<Placed<LogKeys>>,
     /// The joints, a list for each kind.
     #[serde(default)]
     joints: Joints,
@@ -187,6 +191,17 @@ impl JobFile {
         let chance = one(self.chance.as_ref(), |chance, span| {
             chance.read(span, &known, &mut below)
         });
+        let log = read_log(
+            &self.log,
+            &log::Around {
+                facts: &known,
+                parts: parts.as_deref(),
+                joints: &joints,
+                places: &names,
+                schedule: schedule.as_ref(),
+            },
+            &mut below,
+        );
         let plinth = one(self.plinth.as_ref(), |plinth, span| {
             plinth.read(span, placed, &mut below)
         });
@@ -225,6 +240,7 @@ impl JobFile {
             plinth: plinth?,
             bare: problems.take_bare(),
             chance: chance?.unwrap_or_default(),
+            log: log?,
             joints,
             boards: all(boards)?,
             panels: all(panels)?,

@@ -45,7 +45,7 @@ mod words;
 
 pub use answer::{Question, Wanted};
 pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
-pub use edits::{Edit, EditError, apply};
+pub use edits::{Edit, EditError, Step, apply};
 pub use guard::Patience;
 pub use photo::{PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};

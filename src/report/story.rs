@@ -165,7 +165,7 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
     }
 }
 
-/// The glue-up and the work on site, in the words of the terminal.
+/// What was measured, the glue-up and the work on site, in the words of the terminal.
 fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
     let parts = super::json::part_facts(forecast);
     let standing = super::StandingAnswer {
@@ -173,7 +173,9 @@ fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
         parts: &parts,
         system: units,
     };
+    let logged = forecast.log.as_ref().map(|log| log.words().join("\n"));
     [
+        ("log", "What was measured", logged.unwrap_or_default()),
         ("glue-up", "Glue-up", standing.glueup_words()),
         (
             "on-site",

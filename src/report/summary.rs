@@ -4,7 +4,7 @@ use super::bench_sheet::{BenchSheet, site_lines};
 use super::statements::Statements;
 use super::text::{dates_in_words, day_words};
 use crate::chance::in_hundred;
-use crate::forecast::{Forecast, USUAL_CAUTIONS};
+use crate::forecast::{Forecast, LogFinding, USUAL_CAUTIONS};
 
 /// The summary of a forecast.
 #[must_use]
@@ -43,6 +43,10 @@ pub fn summary(forecast: &Forecast) -> String {
     section(
         &format!("WHAT TO CUT, {}", day_words(&job.measured_on)),
         cuts,
+    );
+    section(
+        "WHAT WAS MEASURED",
+        forecast.log.iter().flat_map(LogFinding::words).collect(),
     );
     section("DANGERS AND THIN WOOD", {
         // What is true of every piece is one line.

@@ -93,6 +93,18 @@ impl<T: Clone> Spanned<T> {
     }
 }
 
+impl<T> Spanned<T> {
+    /// The same text at the same place, read as something else.
+    #[must_use]
+    pub fn read_as<U: ReadNotation>(&self) -> Spanned<U> {
+        Spanned {
+            value: U::read(&self.text),
+            text: self.text.clone(),
+            span: self.span.clone(),
+        }
+    }
+}
+
 impl<T: ReadNotation> Spanned<T> {
     /// A value given outside a file, such as by a page's form or a test.
     #[must_use]

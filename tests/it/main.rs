@@ -22,6 +22,7 @@ mod job;
 mod joint;
 mod json_keys;
 mod language;
+mod log;
 mod measured;
 mod moisture;
 mod movement;

@@ -1,0 +1,118 @@
+//! What to measure next before which cut, by what it is worth to the cut: how much more often the joint holds when the cut may
+//! follow the reading.
+
+use super::changes::DRAWS;
+use crate::chance::Draws;
+use crate::forecast::findings::FitFinding;
+use crate::forecast::fits::{choose_cut, judge};
+use crate::forecast::study::Study;
+use crate::job::Job;
+use crate::joint::Fit;
+use serde::Serialize;
+
+/// Joints looked at: those that are least sure.
+const MOST_JOINTS: usize = 6;
+/// Groups of draws in which a reading comes out alike.
+const GROUPS: usize = 8;
+/// A measurement that adds less to the chance is not worth taking, percent (judgement).
+const WORTH_PERCENT: f64 = 1.0;
+/// Most measurements given.
+const MOST: usize = 5;
+
+/// A measurement worth taking before a cut.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NextMeasurement {
+    /// What to do.
+    pub measure: String,
+    /// What it tells.
+    pub input: String,
+    /// The joint that it helps.
+    pub joint: String,
+    /// The day of the cut.
+    pub before: String,
+    /// Chance that the joint holds with the cut now advised.
+    pub holds_chance_percent: f64,
+    /// The same on average when the cut follows the reading.
+    pub holds_measured_chance_percent: f64,
+}
+
+/// The measurements that are worth most to the cuts that are not sure.
+pub(super) fn measure_next(
+    study: &Study<'_>,
+    job: &Job,
+    fits: &[FitFinding],
+) -> Vec<NextMeasurement> {
+    let inputs = study.inputs;
+    let draws = study.samples.draws().min(DRAWS as usize);
+    let source = Draws::sobol(job.seed, inputs.list().len());
+    let noise = Draws::plain(job.seed ^ 0x5eed, 1);
+    let all: Vec<&Fit> = study
+        .prepared
+        .joints
+        .iter()
+        .flat_map(|joint| &joint.fits)
+        .collect();
+    let mut unsure: Vec<usize> = (0..fits.len())
+        .filter(|fit| (1.0..99.0).contains(&fits[*fit].holds_chance_percent))
+        .collect();
+    unsure.sort_by(|a, b| {
+        fits[*a]
+            .holds_chance_percent
+            .total_cmp(&fits[*b].holds_chance_percent)
+    });
+    unsure.truncate(MOST_JOINTS);
+    let mut list = Vec::new();
+    let (mut numbers, mut error) = (vec![0.0; inputs.list().len()], [0.0]);
+    for index in unsure {
+        let (fit, finding) = (all[index], &fits[index]);
+        let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
+        let now = judge(&outcomes, choose_cut(fit, &outcomes)).holds_percent;
+        for share in &finding.matters_most {
+            let Some(place) = inputs
+                .list()
+                .iter()
+                .position(|input| input.words == share.input)
+            else {
+                continue;
+            };
+            let left = inputs.list()[place].left;
+            if !(0.0..0.98).contains(&left) {
+                continue;
+            }
+            // The instrument's deviation in those of the input, by what it leaves of one.
+            let off = left / (1.0 - left * left).sqrt();
+            let mut read: Vec<(f64, usize)> = (0..draws)
+                .map(|draw| {
+                    inputs.numbers(&source, draw, &mut numbers);
+                    noise.fill_normals(draw, &mut error);
+                    (numbers[place] + off * error[0], draw)
+                })
+                .collect();
+            read.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            let size = draws.div_ceil(GROUPS).max(1);
+            let held: f64 = read
+                .chunks(size)
+                .map(|group| {
+                    let some: Vec<_> = group.iter().map(|(_, draw)| outcomes[*draw]).collect();
+                    judge(&some, choose_cut(fit, &some)).holds_percent * some.len() as f64
+                })
+                .sum();
+            let measured = held / draws.max(1) as f64;
+            if measured - now >= WORTH_PERCENT {
+                list.push(NextMeasurement {
+                    measure: share.measure.clone(),
+                    input: share.input.clone(),
+                    joint: fit.name.clone(),
+                    before: finding.cut_on.clone(),
+                    holds_chance_percent: now,
+                    holds_measured_chance_percent: measured,
+                });
+            }
+        }
+    }
+    let worth =
+        |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
+    list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
+    list.truncate(MOST);
+    list
+}

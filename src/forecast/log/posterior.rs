@@ -1,0 +1,217 @@
+//! One belief for a whole job: its uncertain inputs after every reading of its log.
+
+use super::predict::Predictor;
+use crate::chance::{Band, Doubt, Draws, Predicted, ReadInputs, Reading, Weights};
+use crate::forecast::sampling::Inputs;
+use rayon::prelude::*;
+
+/// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
+const ROUNDS: usize = 2;
+/// Further updates while too few draws count.
+const FURTHER: usize = 3;
+/// As many draws must count, or it is said.
+pub(super) const ENOUGH: f64 = 500.0;
+/// Draws of one update for each input, and the fewest.
+const PER_INPUT: usize = 4;
+const FEWEST: usize = 256;
+/// Draws of one block of work.
+const BLOCK: usize = 64;
+
+/// The inputs of a job after its log, and which draws stand for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Posterior {
+    active: Vec<usize>,
+    belief: ReadInputs,
+    drawn: Vec<u32>,
+    /// How many draws count, of as many as were drawn.
+    pub(super) effective: f64,
+    /// Whether the draws were made again around the update because too few counted.
+    pub(super) drawn_again: bool,
+    /// Readings left out, by their places in the log as the predictor has it.
+    pub(super) doubts: Vec<Doubt>,
+}
+
+impl Posterior {
+    /// The belief after some readings; `kept` says which are looked at. `None` where the numbers are not finite.
+    pub(super) fn of(
+        predictor: &Predictor<'_>,
+        kept: &[usize],
+        inputs: &Inputs,
+        seed: u64,
+        draws: usize,
+    ) -> Option<Self> {
+        let active = predictor.active().to_vec();
+        let readings: Vec<Reading> = kept.iter().map(|one| predictor.readings()[*one]).collect();
+        let source = Draws::sobol(seed, inputs.list().len());
+        let pilots = (PER_INPUT * (active.len() + 2)).max(FEWEST);
+        let mut found = Self {
+            belief: ReadInputs::unread(active.len()),
+            drawn: Vec::new(),
+            effective: 0.0,
+            drawn_again: false,
+            doubts: Vec::new(),
+            active,
+        };
+        let enough = ENOUGH.min(draws as f64 / 2.0);
+        for round in 0..ROUNDS + FURTHER {
+            let (standard, values) = found.predicted(predictor, kept, &source, pilots);
+            let (belief, doubts) = found.belief.after(
+                Predicted {
+                    standard: &standard,
+                    values: &values,
+                    inputs: found.active.len(),
+                },
+                &readings,
+            )?;
+            found.belief = belief;
+            found.doubts = doubts;
+            if round + 1 < ROUNDS {
+                continue;
+            }
+            found.drawn_again = round >= ROUNDS;
+            found.weigh(predictor, kept, &readings, &source, draws);
+            if found.effective >= enough {
+                break;
+            }
+        }
+        for doubt in &mut found.doubts {
+            doubt.reading = kept[doubt.reading];
+        }
+        Some(found)
+    }
+
+    /// Standard numbers of the active inputs and predictions of the readings kept, row by row.
+    fn predicted(
+        &self,
+        predictor: &Predictor<'_>,
+        kept: &[usize],
+        source: &Draws,
+        draws: usize,
+    ) -> (Vec<f64>, Vec<f64>) {
+        let blocks: Vec<(Vec<f64>, Vec<f64>)> = (0..draws.div_ceil(BLOCK))
+            .into_par_iter()
+            .map_init(
+                || predictor.worker(),
+                |worker, block| {
+                    let (mut standard, mut values) = (Vec::new(), Vec::new());
+                    let mut numbers = vec![0.0; source.dimensions()];
+                    for draw in block * BLOCK..draws.min((block + 1) * BLOCK) {
+                        source.fill_normals(draw, &mut numbers);
+                        standard.extend(self.active.iter().map(|input| numbers[*input]));
+                        self.place(&mut numbers);
+                        worker.predict(&numbers, kept, &mut values);
+                    }
+                    (standard, values)
+                },
+            )
+            .collect();
+        let (mut standard, mut values) = (Vec::new(), Vec::new());
+        for (some, more) in blocks {
+            standard.extend(some);
+            values.extend(more);
+        }
+        (standard, values)
+    }
+
+    /// Weighs all draws by how well they meet the readings that are not doubted, and chooses as many of equal weight.
+    fn weigh(
+        &mut self,
+        predictor: &Predictor<'_>,
+        kept: &[usize],
+        readings: &[Reading],
+        source: &Draws,
+        draws: usize,
+    ) {
+        let (standard, values) = self.predicted(predictor, kept, source, draws);
+        let believed: Vec<usize> = (0..readings.len())
+            .filter(|place| !self.doubts.iter().any(|doubt| doubt.reading == *place))
+            .collect();
+        let mut placed = vec![0.0; self.active.len()];
+        let logs: Vec<f64> = standard
+            .chunks(self.active.len().max(1))
+            .zip(values.chunks(readings.len().max(1)))
+            .map(|(standard, values)| {
+                self.belief.place(standard, &mut placed);
+                let misfit: f64 = believed
+                    .iter()
+                    .map(|&place| {
+                        let reading = readings[place];
+                        ((reading.value - values[place]) / reading.deviation).powi(2)
+                    })
+                    .sum();
+                self.belief.log_ratio(standard, &placed) - 0.5 * misfit
+            })
+            .collect();
+        let weights = Weights::of_logs(&logs);
+        self.effective = weights.effective();
+        self.drawn = weights.resampled();
+    }
+
+    /// The number, in the source, of a draw that stands for the belief.
+    pub(in crate::forecast) fn drawn(&self, draw: usize) -> usize {
+        match self.drawn.len() {
+            0 => draw,
+            count => self.drawn[draw % count] as usize,
+        }
+    }
+
+    /// Puts the standard numbers of a draw where the belief has them.
+    pub(in crate::forecast) fn place(&self, numbers: &mut [f64]) {
+        let standard: Vec<f64> = self.active.iter().map(|input| numbers[*input]).collect();
+        let mut placed = vec![0.0; standard.len()];
+        self.belief.place(&standard, &mut placed);
+        for (input, number) in self.active.iter().zip(placed) {
+            numbers[*input] = number;
+        }
+    }
+
+    /// The middle of the belief.
+    pub(in crate::forecast) fn middle(&self, numbers: &mut [f64]) {
+        for (input, mean) in self.active.iter().zip(self.belief.mean()) {
+            numbers[*input] = *mean;
+        }
+    }
+
+    /// The inputs that the log says something of, by their places in the list.
+    pub(in crate::forecast) fn active(&self) -> &[usize] {
+        &self.active
+    }
+
+    /// Mean and standard deviation of an input, which were 0 and 1.
+    pub(super) fn input(&self, input: usize) -> (f64, f64) {
+        self.active
+            .iter()
+            .position(|active| *active == input)
+            .map_or((0.0, 1.0), |at| {
+                (self.belief.mean()[at], self.belief.deviation(at))
+            })
+    }
+}
+
+impl Posterior {
+    /// Bands of what was expected of every reading before anything was logged.
+    pub(super) fn expected(predictor: &Predictor<'_>, inputs: &Inputs, seed: u64) -> Vec<Band> {
+        let unread = Self {
+            active: predictor.active().to_vec(),
+            belief: ReadInputs::unread(predictor.active().len()),
+            drawn: Vec::new(),
+            effective: 0.0,
+            drawn_again: false,
+            doubts: Vec::new(),
+        };
+        let all: Vec<usize> = (0..predictor.readings().len()).collect();
+        let source = Draws::sobol(seed, inputs.list().len());
+        let (_, values) = unread.predicted(predictor, &all, &source, FEWEST);
+        all.iter()
+            .map(|&one| {
+                let mut column: Vec<f64> = values
+                    .iter()
+                    .copied()
+                    .skip(one)
+                    .step_by(all.len())
+                    .collect();
+                Band::of(&mut column).unwrap_or(Band::exactly(f64::NAN))
+            })
+            .collect()
+    }
+}

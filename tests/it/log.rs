@@ -1,0 +1,569 @@
+//! The shop's log: readings against exact Bayes, made truths, measured spruce, and entries that are wrong.
+
+use heartside::chance::{Band, Draws, NINE_IN_TEN};
+use heartside::forecast::{
+    Airs, DaySet, Forecast, Inputs, Memory, Prepared, Ready, Workspace, forecast, move_parts,
+};
+use heartside::job::{self, Job};
+use heartside::joint::{Axis, PartId};
+use heartside::species::SpeciesTable;
+use rayon::prelude::*;
+use std::fmt::Write as _;
+
+/// A drawer side that is measured in the shop and stays in a house that is dry in winter.
+const SIDE: &str = r#"format = 2
+[job]
+name = "Drawer"
+units = "mm"
+draws = 1024
+[places.shop]
+air = { temperature = "18C", humidity = "62%" }
+[places.home]
+seasons = { winter = "28%", summer = "52%", temperature = "20C" }
+[schedule]
+measured = 2026-09-14
+delivered = 2026-11-20
+[[parts]]
+name = "drawer side"
+species = "oak, white"
+thickness = "12 mm"
+width = "210 mm"
+length = "450 mm"
+moisture = "11%"
+rings = { sawn = "flat" }
+"#;
+
+const FRONT: &str = r#"
+[[parts]]
+name = "rail"
+species = "oak, white"
+thickness = "20 mm"
+width = "60 mm"
+length = "460 mm"
+moisture = "11%"
+rings = { sawn = "quarter" }
+[[joints.frame_and_panel]]
+name = "panel"
+piece = "drawer side"
+into = "rail"
+opening = "200 mm"
+"#;
+
+fn airs(job: &Job) -> Airs {
+    let airs = job.airs(|file| {
+        assert_eq!(file.path, "chamber.csv");
+        Ok::<Vec<u8>, ()>(chamber())
+    });
+    let airs = airs.unwrap_or_else(|_| panic!("no airs"));
+    Airs::new(airs.into_iter().map(|air| (air.year, air.notes)).collect())
+}
+
+fn read(text: &str) -> Job {
+    job::read(text, "log.toml").unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn answered(text: &str) -> Forecast {
+    let job = read(text);
+    forecast(&job, SpeciesTable::built_in(), &airs(&job)).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn entry(keys: &str) -> String {
+    format!("\n[[log]]\n{keys}\n")
+}
+
+fn width(date: &str, mm: f64) -> String {
+    entry(&format!(
+        "date = {date}\npart = \"drawer side\"\nwidth = \"{mm} mm\""
+    ))
+}
+
+/// A part's width on some days in one draw, mm, its moisture in percent.
+fn sizes(
+    prepared: &Prepared,
+    inputs: &Inputs,
+    numbers: &[f64],
+    part: usize,
+    set: &DaySet,
+) -> Vec<[f64; 2]> {
+    let mut draw = inputs.middle();
+    inputs.fill(numbers, &mut draw);
+    let mut workspace = Workspace::new(prepared, set);
+    move_parts(prepared, &draw, set, &mut workspace);
+    (0..set.days().len())
+        .map(|at| {
+            let ratio = workspace.motion.ratio(PartId(part), Axis::Width, at);
+            let mm = prepared.parts[part].facts.width.mm();
+            [mm * ratio, workspace.tracks[part].mean_percent[at]]
+        })
+        .collect()
+}
+
+/// Band of what calipers read of a part's width on a day, by the draws that stand for the job: the error of the first reading
+/// is in it where the log reads that width again and `again` is asked for.
+fn band_of(
+    (prepared, inputs): (&Prepared, &Inputs),
+    seed: u64,
+    part: usize,
+    date: &str,
+    draws: usize,
+    again: bool,
+) -> Band {
+    let source = Draws::sobol(seed, inputs.list().len());
+    let set = DaySet::new(vec![prepared.timeline.day(date.parse().unwrap())]);
+    let thin = prepared.on(&set);
+    let facts = &prepared.parts[part].facts;
+    let first = again.then(|| place(inputs, &format!("how wide the {} was", facts.name)));
+    let mut numbers = vec![0.0; inputs.list().len()];
+    let mut widths: Vec<f64> = (0..draws)
+        .map(|draw| {
+            inputs.numbers(&source, draw, &mut numbers);
+            let off = first.map_or(0.0, |first| 0.2 / NINE_IN_TEN * numbers[first]);
+            sizes(&thin, inputs, &numbers, part, &set)[0][0] * (1.0 + off / facts.width.mm())
+        })
+        .collect();
+    Band::of(&mut widths).unwrap()
+}
+
+/// Band of a part's width on a day.
+fn band(ready: &Ready, job: &Job, part: usize, date: &str, draws: usize) -> Band {
+    let of = (&ready.prepared, ready.inputs());
+    band_of(of, job.seed, part, date, draws, false)
+}
+
+/// The inputs of a job as they are before its log: those of the same job with entries that say nothing.
+fn unread(text: &str) -> (Job, Prepared, Inputs) {
+    let job = read(text);
+    let airs = airs(&job);
+    let prepared = Prepared::new(&job, SpeciesTable::built_in(), &airs).unwrap();
+    let inputs = Inputs::of(&job, &prepared, &airs);
+    (job, prepared, inputs)
+}
+
+fn place(inputs: &Inputs, words: &str) -> usize {
+    inputs
+        .list()
+        .iter()
+        .position(|input| input.words.contains(words))
+        .unwrap()
+}
+
+// Exact Bayes by brute force: 60,000 plain draws of what was believed before, weighted by the likelihood of the readings.
+// The width is linear in the shrinkage to 1 %, so both agree to the noise of the weights.
+#[test]
+fn the_width_after_two_readings_is_that_of_bayes() {
+    let text = format!(
+        "{SIDE}{}{}",
+        width("2026-10-20", 209.2),
+        width("2027-02-10", 206.1)
+    );
+    let (job, prepared, inputs) = unread(&text);
+    let days = ["2026-10-20", "2027-02-10", "2027-08-20"];
+    let set = DaySet::new(
+        days.iter()
+            .map(|day| prepared.timeline.day(day.parse().unwrap()))
+            .collect(),
+    );
+    let thin = prepared.on(&set);
+    let first = place(&inputs, "how wide");
+    let off = 0.2 / NINE_IN_TEN;
+    let source = Draws::plain(5, inputs.list().len());
+    let weighted: Vec<[f64; 3]> = (0..60_000)
+        .into_par_iter()
+        .map(|draw| {
+            let mut numbers = vec![0.0; inputs.list().len()];
+            source.fill_normals(draw, &mut numbers);
+            let at = sizes(&thin, &inputs, &numbers, 0, &set);
+            let scale = 1.0 + off * numbers[first] / 210.0;
+            let misfit: f64 = [209.2, 206.1]
+                .iter()
+                .zip(&at)
+                .map(|(read, [mm, _])| ((read - mm * scale) / off).powi(2))
+                .sum();
+            let weight = (-0.5 * misfit).exp();
+            [weight, weight * at[2][0], weight * at[2][0] * at[2][0]]
+        })
+        .collect();
+    let sum = |of: usize| weighted.iter().map(|row| row[of]).sum::<f64>();
+    let mean = sum(1) / sum(0);
+    let deviation = (sum(2) / sum(0) - mean * mean).sqrt();
+    let ready = Ready::new(&job, SpeciesTable::built_in(), &airs(&job)).unwrap();
+    let found = band(&ready, &job, 0, "2027-08-20", 1024);
+    assert!(
+        (found.middle - mean).abs() < 0.08,
+        "{} {mean}",
+        found.middle
+    );
+    let spread = (found.high - found.low) / 2.0 / NINE_IN_TEN;
+    assert!(
+        (spread / deviation - 1.0).abs() < 0.08,
+        "{spread} {deviation}"
+    );
+}
+
+#[test]
+fn of_two_thousand_truths_nine_in_ten_lie_in_the_band_and_the_log_narrows_it() {
+    const TRUTHS: usize = 2_000;
+    const DRAWS: usize = 256;
+    let small = SIDE.replace("draws = 1024", "draws = 256");
+    let with = |moisture: f64, shop: f64, home: f64| {
+        let log = entry(&format!(
+            "date = 2026-10-12\npart = \"drawer side\"\nmoisture = \"{moisture:.3}%\""
+        ));
+        format!(
+            "{small}{log}{}{}",
+            width("2026-11-10", shop),
+            width("2027-02-10", home)
+        )
+    };
+    let (job, prepared, inputs) = unread(&with(10.0, 209.0, 207.0));
+    let airs = airs(&job);
+    let dates = ["2026-10-12", "2026-11-10", "2027-02-10", "2028-08-20"];
+    let set = DaySet::new(
+        dates
+            .iter()
+            .map(|day| prepared.timeline.day(day.parse().unwrap()))
+            .collect(),
+    );
+    let thin = prepared.on(&set);
+    let [first, meter] = ["how wide", "the moisture meter"].map(|words| place(&inputs, words));
+    let off = 0.2 / NINE_IN_TEN;
+    let count = inputs.list().len();
+    let source = Draws::plain(41, count + 3);
+    let memory = Memory::new(64_000_000);
+    let woods = SpeciesTable::built_in();
+    let before = Ready::recalling(&read(&small), woods, &airs, &memory).unwrap();
+    let before = band(&before, &job, 0, dates[3], DRAWS);
+    let found: Vec<(bool, f64)> = (0..TRUTHS)
+        .into_par_iter()
+        .map(|truth| {
+            let mut numbers = vec![0.0; count + 3];
+            source.fill_normals(truth, &mut numbers);
+            let noise = numbers.split_off(count);
+            let at = sizes(&thin, &inputs, &numbers, 0, &set);
+            let scale = 1.0 + off * numbers[first] / 210.0;
+            let spreads = inputs.spreads();
+            let moisture = at[0][1] - spreads.meter_bias_percent * numbers[meter]
+                + spreads.meter_scatter_percent * noise[0];
+            let text = with(
+                moisture,
+                at[1][0] * scale + off * noise[1],
+                at[2][0] * scale + off * noise[2],
+            );
+            let job = read(&text);
+            let ready = Ready::recalling(&job, woods, &airs, &memory).unwrap();
+            let band = band(&ready, &job, 0, dates[3], DRAWS);
+            (
+                (band.low..=band.high).contains(&at[3][0]),
+                band.high - band.low,
+            )
+        })
+        .collect();
+    let held = 100.0 * found.iter().filter(|(held, _)| *held).count() as f64 / TRUTHS as f64;
+    assert!(
+        (88.0..=92.0).contains(&held),
+        "{held} % of the truths lie in the band"
+    );
+    let mean = found.iter().map(|(_, width)| width).sum::<f64>() / TRUTHS as f64;
+    assert!(mean < before.high - before.low, "{mean} {before:?}");
+}
+
+#[test]
+fn the_order_of_entries_does_not_matter() {
+    let entries = [
+        width("2026-10-20", 209.2),
+        entry("date = 2026-10-20\npart = \"drawer side\"\nmoisture = \"10.1%\""),
+        entry("date = 2026-12-20\nplace = \"home\"\nhumidity = \"31%\"\ntemperature = \"21C\""),
+        entry("date = 2027-02-01\njoint = \"panel\"\ngap = \"3.1 mm\""),
+    ];
+    let json = |order: [usize; 4]| {
+        let log: String = order.iter().map(|one| entries[*one].as_str()).collect();
+        heartside::report::json(&answered(&format!("{SIDE}{FRONT}{log}")))
+    };
+    let first = json([0, 1, 2, 3]);
+    assert_eq!(first, json([3, 1, 0, 2]));
+    assert_eq!(first, json([0, 1, 2, 3]));
+}
+
+#[test]
+fn a_wrong_unit_is_doubted_by_name_and_not_used() {
+    let good = format!(
+        "{SIDE}{}{}",
+        width("2026-10-20", 209.2),
+        entry("date = 2026-10-20\npart = \"drawer side\"\nmoisture = \"10.6%\"")
+    );
+    let inches = entry("date = 2026-11-02\npart = \"drawer side\"\nwidth = \"209 in\"");
+    let (with, without) = (answered(&format!("{good}{inches}")), answered(&good));
+    let log = with.log.as_ref().unwrap();
+    assert_eq!(log.doubted.len(), 1);
+    assert!(log.doubted[0].contains("drawer side") && log.doubted[0].contains("2026-11-02"));
+    assert!(with.warnings.iter().any(|words| words.contains("doubted")));
+    let doubted: Vec<bool> = log.entries.iter().map(|entry| entry.doubted).collect();
+    assert_eq!(doubted, [false, false, true]);
+    let (a, b) = (&with.parts[0], &without.parts[0]);
+    assert!((a.width_driest_mm - b.width_driest_mm).abs() < 1e-6);
+    assert!((a.width_driest_low_mm - b.width_driest_low_mm).abs() < 1e-3);
+    assert!(without.log.unwrap().doubted.is_empty());
+}
+
+#[test]
+fn what_the_log_says_of_the_wood_and_of_the_cut_follows() {
+    let low = answered(&format!(
+        "{SIDE}{FRONT}{}{}",
+        width("2026-10-20", 207.4),
+        width("2026-11-10", 206.2)
+    ));
+    let log = low.log.as_ref().unwrap();
+    let shrinks = log
+        .learned
+        .iter()
+        .find(|one| one.words.contains("shrinks"))
+        .unwrap();
+    assert!(shrinks.words.contains("more"), "{}", shrinks.words);
+    assert!(
+        shrinks.left_percent < 100.0 && shrinks.moved_deviations > 0.0,
+        "{shrinks:?}"
+    );
+    assert_eq!(log.changed.date, "2026-11-10");
+    assert!(log.effective_draws > 500.0, "{}", log.effective_draws);
+    let none = answered(&format!("{SIDE}{FRONT}"));
+    assert!(none.log.is_none());
+    assert!(low.parts[0].width_driest_mm < none.parts[0].width_driest_mm - 0.3);
+    let said = log.words().join("\n");
+    assert!(
+        said.contains("Last measured, 2026-11-10: the drawer side, width 206.2 mm"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_gap_of_the_first_winter_updates_the_house() {
+    let gap = |mm: f64| {
+        let mut log = width("2026-11-10", 209.3);
+        for date in ["2027-01-10", "2027-02-10", "2027-03-01"] {
+            let _ = write!(
+                log,
+                "{}",
+                entry(&format!(
+                    "date = {date}\npart = \"drawer side\"\nwidth = \"{mm} mm\""
+                ))
+            );
+        }
+        answered(&format!("{SIDE}{FRONT}{log}")).log.unwrap()
+    };
+    let words = |log: &heartside::forecast::LogFinding| log.ask_next_time.join(" ");
+    let (dry, damp) = (gap(203.6), gap(209.0));
+    assert!(words(&dry).contains("drier"), "{:?}", dry.learned);
+    assert!(words(&damp).contains("damper"), "{:?}", damp.learned);
+    assert!(words(&dry).contains("before the next piece"));
+}
+
+#[test]
+fn entries_that_cannot_be_meant_are_refused_with_a_remedy() {
+    let cases = [
+        (
+            "date = 2026-10-20\npart = \"drawer side\"",
+            "no reading",
+            "add one of",
+        ),
+        (
+            "date = 2026-10-20\npart = \"drawer side\"\nwidth = \"209mm\"\ncup = \"1mm\"",
+            "both `width` and `cup`",
+            "entry of its own",
+        ),
+        (
+            "date = 2026-10-20\nwidth = \"209mm\"",
+            "what was measured",
+            "add part",
+        ),
+        (
+            "date = 2026-10-20\npart = \"drawer sides\"\nwidth = \"209mm\"",
+            "no part is named",
+            "drawer side",
+        ),
+        (
+            "date = 2026-08-01\npart = \"drawer side\"\nwidth = \"209mm\"",
+            "before 2026-09-14",
+            "later day",
+        ),
+        (
+            "date = 2029-08-01\npart = \"drawer side\"\nwidth = \"209mm\"",
+            "is after 2028-11-18",
+            "check the year",
+        ),
+        (
+            "date = 2026-10-20\nplace = \"home\"\nwidth = \"209mm\"",
+            "a place has no width",
+            "belongs to a part",
+        ),
+        (
+            "date = 2026-10-20\npart = \"drawer side\"\nwidth = \"209mm\"\nwithin = \"0mm\"",
+            "no reading is exact",
+            "above zero",
+        ),
+        (
+            "date = 2026-10-20\npart = \"drawer side\"\njoint = \"x\"\nwidth = \"209mm\"",
+            "both `part` and `joint`",
+            "keep the one",
+        ),
+        (
+            "date = 2026-10-20\njoint = \"panels\"\ngap = \"3mm\"",
+            "no joint with a gap is named `panels`",
+            "panel",
+        ),
+        (
+            "date = 2026-10-20\nplace = \"home\"\ntemperature = \"20C\"",
+            "a temperature alone",
+            "humidity",
+        ),
+        (
+            "date = 2026-10-20\nboard = \"B1\"\nmoisture = \"9%\"",
+            "no part is cut from a board named",
+            "board",
+        ),
+    ];
+    for (keys, message, remedy) in cases {
+        let text = format!("{SIDE}{FRONT}{}", entry(keys));
+        let words = job::read(&text, "log.toml").unwrap_err().to_string();
+        assert!(
+            words.contains(message) && words.contains(remedy),
+            "{keys}\n{words}"
+        );
+        assert!(words.contains("log.toml:"), "{words}");
+    }
+    let text = format!(
+        "{SIDE}{}",
+        entry("date = 2026-10-20\npart = \"drawer side\"\ncup = \"1mm\"")
+    );
+    let job = read(&text);
+    let error = forecast(&job, SpeciesTable::built_in(), &airs(&job))
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("none is forecast"), "{error}");
+}
+
+mod spruce {
+    use serde::Deserialize;
+
+    #[derive(Deserialize)]
+    pub struct Step {
+        pub step: usize,
+        pub logger_rh_mean: Option<f64>,
+        #[serde(rename = "logger_T_mean")]
+        pub logger_celsius: Option<f64>,
+    }
+
+    #[derive(Deserialize)]
+    pub struct Block {
+        pub step: usize,
+        #[serde(rename = "R_mm")]
+        pub radial_mm: Option<f64>,
+        #[serde(rename = "T_mm")]
+        pub tangential_mm: Option<f64>,
+        pub mc_pct: f64,
+    }
+
+    pub fn rows<T: serde::de::DeserializeOwned>(name: &str) -> Vec<T> {
+        let path = format!("tests/it/data/spruce/{name}");
+        csv::Reader::from_path(path)
+            .unwrap()
+            .into_deserialize()
+            .collect::<Result<_, _>>()
+            .unwrap()
+    }
+
+    /// Mean of all blocks after a step: moisture, radial and tangential size.
+    pub fn after(blocks: &[Block], step: usize) -> [f64; 3] {
+        let mean = |of: fn(&Block) -> Option<f64>| {
+            let all: Vec<f64> = blocks
+                .iter()
+                .filter(|block| block.step == step)
+                .filter_map(of)
+                .collect();
+            all.iter().sum::<f64>() / all.len() as f64
+        };
+        [
+            mean(|block| Some(block.mc_pct)),
+            mean(|block| block.radial_mm),
+            mean(|block| block.tangential_mm),
+        ]
+    }
+}
+
+/// Days that a step of humidity is held in the test's year; the real ones took a month or two.
+const HELD: usize = 30;
+
+/// The logged air of steps 1 to 12, a month each from 1 January.
+fn chamber() -> Vec<u8> {
+    let steps: Vec<spruce::Step> = spruce::rows("inputs_climate_steps.csv");
+    let mut csv = "time,temperature C,humidity %\n".to_owned();
+    let base: jiff::civil::Date = "2023-01-01".parse().unwrap();
+    for day in 0..365 {
+        let step = (day / HELD + 1).min(12);
+        let row = steps.iter().find(|row| row.step == step).unwrap();
+        let date = base.saturating_add(jiff::Span::new().days(day as i64));
+        for hour in ["00:00", "06:00", "12:00", "18:00"] {
+            let _ = writeln!(
+                csv,
+                "{date} {hour},{},{}",
+                row.logger_celsius.unwrap(),
+                row.logger_rh_mean.unwrap()
+            );
+        }
+    }
+    csv.into_bytes()
+}
+
+/// Blocks of spruce through steps of humidity (M. Maas and F. K. Wittel, ETH Zurich, CC BY 4.0): the sizes and moistures of the first
+/// four steps as a log. The blocks had six open faces and are thin enough here to be as even as they were.
+#[test]
+fn four_steps_of_spruce_narrow_the_later_sizes_by_half_and_still_cover_them() {
+    let blocks: Vec<spruce::Block> = spruce::rows("measured_blocks_mass_LRT.csv");
+    let [moisture, radial, tangential] = spruce::after(&blocks, 0);
+    let part = |name: &str, sawn: &str, mm: f64| {
+        format!(
+            "[[parts]]\nname = \"{name}\"\nspecies = \"Spruce, Norway\"\nboard = \"block\"\nthickness = \"5 mm\"\nwidth = \"{mm:.3} mm\"\nlength = \"40 mm\"\nmoisture = \"{moisture:.2}%\"\nrings = {{ sawn = \"{sawn}\" }}\n"
+        )
+    };
+    let base = format!(
+        "format = 2\n[job]\nname = \"Blocks\"\nunits = \"mm\"\ndraws = 1024\n[places.shop]\nlogger = {{ file = \"chamber.csv\" }}\n[places.home]\nlogger = {{ file = \"chamber.csv\" }}\n[schedule]\nmeasured = 2023-01-01\ndelivered = 2023-12-20\n{}{}",
+        part("radial", "quarter", radial),
+        part("tangential", "flat", tangential),
+    );
+    let date = |step: usize| {
+        let base: jiff::civil::Date = "2023-01-01".parse().unwrap();
+        base.saturating_add(jiff::Span::new().days((step * HELD) as i64 - 2))
+            .to_string()
+    };
+    let mut log = String::new();
+    for step in 1..=4 {
+        let [moisture, radial, tangential] = spruce::after(&blocks, step);
+        for (part, mm) in [("radial", radial), ("tangential", tangential)] {
+            log += &entry(&format!(
+                "date = {}\npart = \"{part}\"\nwidth = \"{mm:.4} mm\"\nwithin = \"0.02 mm\"",
+                date(step)
+            ));
+            log += &entry(&format!(
+                "date = {}\npart = \"{part}\"\nmoisture = \"{moisture:.3}%\"\nwithin = \"0.3%\"",
+                date(step)
+            ));
+        }
+    }
+    let (job, prepared, inputs) = unread(&format!("{base}{log}"));
+    let after = Ready::new(&job, SpeciesTable::built_in(), &airs(&job))
+        .unwrap_or_else(|error| panic!("{error}"));
+    for step in 5..=7 {
+        let [_, radial, tangential] = spruce::after(&blocks, step);
+        for (part, mm) in [(0, radial), (1, tangential)] {
+            let day = date(step);
+            let was = band_of((&prepared, &inputs), job.seed, part, &day, 1024, true);
+            let of = (&after.prepared, after.inputs());
+            let is = band_of(of, job.seed, part, &day, 1024, true);
+            let narrower = (was.high - was.low) / (is.high - is.low);
+            assert!(narrower >= 2.0, "step {step}: {narrower} {was:?} {is:?}");
+            assert!(
+                (is.low - 0.02..=is.high + 0.02).contains(&mm),
+                "step {step}, part {part}: {mm} {is:?} before {was:?}"
+            );
+        }
+    }
+}
