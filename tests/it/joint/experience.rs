@@ -137,7 +137,7 @@ impl Case<'_> {
 }
 
 /// A panel 600 mm wide and a metre long held rigid and flat over its whole face.
-fn panel(wood: &str, sawn: Sawn, moistures: (f64, f64, f64)) -> JudgedBond {
+fn panel(wood: &str, sawn: Sawn, moistures: (f64, f64, f64)) -> Case<'static> {
     let table = SpeciesTable::built_in();
     Case {
         wood: table.find(wood).unwrap(),
@@ -150,7 +150,6 @@ fn panel(wood: &str, sawn: Sawn, moistures: (f64, f64, f64)) -> JudgedBond {
         cups: false,
         moistures,
     }
-    .judged(Design::Glued)
 }
 
 /// The stress criterion alone against a Monte Carlo worked out apart from this program: 22 mm on 19 mm of sugar maple, a band of
@@ -186,26 +185,28 @@ fn the_stress_criterion_agrees_with_an_independent_monte_carlo() {
     }
 }
 
-/// A witness of the strain criterion alone. Old panels were riven on the radius (from memory): quartersawn, one in eleven splits by
-/// its strain for a loss of 3 %, one in four for 4 %, where the experience says practically none: 'from 0.009' is taken as the
-/// middle of the spread and nothing is relaxed, both on the safe side, and the publications on white oak disagree, which
-/// widens its shrinkage. Flat-sawn panels, of which the experience does not speak, split three and a half times as often or more.
+/// A witness of the strain criterion alone. The experience speaks of a loss that is known, so no meter's error is drawn. Old
+/// panels were riven on the radius (from memory): quartersawn, one in thirty splits by its strain for a loss of 3 %, one in five
+/// for 4 %, where the experience says practically none: 'from 0.009' is taken as the middle of the spread and nothing is
+/// relaxed, both on the safe side. Flat-sawn panels, of which the experience does not speak, split four times as often or more.
 #[test]
 fn sound_dry_oak_practically_never_splits_for_a_loss_of_three_to_four_percent() {
-    for (loss, quarter) in [(3.0, 10.0), (3.5, 17.0), (4.0, 25.0)] {
+    for (loss, quarter) in [(3.0, 6.0), (3.5, 12.0), (4.0, 21.0)] {
         let of = |sawn| {
-            let judged = panel("oak, white", sawn, (10.0, 10.0 - loss, 10.0));
-            100.0 * judged.split.by_strain
+            let [_, by_strain] = panel("oak, white", sawn, (10.0, 10.0 - loss, 10.0)).by_either();
+            by_strain
         };
-        let found = of(Sawn::Quarter);
+        let (found, flat) = (of(Sawn::Quarter), of(Sawn::Flat));
         assert!(found < quarter, "{loss}: {found}");
-        assert!(of(Sawn::Flat) > 3.5 * found);
+        assert!(flat > 4.0 * found, "{loss}: {found}, {flat}");
     }
 }
 
 #[test]
 fn rigid_red_oak_glued_at_ten_to_eleven_percent_does_split_in_a_six_percent_house() {
-    let glued_at = |from: f64| panel("oak, red, commercial", Sawn::Flat, (from, 6.0, from));
+    let judged =
+        |moistures| panel("oak, red, commercial", Sawn::Flat, moistures).judged(Design::Glued);
+    let glued_at = |from: f64| judged((from, 6.0, from));
     let (ten, eleven) = (
         glued_at(10.0).split.percent(),
         glued_at(11.0).split.percent(),
@@ -214,7 +215,7 @@ fn rigid_red_oak_glued_at_ten_to_eleven_percent_does_split_in_a_six_percent_hous
     assert!(eleven > 55.0, "{eleven}");
     assert_ne!(glued_at(11.0).advice, Advice::Glue);
     // and glued at 6.5 % the same panel is safe
-    let dry = panel("oak, red, commercial", Sawn::Flat, (6.5, 6.0, 7.0));
+    let dry = judged((6.5, 6.0, 7.0));
     // but for readings that are off by as much as meters are
     assert!(dry.split.percent() < 10.0, "{:?}", dry.split);
 }
