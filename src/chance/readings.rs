@@ -238,17 +238,16 @@ impl Weights {
         1.0 / self.shares.iter().map(|w| w * w).sum::<f64>()
     }
 
-    /// As many draws of equal weight: the places of the draws taken, in order, each as often as its weight asks, within one
+    /// So many draws of equal weight: the places of the draws taken, in order, each as often as its weight asks, within one
     /// (systematic resampling; Kitagawa 1996, from memory).
     #[must_use]
-    pub fn resampled(&self) -> Vec<u32> {
-        let count = self.shares.len();
+    pub fn resampled(&self, count: usize) -> Vec<u32> {
         let step = 1.0 / count.max(1) as f64;
         let mut places = Vec::with_capacity(count);
         let (mut place, mut reached) = (0, self.shares.first().copied().unwrap_or(0.0));
         for draw in 0..count {
             let at = (draw as f64 + 0.5) * step;
-            while reached < at && place + 1 < count {
+            while reached < at && place + 1 < self.shares.len() {
                 place += 1;
                 reached += self.shares[place];
             }

@@ -201,10 +201,10 @@ impl<'a> RecipeReader<'a> {
     /// The part and bodies of a name: a part, a copy of one, or a group.
     fn named(&mut self, given: &Spanned<Name>) -> Option<Named> {
         let Name(name) = self.problems.take(given)?;
-        if let Some(index) = self.parts.iter().position(|part| part.name == name) {
+        if let Some(part) = self.parts.find(&name) {
             return Some(Named {
-                part: PartId(index),
-                bodies: self.piece.bodies_of(index).collect(),
+                part,
+                bodies: self.piece.bodies_of(part.0).collect(),
             });
         }
         let inside = format!(": {name}");

@@ -150,14 +150,11 @@ impl Problems {
         match given.value.as_ref().map_err(in_units) {
             Ok(value) => Some(value.clone()),
             Err(Ok((value, read_as))) => {
-                let known = |one: &BareNumber| one.span == given.span;
-                if !self.bare.iter().any(known) {
-                    self.bare.push(BareNumber {
-                        span: given.span(),
-                        text: given.text.clone(),
-                        read_as,
-                    });
-                }
+                self.bare.push(BareNumber {
+                    span: given.span(),
+                    text: given.text.clone(),
+                    read_as,
+                });
                 Some(value)
             }
             Err(Err(error)) => {
@@ -196,6 +193,8 @@ impl Problems {
     pub fn take_bare(&mut self) -> Vec<BareNumber> {
         let mut bare = std::mem::take(&mut self.bare);
         bare.sort_by_key(|one| one.span.start);
+        // A number can be read for more than one answer.
+        bare.dedup_by(|one, before| one.span == before.span);
         bare
     }
 

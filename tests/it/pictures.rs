@@ -100,7 +100,7 @@ fn the_readme_tells_what_the_demo_tells() {
     );
     assert_eq!(found["panels"][0]["layouts"][0]["adds_bows"], true);
     let glueup = &found["glueup"];
-    assert_eq!(glueup["stages"].as_array().unwrap().len(), 3);
+    assert_eq!(glueup["stages"].as_array().unwrap().len(), 2);
     assert_eq!(glueup["proven"], true);
     let keep = &found["client"]["keep_humidity_percent"];
     let given = format!(

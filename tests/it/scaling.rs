@@ -166,17 +166,21 @@ fn run(args: &[&str]) -> (f64, usize) {
     (seconds, fs::read(&err).unwrap().len())
 }
 
-fn scales(what: &str, small: (f64, usize), large: (f64, usize)) {
-    let most = MOST * small.0.max(FLOOR);
-    assert!(
-        large.0 <= most,
-        "{what}: {:.2} s, and four times the input {:.2} s",
-        small.0,
-        large.0
-    );
-    for (_, said) in [small, large] {
-        assert!(said <= MOST_SAID, "{what}: {said} bytes are said");
+/// Asks with an input of a size and of four times that size. Another program on the machine can spoil a measurement
+/// but not better it, so one of three tries has to pass; each asks something new, since answers are remembered.
+fn scales(what: &str, count: usize, mut ask: impl FnMut(usize) -> (f64, usize)) {
+    let mut tries = Vec::new();
+    for count in count..count + 3 {
+        let [small, large] = [count, 4 * count].map(&mut ask);
+        for (_, said) in [small, large] {
+            assert!(said <= MOST_SAID, "{what}: {said} bytes are said");
+        }
+        if large.0 <= MOST * small.0.max(FLOOR) {
+            return;
+        }
+        tries.push((small.0, large.0));
     }
+    panic!("{what}, seconds, and with four times the input: {tries:.2?}");
 }
 
 /// What makes an input of a size.
@@ -231,20 +235,19 @@ fn on_the_command_line() {
     ];
     let folder = tempfile::tempdir().unwrap();
     for (what, make, count, args) in cases {
-        let [small, large] = [count, 4 * count].map(|count| {
+        scales(what, count, |count| {
             let path = folder.path().join("input");
             fs::write(&path, make(count)).unwrap();
             let mut args = args.to_vec();
             args.push(path.to_str().unwrap());
             run(&args)
         });
-        scales(what, small, large);
     }
 }
 
 #[test]
 fn supports_of_a_bowed_panel() {
-    let [small, large] = [100, 400].map(|count| {
+    scales("supports", 100, |count| {
         let places = supports(count);
         run(&[
             "straighten",
@@ -262,7 +265,6 @@ fn supports_of_a_bowed_panel() {
             &places,
         ])
     });
-    scales("supports", small, large);
 }
 
 struct Server {
@@ -337,7 +339,7 @@ fn through_the_page() {
         ("unknown keys", unknown_keys, 18_750),
     ];
     for (what, make, count) in jobs {
-        let [small, large] = [count, 4 * count].map(|count| {
+        scales(what, count, |count| {
             let text = make(count);
             let asked = json!({ "text": text, "name": "job.toml", "draws": 16 });
             let (seconds, bytes) = server.ask("/answer", &asked.to_string());
@@ -345,7 +347,6 @@ fn through_the_page() {
             assert!(bytes <= 8 * text.len() + 3_000_000, "{what}: {bytes} bytes");
             (seconds, 0)
         });
-        scales(what, small, large);
     }
     let files: [(&str, Make, usize); 4] = [
         ("cells in a logger's line", wide_logger, 250_000),
@@ -354,9 +355,9 @@ fn through_the_page() {
         ("faults in a table of leaves", faulty_leaves, 10_000),
     ];
     for (what, make, count) in files {
-        let [small, large] =
-            [count, 4 * count].map(|count| server.ask("/file?name=a.csv", &make(count)));
-        scales(what, small, large);
+        scales(what, count, |count| {
+            server.ask("/file?name=a.csv", &make(count))
+        });
     }
     // A dozen tables of nothing but faults, each another: what is remembered of them is little.
     for number in 0..12 {

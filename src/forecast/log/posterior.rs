@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 /// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
 const ROUNDS: usize = 2;
-/// Further updates while too few draws count.
+/// Further updates while too few draws count; each weighs twice as many draws as the last.
 const FURTHER: usize = 3;
 /// As many draws must count, or it is said.
 pub(super) const ENOUGH: f64 = 500.0;
@@ -69,7 +69,8 @@ impl Posterior {
                 continue;
             }
             found.drawn_again = round >= ROUNDS;
-            found.weigh(predictor, kept, &readings, &source, draws);
+            let weighed = draws << (round + 1 - ROUNDS);
+            found.weigh(predictor, kept, &readings, &source, (weighed, draws));
             if found.effective >= enough {
                 break;
             }
@@ -113,16 +114,16 @@ impl Posterior {
         (standard, values)
     }
 
-    /// Weighs all draws by how well they meet the readings that are not doubted, and chooses as many of equal weight.
+    /// Weighs draws by how well they meet the readings that are not doubted, and chooses some of equal weight.
     fn weigh(
         &mut self,
         predictor: &Predictor<'_>,
         kept: &[usize],
         readings: &[Reading],
         source: &Draws,
-        draws: usize,
+        (weighed, chosen): (usize, usize),
     ) {
-        let (standard, values) = self.predicted(predictor, kept, source, draws);
+        let (standard, values) = self.predicted(predictor, kept, source, weighed);
         let believed: Vec<usize> = (0..readings.len())
             .filter(|place| !self.doubts.iter().any(|doubt| doubt.reading == *place))
             .collect();
@@ -144,7 +145,7 @@ impl Posterior {
             .collect();
         let weights = Weights::of_logs(&logs);
         self.effective = weights.effective();
-        self.drawn = weights.resampled();
+        self.drawn = weights.resampled(chosen);
     }
 
     /// The number, in the source, of a draw that stands for the belief.

@@ -154,7 +154,7 @@ fn linear_readings_weigh_all_draws_alike() {
     let weights = Weights::of_logs(&logs);
     assert_relative_eq!(weights.effective(), DRAWS as f64, max_relative = 1e-6);
     let places: Vec<u32> = (0..DRAWS as u32).collect();
-    assert_eq!(weights.resampled(), places);
+    assert_eq!(weights.resampled(places.len()), places);
 }
 
 /// A bent prediction: the weighted mean is that of the exact posterior, by quadrature on a fine grid.
@@ -180,7 +180,7 @@ fn weights_mend_what_the_linear_step_misses() {
         .collect();
     let weights = Weights::of_logs(&logs);
     assert!(weights.effective() > 0.8 * DRAWS as f64);
-    let taken = weights.resampled();
+    let taken = weights.resampled(DRAWS);
     let mean = taken
         .iter()
         .map(|&place| placed[place as usize])
@@ -243,8 +243,8 @@ fn too_few_draws_for_the_inputs_give_no_answer() {
 #[test]
 fn draws_are_taken_as_often_as_their_weight_asks() {
     let weights = Weights::of_logs(&[0.0_f64.ln(), 0.5_f64.ln(), 0.25_f64.ln(), 0.25_f64.ln()]);
-    assert_eq!(weights.resampled(), [1, 1, 2, 3]);
+    assert_eq!(weights.resampled(4), [1, 1, 2, 3]);
     assert_relative_eq!(weights.effective(), 1.0 / 0.375, epsilon = 1e-12);
     let equal = Weights::of_logs(&[f64::NEG_INFINITY; 5]);
-    assert_eq!(equal.resampled(), [0, 1, 2, 3, 4]);
+    assert_eq!(equal.resampled(5), [0, 1, 2, 3, 4]);
 }
