@@ -128,3 +128,49 @@ test("each figure has a title, a description and its numbers", async () => {
   assert.ok((await page.locator("figure table").count()) > 5);
   await context.close();
 });
+
+// Boxes of letters overlap a little where lines of text follow closely; letters do not.
+const ACROSS = 2;
+const DOWN = 4;
+
+test("in every figure no label is on another or cut off, and letters are at least 11 px high", async () => {
+  const { context, page } = await open({ viewport: { width: 1280, height: 900 } });
+  const { wrong, labels } = await page.evaluate(
+    ([across, down]) => {
+      document.querySelectorAll("details").forEach((one) => (one.open = true));
+      const wrong = [];
+      let labels = 0;
+      for (const svg of document.querySelectorAll("figure svg")) {
+        const title = svg.querySelector("title").textContent;
+        const frame = svg.getBoundingClientRect();
+        const shown = [...svg.querySelectorAll("text")]
+          .map((one) => ({
+            words: one.textContent,
+            box: one.getBoundingClientRect(),
+            size: parseFloat(getComputedStyle(one).fontSize) * (frame.width / svg.viewBox.baseVal.width),
+          }))
+          .filter((one) => one.words.trim() && one.box.width > 0);
+        labels += shown.length;
+        shown.forEach(({ words, box, size }, index) => {
+          const out =
+            box.left < frame.left - 1 ||
+            box.right > frame.right + 1 ||
+            box.top < frame.top - 1 ||
+            box.bottom > frame.bottom + 1;
+          if (out) wrong.push(`${title}: "${words}" is cut off`);
+          if (size < 10.99) wrong.push(`${title}: "${words}" is ${size} px high`);
+          for (const other of shown.slice(0, index)) {
+            const wide = Math.min(box.right, other.box.right) - Math.max(box.left, other.box.left);
+            const high = Math.min(box.bottom, other.box.bottom) - Math.max(box.top, other.box.top);
+            if (wide > across && high > down) wrong.push(`${title}: "${words}" is on "${other.words}"`);
+          }
+        });
+      }
+      return { wrong, labels };
+    },
+    [ACROSS, DOWN],
+  );
+  assert.ok(labels > 300, `${labels} labels`);
+  assert.deepEqual(wrong, []);
+  await context.close();
+});
