@@ -7,6 +7,7 @@ use crate::forecast::findings::FitFinding;
 use crate::forecast::fits::{choose_cut, judge};
 use crate::forecast::study::Study;
 use crate::job::Job;
+use crate::numerics::Stopped;
 use crate::joint::Fit;
 use serde::Serialize;
 
@@ -41,7 +42,7 @@ pub(super) fn measure_next(
     study: &Study<'_>,
     job: &Job,
     fits: &[FitFinding],
-) -> Vec<NextMeasurement> {
+) -> Result<Vec<NextMeasurement>, Stopped> {
     let inputs = study.inputs;
     let draws = study.samples.draws().min(DRAWS as usize);
     let source = Draws::sobol(job.seed, inputs.list().len());
@@ -64,9 +65,11 @@ pub(super) fn measure_next(
     let mut list = Vec::new();
     let (mut numbers, mut error) = (vec![0.0; inputs.list().len()], [0.0]);
     for index in unsure {
+        study.deadline.check()?;
         let (fit, finding) = (all[index], &fits[index]);
         let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
-        let now = judge(&outcomes, choose_cut(fit, &outcomes)).holds_percent;
+        let advised = choose_cut(fit, &outcomes);
+        let now = judge(&outcomes, advised).holds_percent;
         for share in &finding.matters_most {
             let Some(place) = inputs
                 .list()
@@ -94,7 +97,10 @@ pub(super) fn measure_next(
                 .chunks(size)
                 .map(|group| {
                     let some: Vec<_> = group.iter().map(|(_, draw)| outcomes[*draw]).collect();
-                    judge(&some, choose_cut(fit, &some)).holds_percent * some.len() as f64
+                    // A reading need not change the cut.
+                    let holds = [choose_cut(fit, &some), advised]
+                        .map(|cut_mm| judge(&some, cut_mm).holds_percent);
+                    holds[0].max(holds[1]) * some.len() as f64
                 })
                 .sum();
             let measured = held / draws.max(1) as f64;
@@ -114,5 +120,5 @@ pub(super) fn measure_next(
         |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
     list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     list.truncate(MOST);
-    list
+    Ok(list)
 }
