@@ -176,9 +176,8 @@ fn draw_row(sheet: &Sheet, row: &LogRow, middle: f64) {
     sheet.text(NAME.level(), &name, (8.0, middle - 7.0));
     sheet.text(NOTE.level(), &row.day, (8.0, middle + 8.0));
     let right = SCALE.1 + 14.0;
-    let fit = |words: &str, style: TextStyle| {
-        fitted(words, style.size(), false, WIDTH - right - 6.0)
-    };
+    let fit =
+        |words: &str, style: TextStyle| fitted(words, style.size(), false, WIDTH - right - 6.0);
     if row.doubted {
         let fault = TextStyle::new(Ink::FaultLetter, 12.5);
         let words = fit(&format!("{}: doubted", row.read_words), fault);

@@ -5,12 +5,13 @@ use super::output::replace;
 use super::{Failure, Output};
 use crate::forecast::forecast;
 use crate::page::{Edit, Step, apply};
+use crate::stock::WhenRead;
 use crate::units::notation::{NotationError, visible};
 use crate::units::spanned::ReadNotation;
 use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, Temperature};
-use crate::stock::WhenRead;
-use jiff::Zoned;
+use jiff::Timestamp;
 use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use serde_json::{Map, Value, json};
 use std::path::Path;
 use std::process::ExitCode;
@@ -84,7 +85,7 @@ fn text<T: ReadNotation>(given: &str) -> Result<String, NotationError> {
 impl Args {
     /// The entry as the file has it.
     fn entry(&self) -> Map<String, Value> {
-        let today = || Zoned::now().date();
+        let today = || TimeZone::system().to_datetime(Timestamp::now()).date();
         let date = self.date.unwrap_or_else(today).to_string();
         let keys = [
             ("part", &self.part),

@@ -7,7 +7,8 @@ use crate::job::Job;
 use crate::moisture::MoistureTrack;
 use crate::numerics::{Deadline, Stopped};
 use crate::panel::{
-    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelPlan, PanelYear, Weights, settle_woods,
+    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelPlan, PanelYear, Weights,
+    settle_woods,
 };
 use crate::species::SpeciesTable;
 use crate::units::MoistureContent;

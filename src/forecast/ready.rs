@@ -88,7 +88,14 @@ impl Ready {
         let today = prepared.timeline.date(0);
         let unlogged = || {
             // What is wrong with a board is said where it is studied for good.
-            boards::studies(job, &job.boards, species, airs, today, &mut Problems::default())
+            boards::studies(
+                job,
+                &job.boards,
+                species,
+                airs,
+                today,
+                &mut Problems::default(),
+            )
         };
         let (plans, compared) = log::read_stock(job, &unlogged, prepared.meter.scatter)
             .unwrap_or_else(|| (StockPlans::of(job), Vec::new()));

@@ -58,7 +58,8 @@ impl ReadNotation for Within {
 pub(super) struct LeafName(String);
 
 impl ReadNotation for LeafName {
-    const WHAT: &'static str = "the number of a board's leaf from its bark face, or the name of a panel's leaf";
+    const WHAT: &'static str =
+        "the number of a board's leaf from its bark face, or the name of a panel's leaf";
     const TAKES_BARE: bool = true;
     fn read(text: &str) -> Result<Self, NotationError> {
         Name::read(text).map(|Name(text)| Self(text))
@@ -494,10 +495,7 @@ impl LogKeys {
                 _ => panel_leaf(&name, &leaf_span, &reading, around, problems),
             };
         }
-        let name = match first {
-            Some((_, name)) => name,
-            None => return None,
-        };
+        let (_, name) = first?;
         match key {
             "part" => {
                 let part = around.facts.named(&wanted, name.span(), problems)?;
@@ -648,7 +646,9 @@ fn board(
         (None, None) => {
             let named = parts.iter().filter_map(|part| part.board.as_deref());
             let known = around.boards.iter().flatten();
-            let all: Vec<&str> = named.chain(known.map(|board| board.name.as_str())).collect();
+            let all: Vec<&str> = named
+                .chain(known.map(|board| board.name.as_str()))
+                .collect();
             let names = Names::new(all.iter().copied());
             problems.push(
                 span,
@@ -696,7 +696,13 @@ fn board_leaf(
         if around.boards.iter().any(Option::is_none) {
             return None;
         }
-        let all = || around.boards.iter().flatten().map(|board| board.name.as_str());
+        let all = || {
+            around
+                .boards
+                .iter()
+                .flatten()
+                .map(|board| board.name.as_str())
+        };
         problems.push(
             span,
             format!("no board to resaw is named `{wanted}`"),
@@ -718,7 +724,10 @@ fn board_leaf(
         _ => {
             problems.push(
                 leaf_span,
-                format!("`{}` gives {count} leaves, and none is number `{number}`", plan.name),
+                format!(
+                    "`{}` gives {count} leaves, and none is number `{number}`",
+                    plan.name
+                ),
                 format!("give a number from 1 at the bark face to {count}"),
             );
             None
@@ -744,7 +753,9 @@ fn panel_leaf(
     }
     let leaves = || {
         around.panels.iter().enumerate().flat_map(|(panel, plan)| {
-            let leaves = plan.iter().flat_map(|plan| plan.leaves().unwrap_or_default());
+            let leaves = plan
+                .iter()
+                .flat_map(|plan| plan.leaves().unwrap_or_default());
             leaves
                 .enumerate()
                 .map(move |(leaf, found)| (panel, leaf, found))

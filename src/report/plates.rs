@@ -138,7 +138,11 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             figure.draw(id)
         })
     });
-    add("Readings beside what was expected", Span::Wide, logged.into_iter().collect());
+    add(
+        "Readings beside what was expected",
+        Span::Wide,
+        logged.into_iter().collect(),
+    );
     let panels = forecast
         .panels
         .iter()

@@ -1,11 +1,11 @@
 //! What a log says, as data and in words.
 
-use super::{Compared, LogRead};
 use super::changes::{LeafChange, LogChange, PanelChange, changes};
 use super::learned::{Learned, ask_next_time, learned};
 use super::next::{NextMeasurement, measure_next};
 use super::posterior::ENOUGH;
 use super::stock::{leaf_changes, panel_changes};
+use super::{Compared, LogRead};
 use crate::chance::{Band, DOUBTED_DEVIATIONS, in_hundred};
 use crate::forecast::airs::Airs;
 use crate::forecast::boards::{self, BoardStudy};

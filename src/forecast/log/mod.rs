@@ -87,13 +87,7 @@ impl LogRead {
             return Ok(Some(drawn.unread.clone()));
         }
         let (seed, draws) = (job.seed, job.draws.min(changes::DRAWS) as usize);
-        let belief = Posterior::of(
-            &predictor,
-            &others,
-            &drawn.unread,
-            (seed, draws),
-            deadline,
-        )?;
+        let belief = Posterior::of(&predictor, &others, &drawn.unread, (seed, draws), deadline)?;
         Ok(belief.map(|belief| drawn.unread.after(belief)))
     }
 }
@@ -134,7 +128,12 @@ fn stock_entries(job: &Job) -> Vec<&LogEntry> {
 }
 
 /// The boards and panels without the last entry.
-pub(super) fn stock_before(job: &Job, last: &LogEntry, unlogged: &[BoardStudy], scatter: f64) -> StockPlans {
+pub(super) fn stock_before(
+    job: &Job,
+    last: &LogEntry,
+    unlogged: &[BoardStudy],
+    scatter: f64,
+) -> StockPlans {
     let mut entries = stock_entries(job);
     entries.retain(|entry| entry.span != last.span);
     StockPlans::after(job, &entries, unlogged, scatter).0

@@ -50,8 +50,7 @@ impl Posterior {
         let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
         let enough = ENOUGH.min(draws as f64 / 2.0);
         for round in 0..ROUNDS + FURTHER {
-            let (standard, values) =
-                found.predicted(predictor, kept, &source, pilots, deadline)?;
+            let (standard, values) = found.predicted(predictor, kept, &source, pilots, deadline)?;
             let Some((belief, doubts)) = found.belief.after(
                 Predicted {
                     standard: &standard,

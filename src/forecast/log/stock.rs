@@ -288,7 +288,7 @@ fn leaf_is_thick(plan: &mut BoardPlan, leaf: usize, thickness: Length) -> bool {
             kerf >= THINNEST_KERF_MM
         }
         Leaves::Equal(_) => {
-            plan.plan.plane_other += room - thickness;
+            plan.plan.plane_other = plan.plan.plane_other + room - thickness;
             plan.plan.plane_other.mm() >= 0.0
         }
         Leaves::Thicknesses(list) => {

@@ -13,8 +13,11 @@ use std::process::Output;
 fn written(folder: &Path) -> (PathBuf, String) {
     let text = format!(
         "# The drawer of the hall chest.\n{}{FRONT}\n# End of the joints.\n\n[glue]   # yellow\nkind  =   \"yellow PVA\"\nhands = 2\n",
-        SIDE.replace("width = \"210 mm\"", "width   =  \"210 mm\"   # after the jointer")
-            .replace("draws = 1024", "draws = 64"),
+        SIDE.replace(
+            "width = \"210 mm\"",
+            "width   =  \"210 mm\"   # after the jointer"
+        )
+        .replace("draws = 1024", "draws = 64"),
     );
     let path = folder.join("drawer.toml");
     fs::write(&path, &text).unwrap();
@@ -30,7 +33,14 @@ fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }
 
-const READ: [&str; 6] = ["--part", "drawer side", "--width", "208.4mm", "--date", "2026-11-02"];
+const READ: [&str; 6] = [
+    "--part",
+    "drawer side",
+    "--width",
+    "208.4mm",
+    "--date",
+    "2026-11-02",
+];
 
 #[test]
 fn an_entry_is_appended_and_every_other_line_stays() {
@@ -57,12 +67,31 @@ fn an_entry_is_appended_and_every_other_line_stays() {
         ]
     );
     let at = |line: &str| after.find(line).unwrap();
-    assert!(at("# The drawer") < at("# after the jointer") && at("# after the jointer") < at("# End of the joints."));
+    assert!(
+        at("# The drawer") < at("# after the jointer")
+            && at("# after the jointer") < at("# End of the joints.")
+    );
     let said = text(&output.stdout);
-    assert!(said.contains("Last measured, 2026-11-02: the drawer side, width 208.4 mm"), "{said}");
-    assert!(text(&output.stderr).contains("Wrote the entry into"), "{}", text(&output.stderr));
+    assert!(
+        said.contains("Last measured, 2026-11-02: the drawer side, width 208.4 mm"),
+        "{said}"
+    );
+    assert!(
+        text(&output.stderr).contains("Wrote the entry into"),
+        "{}",
+        text(&output.stderr)
+    );
     // A second one comes after the first.
-    let more = ["--place", "home", "--humidity", "31%", "--temperature", "20C", "--date", "2026-12-20"];
+    let more = [
+        "--place",
+        "home",
+        "--humidity",
+        "31%",
+        "--temperature",
+        "20C",
+        "--date",
+        "2026-12-20",
+    ];
     assert!(log(&job, &more).status.success());
     let both = fs::read_to_string(&job).unwrap();
     assert_eq!(both.matches("[[log]]").count(), 2);
@@ -76,15 +105,95 @@ fn nothing_is_written_where_anything_is_wrong() {
     let folder = tempfile::tempdir().unwrap();
     let (job, before) = written(folder.path());
     let cases: [(&[&str], &str); 9] = [
-        (&["--part", "drawer sides", "--width", "208mm", "--date", "2026-11-02"], "did you mean"),
-        (&["--part", "drawer side", "--width", "208 parsec", "--date", "2026-11-02"], "parsec"),
-        (&["--part", "drawer side", "--date", "2026-11-02"], "no reading"),
-        (&["--width", "208mm", "--date", "2026-11-02"], "what was measured"),
-        (&["--part", "drawer side", "--width", "208mm", "--date", "2026-01-02"], "before 2026-09-14"),
-        (&["--part", "drawer side", "--width", "208mm", "--gap", "1mm", "--date", "2026-11-02"], "both"),
-        (&["--part", "drawer side", "--width", "208mm", "--within", "0mm", "--date", "2026-11-02"], "above zero"),
-        (&["--part", "drawer side", "--place", "home", "--width", "208mm"], "cannot be used with"),
-        (&["--part", "drawer side", "--cup", "1mm", "--date", "2026-11-02"], "none is forecast"),
+        (
+            &[
+                "--part",
+                "drawer sides",
+                "--width",
+                "208mm",
+                "--date",
+                "2026-11-02",
+            ],
+            "did you mean",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--width",
+                "208 parsec",
+                "--date",
+                "2026-11-02",
+            ],
+            "parsec",
+        ),
+        (
+            &["--part", "drawer side", "--date", "2026-11-02"],
+            "no reading",
+        ),
+        (
+            &["--width", "208mm", "--date", "2026-11-02"],
+            "what was measured",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--width",
+                "208mm",
+                "--date",
+                "2026-01-02",
+            ],
+            "before 2026-09-14",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--width",
+                "208mm",
+                "--gap",
+                "1mm",
+                "--date",
+                "2026-11-02",
+            ],
+            "both",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--width",
+                "208mm",
+                "--within",
+                "0mm",
+                "--date",
+                "2026-11-02",
+            ],
+            "above zero",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--place",
+                "home",
+                "--width",
+                "208mm",
+            ],
+            "cannot be used with",
+        ),
+        (
+            &[
+                "--part",
+                "drawer side",
+                "--cup",
+                "1mm",
+                "--date",
+                "2026-11-02",
+            ],
+            "none is forecast",
+        ),
     ];
     for (args, words) in cases {
         let output = log(&job, args);
@@ -132,7 +241,10 @@ fn the_date_is_that_of_the_day_where_the_maker_is() {
             .unwrap();
         assert!(output.status.success(), "{}", text_of(&output));
         let text = fs::read_to_string(&job).unwrap();
-        let line = text.lines().rfind(|line| line.starts_with("date = ")).unwrap();
+        let line = text
+            .lines()
+            .rfind(|line| line.starts_with("date = "))
+            .unwrap();
         line["date = ".len()..].parse().unwrap()
     };
     let (east, west) = (in_zone("EAST-14"), in_zone("WEST+12"));
@@ -159,7 +271,14 @@ fn as_json_it_answers_what_changed_in_metric() {
     let entry = &log["entries"][0];
     assert_eq!(entry["quantity"], "width");
     assert_eq!(entry["read_mm"], 208.4);
-    for key in ["expected_mm", "expected_low_mm", "expected_high_mm", "known_mm", "known_low_mm", "known_high_mm"] {
+    for key in [
+        "expected_mm",
+        "expected_low_mm",
+        "expected_high_mm",
+        "known_mm",
+        "known_low_mm",
+        "known_high_mm",
+    ] {
         assert!(entry[key].is_number(), "{key}: {entry}");
     }
     for key in ["learned", "doubted", "measure_next", "ask_next_time"] {
@@ -182,15 +301,42 @@ fn as_json_it_answers_what_changed_in_metric() {
 fn boards_and_leaves_are_logged_too() {
     let folder = tempfile::tempdir().unwrap();
     let job = folder.path().join("demo.toml");
-    fs::write(&job, heartside::job::demo().replace("seed = 7", "seed = 7\ndraws = 64")).unwrap();
-    let board = ["--board", "curly maple 1", "--leaf", "2", "--bow=-1/32in", "--read", "rested", "--date", "2026-10-09"];
+    fs::write(
+        &job,
+        heartside::job::demo().replace("seed = 7", "seed = 7\ndraws = 64"),
+    )
+    .unwrap();
+    let board = [
+        "--board",
+        "curly maple 1",
+        "--leaf",
+        "2",
+        "--bow=-1/32in",
+        "--read",
+        "rested",
+        "--date",
+        "2026-10-09",
+    ];
     let output = log(&job, &board);
     assert!(output.status.success(), "{}", text(&output.stderr));
-    assert!(text(&output.stdout).contains("leaf 2 of curly maple 1"), "{}", text(&output.stdout));
+    assert!(
+        text(&output.stdout).contains("leaf 2 of curly maple 1"),
+        "{}",
+        text(&output.stdout)
+    );
     let leaf = ["--leaf", "A1", "--bow", "3/64in", "--date", "2026-10-09"];
     assert!(log(&job, &leaf).status.success());
     let after = fs::read_to_string(&job).unwrap();
-    assert!(after.contains("leaf = \"2\"") && after.contains("read = \"rested\"") && after.contains("leaf = \"A1\""));
-    let valid = Command::cargo_bin("heartside").unwrap().arg("validate").arg(&job).output().unwrap();
+    assert!(
+        after.contains("leaf = \"2\"")
+            && after.contains("read = \"rested\"")
+            && after.contains("leaf = \"A1\"")
+    );
+    let valid = Command::cargo_bin("heartside")
+        .unwrap()
+        .arg("validate")
+        .arg(&job)
+        .output()
+        .unwrap();
     assert!(valid.status.success(), "{}", text(&valid.stderr));
 }

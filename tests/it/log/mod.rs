@@ -369,25 +369,45 @@ fn what_the_log_says_of_the_wood_and_of_the_cut_follows() {
 fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
     let gaps = |shop: f64, winter: f64| {
         let gap = |date: &str, mm: f64| {
-            entry(&format!("date = {date}\njoint = \"panel\"\ngap = \"{mm:.2} mm\""))
+            entry(&format!(
+                "date = {date}\njoint = \"panel\"\ngap = \"{mm:.2} mm\""
+            ))
         };
         let log = format!("{}{}", gap("2026-11-18", shop), gap("2027-02-20", winter));
         answered(&format!("{SIDE}{FRONT}{log}"))
     };
     let expected = |found: &Forecast, place: usize| {
-        found.log.as_ref().unwrap().entries[place].numbers.expected().middle
+        found.log.as_ref().unwrap().entries[place]
+            .numbers
+            .expected()
+            .middle
     };
     let any = gaps(2.0, 3.5);
     let [shop, winter] = [0, 1].map(|place| expected(&any, place));
-    assert!(winter > shop + 0.5, "the panel shrinks in the house: {shop} {winter}");
+    assert!(
+        winter > shop + 0.5,
+        "the panel shrinks in the house: {shop} {winter}"
+    );
     let as_expected = gaps(shop, winter);
     let (dry, damp) = (gaps(shop, winter + 1.2), gaps(shop, winter - 1.2));
     let words = |found: &Forecast| found.log.as_ref().unwrap().ask_next_time.join(" ");
     assert!(words(&dry).contains("drier"), "{:?}", dry.log);
     assert!(words(&damp).contains("damper"), "{:?}", damp.log);
     for found in [&dry, &damp] {
-        assert!(words(found).contains("before the next piece"), "{}", words(found));
-        assert!(found.log.as_ref().unwrap().words().join(" ").contains("before the next piece"));
+        assert!(
+            words(found).contains("before the next piece"),
+            "{}",
+            words(found)
+        );
+        assert!(
+            found
+                .log
+                .as_ref()
+                .unwrap()
+                .words()
+                .join(" ")
+                .contains("before the next piece")
+        );
     }
     assert_eq!(words(&as_expected), "");
     // The house after the reading is that of the forecast: the panel's narrowest follows.
@@ -399,9 +419,9 @@ fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
 /// Over what may be read, a log never leaves a wider band than there was: the mean over made truths, of parts and of a fit.
 #[test]
 fn the_log_never_widens_a_band_in_expectation() {
-    const TRUTHS: usize = 24;
+    const TRUTHS: usize = 12;
     let base = format!("{}{FRONT}", SIDE.replace("draws = 1024", "draws = 256"));
-    let kinds: [(&str, f64, &dyn Fn(f64) -> String); 3] = [
+    let kinds: [(&str, f64, &(dyn Fn(f64) -> String + Sync)); 3] = [
         ("width", 0.2, &|mm| width("2026-11-12", mm)),
         ("moisture", 0.5, &|percent| {
             entry(&format!(
@@ -409,7 +429,9 @@ fn the_log_never_widens_a_band_in_expectation() {
             ))
         }),
         ("gap", 0.2, &|mm| {
-            entry(&format!("date = 2026-11-18\njoint = \"panel\"\ngap = \"{mm:.3} mm\""))
+            entry(&format!(
+                "date = 2026-11-18\njoint = \"panel\"\ngap = \"{mm:.3} mm\""
+            ))
         }),
     ];
     let widths = |found: &Forecast| {
@@ -425,7 +447,13 @@ fn the_log_never_widens_a_band_in_expectation() {
     let noise = Draws::plain(11, 1);
     for (kind, within, log) in kinds {
         // What is read spreads as what was expected of it and the instrument together.
-        let guess = if kind == "moisture" { 10.0 } else if kind == "gap" { 3.0 } else { 208.8 };
+        let guess = if kind == "moisture" {
+            10.0
+        } else if kind == "gap" {
+            3.0
+        } else {
+            208.8
+        };
         let found = answered(&format!("{base}{}", log(guess)));
         let expected = found.log.as_ref().unwrap().entries[0].numbers.expected();
         let spread = (expected.high - expected.low) / 2.0;
@@ -443,7 +471,10 @@ fn the_log_never_widens_a_band_in_expectation() {
             // 256 draws know the width of a band to about 3 %.
             assert!(*after <= before * 1.03, "{kind}: {mean:?} {before}");
         }
-        assert!(mean[1] < before[1] * 0.99, "{kind} says something: {mean:?} {before:?}");
+        assert!(
+            mean[1] < before[1] * 0.99,
+            "{kind} says something: {mean:?} {before:?}"
+        );
     }
 }
 
@@ -452,7 +483,9 @@ fn what_the_last_entry_changed_is_one_sentence_with_cause_chance_and_advice() {
     let log = |last: f64| {
         format!(
             "{}{}",
-            entry("date = 2026-10-20\npart = \"drawer side\"\nmoisture = \"10.4%\"\nwithin = \"0.3%\""),
+            entry(
+                "date = 2026-10-20\npart = \"drawer side\"\nmoisture = \"10.4%\"\nwithin = \"0.3%\""
+            ),
             width("2026-11-18", last)
         )
     };
@@ -464,7 +497,11 @@ fn what_the_last_entry_changed_is_one_sentence_with_cause_chance_and_advice() {
     assert!(joint.words.contains("; its chance "), "{}", joint.words);
     let moved = joint.cut_mm - joint.cut_before_mm;
     if moved.abs() >= 0.1 {
-        let way = if moved > 0.0 { " deeper, " } else { " shallower, " };
+        let way = if moved > 0.0 {
+            " deeper, "
+        } else {
+            " shallower, "
+        };
         assert!(joint.words.contains(way), "{}", joint.words);
         assert!(joint.words.contains("cut the groove"), "{}", joint.words);
     } else {
@@ -488,9 +525,17 @@ fn what_to_measure_next_is_worth_its_change_of_the_chance() {
     let found = answered(&format!("{SIDE}{FRONT}{}", width("2026-10-20", 209.4)));
     let log = found.log.as_ref().unwrap();
     for next in &log.measure_next {
-        assert!(next.holds_measured_chance_percent >= next.holds_chance_percent + 1.0, "{next:?}");
+        assert!(
+            next.holds_measured_chance_percent >= next.holds_chance_percent + 1.0,
+            "{next:?}"
+        );
         assert!(next.holds_measured_chance_percent <= 100.0, "{next:?}");
-        assert!(found.fits.iter().any(|fit| fit.joint == next.joint && fit.cut_on == next.before));
+        assert!(
+            found
+                .fits
+                .iter()
+                .any(|fit| fit.joint == next.joint && fit.cut_on == next.before)
+        );
     }
     let worth: Vec<f64> = log
         .measure_next
@@ -503,7 +548,11 @@ fn what_to_measure_next_is_worth_its_change_of_the_chance() {
 
 #[test]
 fn a_deadline_is_heard_inside_the_update() {
-    let text = format!("{SIDE}{FRONT}{}{}", width("2026-10-20", 209.4), width("2026-11-10", 208.8));
+    let text = format!(
+        "{SIDE}{FRONT}{}{}",
+        width("2026-10-20", 209.4),
+        width("2026-11-10", 208.8)
+    );
     let job = read(&text);
     let airs = airs(&job);
     let run = |stop_at: usize| {

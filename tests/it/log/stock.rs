@@ -81,7 +81,8 @@ fn a_leaf_that_is_logged_is_a_measured_leaf_of_its_board_and_speaks_for_the_pack
     ));
     let both = format!("{BOARD}{SISTER}");
     let logged = job_with(&both, &log);
-    let given = BOARD.to_owned() + "measured_leaves = [{ leaf = \"1\", bow = \"1.4 mm\" }]\n" + SISTER;
+    let given =
+        BOARD.to_owned() + "measured_leaves = [{ leaf = \"1\", bow = \"1.4 mm\" }]\n" + SISTER;
     same_leaves(&logged, &job_with(&given, ""));
     let before = job_with(&both, "");
     let width = |found: &Forecast, board: usize| {
@@ -135,7 +136,10 @@ fn a_reading_of_a_board_is_the_value_in_its_section() {
         assert!(!logged.log.as_ref().unwrap().entries[0].doubted, "{key}");
         // A sharper reading than what was expected decides.
         let known = numbers.known();
-        assert!((known.middle - numbers.read()).abs() < 0.3, "{key}: {numbers:?}");
+        assert!(
+            (known.middle - numbers.read()).abs() < 0.3,
+            "{key}: {numbers:?}"
+        );
         assert!(known.high - known.low < numbers.expected().high - numbers.expected().low);
     }
 }
@@ -150,7 +154,11 @@ fn the_weight_of_a_leaf_or_of_its_board_is_that_of_its_rest() {
     // Leaves of 24.7 mm from a board of 51 mm.
     let board = entry("date = 2026-09-01\nboard = \"curly 1\"\nweight = \"7433.2 g\"");
     let logged = job_with(BOARD, &board);
-    assert_relative_eq!(dry(&logged), dry(&job_with(&given, "")), max_relative = 1e-4);
+    assert_relative_eq!(
+        dry(&logged),
+        dry(&job_with(&given, "")),
+        max_relative = 1e-4
+    );
 }
 
 #[test]
@@ -172,13 +180,27 @@ fn a_leaf_thinner_than_planned_is_a_wider_kerf_and_one_that_no_saw_leaves_is_dou
 fn a_leaf_of_a_panel_is_matched_as_it_was_read() {
     let cases = [
         ("bow = \"1.6 mm\"", "bow", "2.1 mm"),
-        ("width = \"178 mm\", thickness = \"12 mm\", length = \"560 mm\", bow = \"1.6 mm\"", "width", "176 mm"),
-        ("thickness = \"12 mm\", length = \"560 mm\", bow = \"1.6 mm\"", "thickness", "11.5 mm"),
+        (
+            "width = \"178 mm\", thickness = \"12 mm\", length = \"560 mm\", bow = \"1.6 mm\"",
+            "width",
+            "176 mm",
+        ),
+        (
+            "thickness = \"12 mm\", length = \"560 mm\", bow = \"1.6 mm\"",
+            "thickness",
+            "11.5 mm",
+        ),
     ];
     for (line, key, value) in cases {
-        let log = entry(&format!("date = 2026-09-20\nleaf = \"A1\"\n{key} = \"{value}\""));
+        let log = entry(&format!(
+            "date = 2026-09-20\nleaf = \"A1\"\n{key} = \"{value}\""
+        ));
         let old = line.split(", ").next().unwrap();
-        let given = PANEL.replacen(line, &line.replacen(old, &format!("{key} = \"{value}\""), 1), 1);
+        let given = PANEL.replacen(
+            line,
+            &line.replacen(old, &format!("{key} = \"{value}\""), 1),
+            1,
+        );
         let (logged, given) = (job_with(PANEL, &log), job_with(&given, ""));
         assert_eq!(logged.panels[0].panel, given.panels[0].panel, "{key}");
         assert_eq!(logged.panels[0].best, given.panels[0].best, "{key}");
@@ -188,7 +210,10 @@ fn a_leaf_of_a_panel_is_matched_as_it_was_read() {
     assert_ne!(job_with(PANEL, &cup).panels[0].best, before.panels[0].best);
     let moist = entry("date = 2026-09-20\nleaf = \"A2\"\nmoisture = \"7.9%\"");
     let given = PANEL.replace("moisture = \"8.8%\"", "moisture = \"7.9%\"");
-    assert_eq!(job_with(PANEL, &moist).panels[0].best, job_with(&given, "").panels[0].best);
+    assert_eq!(
+        job_with(PANEL, &moist).panels[0].best,
+        job_with(&given, "").panels[0].best
+    );
     let bowed = entry("date = 2026-09-20\nleaf = \"A1\"\nbow = \"2.1 mm\"");
     let changed = job_with(PANEL, &bowed).log.unwrap().changed;
     assert_eq!(changed.panels.len(), 1, "{changed:?}");
@@ -201,7 +226,10 @@ fn a_wrong_unit_of_a_board_is_doubted_and_not_used() {
         ("board = \"curly 1\"\nthickness = \"51 in\"", "curly 1"),
         ("board = \"curly 1\"\nwidth = \"18.4 mm\"", "curly 1"),
         ("board = \"curly 1\"\nweight = \"7.4 g\"", "curly 1"),
-        ("board = \"curly 1\"\nleaf = 1\nbow = \"14 in\"", "leaf 1 of curly 1"),
+        (
+            "board = \"curly 1\"\nleaf = 1\nbow = \"14 in\"",
+            "leaf 1 of curly 1",
+        ),
         ("leaf = \"A1\"\nthickness = \"12 in\"", "leaf A1"),
     ] {
         let both = format!("{BOARD}{PANEL}");
@@ -260,7 +288,10 @@ fn two_widths_of_a_rough_board_sharpen_the_shrinkage_of_its_parts() {
     // Thickness and weight are taken too.
     let keys = "date = 2026-10-14\nboard = \"B1\"\n";
     for reading in ["thickness = \"27 mm\"", "weight = \"2.4 kg\""] {
-        let found = answered(&format!("{side}{FRONT}{}", entry(&format!("{keys}{reading}"))));
+        let found = answered(&format!(
+            "{side}{FRONT}{}",
+            entry(&format!("{keys}{reading}"))
+        ));
         assert!(!found.log.unwrap().entries[0].doubted, "{reading}");
     }
 }
@@ -268,16 +299,42 @@ fn two_widths_of_a_rough_board_sharpen_the_shrinkage_of_its_parts() {
 #[test]
 fn boards_and_leaves_that_are_not_there_are_refused_with_a_remedy() {
     let cases = [
-        ("board = \"curly 3\"\nwidth = \"184 mm\"", "no board is named `curly 3`", "did you mean `curly 1`?"),
-        ("board = \"curly 1\"\nleaf = 3\nbow = \"1 mm\"", "gives 2 leaves", "from 1 at the bark face to 2"),
-        ("leaf = \"A3\"\nbow = \"1 mm\"", "no leaf of a panel is named `A3`", "A1"),
-        ("leaf = \"A1\"\nweight = \"1 kg\"", "says nothing of the panel", "leave it out"),
-        ("board = \"curly 1\"\ngap = \"1 mm\"", "a board has no gap", "belongs to a joint"),
+        (
+            "board = \"curly 3\"\nwidth = \"184 mm\"",
+            "no board is named `curly 3`",
+            "did you mean `curly 1`?",
+        ),
+        (
+            "board = \"curly 1\"\nleaf = 3\nbow = \"1 mm\"",
+            "gives 2 leaves",
+            "from 1 at the bark face to 2",
+        ),
+        (
+            "leaf = \"A3\"\nbow = \"1 mm\"",
+            "no leaf of a panel is named `A3`",
+            "A1",
+        ),
+        (
+            "leaf = \"A1\"\nweight = \"1 kg\"",
+            "says nothing of the panel",
+            "leave it out",
+        ),
+        (
+            "board = \"curly 1\"\ngap = \"1 mm\"",
+            "a board has no gap",
+            "belongs to a joint",
+        ),
     ];
     for (keys, message, remedy) in cases {
-        let text = format!("{SIDE}{BOARD}{PANEL}{}", entry(&format!("date = 2026-09-20\n{keys}")));
+        let text = format!(
+            "{SIDE}{BOARD}{PANEL}{}",
+            entry(&format!("date = 2026-09-20\n{keys}"))
+        );
         let words = job::read(&text, "log.toml").unwrap_err().to_string();
-        assert!(words.contains(message) && words.contains(remedy), "{keys}\n{words}");
+        assert!(
+            words.contains(message) && words.contains(remedy),
+            "{keys}\n{words}"
+        );
     }
     let bent = format!(
         "{}{}",
@@ -302,7 +359,11 @@ fn readings_of_boards_and_parts_are_one_log() {
     let text = format!("{SIDE}{BOARD}{}{board}", width("2026-10-20", 209.2));
     let found = answered(&text);
     let log = found.log.as_ref().unwrap();
-    let names: Vec<&str> = log.entries.iter().map(|entry| entry.name.as_str()).collect();
+    let names: Vec<&str> = log
+        .entries
+        .iter()
+        .map(|entry| entry.name.as_str())
+        .collect();
     assert_eq!(names, ["curly 1", "drawer side"]);
     assert_eq!(log.changed.date, "2026-10-20");
     assert!(log.changed.leaves.is_empty());
