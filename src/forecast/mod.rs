@@ -77,8 +77,8 @@ pub use fits::FitJudgement;
 pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
 pub use log::{
-    FirstReading, JointChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
-    NextMeasurement,
+    FirstReading, JointChange, LeafChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
+    NextMeasurement, PanelChange,
 };
 pub use memory::Memory;
 pub use panels::PanelStudy;
@@ -153,7 +153,7 @@ pub fn forecast_recalling(
         panels,
         boards,
         standing,
-    } = Ready::recalling(job, species, airs, memory)?;
+    } = Ready::until(job, species, airs, memory, deadline)?;
     let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels =

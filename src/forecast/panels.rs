@@ -7,7 +7,8 @@ use crate::job::Job;
 use crate::moisture::MoistureTrack;
 use crate::numerics::{Deadline, Stopped};
 use crate::panel::{
-    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
+    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelPlan, PanelYear, Weights,
+    settle_woods,
 };
 use crate::species::SpeciesTable;
 use crate::units::MoistureContent;
@@ -67,17 +68,18 @@ pub(super) struct LaidPanel {
     days: Option<MoistureTrack>,
 }
 
-/// Lays out every panel of a job, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
+/// Lays out every panel of a job by their plans, which are those of its file or those after its log, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
 /// draw on every day.
 pub(super) fn laid(
     job: &Job,
+    plans: &[PanelPlan],
     species: &SpeciesTable,
     prepared: &Prepared,
     workspace: &Workspace,
     problems: &mut Problems,
 ) -> Vec<LaidPanel> {
-    let mut found = Vec::with_capacity(job.panels.len());
-    for plan in &job.panels {
+    let mut found = Vec::with_capacity(plans.len());
+    for plan in plans {
         let part = plan.part.as_ref().and_then(|(name, _)| {
             prepared
                 .parts

@@ -5,7 +5,7 @@
 use super::airs::Airs;
 use super::boards::{self, BoardStudy};
 use super::evaluate::{DaySet, Workspace, move_parts};
-use super::log::{self, LogRead};
+use super::log::{self, LogRead, StockPlans};
 use super::memory::Memory;
 use super::panels::{self, LaidPanel};
 use super::prepare::Prepared;
@@ -13,6 +13,7 @@ use super::sampling::Inputs;
 use super::size;
 use super::standing::{self, Standing};
 use crate::job::{Job, JobErrors, check_species};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 
@@ -66,6 +67,17 @@ impl Ready {
         airs: &Airs,
         memory: &Memory,
     ) -> Result<Self, JobErrors> {
+        Self::until(job, species, airs, memory, Deadline::NEVER)
+    }
+
+    /// The same, unless the deadline comes first.
+    pub(super) fn until(
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+        memory: &Memory,
+        deadline: Deadline<'_>,
+    ) -> Result<Self, JobErrors> {
         size::check(job)?;
         let species = &species.in_region(job.region);
         check_species(job, species)?;
@@ -73,16 +85,46 @@ impl Ready {
         let inputs = Inputs::of(job, &prepared, airs);
         let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
-        let read = log::read(job, &prepared, &inputs, airs, &workspace, &mut problems);
-        let (inputs, workspace, log) = match read {
-            Some((inputs, log)) => {
-                let workspace = middle(&prepared, &inputs);
-                (inputs, workspace, Some(log))
-            }
-            None => (inputs, workspace, None),
+        let today = prepared.timeline.date(0);
+        let unlogged = || {
+            // What is wrong with a board is said where it is studied for good.
+            boards::studies(
+                job,
+                &job.boards,
+                species,
+                airs,
+                today,
+                &mut Problems::default(),
+            )
         };
-        let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
-        let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
+        let (plans, compared) = log::read_stock(job, &unlogged, prepared.meter.scatter)
+            .unwrap_or_else(|| (StockPlans::of(job), Vec::new()));
+        let view = log::Unlogged {
+            prepared: &prepared,
+            inputs: &inputs,
+            airs,
+            workspace: &workspace,
+            stock: &compared,
+        };
+        let read = log::read(job, &view, deadline, &mut problems)
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
+        let (after, log) = read.unzip();
+        let (inputs, workspace) = match after.flatten() {
+            Some(inputs) => {
+                let workspace = middle(&prepared, &inputs);
+                (inputs, workspace)
+            }
+            None => (inputs, workspace),
+        };
+        let panels = panels::laid(
+            job,
+            &plans.panels,
+            species,
+            &prepared,
+            &workspace,
+            &mut problems,
+        );
+        let boards = boards::studies(job, &plans.boards, species, airs, today, &mut problems);
         let standing = standing::standing(
             job,
             &prepared,

@@ -52,7 +52,7 @@ pub(super) struct Study<'a> {
     pub(super) nominal_mm: Vec<f64>,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
-    deadline: Deadline<'a>,
+    pub(super) deadline: Deadline<'a>,
 }
 
 impl<'a> Study<'a> {
@@ -234,7 +234,18 @@ impl<'a> Study<'a> {
             .map_err(stopped)?;
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
-        let log = read.map(|read| log::finding(self, job, read, &fits));
+        let beside = log::Beside {
+            fits: &fits,
+            boards: &boards,
+            panels: &panels,
+            species,
+            airs,
+            memory,
+        };
+        let log = read
+            .map(|read| log::finding(self, job, read, &beside))
+            .transpose()
+            .map_err(stopped)?;
         if let Some(log) = &log {
             warnings.extend(log.doubted.iter().cloned());
             warnings.extend(log.few_draws.iter().cloned());

@@ -191,12 +191,16 @@ impl JobFile {
         let chance = one(self.chance.as_ref(), |chance, span| {
             chance.read(span, &known, &mut below)
         });
+        let boards = each(&self.boards, |board, span| board.read(span, problems));
+        let panels = each(&self.panels, |panel, span| panel.read(span, problems));
         let log = read_log(
             &self.log,
             &log::Around {
                 facts: &known,
                 parts: parts.as_deref(),
                 joints: &joints,
+                boards: &boards,
+                panels: &panels,
                 places: &names,
                 schedule: schedule.as_ref(),
             },
@@ -206,13 +210,11 @@ impl JobFile {
             plinth.read(span, placed, &mut below)
         });
         problems.append(below, parts.is_none() || piece.is_none());
-        let boards = each(&self.boards, |board, span| board.read(span, problems));
         for board in boards.iter().flatten() {
             if let Some(place) = &board.rests_in {
                 around.find_place(place, board.rests_in_span.clone(), problems);
             }
         }
-        let panels = each(&self.panels, |panel, span| panel.read(span, problems));
         for panel in panels.iter().flatten() {
             if let Some((part, span)) = &panel.part {
                 known.named(part, span.clone(), problems);

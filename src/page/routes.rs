@@ -120,6 +120,10 @@ pub fn router(page: Arc<Page>) -> Router {
             get(|| asset(JS, include_str!("assets/pick.js"))),
         )
         .route(
+            &at("/measured.js"),
+            get(|| asset(JS, include_str!("assets/measured.js"))),
+        )
+        .route(
             &at("/keep.js"),
             get(|| asset(JS, include_str!("assets/keep.js"))),
         )

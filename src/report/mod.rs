@@ -15,6 +15,7 @@ mod joint_plates;
 mod json;
 mod keyed;
 mod lazy_figure;
+mod log_plate;
 mod panel;
 mod piece_list;
 mod piece_plates;

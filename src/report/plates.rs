@@ -132,6 +132,17 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         })
         .collect();
     add("Gaps from the cut on", Span::Wide, gaps);
+    let logged = super::log_plate::figure(forecast, units).map(|figure| {
+        let title = figure.title();
+        LazyFigure::new(&mut ids, ("log", "readings"), title, move |id| {
+            figure.draw(id)
+        })
+    });
+    add(
+        "Readings beside what was expected",
+        Span::Wide,
+        logged.into_iter().collect(),
+    );
     let panels = forecast
         .panels
         .iter()

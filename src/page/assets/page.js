@@ -4,6 +4,7 @@ import * as talk from "./talk.js";
 import * as keep from "./keep.js";
 import { element, follow, Form, valueAt } from "./forms.js";
 import { Answers, cardsBlock, head, plateBlocks, sheets, tallyWords } from "./answers.js";
+import { forget as forgetMeasured, showMeasured } from "./measured.js";
 import { beginning, kindName, SECTIONS } from "./words.js";
 
 const QUICK_DRAWS = 128;
@@ -322,7 +323,7 @@ function figuresAbout(path) {
     const { own } = namesAbout(path);
     return figures.filter((figure) => aboutName(figure.about, own));
   }
-  const kind = { glue: "glue-up-", install: "fastenings-" }[path[0]];
+  const kind = { glue: "glue-up-", install: "fastenings-", measured: "log-" }[path[0]];
   return kind ? figures.filter((figure) => figure.id.startsWith(kind)) : [];
 }
 
@@ -419,6 +420,7 @@ function showStations() {
         "ul",
         {},
         element("li", {}, link({ hash: "#today", name: "What to cut today", wrong: 0 }, true)),
+        element("li", {}, link({ hash: "#measured", name: "What did you measure?", wrong: problemsAt(["log"]) }, true)),
         ...items,
         element("li", {}, link({ hash: "#file", name: "The job file", wrong: job.broken ? 1 : 0 }, true)),
       ),
@@ -450,6 +452,10 @@ function showWork(options) {
   }
   if (path[0] === "file") {
     showText(place, moved || options.again);
+    return;
+  }
+  if (path[0] === "measured") {
+    measured(place, moved, options);
     return;
   }
   const section = SECTIONS.find((one) => one.key === path[0]);
@@ -485,6 +491,26 @@ function showWork(options) {
     form.focusOn(options.focus);
   }
   showProblems(place, false);
+}
+
+// The large form of what was measured is built once a visit and after each entry, so that nothing moves under a thumb.
+function measured(place, moved, options) {
+  if (moved) {
+    forgetMeasured();
+  } else if (!options.again && place.querySelector(":scope > .measured")) {
+    return;
+  }
+  const view = {
+    document: job.document,
+    problems: job.problems,
+    cards: job.forecast?.cards ?? [],
+    system: job.document?.job?.units === "inch" ? "inch" : "mm",
+    help: (key) => form.schemaAt(["log", 0, key]).description ?? "",
+  };
+  showMeasured(place, view, {
+    write: (at, entry) => change([{ at, insert: entry }], { again: true, full: true }),
+    takeOut: (at) => change([{ at, to: null }], { again: true }),
+  });
 }
 
 function titleOf(path, section) {
@@ -579,6 +605,7 @@ function todayWork() {
   return [
     element("h2", {}, "The whole piece"),
     element("p", { class: "help lead" }, "What to cut today and what to change stands beside this. Choose a part or a joint to change it."),
+    element("p", { class: "measured-open" }, element("a", { class: "button", href: "#measured" }, "What did you measure?")),
     element("div", { class: "problems" }),
   ];
 }
@@ -621,6 +648,9 @@ const nameOf = (at) => (at.length === 0 ? "The job file" : at.filter((one) => ty
 
 // The station where the thing at `at` is given.
 function homeOf(at) {
+  if (at[0] === "log") {
+    return ["measured"];
+  }
   const section = SECTIONS.find((one) => one.key === at[0]);
   if (!section) {
     return ["file"];
@@ -822,6 +852,10 @@ function showAnswers() {
       blocks.push(cardsBlock(cards));
     }
     blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+  } else if (path[0] === "measured") {
+    blocks.push(...forecast.steps.filter((one) => one.id === "log").map((one) => ({ key: one.id, html: one.html })));
+    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+    blocks.push(cardsBlock(forecast.cards));
   } else if (path[0] === "glue" || path[0] === "install") {
     const id = path[0] === "glue" ? "glue-up" : "on-site";
     blocks.push(...forecast.steps.filter((one) => one.id === id).map((one) => ({ key: one.id, html: one.html })));

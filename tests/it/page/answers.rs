@@ -15,6 +15,7 @@ const ASSETS: [(&str, &str); 12] = [
     ("/forms.js", "text/javascript"),
     ("/answers.js", "text/javascript"),
     ("/pick.js", "text/javascript"),
+    ("/measured.js", "text/javascript"),
     ("/keep.js", "text/javascript"),
     ("/talk.js", "text/javascript"),
     ("/words.js", "text/javascript"),
