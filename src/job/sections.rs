@@ -11,8 +11,10 @@ use super::piece_plans::{Resolved, resolve};
 use super::places::PlaceKeys;
 use super::plinth::PlinthKeys;
 use super::schedule::ScheduleKeys;
-use crate::carcass::keys::{BowKeys, GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts};
+use crate::carcass::keys::{
+    BowKeys, BowPlan, GlueKeys, InstallKeys, InstallPlan, ShelfKeys, StraightenKeys, StraightenPlan,
+};
+use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts, SCREWED_KINDS};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
 use crate::stock::BoardKeys;
@@ -188,6 +190,8 @@ impl JobFile {
         let install = one(self.install.as_ref(), |site, span| {
             site.read(span, &known, &mut below)
         });
+        let site = install.as_ref().and_then(Option::as_ref);
+        said_twice(&joints, (&bows, &straighten), site, &known, &mut below);
         let chance = one(self.chance.as_ref(), |chance, span| {
             chance.read(span, &known, &mut below)
         });
@@ -327,6 +331,47 @@ fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
         }
     }
     notes
+}
+
+/// Notes what two sections answer, each in its own way: screws that a joint has, and a bow that the frame holds.
+fn said_twice(
+    joints: &[JointPlan],
+    (bows, straighten): (&[Option<BowPlan>], &[Option<StraightenPlan>]),
+    install: Option<&InstallPlan>,
+    parts: &Parts<'_>,
+    problems: &mut Problems,
+) {
+    let fastenings = install
+        .into_iter()
+        .flat_map(|install| &install.fastenings);
+    for fastened in fastenings {
+        let joint = joints.iter().find(|joint| {
+            SCREWED_KINDS.contains(&joint.kind) && joint.drawing.piece == fastened.part
+        });
+        if let Some(joint) = joint {
+            problems.push(
+                fastened.span.clone(),
+                format!(
+                    "the screws of `{}` are given already, by the joint `{}`",
+                    parts[fastened.part.0].name,
+                    joint.name
+                ),
+                "leave these fastenings out: the holes on site are those of the joint",
+            );
+        }
+    }
+    for held in straighten.iter().flatten() {
+        if bows.iter().flatten().any(|bow| bow.part == held.part) {
+            problems.push(
+                held.span.clone(),
+                format!(
+                    "the bow of `{}` is given under [[bows]] too, and there the whole case holds it",
+                    parts[held.part.0].name
+                ),
+                "leave [[straighten]] out: it takes the supports as if they stood on rock",
+            );
+        }
+    }
 }
 
 /// Every table of a list, each read even when another is wrong.

@@ -116,6 +116,9 @@ impl Setting {
     }
 }
 
+/// Joints whose screws let a board move over what it is screwed to: their slots are what is cut on site.
+pub const SCREWED_KINDS: [&str; 3] = ["cleat", "plinth", "screw_slot"];
+
 /// Where the wood stands that a cut leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Behind {

@@ -11,6 +11,7 @@
 //! `1.2 (E/G) (t/l)^2` of their give.
 
 mod case;
+mod dividers;
 mod joint;
 mod member;
 mod solve;
@@ -19,6 +20,7 @@ mod turning;
 mod turns;
 
 pub use case::{BodyJoint, Bonds, CaseBoard, CaseFrame, CaseJoint, Hold};
+pub use dividers::DividerChange;
 pub use joint::{Joint, Rest, Tie};
 pub use member::{FreeShape, Member};
 pub use solve::{Frame, Responses};

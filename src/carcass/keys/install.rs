@@ -29,7 +29,8 @@ pub struct InstallKeys {
     pub floor: Option<Placed<FloorKeys>>,
     /// The walls at its sides.
     pub walls: Option<Placed<WallKeys>>,
-    /// Parts fastened along one line and free from it.
+    /// Parts fastened along one line and free from it, where no joint says how: the screws of a cleat, a plinth or a slot follow from
+    /// that joint.
     #[serde(default)]
     pub fastenings: Vec<Placed<FasteningKeys>>,
     /// A top that stands over its case.
@@ -111,6 +112,8 @@ pub struct OverhangKeys {
 /// One part's fastenings, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FastenPlan {
+    /// Where the file has it.
+    pub span: Range<usize>,
     /// The part.
     pub part: PartId,
     /// The line it is fastened tight along.
@@ -292,6 +295,7 @@ impl FasteningKeys {
             return None;
         }
         Some(FastenPlan {
+            span: self.part.span(),
             part,
             fixed: fixed?.0,
             fixings: at

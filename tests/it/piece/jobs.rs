@@ -8,6 +8,7 @@ use heartside::piece::{BoxFace, SpaceAxis};
 use heartside::report::{PieceList, piece_of_forecast, piece_of_job};
 use heartside::species::SpeciesTable;
 use heartside::units::{Length, UnitSystem};
+use jiff::civil::date;
 
 /// A case of two sides, a bottom and a shelf, with these joints and extra lines.
 fn case(units: &str, extra: &str, joints: &str) -> String {
@@ -291,9 +292,11 @@ fn every_beginning_is_forecast_at_once() {
                 bays: None,
                 shelves: None,
                 units,
+                measured: date(2027, 3, 9),
             }
             .text()
             .unwrap();
+            assert!(text.contains("measured = 2027-03-09 ") && text.contains("delivered = 2027-04-24 "));
             let mut job =
                 job::read(&text, "new.toml").unwrap_or_else(|errors| panic!("{errors}\n{text}"));
             job.draws = 32;
@@ -329,6 +332,7 @@ fn a_beginning_takes_its_sizes_and_refuses_what_cannot_be() {
         bays: Some(5),
         shelves: Some(3),
         units: UnitSystem::Metric,
+        measured: date(2027, 3, 9),
     };
     let job = job::read(&beginning.text().unwrap(), "new.toml")
         .unwrap_or_else(|errors| panic!("{errors}"));
