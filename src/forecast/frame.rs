@@ -3,7 +3,7 @@
 use super::prepare::Prepared;
 use crate::carcass::frame::{
     BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, Hold, JointCheck, JointForce,
-    State, TurningStiffness, best_turns,
+    State, TurningStiffness, best_turns, cut_to_the_bowed_opening, set_while_bowed,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
 use crate::chance::{Draws, Verdict, normal_quantile};
@@ -186,7 +186,7 @@ fn case(job: &Job, prepared: &Prepared) -> Option<CaseFrame> {
             let load = job
                 .shelves
                 .iter()
-                .find(|shelf| shelf.part.0 == one.part)
+                .find(|shelf| [one.part, one.plan].contains(&shelf.part.0))
                 .map_or(0.0, |shelf| shelf.even_load_n_per_mm(one.sizes()[0]));
             Some(CaseBoard {
                 modulus_mpa,
@@ -277,8 +277,8 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
     let glue_up = GlueUpFinding {
         cauls_residual_mm: usual.largest_residual_mm(),
-        cut_to_bowed_opening_residual_mm: largest(&case.cut_to_the_bowed_opening()),
-        set_while_bowed_residual_mm: largest(&case.set_while_bowed()),
+        cut_to_bowed_opening_residual_mm: largest(&cut_to_the_bowed_opening(&case.frame)),
+        set_while_bowed_residual_mm: largest(&set_while_bowed(&case.frame)),
     };
     let divider = |change: DividerChange| DividerFinding {
         part: change.moved.map(name),

@@ -7,13 +7,14 @@ use super::head::JobKeys;
 use super::log::{self, LogKeys, read_log};
 use super::names::check_names;
 use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
-use super::piece_plans::{Resolved, resolve};
+use super::piece_plans::{Resolved, own_moistures, resolve};
 use super::places::PlaceKeys;
-use super::plinth::PlinthKeys;
+use super::plinth::{PlinthKeys, placed_base};
 use super::schedule::ScheduleKeys;
 use crate::carcass::keys::{
     BowKeys, BowPlan, GlueKeys, InstallKeys, InstallPlan, ShelfKeys, StraightenKeys, StraightenPlan,
 };
+use crate::joint::joined::thickness_here;
 use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts, SCREWED_KINDS};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
@@ -141,18 +142,38 @@ impl JobFile {
             problems,
         );
         PartKeys::check_boards(&self.parts, problems);
-        let piece = resolve(
+        let mut piece = resolve(
             &self.parts,
             &self.groups,
             around.defaults.thickness(),
             problems,
         );
-        let known = Resolved::facts(piece.as_ref(), self.parts.len());
+        let mut nothing = Piece::default();
+        let (own, taken) = own_moistures(
+            &self.parts,
+            around.defaults.moisture(),
+            piece.as_mut().map_or(&mut nothing, |resolved| &mut resolved.piece),
+            problems,
+        );
+        let known = Resolved::facts(piece.as_ref(), self.parts.len(), &taken);
         let mut facts = known.iter();
         let parts = all(each(&self.parts, |part, span| {
             let known = facts.next().copied().unwrap_or_default();
             part.read(span, &around, known, problems)
-        }));
+        }))
+        .map(|mut parts| {
+            for (index, one) in own.iter().enumerate() {
+                let part = self.parts.len() + index;
+                let bodies = piece
+                    .iter()
+                    .flat_map(|resolved| &resolved.piece.bodies)
+                    .filter(|body| body.part == part)
+                    .count();
+                let bodies = u32::try_from(bodies).unwrap_or(1);
+                parts.push(parts[one.of].with_moisture(one, bodies));
+            }
+            parts
+        });
         // Where a part is wrong its sizes need not be missed a second time.
         let empty = Piece::default();
         let placed = piece.as_ref().map_or(&empty, |resolved| &resolved.piece);
@@ -162,7 +183,16 @@ impl JobFile {
             None => {
                 let rough =
                     |(part, piece): (&Placed<PartKeys>, &InPiece)| part.get().rough_facts(*piece);
-                self.parts.iter().zip(&known).map(rough).collect()
+                let mut facts: Vec<PartFacts> =
+                    self.parts.iter().zip(&known).map(rough).collect();
+                for one in &own {
+                    let name = one.name.clone();
+                    facts.push(PartFacts {
+                        name,
+                        ..facts[one.of].clone()
+                    });
+                }
+                facts
             }
         };
         let known = Parts::new(&known);
@@ -170,7 +200,7 @@ impl JobFile {
         let mut joints = self.joints.read(&known, placed, &mut below);
         for joint in parts
             .iter()
-            .flat_map(|parts| uneven(parts, &joints))
+            .flat_map(|parts| uneven(parts, placed, &joints))
             .collect::<Vec<_>>()
         {
             joints[joint.0].notes.push(joint.1);
@@ -187,8 +217,12 @@ impl JobFile {
         let glue = one(self.glue.as_ref(), |glue, span| {
             glue.read(span, &known, placed, &mut below)
         });
+        let plinth = one(self.plinth.as_ref(), |plinth, span| {
+            plinth.read(span, placed, &mut below)
+        });
+        let base = placed_base(placed, plinth.as_ref().and_then(Option::as_ref));
         let install = one(self.install.as_ref(), |site, span| {
-            site.read(span, &known, &mut below)
+            site.read_placed(span, &known, base.as_ref(), &mut below)
         });
         let site = install.as_ref().and_then(Option::as_ref);
         said_twice(&joints, (&bows, &straighten), site, &known, &mut below);
@@ -206,9 +240,6 @@ impl JobFile {
             },
             &mut below,
         );
-        let plinth = one(self.plinth.as_ref(), |plinth, span| {
-            plinth.read(span, placed, &mut below)
-        });
         problems.append(below, parts.is_none() || piece.is_none());
         let boards = each(&self.boards, |board, span| board.read(span, problems));
         for board in boards.iter().flatten() {
@@ -302,10 +333,17 @@ impl JobFile {
     }
 }
 
-/// What to say of joints whose housing takes a part of two thicknesses: by joint.
-fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
+/// What to say of joints whose housing takes a part of two thicknesses along its length: by joint. One at a place of its length is sized there.
+fn uneven(parts: &[Part], piece: &Piece, joints: &[JointPlan]) -> Vec<(usize, String)> {
     let mut notes = Vec::new();
     for (index, joint) in joints.iter().enumerate() {
+        let at_a_place = joint
+            .bodies
+            .first()
+            .is_some_and(|pair| thickness_here(piece, *pair).is_some());
+        if at_a_place {
+            continue;
+        }
         let mut taken: Vec<usize> = joint
             .housings
             .iter()
@@ -314,9 +352,10 @@ fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
             .collect();
         taken.dedup();
         for part in taken {
-            let Some([from, to]) = parts[part].thickness_from_to else {
+            let Some([one, other]) = parts[part].thickness_from_to else {
                 continue;
             };
+            let (from, to) = (one.min(other), one.max(other));
             notes.push((
                 index,
                 format!(
