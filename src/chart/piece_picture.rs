@@ -333,8 +333,7 @@ impl PieceFigure {
             let (ink, _) = mark(joint.verdict);
             for (shared, [a, b]) in &joint.places {
                 // Closed fronts hide the joints of the case.
-                if view == Elevation::Closed
-                    && ![a, b].into_iter().any(|body| self.in_front(*body))
+                if view == Elevation::Closed && ![a, b].into_iter().any(|body| self.in_front(*body))
                 {
                     continue;
                 }

@@ -88,14 +88,19 @@ impl SeasonsFigure {
             .fold(f64::INFINITY, f64::min);
         let largest = self.largest();
         let times = if largest > 0.0 {
-            (2.0 * LARGEST / (largest * scale)).clamp(1.0, 400.0).floor()
+            (2.0 * LARGEST / (largest * scale))
+                .clamp(1.0, 400.0)
+                .floor()
         } else {
             1.0
         };
         let top = 58.0;
         let width = 2.0 * MARGIN
             + BETWEEN
-            + VIEWS.iter().map(|(right, _)| size(*right) * scale).sum::<f64>();
+            + VIEWS
+                .iter()
+                .map(|(right, _)| size(*right) * scale)
+                .sum::<f64>();
         let width = width.max(520.0);
         let height = top + tall * scale + 52.0;
         let sheet = Sheet::new(id, width, height);
@@ -207,6 +212,10 @@ impl SeasonsFigure {
 type Point2 = [f64; 2];
 
 fn signed(change: Length, system: UnitSystem) -> String {
-    let word = if change.mm() < 0.0 { "narrower" } else { "wider" };
+    let word = if change.mm() < 0.0 {
+        "narrower"
+    } else {
+        "wider"
+    };
     format!("{} {word}", shown(change.abs(), system))
 }

@@ -211,7 +211,11 @@ impl SiteFigure {
                 continue;
             };
             let at = x + outward * gap(size);
-            wall(sheet, [(at, top - 40.0), (at, front + 10.0)], (outward, 0.0));
+            wall(
+                sheet,
+                [(at, top - 40.0), (at, front + 10.0)],
+                (outward, 0.0),
+            );
             let words = shown(size, system);
             sheet.text(ink, &words, (x - outward * 34.0, top + d / 2.0));
         }

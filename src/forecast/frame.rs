@@ -2,8 +2,8 @@
 
 use super::prepare::Prepared;
 use crate::carcass::frame::{
-    BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, Hold, JointCheck, JointForce,
-    State, TurningStiffness, best_turns, cut_to_the_bowed_opening, set_while_bowed,
+    BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, Hold, JointCheck,
+    JointForce, State, TurningStiffness, best_turns, cut_to_the_bowed_opening, set_while_bowed,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
 use crate::chance::{Draws, Verdict, normal_quantile};

@@ -2,8 +2,8 @@
 
 use super::parts::{InPiece, PartKeys};
 use crate::piece::{self, At, GroupKeys, GroupPlan, Orientation, PartPlan, Piece, Size};
-use crate::units::{Length, MoistureContent};
 use crate::units::spanned::{Placed, Problems, Spanned};
+use crate::units::{Length, MoistureContent};
 use std::ops::Range;
 
 /// The piece of a job, and what its plans were.
@@ -102,16 +102,21 @@ fn plan(
 }
 
 /// A copy turns on its part's own axes: its bark is on one of the two broad faces, its rings are read from one of the two ends.
-fn check_copies(
-    keys: &PartKeys,
-    name: &str,
-    turned: Orientation,
-    problems: &mut Problems,
-) {
+fn check_copies(keys: &PartKeys, name: &str, turned: Orientation, problems: &mut Problems) {
     for copy in keys.copies.iter().map(Placed::get) {
         let asked = [
-            (&copy.bark, turned.thickness(), "the bark side", "broad faces"),
-            (&copy.rings_from, turned.length(), "the end with the rings", "ends"),
+            (
+                &copy.bark,
+                turned.thickness(),
+                "the bark side",
+                "broad faces",
+            ),
+            (
+                &copy.rings_from,
+                turned.length(),
+                "the end with the rings",
+                "ends",
+            ),
         ];
         for (given, axis, what, which) in asked {
             let Some(given) = given else { continue };

@@ -2,8 +2,8 @@
 
 use crate::carcass::keys::PlacedBase;
 use crate::joint::joined::part_axis;
-use crate::joint::{Axis, PartId};
-use crate::piece::{Cuboid, Piece, SpaceAxis};
+use crate::joint::{Axis, JointPlan, PartId};
+use crate::piece::{Coordinate, Cuboid, Piece, SpaceAxis};
 use crate::units::notation::millimetres;
 use crate::units::spanned::{Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -62,10 +62,7 @@ pub(super) fn placed_base(piece: &Piece, plinth: Option<&Plinth>) -> Option<Plac
     let back = outer.high(SpaceAxis::Y);
     let mut reach_back: Vec<(PartId, Axis)> = Vec::new();
     for (index, body) in piece.bodies.iter().enumerate() {
-        let one = (
-            PartId(body.part),
-            part_axis(piece, index, SpaceAxis::Y),
-        );
+        let one = (PartId(body.part), part_axis(piece, index, SpaceAxis::Y));
         // Boards of the back are thin: what pushes is what runs from front to back.
         let across = one.1 != Axis::Thickness;
         if across
@@ -88,7 +85,7 @@ impl PlinthKeys {
     pub(super) fn read(
         &self,
         span: Range<usize>,
-        piece: &Piece,
+        (piece, joints): (&Piece, &[JointPlan]),
         problems: &mut Problems,
     ) -> Option<Plinth> {
         let mut take = |given: &Spanned<Length>| {
@@ -106,7 +103,17 @@ impl PlinthKeys {
             Some(ends) => ends?,
             None => set_back,
         };
-        let lowest = piece.outer().map(|outer| outer.low(SpaceAxis::Z).length());
+        // The plinth's own parts are under the piece.
+        let of_plinth = |body: usize| {
+            joints.iter().any(|joint| {
+                joint.kind == "plinth" && joint.bodies.iter().any(|pair| pair[0] == body)
+            })
+        };
+        let lowest = (0..piece.bodies.len())
+            .filter(|body| !of_plinth(*body))
+            .map(|body| piece.bodies[body].cuboid.low(SpaceAxis::Z))
+            .min()
+            .map(Coordinate::length);
         if let Some(lowest) = lowest
             && (lowest - height).abs().mm() > 0.5
         {

@@ -8,7 +8,10 @@ const TO_DELIVERY: i64 = 46;
 
 /// `measured` and `delivered` of a job begun on a day: the second is a guess for the maker to correct.
 pub(super) fn first_dates(measured: Date) -> [Date; 2] {
-    [measured, measured.saturating_add(Span::new().days(TO_DELIVERY))]
+    [
+        measured,
+        measured.saturating_add(Span::new().days(TO_DELIVERY)),
+    ]
 }
 
 /// The commented job file begun on a day.

@@ -152,7 +152,9 @@ impl JobFile {
         let (own, taken) = own_moistures(
             &self.parts,
             around.defaults.moisture(),
-            piece.as_mut().map_or(&mut nothing, |resolved| &mut resolved.piece),
+            piece
+                .as_mut()
+                .map_or(&mut nothing, |resolved| &mut resolved.piece),
             problems,
         );
         let known = Resolved::facts(piece.as_ref(), self.parts.len(), &taken);
@@ -183,8 +185,7 @@ impl JobFile {
             None => {
                 let rough =
                     |(part, piece): (&Placed<PartKeys>, &InPiece)| part.get().rough_facts(*piece);
-                let mut facts: Vec<PartFacts> =
-                    self.parts.iter().zip(&known).map(rough).collect();
+                let mut facts: Vec<PartFacts> = self.parts.iter().zip(&known).map(rough).collect();
                 for one in &own {
                     let name = one.name.clone();
                     facts.push(PartFacts {
@@ -218,7 +219,7 @@ impl JobFile {
             glue.read(span, &known, placed, &mut below)
         });
         let plinth = one(self.plinth.as_ref(), |plinth, span| {
-            plinth.read(span, placed, &mut below)
+            plinth.read(span, (placed, &joints), &mut below)
         });
         let base = placed_base(placed, plinth.as_ref().and_then(Option::as_ref));
         let install = one(self.install.as_ref(), |site, span| {
@@ -380,9 +381,7 @@ fn said_twice(
     parts: &Parts<'_>,
     problems: &mut Problems,
 ) {
-    let fastenings = install
-        .into_iter()
-        .flat_map(|install| &install.fastenings);
+    let fastenings = install.into_iter().flat_map(|install| &install.fastenings);
     for fastened in fastenings {
         let joint = joints.iter().find(|joint| {
             SCREWED_KINDS.contains(&joint.kind) && joint.drawing.piece == fastened.part
@@ -392,8 +391,7 @@ fn said_twice(
                 fastened.span.clone(),
                 format!(
                     "the screws of `{}` are given already, by the joint `{}`",
-                    parts[fastened.part.0].name,
-                    joint.name
+                    parts[fastened.part.0].name, joint.name
                 ),
                 "leave these fastenings out: the holes on site are those of the joint",
             );

@@ -51,8 +51,9 @@ pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
 pub use joined::{Joined, Met, Pairing};
 pub use part::{Axis, Motion, PartFacts, PartId, Parts};
-pub use plan::{SCREWED_KINDS, 
-    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+pub use plan::{
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, SCREWED_KINDS,
+    Setting,
 };
 pub use recipe_reader::RecipeReader;
 pub use recipes::Joints;

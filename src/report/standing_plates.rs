@@ -6,8 +6,8 @@ use crate::carcass::keys::{FastenedPart, InstallFinding, ShelfFinding, Straighte
 use crate::carcass::{ForceArrow, Hole, ShelfLoad, SiteKind, WALL_GAP_MM};
 use crate::chart::{
     DailyBand, FasteningView, FasteningsFigure, FigureIds, HeldPoint, LeafView, LeavesFigure,
-    MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SiteFigure, SlotView, StageView, StagesFigure,
-    StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
+    MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SiteFigure, SlotView, StageView,
+    StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use crate::forecast::{BoardStudy, Forecast};
 use crate::joint::PartId;
@@ -130,11 +130,9 @@ pub(super) fn groups<'a>(
         let sketch = LazyFigure::new(ids, about, title, move |id| figure.draw(id));
         add("Glue-up", Span::Wide, vec![sketch]);
     }
-    let site = standing
-        .install
-        .iter()
-        .map(|install| {
-            let figure = site(install, &forecast.job.name);
+    let site = site_of_forecast(forecast)
+        .into_iter()
+        .map(|figure| {
             let title = figure.title();
             LazyFigure::new(ids, ("site", &forecast.job.name), title, move |id| {
                 figure.draw(id, units)
@@ -365,6 +363,13 @@ fn shelf(found: &ShelfFinding, name: &str, tone: WoodTone, units: UnitSystem) ->
         load: loads.join(", "),
         allowed: Some(found.allowed),
     }
+}
+
+/// The piece of a forecast on its site.
+#[must_use]
+pub fn site_of_forecast(forecast: &Forecast) -> Option<SiteFigure> {
+    let install = forecast.standing.install.as_ref()?;
+    Some(site(install, &forecast.job.name))
 }
 
 fn site(found: &InstallFinding, piece: &str) -> SiteFigure {

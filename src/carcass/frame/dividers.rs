@@ -162,7 +162,10 @@ impl CaseFrame {
         } else {
             (between[1], between[0])
         };
-        let levels = [frame.members[lower].start_mm[1], frame.members[upper].start_mm[1]];
+        let levels = [
+            frame.members[lower].start_mm[1],
+            frame.members[upper].start_mm[1],
+        ];
         let model = frame.members[model].clone();
         let added = frame.members.len();
         let width_mm = model.width_mm.min(one.width_mm).min(other.width_mm);
@@ -178,7 +181,9 @@ impl CaseFrame {
         });
         for (at_end, into) in [(false, lower), (true, upper)] {
             let at = frame.members[into].place_of([x, levels[usize::from(at_end)]]);
-            frame.joints.push(turning(&held, Joint::rigid(added, at_end, into, at)));
+            frame
+                .joints
+                .push(turning(&held, Joint::rigid(added, at_end, into, at)));
         }
         Some(frame)
     }
@@ -199,7 +204,11 @@ impl CaseFrame {
             let joint = frame.joints[at];
             if joint.piece == index {
                 let moved = &frame.members[index];
-                let end = if joint.at_end { moved.end_mm } else { moved.start_mm };
+                let end = if joint.at_end {
+                    moved.end_mm
+                } else {
+                    moved.start_mm
+                };
                 frame.joints[at].into_at_mm = frame.members[joint.into].place_of(end);
             } else if joint.into == index {
                 // A bowed shelf cut to another length is another board.
@@ -221,7 +230,11 @@ impl CaseFrame {
         // What enters a shelf that got another start is no longer where it was.
         for joint in &mut frame.joints {
             let end = &frame.members[joint.piece];
-            let end = if joint.at_end { end.end_mm } else { end.start_mm };
+            let end = if joint.at_end {
+                end.end_mm
+            } else {
+                end.start_mm
+            };
             joint.into_at_mm = frame.members[joint.into].place_of(end);
         }
         Some(frame)

@@ -306,7 +306,10 @@ impl InstallKeys {
         let around = around?.map_or(usual, |word| word.0);
         if let (Some(walls), false) = (&self.walls, around == SiteKind::Niche) {
             RecipeReader::new(parts, problems, walls.span()).problem_here(
-                format!("walls at both sides are given, but the site is \"{}\"", around.word()),
+                format!(
+                    "walls at both sides are given, but the site is \"{}\"",
+                    around.word()
+                ),
                 "write site = \"niche\", or leave `walls` out",
             );
             return None;

@@ -18,8 +18,8 @@ mod words;
 pub use bows::{BowKeys, BowPlan, HeightKeys};
 pub use glue::{GlueJointKeys, GlueKeys, GluePlan, TrapKeys};
 pub use install::{
-    FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan, PlacedBase,
-    WallKeys, WallPlan,
+    FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan,
+    PlacedBase, WallKeys, WallPlan,
 };
 pub use install_answer::{FastenedPart, InstallFinding};
 pub use joint_hold::{HoldKeys, HoldPlan};

@@ -2,9 +2,9 @@
 //! there against a frame package, with short links as joints).
 
 use approx::assert_relative_eq;
-use heartside::carcass::frame::{cut_to_the_bowed_opening, set_while_bowed, 
+use heartside::carcass::frame::{
     Frame, FrameError, FreeShape, Joint, JointCheck, Member, Rest, State, Tie, TurningStiffness,
-    best_turns, face_modulus_mpa,
+    best_turns, cut_to_the_bowed_opening, face_modulus_mpa, set_while_bowed,
 };
 
 const GRAVITY: f64 = 9.806_65;
@@ -450,7 +450,10 @@ fn what_the_glue_sets_stays() {
     let cauls = left(&frame);
     let bowed = left(&set_while_bowed(&frame));
     let cut = left(&cut_to_the_bowed_opening(&frame));
-    assert!((cauls - 0.3558).abs() < 0.01 * 0.3558, "{cauls} {cut} {bowed}");
+    assert!(
+        (cauls - 0.3558).abs() < 0.01 * 0.3558,
+        "{cauls} {cut} {bowed}"
+    );
     assert!((cut - 1.07).abs() < 0.01 * 1.07, "{cauls} {cut} {bowed}");
     assert!((bowed - 2.27).abs() < 0.01 * 2.27, "{cauls} {cut} {bowed}");
 }

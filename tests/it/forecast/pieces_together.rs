@@ -333,7 +333,8 @@ fn a_lid_with_breadboard_ends() {
 /// Three pairs of walls, each doweled square into the next pair in a ring: whatever comes last would have to move two ways at once.
 #[test]
 fn an_impossible_cube_says_what_locks_it() {
-    let wall = |name: &str, turned: &str, sizes: &str, places: &str| part(name, turned, sizes, places);
+    let wall =
+        |name: &str, turned: &str, sizes: &str, places: &str| part(name, turned, sizes, places);
     let sideways = "grain = \"up\"\nlies = \"sideways\"";
     let dowels = |piece: &str, into: &str| {
         format!(
@@ -353,12 +354,42 @@ fn an_impossible_cube_says_what_locks_it() {
         }
     }
     let walls = [
-        wall("left", sideways, "width = \"260 mm\"\nlength = \"300 mm\"", "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\""),
-        wall("right", sideways, "width = \"260 mm\"\nlength = \"300 mm\"", "right = \"300 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\""),
-        wall("front", FACE, "width = \"260 mm\"\nlength = \"300 mm\"", "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\""),
-        wall("back", FACE, "width = \"260 mm\"\nlength = \"300 mm\"", "left = \"0 mm\"\nback = \"300 mm\"\nbottom = \"20 mm\""),
-        wall("bottom", "lies = \"flat\"", "width = \"300 mm\"\nlength = \"260 mm\"", "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\""),
-        wall("top", "lies = \"flat\"", "width = \"300 mm\"\nlength = \"260 mm\"", "left = \"20 mm\"\nfront = \"0 mm\"\ntop = \"300 mm\""),
+        wall(
+            "left",
+            sideways,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "right",
+            sideways,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "right = \"300 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "front",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\"",
+        ),
+        wall(
+            "back",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nback = \"300 mm\"\nbottom = \"20 mm\"",
+        ),
+        wall(
+            "bottom",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "top",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\ntop = \"300 mm\"",
+        ),
     ]
     .concat();
     let text = format!("{HEAD}{walls}{joints}");
@@ -392,9 +423,24 @@ fn what_frees_a_locked_corner_frees_it() {
         )
     };
     let walls = [
-        part("left", SIDE, "width = \"260 mm\"\nlength = \"300 mm\"", "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\""),
-        part("front", FACE, "width = \"260 mm\"\nlength = \"300 mm\"", "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\""),
-        part("bottom", "lies = \"flat\"", "width = \"300 mm\"\nlength = \"260 mm\"", "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\""),
+        part(
+            "left",
+            SIDE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        part(
+            "front",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\"",
+        ),
+        part(
+            "bottom",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\"",
+        ),
     ]
     .concat();
     let ring = [("bottom", "left"), ("left", "front"), ("front", "bottom")];
@@ -402,11 +448,17 @@ fn what_frees_a_locked_corner_frees_it() {
         let joints: String = ring
             .into_iter()
             .map(|pair| {
-                let kind = if changed == Some(pair) { "screwed" } else { "dowels" };
+                let kind = if changed == Some(pair) {
+                    "screwed"
+                } else {
+                    "dowels"
+                };
                 dowels(pair.0, pair.1, kind)
             })
             .collect();
-        forecast_of(&format!("{HEAD}{walls}{joints}")).assembly.unwrap()
+        forecast_of(&format!("{HEAD}{walls}{joints}"))
+            .assembly
+            .unwrap()
     };
     let locked = with(None);
     let why = locked.why_none.unwrap();
@@ -416,7 +468,10 @@ fn what_frees_a_locked_corner_frees_it() {
     assert!(why.contains("what frees them: "), "{why}");
     let mut freed = 0;
     for pair in ring {
-        let offered = format!("{} on {}: butt it and screw it from outside", pair.0, pair.1);
+        let offered = format!(
+            "{} on {}: butt it and screw it from outside",
+            pair.0, pair.1
+        );
         if why.contains(&offered) {
             freed += 1;
             let plan = with(Some(pair));

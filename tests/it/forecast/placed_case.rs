@@ -161,7 +161,9 @@ fn a_residual_bow_is_judged_by_its_span_or_by_what_is_allowed() {
     // Free at its joints, the bottom keeps a fixed share of its bow: find the share, then ask just below and above each limit.
     let board = |bow_mm: f64, more: &str| {
         let keys = format!("bow = \"{bow_mm:.3} mm\"\nheld = \"dry\"\n{more}");
-        let frame = forecast_of(&CASE.replace("bow = \"4 mm\"\n", &keys)).frame.unwrap();
+        let frame = forecast_of(&CASE.replace("bow = \"4 mm\"\n", &keys))
+            .frame
+            .unwrap();
         let at = frame.boards.iter().position(|board| board.part == "bottom");
         frame.boards[at.unwrap()].clone()
     };
@@ -185,8 +187,14 @@ fn a_residual_bow_is_judged_by_its_span_or_by_what_is_allowed() {
         assert_eq!(found.verdict, wanted, "{found:?}");
         seen.push(found.residual_mm);
     }
-    assert_eq!(board(bow_for(seen[2]), "allowed = \"20 mm\"\n").verdict, "holds");
-    assert_eq!(board(bow_for(seen[0]), "allowed = \"0.5 mm\"\n").verdict, "fails");
+    assert_eq!(
+        board(bow_for(seen[2]), "allowed = \"20 mm\"\n").verdict,
+        "holds"
+    );
+    assert_eq!(
+        board(bow_for(seen[0]), "allowed = \"0.5 mm\"\n").verdict,
+        "fails"
+    );
 }
 
 /// One divider more, at its best place, and another place of the one there is: what is said is what the frame of such a piece says.

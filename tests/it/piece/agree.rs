@@ -92,7 +92,11 @@ rings = {{ sawn = "quarter" }}
 
 /// A lid between two narrow boards whose grain runs along its ends.
 fn lid_and_end(joint: &str) -> String {
-    let reach = if joint.contains("breadboard") { "20 mm into" } else { "against" };
+    let reach = if joint.contains("breadboard") {
+        "20 mm into"
+    } else {
+        "against"
+    };
     format!(
         r#"{HEAD}
 [[parts]]
@@ -253,21 +257,39 @@ fn made() -> Vec<(&'static str, String)> {
             ),
         ),
         ("sliding_dovetail", t("sliding_dovetail", "8 mm into", "")),
-        ("screwed", t("screwed", "against", "screws = \"40 mm, 360 mm\"\n")),
+        (
+            "screwed",
+            t("screwed", "against", "screws = \"40 mm, 360 mm\"\n"),
+        ),
         ("dovetail", t("dovetail", "20 mm into", "")),
         ("mitre", t("mitre", "20 mm into", "")),
         (
             "cleat",
-            under("cleat", "batten", "top", "screws = \"80 mm, 225 mm, 400 mm\"\n"),
+            under(
+                "cleat",
+                "batten",
+                "top",
+                "screws = \"80 mm, 225 mm, 400 mm\"\n",
+            ),
         ),
         (
             "plinth",
-            under("plinth", "batten", "top", "screws = \"80 mm, 225 mm, 400 mm\"\n"),
+            under(
+                "plinth",
+                "batten",
+                "top",
+                "screws = \"80 mm, 225 mm, 400 mm\"\n",
+            ),
         ),
         ("cross_grain", under("cross_grain", "top", "batten", "")),
         (
             "screw_slot",
-            under("screw_slot", "top", "batten", "from_fixed = \"150 mm\"\nfixed = \"225 mm\"\n"),
+            under(
+                "screw_slot",
+                "top",
+                "batten",
+                "from_fixed = \"150 mm\"\nfixed = \"225 mm\"\n",
+            ),
         ),
         (
             "table_top_button",
@@ -304,7 +326,10 @@ fn made() -> Vec<(&'static str, String)> {
         ),
         (
             "inset",
-            door("flush", "[[joints.inset]]\npiece = \"door\"\ninto = \"side\"\n"),
+            door(
+                "flush",
+                "[[joints.inset]]\npiece = \"door\"\ninto = \"side\"\n",
+            ),
         ),
         (
             "front_reveal",
@@ -315,11 +340,17 @@ fn made() -> Vec<(&'static str, String)> {
         ),
         (
             "overlay",
-            door("overlay", "[[joints.overlay]]\npiece = \"door\"\ninto = \"side\"\n"),
+            door(
+                "overlay",
+                "[[joints.overlay]]\npiece = \"door\"\ninto = \"side\"\n",
+            ),
         ),
         (
             "hinged",
-            door("flush", "[[joints.hinged]]\npiece = \"door\"\ninto = \"side\"\n"),
+            door(
+                "flush",
+                "[[joints.hinged]]\npiece = \"door\"\ninto = \"side\"\n",
+            ),
         ),
     ]
 }
@@ -443,5 +474,8 @@ fn joints_between_the_same_parts_say_the_same_strain() {
     assert!(compared >= 8, "{said:#?}");
     // The shelf's width across the side's: wood that moves unlike, so that agreement is not that of zeros.
     let shelf = &said[&("shelf".to_owned(), "side".to_owned(), "y")];
-    assert!(shelf.iter().all(|(_, strain)| strain.abs() > 1e-3), "{shelf:?}");
+    assert!(
+        shelf.iter().all(|(_, strain)| strain.abs() > 1e-3),
+        "{shelf:?}"
+    );
 }

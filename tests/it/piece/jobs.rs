@@ -296,7 +296,9 @@ fn every_beginning_is_forecast_at_once() {
             }
             .text()
             .unwrap();
-            assert!(text.contains("measured = 2027-03-09 ") && text.contains("delivered = 2027-04-24 "));
+            assert!(
+                text.contains("measured = 2027-03-09 ") && text.contains("delivered = 2027-04-24 ")
+            );
             let mut job =
                 job::read(&text, "new.toml").unwrap_or_else(|errors| panic!("{errors}\n{text}"));
             job.draws = 32;
@@ -528,8 +530,14 @@ fn a_copy_may_have_its_own_moisture() {
     assert!((1.0..4.0).contains(&more), "{more}");
     let placed = &found.piece.as_ref().unwrap().parts;
     let bark = |name: &str| placed.iter().find(|part| part.name == name).unwrap().bark;
-    assert_eq!((bark("left side"), bark("right side")), (None, Some("left")));
-    assert_eq!(placed.iter().filter(|one| one.part == "right side").count(), 1);
+    assert_eq!(
+        (bark("left side"), bark("right side")),
+        (None, Some("left"))
+    );
+    assert_eq!(
+        placed.iter().filter(|one| one.part == "right side").count(),
+        1
+    );
     // Where every copy has its own, the part has that of the first; one that is the part's own changes nothing.
     let every = of_its_own(
         "copies = [{ name = \"left side\", left = \"0 mm\", moisture = \"9%\" }, { name = \"right side\", right = \"900 mm\", moisture = \"9%\" }]",
@@ -586,5 +594,8 @@ fn housings_are_sized_where_they_sit() {
         .map(|line| line.width_mm)
         .collect();
     assert_eq!(widths.len(), 2, "{:?}", found.setup);
-    assert!(((widths[1] - widths[0]).abs() - 2.0).abs() < 0.05, "{widths:?}");
+    assert!(
+        ((widths[1] - widths[0]).abs() - 2.0).abs() < 0.05,
+        "{widths:?}"
+    );
 }
