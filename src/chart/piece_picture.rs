@@ -1,5 +1,5 @@
-//! The piece in three views: from the front, from the side, and pulled apart in oblique projection. Every part is named beside
-//! or on it, every joint marked by its verdict; names never lie on one another.
+//! The piece in four views: from the front with its fronts as outlines and with its fronts closed, from the side, and pulled apart in
+//! oblique projection. Every part is named beside or on it, every joint marked by its verdict; names never lie on one another.
 
 use super::along::{HEAD, NOTE};
 use super::callouts::{Callout, Callouts};
@@ -23,8 +23,10 @@ const APART: f64 = 0.55;
 /// One view of a piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Elevation {
-    /// From the front: width and height.
+    /// From the front: width and height; doors and drawers are outlines, so that the case behind them shows.
     Front,
+    /// From the front with its doors and drawers closed.
+    Closed,
     /// From the right side: depth and height.
     Side,
     /// Pulled apart, in oblique projection.
@@ -32,14 +34,15 @@ pub enum Elevation {
 }
 
 impl Elevation {
-    /// All three.
-    pub const ALL: [Self; 3] = [Self::Front, Self::Side, Self::Exploded];
+    /// All four.
+    pub const ALL: [Self; 4] = [Self::Front, Self::Closed, Self::Side, Self::Exploded];
 
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Front => "front",
+            Self::Closed => "closed",
             Self::Side => "side",
             Self::Exploded => "exploded",
         }
@@ -124,7 +127,7 @@ impl Elevation {
     /// A point of space as it is seen: across and up, mm.
     fn seen(self, [x, y, z]: [f64; 3]) -> Point {
         match self {
-            Self::Front => (x, z),
+            Self::Front | Self::Closed => (x, z),
             Self::Side => (y, z),
             Self::Exploded => (x + DEPTH_RIGHT * y, z + DEPTH_UP * y),
         }
@@ -133,7 +136,7 @@ impl Elevation {
     /// Which faces are seen, the nearest last.
     fn faces(self) -> &'static [BoxFace] {
         match self {
-            Self::Front => &[BoxFace::Front],
+            Self::Front | Self::Closed => &[BoxFace::Front],
             Self::Side => &[BoxFace::Right],
             Self::Exploded => &[BoxFace::Right, BoxFace::Top, BoxFace::Front],
         }
@@ -143,7 +146,7 @@ impl Elevation {
     fn nearness(self, cuboid: &Cuboid) -> f64 {
         let middle = |axis| cuboid.middle(axis).mm();
         match self {
-            Self::Front => -cuboid.low(SpaceAxis::Y).mm(),
+            Self::Front | Self::Closed => -cuboid.low(SpaceAxis::Y).mm(),
             Self::Side => cuboid.high(SpaceAxis::X).mm(),
             Self::Exploded => {
                 -middle(SpaceAxis::Y)
@@ -169,6 +172,7 @@ impl PieceFigure {
     pub fn title(&self, view: Elevation) -> String {
         match view {
             Elevation::Front => format!("{} from the front", self.piece),
+            Elevation::Closed => format!("{} from the front, its fronts closed", self.piece),
             Elevation::Side => format!("{} from the side", self.piece),
             Elevation::Exploded if self.joints.is_empty() => {
                 format!("{}, part by part", self.piece)
@@ -288,7 +292,15 @@ impl PieceFigure {
             (width, height),
             Caption {
                 title: self.title(view),
-                reading: "Each joint has a mark: a dot where it holds, a triangle where it is marginal, a cross in a square where it fails. Parts in an opening are outlines, so that the case behind them shows.".to_owned(),
+                reading: format!(
+                    "Each joint has a mark: a dot where it holds, a triangle where it is marginal, a cross in a square where it fails.{}",
+                    match view {
+                        Elevation::Front | Elevation::Side =>
+                            " Parts in an opening are outlines, so that the case behind them shows.",
+                        Elevation::Closed => " Only joints of what is seen are marked.",
+                        Elevation::Exploded => "",
+                    }
+                ),
                 description: self.description(),
             },
             sheet,
@@ -305,7 +317,7 @@ impl PieceFigure {
         scale: Scale,
     ) {
         let body = &self.bodies[index];
-        let ghost = body.in_opening && view != Elevation::Exploded;
+        let ghost = body.in_opening && matches!(view, Elevation::Front | Elevation::Side);
         for face in view.faces() {
             let corners = corners(cuboid, *face).map(|corner| scale.px(view.seen(corner)));
             if ghost {
@@ -323,6 +335,11 @@ impl PieceFigure {
         for joint in &self.joints {
             let (ink, _) = mark(joint.verdict);
             for (shared, [a, b]) in &joint.places {
+                // Closed fronts hide the joints of the case.
+                if view == Elevation::Closed && ![a, b].into_iter().any(|body| self.in_front(*body))
+                {
+                    continue;
+                }
                 let middle = SpaceAxis::ALL.map(|axis| {
                     let moved = |body: usize| {
                         (boxes[body].middle(axis) - self.bodies[body].cuboid.middle(axis)).mm()
@@ -342,6 +359,34 @@ impl PieceFigure {
                 draw_mark(sheet, ink, joint.verdict, at);
             }
         }
+    }
+
+    /// Whether a body is seen with the fronts closed: one of them, or one that none of them covers.
+    fn in_front(&self, body: usize) -> bool {
+        let own = &self.bodies[body];
+        let inside = |axis: SpaceAxis, front: &Cuboid| {
+            front.low(axis) <= own.cuboid.low(axis) && own.cuboid.high(axis) <= front.high(axis)
+        };
+        own.in_opening
+            || !self.bodies.iter().any(|front| {
+                front.in_opening
+                    && front.cuboid.low(SpaceAxis::Y) <= own.cuboid.low(SpaceAxis::Y)
+                    && inside(SpaceAxis::X, &front.cuboid)
+                    && inside(SpaceAxis::Z, &front.cuboid)
+            })
+    }
+
+    /// Whether anything of it sits in an opening, so that closed it looks otherwise than open.
+    #[must_use]
+    pub fn has_fronts(&self) -> bool {
+        self.bodies.iter().any(|body| body.in_opening)
+    }
+
+    /// The views worth drawing: closed only where there are fronts.
+    pub fn views(&self) -> impl Iterator<Item = Elevation> + '_ {
+        Elevation::ALL
+            .into_iter()
+            .filter(|view| *view != Elevation::Closed || self.has_fronts())
     }
 
     fn draw_key(&self, sheet: &Sheet, y: f64) {
@@ -368,7 +413,7 @@ impl PieceFigure {
         let mut groups: Vec<&str> = Vec::new();
         let anchor = |cuboid: &Cuboid| {
             let face = match view {
-                Elevation::Front | Elevation::Exploded => BoxFace::Front,
+                Elevation::Front | Elevation::Closed | Elevation::Exploded => BoxFace::Front,
                 Elevation::Side => BoxFace::Right,
             };
             let corners = corners(cuboid, face).map(|corner| view.seen(corner));
@@ -383,7 +428,10 @@ impl PieceFigure {
                 (extent(|point| point.0), extent(|point| point.1)),
             )
         };
-        for (body, cuboid) in self.bodies.iter().zip(boxes) {
+        for (index, (body, cuboid)) in self.bodies.iter().zip(boxes).enumerate() {
+            if view == Elevation::Closed && !self.in_front(index) {
+                continue;
+            }
             let (at, _) = anchor(cuboid);
             match &body.group {
                 None => list.push(Callout::new(&body.name, at, false)),
@@ -420,6 +468,7 @@ impl PieceFigure {
         }
         for joint in &self.joints {
             if joint.verdict == Some(Verdict::Fails)
+                && view != Elevation::Closed
                 && let Some((shared, _)) = joint.places.first()
             {
                 let at = view.seen(SpaceAxis::ALL.map(|axis| shared.middle(axis).mm()));

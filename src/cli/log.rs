@@ -1,17 +1,15 @@
-//! `heartside log`: writes down a measurement in a job file and says what it changes. The only command that reads the clock.
+//! `heartside log`: writes down a measurement in a job file and says what it changes.
 
 use super::job_files::{load, load_text};
 use super::output::replace;
 use super::{Failure, Output};
 use crate::forecast::forecast;
-use crate::page::{Edit, Step, apply};
+use crate::page::{Edit, Step, apply, today};
 use crate::stock::WhenRead;
 use crate::units::notation::{NotationError, visible};
 use crate::units::spanned::ReadNotation;
 use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, Temperature};
-use jiff::Timestamp;
 use jiff::civil::Date;
-use jiff::tz::TimeZone;
 use serde_json::{Map, Value, json};
 use std::path::Path;
 use std::process::ExitCode;
@@ -85,7 +83,6 @@ fn text<T: ReadNotation>(given: &str) -> Result<String, NotationError> {
 impl Args {
     /// The entry as the file has it.
     fn entry(&self) -> Map<String, Value> {
-        let today = || TimeZone::system().to_datetime(Timestamp::now()).date();
         let date = self.date.unwrap_or_else(today).to_string();
         let keys = [
             ("part", &self.part),

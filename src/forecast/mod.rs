@@ -48,6 +48,7 @@ mod ready;
 mod remedies;
 mod samples;
 mod sampling;
+mod screws;
 mod setup;
 mod single;
 mod size;
@@ -74,7 +75,7 @@ pub use findings::{
     JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
-pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
+pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
 pub use log::{
     FirstReading, JointChange, LeafChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,

@@ -20,7 +20,7 @@ use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
-use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
+use super::{FORMAT, client, grid_check, premises, ranking, ready, screws, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Axis, Fit, PartId, Size};
@@ -232,6 +232,11 @@ impl<'a> Study<'a> {
             })
             .collect::<Result<_, _>>()
             .map_err(stopped)?;
+        if let Some(install) = &mut standing.install {
+            install
+                .fastened
+                .extend(screws::of_joints(prepared, &fits, &by_joint));
+        }
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
         let beside = log::Beside {

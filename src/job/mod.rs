@@ -57,7 +57,7 @@ pub use plinth::Plinth;
 #[cfg(feature = "job")]
 pub use read::{read, read_bytes};
 #[cfg(feature = "job")]
-pub use samples::{blank, demo};
+pub use samples::{blank, blank_on, demo};
 pub use schedule::Schedule;
 #[cfg(feature = "job")]
 pub use schema::schema;

@@ -2,6 +2,7 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::climate::PlaceId;
+use super::piece_plans::OwnMoisture;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
@@ -35,7 +36,8 @@ pub(super) struct PartKeys {
     pub(super) species: Option<Spanned<Name>>,
     /// From face to face, today; that of [defaults] unless given, or as it follows from two places.
     pub(super) thickness: Option<Spanned<Length>>,
-    /// Thinnest and thickest place of a flattened panel, "23.5mm, 25mm": every housing for it is sized by that range.
+    /// Its thickness at the left, front or lower end of its length and at the other end, "23.5mm, 25mm", where a panel was flattened and they differ: every
+    /// housing is sized where it sits.
     pub(super) thickness_from_to: Option<Spanned<Lengths>>,
     /// Across the grain, today; it may follow from two places.
     pub(super) width: Option<Spanned<Length>>,
@@ -95,6 +97,11 @@ pub(super) struct DefaultKeys {
 }
 
 impl DefaultKeys {
+    /// The moisture for parts without one.
+    pub(super) const fn moisture(&self) -> Option<&Spanned<MoistureContent>> {
+        self.moisture.as_ref()
+    }
+
     /// The thickness for parts without one.
     pub(super) const fn thickness(&self) -> Option<&Spanned<Length>> {
         self.thickness.as_ref()
@@ -245,7 +252,7 @@ pub struct Part {
     pub made_in: PlaceId,
     /// Where it is from then on.
     pub stands_in: PlaceId,
-    /// Thinnest and thickest place, where both are given.
+    /// Its thickness at the low and at the high end of its length, where both are given.
     pub thickness_from_to: Option<[Length; 2]>,
     /// How it is turned, for a part that is placed.
     pub orientation: Option<Orientation>,
@@ -395,6 +402,21 @@ pub(super) struct InPiece {
     pub(super) bodies: u32,
     /// How it is turned.
     pub(super) orientation: Option<Orientation>,
+    /// Its moisture, where every copy has its own: that of the first.
+    pub(super) moisture: Option<MoistureContent>,
+}
+
+impl Part {
+    /// A copy of it with a moisture of its own.
+    pub(super) fn with_moisture(&self, own: &OwnMoisture, bodies: u32) -> Self {
+        Self {
+            name: own.name.clone(),
+            span: own.span.clone(),
+            moisture: own.moisture,
+            count: bodies.max(1),
+            ..self.clone()
+        }
+    }
 }
 
 impl PartKeys {
@@ -411,13 +433,16 @@ impl PartKeys {
         let species = self.needed(species_given, "species", "the wood", &span, problems);
         let [length, width, thickness] = self.sizes(&span, around, piece, problems);
         let moisture_given = self.moisture.as_ref().or(defaults.moisture.as_ref());
-        let moisture = self.needed(
-            moisture_given,
-            "moisture",
-            "its moisture content today such as \"9.5%\"",
-            &span,
-            problems,
-        );
+        let moisture = match piece.moisture {
+            Some(of_first_copy) => Some(of_first_copy),
+            None => self.needed(
+                moisture_given,
+                "moisture",
+                "its moisture content today such as \"9.5%\"",
+                &span,
+                problems,
+            ),
+        };
         let measured = self.measured_on(&span, around, problems);
         let rings_keys = self.rings.as_ref().or(defaults.rings.as_ref());
         let beside = species_given.and_then(|given| sawn_beside(given.text()));
@@ -619,6 +644,12 @@ impl PartKeys {
         Some(count)
     }
 
+    /// Its thickness at both ends of its length, where both can be read.
+    pub(super) fn ends_of_thickness(&self, problems: &mut Problems) -> Option<[Length; 2]> {
+        let Lengths(list) = problems.take(self.thickness_from_to.as_ref()?)?;
+        <[Length; 2]>::try_from(list).ok()
+    }
+
     fn thickness_from_to(
         &self,
         thickness: Option<Length>,
@@ -632,12 +663,11 @@ impl PartKeys {
             problems.push(
                 given.span(),
                 format!("two thicknesses are wanted, not {}", list.len()),
-                "write the thinnest and the thickest place, such as \"23.5mm, 25mm\"",
+                "write the thickness at the left, front or lower end of its length and at the other end, such as \"23.5mm, 25mm\"",
             );
             return None;
         };
-        let (from, to) = (from.min(to), from.max(to));
-        if thickness.is_some_and(|thickness| thickness < from || thickness > to) {
+        if thickness.is_some_and(|thickness| thickness < from.min(to) || thickness > from.max(to)) {
             problems.push(
                 given.span(),
                 "the thickness of the part is not between its thinnest and its thickest place",

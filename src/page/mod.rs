@@ -50,3 +50,13 @@ pub use guard::Patience;
 pub use photo::{PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};
 pub use serve::serve;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+/// The day it is where the program runs. Only what is written into a job file asks for it: the first dates of a new one, the day of a measurement.
+#[must_use]
+pub fn today() -> Date {
+    TimeZone::system().to_datetime(Timestamp::now()).date()
+}

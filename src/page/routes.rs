@@ -196,7 +196,7 @@ async fn start(State(page): State<Arc<Page>>, Path(which): Path<String>) -> Resp
     let of = |name: &str, text: &str| json!({ "name": name, "text": text, "files": {} });
     let given = match which.as_str() {
         "demo" => of("hall-sideboard.toml", job::demo()),
-        "blank" => of("job.toml", job::blank()),
+        "blank" => of("job.toml", &job::blank_on(super::today())),
         "given" => match &page.given {
             Some(given) => given.clone(),
             None => return nothing_here().await,

@@ -55,6 +55,7 @@ pub use sheet_page::{Paper, sheet_page};
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
+pub use standing_plates::site_of_forecast;
 pub use statements::Statements;
 pub use story::{report_view, view_without_figures};
 pub use summary::summary;

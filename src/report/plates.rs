@@ -86,8 +86,8 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     };
     if let Some(figure) = super::piece_plates::piece_of_forecast(forecast) {
         let figure = std::sync::Arc::new(figure);
-        let views = crate::chart::Elevation::ALL
-            .into_iter()
+        let views = figure
+            .views()
             .map(|view| {
                 let figure = std::sync::Arc::clone(&figure);
                 let title = figure.title(view);
@@ -97,6 +97,13 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             })
             .collect();
         add("The piece", Span::Wide, views);
+    }
+    if let Some(figure) = super::piece_plates::seasons_of_forecast(forecast) {
+        let title = figure.title();
+        let sketch = LazyFigure::new(&mut ids, ("piece", "seasons"), title, move |id| {
+            figure.draw(id, units)
+        });
+        add("The piece through the year", Span::Wide, vec![sketch]);
     }
     if let Some(figure) = super::piece_plates::frame_of_forecast(forecast) {
         let title = figure.title();

@@ -9,6 +9,7 @@ mod memory;
 mod pieces_together;
 mod placed_case;
 mod sheets;
+mod site;
 mod standing;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};

@@ -1,5 +1,6 @@
 //! The piece as a body: phrases, places, contacts, openings, chains.
 
+mod agree;
 mod bodies;
 mod contacts;
 mod jobs;
@@ -68,6 +69,7 @@ pub fn part(name: &str, turned: (Grain, Lies), sizes: [&str; 3], at: &str) -> Pa
         opening: None,
         copies: Vec::new(),
         group: None,
+        thickness_from_to: None,
     }
 }
 
@@ -80,6 +82,8 @@ pub fn copy(name: &str, at: &str) -> CopyPlan {
         span: 4..5,
         places: places(at),
         opening: None,
+        bark: None,
+        rings_from: None,
     }
 }
 
