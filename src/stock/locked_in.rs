@@ -154,7 +154,8 @@ impl LockedIn {
             let mut of_strip = strip.readings(inherited)?;
             off.push(self.piece.spread(strain_shown(&of_strip)));
             for seen in &mut of_strip {
-                seen.terms.push((EACH + index, of_strain(seen)));
+                let coefficient = of_strain(seen);
+                seen.terms.push((EACH + index, coefficient));
             }
             readings.extend(of_strip);
         }

@@ -241,7 +241,7 @@ fn rigid_red_oak_glued_at_ten_to_eleven_percent_does_split_in_a_six_percent_hous
 }
 
 /// A batten 60 mm wide, glued at 8 % across a flat-sawn board of hard maple: how much may be glued.
-fn longest(dry: f64, wet: f64, cups: bool) -> f64 {
+fn longest(dry: f64, wet: f64, cups: bool, spreads: Spreads) -> f64 {
     let table = SpeciesTable::built_in();
     let maple = table.find("maple, sugar").unwrap();
     let judged = Case {
@@ -254,7 +254,7 @@ fn longest(dry: f64, wet: f64, cups: bool) -> f64 {
         band: 60.0,
         cups,
         moistures: (8.0, dry, wet),
-        spreads: moistures_known(),
+        spreads,
     }
     .judged(Design::Glued);
     match judged.advice {
@@ -265,22 +265,28 @@ fn longest(dry: f64, wet: f64, cups: bool) -> f64 {
 }
 
 /// Up to about 75 to 100 mm across the grain is glued (common practice, no source). The computation makes it depend on the
-/// moisture lost and gained; the lengths are those of the docs of the room, to a twentieth.
+/// moisture lost and gained, and on whether that is known or read by a meter (within 1.5 % as a whole, 1 % a reading): the lengths of
+/// a Monte Carlo of the same sheet worked out apart from this program (400 000 plain draws, strip model, both criteria; derived), to a
+/// twentieth.
 #[test]
 fn a_few_inches_depends_on_the_moisture_lost() {
-    for (dry, wet, documented) in [
-        (7.0, 8.0, 315.0),
-        (6.0, 8.0, 91.0),
-        (5.0, 8.0, 68.0),
-        (4.0, 8.0, 56.0),
-        (5.0, 11.0, 63.0),
+    for (dry, wet, known, read) in [
+        (6.0, 8.0, 150.9, 89.9),
+        (5.0, 8.0, 78.1, 66.8),
+        (4.0, 8.0, 59.9, 55.3),
+        (5.0, 11.0, 66.9, 62.7),
     ] {
-        let found = longest(dry, wet, false);
-        assert!(
-            (found / documented - 1.0).abs() < 0.05,
-            "{dry} to {wet}: {found} for {documented}"
-        );
+        for (expected, spreads) in [(known, moistures_known()), (read, Spreads::default())] {
+            let found = longest(dry, wet, false, spreads);
+            assert!(
+                (found / expected - 1.0).abs() < 0.05,
+                "{dry} to {wet}: {found} for {expected}"
+            );
+        }
     }
+    // A loss of 1 %: the whole of it where it is known; by a meter the chance hardly rises with the length, and so no length is sharp.
+    assert_eq!(longest(7.0, 8.0, false, moistures_known()), 900.0);
+    assert!((200.0..350.0).contains(&longest(7.0, 8.0, false, Spreads::default())));
 }
 
 /// The advised length goes on steadily with the moisture and never grows as it dries. It is steepest where it leaves the whole
@@ -290,7 +296,14 @@ fn the_advised_length_is_continuous() {
     for cups in [false, true] {
         for (from, step, most) in [(7.0, 0.02, 0.2), (6.8, 0.1, 0.2)] {
             let lengths: Vec<f64> = (0..25)
-                .map(|steps| longest(from - step * f64::from(steps), 8.0, cups))
+                .map(|steps| {
+                    longest(
+                        from - step * f64::from(steps),
+                        8.0,
+                        cups,
+                        Spreads::default(),
+                    )
+                })
                 .collect();
             for pair in lengths.windows(2) {
                 let fall = 1.0 - pair[1] / pair[0];
