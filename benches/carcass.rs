@@ -92,6 +92,7 @@ fn load_a_shelf(bencher: divan::Bencher<'_, '_>) {
         length: mm(914.4),
         supports: vec![ShelfSupport::at(mm(0.0)), ShelfSupport::at(mm(914.4))],
         loads: vec![ShelfLoad::Even(LineLoad::computed_newtons_per_mm(0.365))],
+        lasts: heartside::carcass::LoadLasts::Permanent,
     };
     bencher.bench(|| load_shelf(black_box(&shelf)));
 }

@@ -338,9 +338,13 @@ impl AirRecord {
                 missing: long.map(days_of).collect(),
             });
         }
+        let read = (hours.len() - total) / 24;
         let (states, bridged) = bridge_year(hours);
         match AirYear::hourly(states) {
-            Ok(air) => Ok(RecordedYear { air, bridged }),
+            Ok(air) => Ok(RecordedYear {
+                air: air.read_over(u16::try_from(read).unwrap_or(u16::MAX)),
+                bridged,
+            }),
             Err(_) => Err(RecordError::YearNotCovered { missing: bridged }),
         }
     }

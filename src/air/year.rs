@@ -36,6 +36,7 @@ pub struct AirYear {
     states: Vec<AirState>,
     states_per_day: usize,
     constant: bool,
+    days_read: Option<u16>,
 }
 
 /// Why a list of states is no year.
@@ -78,6 +79,7 @@ impl AirYear {
             states: vec![air; DAYS_IN_YEAR],
             states_per_day: 1,
             constant: true,
+            days_read: None,
         }
     }
 
@@ -113,6 +115,7 @@ impl AirYear {
             states,
             states_per_day: 1,
             constant: winter == summer,
+            days_read: None,
         }
     }
 
@@ -139,6 +142,7 @@ impl AirYear {
             states,
             states_per_day: 1,
             constant: false,
+            days_read: None,
         }
     }
 
@@ -174,6 +178,7 @@ impl AirYear {
             states,
             states_per_day,
             constant,
+            days_read: None,
         })
     }
 
@@ -194,7 +199,23 @@ impl AirYear {
             states,
             states_per_day,
             constant,
+            days_read: None,
         }
+    }
+
+    /// The same year, known by an instrument that read so many of its days.
+    #[must_use]
+    pub(super) fn read_over(self, days: u16) -> Self {
+        Self {
+            days_read: Some(days),
+            ..self
+        }
+    }
+
+    /// On how many of its days an instrument read it, 365 at the most; `None` where none did.
+    #[must_use]
+    pub const fn days_read(&self) -> Option<u16> {
+        self.days_read
     }
 
     /// How many states a day has: 1 or 24.

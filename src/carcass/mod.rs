@@ -50,9 +50,9 @@ pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;
 pub use placing::{Change, Closing, Variation, closing_forces, variations};
 pub use shelf::{
-    AllowedSag, Bearing, CREEP_YEARS, HOUSED_SHARE, LASTING_STRENGTH, LoadedShelf, LoadedStack,
-    Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction, ShelfSupport, Turning, load_shelf,
-    load_together,
+    AllowedSag, Bearing, CREEP_COMES_AND_GOES, CREEP_YEARS, HOUSED_SHARE, LASTING_STRENGTH,
+    LoadLasts, LoadedShelf, LoadedStack, Shelf, ShelfDividerForce, ShelfLoad, ShelfReaction,
+    ShelfSupport, Turning, load_shelf, load_together,
 };
 pub use shelf_limits::{keeps_to, max_span, min_thickness};
 pub use straighten::{

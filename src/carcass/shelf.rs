@@ -6,8 +6,11 @@ use crate::units::{Bounds, Force, Length, LineLoad, Refusal, Stress};
 use serde::Serialize;
 
 /// Sag in the long run over first sag under a permanent load, books or own weight: creep about equals the first deflection
-/// after years (Wood Handbook, seen). Design codes take 1.5 for loads that come and go (NDS 3.5.2, seen).
+/// after years (Wood Handbook, seen).
 pub const CREEP_YEARS: f64 = 2.0;
+/// The same under a load that comes and goes, such as dishes in use: what design codes take for seasoned wood in dry rooms (NDS
+/// 3.5.2, seen).
+pub const CREEP_COMES_AND_GOES: f64 = 1.5;
 /// Share of its short-test strength that wood keeps under a load of years (Wood Handbook ch. 5, duration of load, from memory).
 pub const LASTING_STRENGTH: f64 = 0.6;
 /// Share of a fully fixed end's moment that a housing holds (judgement: a dado a third of the side deep, glued).
@@ -84,6 +87,36 @@ pub enum ShelfLoad {
     },
 }
 
+/// How long what a shelf carries rests on it; its own weight always rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum LoadLasts {
+    /// For years, as books do.
+    #[default]
+    Permanent,
+    /// By the day or the season, as dishes in use do.
+    ComesAndGoes,
+}
+
+impl LoadLasts {
+    /// Sag in the long run over first sag.
+    #[must_use]
+    pub const fn creep_factor(self) -> f64 {
+        match self {
+            Self::Permanent => CREEP_YEARS,
+            Self::ComesAndGoes => CREEP_COMES_AND_GOES,
+        }
+    }
+
+    /// In a maker's words, after 'a load that'.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Permanent => "rests for years",
+            Self::ComesAndGoes => "comes and goes",
+        }
+    }
+}
+
 /// A shelf on its supports.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shelf {
@@ -95,6 +128,8 @@ pub struct Shelf {
     pub supports: Vec<ShelfSupport>,
     /// Its loads.
     pub loads: Vec<ShelfLoad>,
+    /// How long they rest on it.
+    pub lasts: LoadLasts,
 }
 
 /// The force of one support on a shelf.
@@ -121,8 +156,10 @@ pub struct LoadedShelf {
     pub sag_at: Length,
     /// The clear stretch it lies in; twice its length where it hangs over an outer support.
     pub span: Length,
-    /// Sag in the long run: [`CREEP_YEARS`] times.
+    /// Maximum sag in the long run, every load counted by its creep.
     pub sag_long_term: Length,
+    /// What its loads but its own weight are counted by: [`LoadLasts::creep_factor`].
+    pub creep_factor: f64,
     /// Maximum bending stress.
     pub stress: Stress,
     /// Where that is.
@@ -210,7 +247,7 @@ pub struct LoadedStack {
 /// place, or too few to hold it.
 ///
 /// ```
-/// use heartside::carcass::{load_shelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport};
+/// use heartside::carcass::{load_shelf, LoadLasts, Shelf, ShelfBoard, ShelfLoad, ShelfSupport};
 /// use heartside::units::{Length, LineLoad, Stress};
 /// let inch = |value: f64| Length::from_mm(value * 25.4).unwrap();
 /// let shelf = Shelf {
@@ -220,6 +257,7 @@ pub struct LoadedStack {
 ///     supports: vec![ShelfSupport::at(inch(0.0)), ShelfSupport::at(inch(36.0))],
 ///     // 25 pounds per foot
 ///     loads: vec![ShelfLoad::Even(LineLoad::from_newtons_per_mm(0.364_848).unwrap())],
+///     lasts: LoadLasts::Permanent,
 /// };
 /// assert!((load_shelf(&shelf).unwrap().sag.inches() - 0.0720).abs() < 0.0001);
 /// ```
@@ -236,7 +274,7 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
     let mut beams = Vec::new();
     let mut holds = Vec::new();
     for (index, shelf) in shelves.iter().enumerate() {
-        beams.push(beam_of(shelf)?);
+        beams.push(beam_of(shelf, [1.0; 2])?);
         holds.extend(shelf.supports.iter().map(|support| Hold {
             at: support.at.mm(),
             upper: index,
@@ -253,6 +291,7 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
         holds.push(divider.strut(shelves.len())?);
     }
     let held = beam::hold(&beams, &holds).map_err(|fault| explain(fault, shelves, &holds))?;
+    let years = after_years(shelves, &holds, &held.curves)?;
     let mut at = 0;
     let loaded = shelves
         .iter()
@@ -273,7 +312,7 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
                 &held.forces[range.clone()],
                 &held.working[range],
             );
-            loaded_shelf(shelf, curve, beam, &places, reactions)
+            loaded_shelf(shelf, (curve, years[index]), beam, &places, reactions)
         })
         .collect();
     let dividers = dividers
@@ -296,7 +335,31 @@ pub fn load_together(shelves: &[Shelf], dividers: &[Divider]) -> Result<LoadedSt
     })
 }
 
-fn beam_of(shelf: &Shelf) -> Result<Beam, Refusal> {
+/// Maximum sag of each shelf in the long run, mm. Sag grows as the loads do, so under one class of load it is a multiple; where the
+/// classes differ the loads are counted by theirs and the shelves held once more.
+fn after_years(shelves: &[Shelf], holds: &[Hold], at_once: &[Curve]) -> Result<Vec<f64>, Refusal> {
+    let sags = |curves: &[Curve], times: f64| {
+        curves
+            .iter()
+            .map(|curve| -curve.max_deflection().1 * times + 0.0)
+            .collect()
+    };
+    if shelves
+        .iter()
+        .all(|shelf| shelf.lasts == LoadLasts::Permanent)
+    {
+        return Ok(sags(at_once, CREEP_YEARS));
+    }
+    let crept: Vec<Beam> = shelves
+        .iter()
+        .map(|shelf| beam_of(shelf, [CREEP_YEARS, shelf.lasts.creep_factor()]))
+        .collect::<Result<_, _>>()?;
+    let held = beam::hold(&crept, holds).map_err(|fault| explain(fault, shelves, holds))?;
+    Ok(sags(&held.curves, 1.0))
+}
+
+/// The shelf as a beam, its own weight and what it carries each times a factor.
+fn beam_of(shelf: &Shelf, [own, carried]: [f64; 2]) -> Result<Beam, Refusal> {
     let length = shelf.length.within(Bounds::BOARD_LENGTH)?;
     let off = |what, at: Length| error::off_the_part(what, at, length);
     let on_it = |at: Length| at.mm() >= 0.0 && at.mm() <= length.mm() * (1.0 + 1e-12);
@@ -312,13 +375,13 @@ fn beam_of(shelf: &Shelf) -> Result<Beam, Refusal> {
     };
     let own_weight = shelf.board.own_weight_n_per_mm();
     if own_weight > 0.0 {
-        beam.line_loads.push((0.0, length.mm(), own_weight));
+        beam.line_loads.push((0.0, length.mm(), own * own_weight));
     }
     for load in &shelf.loads {
         match *load {
             ShelfLoad::Even(load) => {
                 beam.line_loads
-                    .push((0.0, length.mm(), load.newtons_per_mm()));
+                    .push((0.0, length.mm(), carried * load.newtons_per_mm()));
             }
             ShelfLoad::Partial { from, to, load } => {
                 for at in [from, to] {
@@ -330,13 +393,13 @@ fn beam_of(shelf: &Shelf) -> Result<Beam, Refusal> {
                     return Err(error::empty_load(from, to));
                 }
                 beam.line_loads
-                    .push((from.mm(), to.mm(), load.newtons_per_mm()));
+                    .push((from.mm(), to.mm(), carried * load.newtons_per_mm()));
             }
             ShelfLoad::Point { at, force } => {
                 if !on_it(at) {
                     return Err(off("load", at));
                 }
-                beam.point_loads.push((at.mm(), force.newtons()));
+                beam.point_loads.push((at.mm(), carried * force.newtons()));
             }
         }
     }
@@ -381,7 +444,7 @@ fn reactions(shelf: &Shelf, curve: &Curve, forces: &[f64], working: &[bool]) -> 
 
 fn loaded_shelf(
     shelf: &Shelf,
-    curve: &Curve,
+    (curve, after_years_mm): (&Curve, f64),
     beam: &Beam,
     places: &[f64],
     reactions: Vec<ShelfReaction>,
@@ -399,7 +462,8 @@ fn loaded_shelf(
         sag,
         sag_at: Length::from_mm_unchecked(sag_at),
         span: Length::from_mm_unchecked(clear_span(sag_at, places, shelf.length.mm())),
-        sag_long_term: sag * CREEP_YEARS,
+        sag_long_term: Length::from_mm_unchecked(after_years_mm),
+        creep_factor: shelf.lasts.creep_factor(),
         stress: shelf.board.stress(moment),
         stress_at: Length::from_mm_unchecked(stress_at),
         reactions,

@@ -1,7 +1,8 @@
 //! How far a shelf may span and how thin it may be.
 
 use super::{
-    AllowedSag, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning, error, load_shelf,
+    AllowedSag, LoadLasts, LoadedShelf, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Turning, error,
+    load_shelf,
 };
 use crate::numerics::bracketed_root;
 use crate::units::{Bounds, Length, LineLoad, Refusal};
@@ -25,7 +26,7 @@ fn excess(shelf: &Shelf, allowed: AllowedSag) -> Result<f64, Refusal> {
 /// [`Refusal`] when no span in the table of ranges does.
 pub fn max_span(
     board: &ShelfBoard,
-    load: LineLoad,
+    (load, lasts): (LineLoad, LoadLasts),
     ends: Turning,
     allowed: AllowedSag,
 ) -> Result<Length, Refusal> {
@@ -40,6 +41,7 @@ pub fn max_span(
             length,
             supports: vec![end(Length::ZERO), end(length)],
             loads: vec![ShelfLoad::Even(load)],
+            lasts,
         };
         excess(&shelf, allowed)
     };

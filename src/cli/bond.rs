@@ -125,6 +125,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     );
     let rings = args.rings.rings_or_flat(width, thickness, &found)?;
     let (wood, holder) = (found.species, to.species);
+    let rings_known = args.rings.given_or(&found)?.give_cup();
     let mut cautions = found.cautions;
     cautions.extend(to.cautions);
     cautions.dedup();
@@ -173,8 +174,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let line = BondLine {
         lag: ShearLag::new(plies[0], plies[1], 0.0),
         width,
-        moving: Across::of(wood, Axis::Width, &plies[0], driest),
-        holding: Across::of(holder, holds_axis, &plies[1], driest),
+        moving: Across::of(wood, Axis::Width, &plies[0], &parts[0].section, driest),
+        holding: Across::of(holder, holds_axis, &plies[1], &parts[1].section, driest),
         stiffer: [1.0; 2],
         spread: SplitSpread::new(spreads.strength_cov, spreads.stiffness_cov),
         layers: (!args.held_flat).then(|| {
@@ -194,9 +195,10 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         loosened: Loosened::Slots,
         screw,
         from_fixed,
+        rings_known,
         units: UnitSystem::Metric,
     };
-    let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis));
+    let (middle, judged) = single_bond(&asked, &parts, (Axis::Width, holds_axis), &spreads);
     let mut rules: Vec<String> = Ply::rules_used(wood, Axis::Width)
         .into_iter()
         .chain(Ply::rules_used(holder, holds_axis))

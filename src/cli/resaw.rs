@@ -167,10 +167,6 @@ impl Args {
         let rings = if self.rings.is_given() {
             Some(self.rings.rings(board_width, thickness)?)
         } else {
-            notes.push(
-                "the rings are not given: the board is taken for flat-sawn, and no cup is foreseen from its rings"
-                    .to_owned(),
-            );
             Some(Sawn::Flat.rings())
         };
         let board = Board {
@@ -183,6 +179,7 @@ impl Args {
             twist: signed("twist", self.known.twist.as_ref())?,
             moisture,
             rings,
+            sawn_only: !(self.rings.is_given() && self.rings.read()?.give_cup()),
         };
         let mut order = BoardOrder::plain(board, wood, plan);
         order.drying = read_optional("drying", self.known.drying.as_ref())?.unwrap_or_default();

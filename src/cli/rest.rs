@@ -127,7 +127,7 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
              read the mean with insulated pins at a fifth of the thickness",
         ));
     }
-    let air = air_of(args)?;
+    let air = air_of(args, from)?;
     let days = read_days(&args.days)?;
     let weight = read_optional::<Mass>("weight", args.weight.as_ref())?;
     let slab = slab_of(args, &mut notes)?;
@@ -158,12 +158,15 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn air_of(args: &Args) -> Result<SurfaceAir, Failure> {
+fn air_of(args: &Args, from: MoistureContent) -> Result<SurfaceAir, Failure> {
     let temperature = read::<Temperature>("temperature", &args.temperature)?;
     if let Some(humidity) =
         read_optional::<RelativeHumidity>("to-humidity", args.to_humidity.as_ref())?
     {
-        return Ok(SurfaceAir::of(AirState::new(temperature, humidity)));
+        return Ok(SurfaceAir::met_from(
+            AirState::new(temperature, humidity),
+            from,
+        ));
     }
     let text = args.to_emc.as_deref().unwrap_or_default();
     let air = SurfaceAir::keeping(read::<MoistureContent>("to-emc", text)?, temperature);

@@ -3,9 +3,10 @@
 use super::ring_flags::{read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
+use crate::carcass::keys::LastsWord;
 use crate::carcass::{
-    AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadedShelf, Shelf, ShelfBoard, ShelfLoad,
-    ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
+    AllowedSag, Bearing, Caution, HOUSED_SHARE, Lipping, LoadLasts, LoadedShelf, Shelf, ShelfBoard,
+    ShelfLoad, ShelfSupport, Turning, keeps_to, load_shelf, max_span, min_thickness,
 };
 use crate::report::{ShelfAnswer, verdict};
 use crate::units::notation::{Lengths, Number, Percent, one_of};
@@ -41,6 +42,9 @@ pub struct Args {
     /// A load at one place: AT:FORCE, such as 18in:40lb. May be given again.
     #[arg(long, value_name = "AT:FORCE", allow_hyphen_values = true)]
     load_at: Vec<String>,
+    /// How long the load rests: permanent (as books), or "comes and goes" (as dishes in use).
+    #[arg(long, value_name = "TIME", default_value = "permanent")]
+    load_lasts: String,
     /// Places of the supports, commas between; both ends unless given.
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
     supports: Option<String>,
@@ -107,6 +111,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         length,
         supports: supports(&args, length, turning)?,
         loads: loads(&args)?,
+        lasts: read::<LastsWord>("load-lasts", &args.load_lasts)?.0,
     };
     let loaded = load_shelf(&shelf).map_err(wrong)?;
     let even = match shelf.loads[..] {
@@ -118,7 +123,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         min_thickness: min_thickness(&shelf, allowed)
             .ok()
             .filter(|_| args.lipping.is_empty()),
-        max_span: even.and_then(|load| max_span(&shelf.board, load, turning, allowed).ok()),
+        max_span: even
+            .and_then(|load| max_span(&shelf.board, (load, shelf.lasts), turning, allowed).ok()),
         shelf,
         loaded,
         allowed,
@@ -297,6 +303,16 @@ fn allowed(text: &str) -> Result<AllowedSag, Failure> {
     Ok(AllowedSag::Size(size))
 }
 
+/// What the long run adds, with its source.
+fn creep_words(lasts: LoadLasts) -> &'static str {
+    match lasts {
+        LoadLasts::Permanent => "doubled by years of load (Wood Handbook)",
+        LoadLasts::ComesAndGoes => {
+            "1.5 times for a load that comes and goes (NDS 3.5.2), doubled for its own weight"
+        }
+    }
+}
+
 impl Answer {
     fn object(&self) -> Object<'_> {
         Object {
@@ -326,7 +342,7 @@ impl Answer {
         let mut text = format!(
             "It sags {} at once and {} in the long run, which {verdict} the {} allowed over a clear span of {}.\n\n\
              at once             {:>20}   at {}\n\
-             in the long run     {:>20}   doubled by years of load (Wood Handbook)\n\
+             in the long run     {:>20}   {}\n\
              bending stress      {:.2} MPa at {}\n",
             both(loaded.sag),
             both(loaded.sag_long_term),
@@ -335,6 +351,7 @@ impl Answer {
             both(loaded.sag),
             both(loaded.sag_at),
             both(loaded.sag_long_term),
+            creep_words(self.shelf.lasts),
             loaded.stress.mpa(),
             both(loaded.stress_at),
         );

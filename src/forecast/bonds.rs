@@ -48,8 +48,14 @@ pub fn line(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> B
     }
     let plies = [&bond.moves, &bond.holds].map(|side| ply(prepared, bond, side));
     let split = |side: &BondSide, at: usize| {
-        let wood = &prepared.parts[side.part.0].species;
-        Across::of(wood, side.axis, &plies[at], driest_percent[at])
+        let part = &prepared.parts[side.part.0];
+        Across::of(
+            &part.species,
+            side.axis,
+            &plies[at],
+            &part.section,
+            driest_percent[at],
+        )
     };
     BondLine {
         lag: ShearLag::new(plies[0], plies[1], 0.0),
@@ -102,6 +108,8 @@ pub struct AskedBond {
     pub screw: Length,
     /// From the fixed point to the farthest screw.
     pub from_fixed: Length,
+    /// Whether the rings of the moving board are given, so that its own cup is known beside that of the pair.
+    pub rings_known: bool,
     /// Which way lengths are shown first in what is said of it.
     pub units: UnitSystem,
 }
@@ -359,6 +367,7 @@ pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> 
         loosened: bond.loosened,
         screw: bond.screw,
         from_fixed: bond.from_fixed,
+        rings_known: prepared.parts[bond.moves.part.0].cup_known,
         units: prepared.units,
     }
 }
@@ -479,6 +488,12 @@ fn reason(
             "where nothing else holds the pair flat it cups by some {}",
             asked.shown(cup_free)
         ));
+    }
+    if asked.line.layers.is_some() && !asked.rings_known {
+        add(
+            "the cup that its own rings bring comes on top of the pair's and is not known: give the rings"
+                .into(),
+        );
     }
     if judged.takes_set() {
         let (season, back) = if judged.pressed_dry {

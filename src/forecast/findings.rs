@@ -67,6 +67,8 @@ pub struct Forecast {
     pub warnings: Vec<String>,
     /// Rules and sources the numbers rest on.
     pub assumptions: Vec<String>,
+    /// What no draw holds, each with the size it may have in this job.
+    pub not_modeled: Vec<String>,
     /// Day-by-day answers for the figures; not part of the JSON.
     #[serde(skip)]
     pub curves: Curves,

@@ -37,6 +37,7 @@ mod grid_check;
 mod humidity;
 mod log;
 mod memory;
+mod not_modeled;
 mod panels;
 mod part_findings;
 mod part_model;

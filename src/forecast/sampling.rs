@@ -10,7 +10,7 @@ use super::prepare::Prepared;
 use super::samples::{BLOCK, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN, normal_chance};
-use crate::job::{AirKnown, Job, PlaceId, Spreads};
+use crate::job::{AirKnown, Job, MONTH_OF_LOGGING, PlaceId, Spreads};
 use crate::joint::Design;
 use crate::movement::{PithSpread, Rings};
 use crate::panel::{KEPT_MIN, KEPT_MOST};
@@ -152,10 +152,14 @@ impl Inputs {
         let humidity: Vec<f64> = job
             .places
             .iter()
-            .map(|place| spreads.humidity_of(place.known))
+            .enumerate()
+            .map(|(place, given)| {
+                let days = airs.year(PlaceId(place)).days_read().unwrap_or(0);
+                spreads.humidity_of(given.known, days)
+            })
             .collect();
         // A month of a logger is what there is time for before the cut.
-        let logged = spreads.humidity_of(AirKnown::Logged);
+        let logged = spreads.humidity_of(AirKnown::Logged, MONTH_OF_LOGGING);
         for &PlaceId(place) in shops.iter().filter(|shop| !homes.contains(shop)) {
             let name = the(&job.places[place].name);
             push(

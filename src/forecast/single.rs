@@ -66,8 +66,7 @@ impl SinglePart {
 }
 
 /// Calls `each` with the motion of every draw and the stiffness of every part over its middle; the middle draw first.
-fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion, &[f64])) {
-    let spreads = Spreads::default();
+fn for_each_draw(parts: &[SinglePart], spreads: &Spreads, mut each: impl FnMut(&Motion, &[f64])) {
     let mut motion = Motion::still(parts.len(), 3);
     for (index, part) in parts.iter().enumerate() {
         part.fill(PartId(index), 1.0, 1.0, 0.0, &mut motion);
@@ -79,7 +78,7 @@ fn for_each_draw(parts: &[SinglePart], mut each: impl FnMut(&Motion, &[f64])) {
     let mut numbers = vec![0.0; source.dimensions()];
     let boards: Vec<ShrinkageSpread> = parts
         .iter()
-        .map(|part| ShrinkageSpread::of_wood(&spreads, part.source_spread))
+        .map(|part| ShrinkageSpread::of_wood(spreads, part.source_spread))
         .collect();
     for draw in 0..DRAWS {
         source.fill_normals(draw, &mut numbers);
@@ -118,7 +117,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
     let mut outcomes = Vec::with_capacity(DRAWS);
     let mut first: Option<Motion> = None;
     let mut near = fit.given.map_or(0.0, Length::mm);
-    for_each_draw(parts, |motion, _| {
+    for_each_draw(parts, &Spreads::default(), |motion, _| {
         if first.is_none() {
             if fit.given.is_none() {
                 near = fit
@@ -167,16 +166,18 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
     }
 }
 
-/// Answers one bond: part 0 moves along `axes.0`, part 1 holds along `axes.1`.
+/// Answers one bond: part 0 moves along `axes.0`, part 1 holds along `axes.1`. Of `spreads` count those of shrinkage, stiffness and
+/// the meter: with a meter that does not err the moistures are known.
 #[must_use]
 pub fn single_bond(
     asked: &AskedBond,
     parts: &[SinglePart; 2],
     axes: (Axis, Axis),
+    spreads: &Spreads,
 ) -> (BondOutcome, JudgedBond) {
     let mut middle = None;
     let mut samples = Vec::with_capacity(DRAWS);
-    for_each_draw(parts, |motion, stiffness| {
+    for_each_draw(parts, spreads, |motion, stiffness| {
         let wanted = |day: usize| {
             let ratio = |part, axis| {
                 motion.ratio(PartId(part), axis, day) / motion.ratio(PartId(part), axis, 0)

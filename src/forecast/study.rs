@@ -13,6 +13,7 @@ use super::fits::{self, FitJudgement};
 use super::humidity::drawn_curve;
 use super::log::{self, LogRead};
 use super::memory::Memory;
+use super::not_modeled;
 use super::part_findings::{self, PartView};
 use super::piece_finding::{PieceFinding, piece_words};
 use super::prepare::Prepared;
@@ -293,6 +294,11 @@ impl<'a> Study<'a> {
         let client = client::finding((&fits, &gaps), &bonds, (&parts, &widths), job.units);
         warnings.extend(too_small);
         warnings.extend(self.damp_rooms(job, airs));
+        let with_cuts = views
+            .iter()
+            .zip(&fits)
+            .map(|(view, found)| (view.fit, self.cuts_mm[view.index], found));
+        let not_modeled = not_modeled::not_modeled(prepared, airs, with_cuts, &panels);
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
         let mut piece = PieceFinding::today(job, species);
@@ -331,6 +337,7 @@ impl<'a> Study<'a> {
                 job.draws,
                 grid_error,
             ),
+            not_modeled,
             curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
             finishes: finishes(job),
             drawings,

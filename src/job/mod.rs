@@ -47,7 +47,7 @@ pub use beginnings::{Beginning, BeginningKind};
 pub use chance::{Chance, Direction, MeterCheck, Offcut};
 pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
-pub use climate::{AirKnown, Climate, FilesError, Place, PlaceAir, PlaceId};
+pub use climate::{AirKnown, Climate, FilesError, MONTH_OF_LOGGING, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_PHOTO_BYTES, MOST_TABLE_BYTES};
 pub use log::{LogEntry, LogReading, LogSubject};

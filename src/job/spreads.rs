@@ -1,6 +1,6 @@
 //! How far everything a maker cannot know may lie off, with where each figure comes from.
 
-use super::climate::AirKnown;
+use super::climate::{AirKnown, MONTH_OF_LOGGING};
 use crate::chance::NINE_IN_TEN;
 
 /// Everything a maker cannot know and how it spreads. Deviations are standard deviations; a factor is spread in its logarithm.
@@ -194,11 +194,12 @@ const ROWS: [Row; 14] = [
 ];
 
 impl Spreads {
-    /// Deviation of the mean humidity of a place whose air is known in some way, percent humidity.
+    /// Deviation of the mean humidity of a place whose air is known in some way, percent humidity; `days_read`: for how many days
+    /// a logger was left there, where one was.
     #[must_use]
-    pub fn humidity_of(&self, known: AirKnown) -> f64 {
+    pub fn humidity_of(&self, known: AirKnown, days_read: u16) -> f64 {
         self.humidity_percent
-            .unwrap_or(known.within_points() / NINE_IN_TEN)
+            .unwrap_or(known.within_points(days_read) / NINE_IN_TEN)
     }
 
     /// Every spread in words, with its source.
@@ -211,10 +212,11 @@ impl Spreads {
                 let words = match how {
                     How::Points(_) if self.humidity_percent.is_none() && *key == "humidity_within" => {
                         format!(
-                            "{what} within {:.0} % where a logger was left, {:.0} % as given, {:.0} % worked out from outdoor air, nine times in ten",
-                            AirKnown::Logged.within_points(),
-                            AirKnown::Given.within_points(),
-                            AirKnown::WorkedOut.within_points()
+                            "{what} within {:.0} % where a logger was left for a year, {:.0} % for a month, {:.0} % as given, {:.0} % worked out from outdoor air, nine times in ten",
+                            AirKnown::Logged.within_points(365),
+                            AirKnown::Logged.within_points(MONTH_OF_LOGGING),
+                            AirKnown::Given.within_points(0),
+                            AirKnown::WorkedOut.within_points(0)
                         )
                     }
                     How::Varies => format!(

@@ -87,7 +87,7 @@ impl Ply {
 }
 
 /// The mean over a section of what depends on the rings' angle to its face, in degrees: a grid of 9 x 3 places.
-fn mean_over(section: &Section, of_angle: impl Fn(f64) -> f64) -> f64 {
+pub(super) fn mean_over(section: &Section, of_angle: impl Fn(f64) -> f64) -> f64 {
     const ACROSS: usize = 9;
     const THROUGH: usize = 3;
     let (width, thickness) = (section.width.mm(), section.thickness.mm());

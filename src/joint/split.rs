@@ -19,7 +19,8 @@
 //! they are apart: stiff and strained little, it splits by stress and holds by strain.
 
 use super::part::Axis;
-use super::shear_lag::Ply;
+use super::shear_lag::{Ply, mean_over};
+use crate::movement::Section;
 use crate::species::Species;
 use crate::units::{Strain, Stress};
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -51,11 +52,33 @@ pub struct Across {
 
 impl Across {
     /// A part across its grain with its ply, at the moisture of its driest day; `None` where its grain runs along the line.
+    ///
+    /// Where a source keeps the strength square to the rings `R` and along them `T` apart, it is that of the ring angle,
+    /// `R T/(R c^2 + T s^2)` with `c`, `s` of the angle between the line and the rings (Hankinson's formula, from memory), as the mean over
+    /// the section.
     #[must_use]
-    pub fn of(wood: &Species, axis: Axis, ply: &Ply, driest_percent: f64) -> Option<Self> {
+    pub fn of(
+        wood: &Species,
+        axis: Axis,
+        ply: &Ply,
+        section: &Section,
+        driest_percent: f64,
+    ) -> Option<Self> {
+        let at_angle = match wood.tension_apart_mpa() {
+            None => 1.0,
+            Some([radial, tangential]) => {
+                let turned = if axis == Axis::Thickness { 90.0 } else { 0.0 };
+                let strength = mean_over(section, |angle| {
+                    let (s, c) = (angle - turned).to_radians().sin_cos();
+                    radial * tangential / (radial * c * c + tangential * s * s)
+                });
+                strength / wood.tension_across_mpa().value
+            }
+        };
+        let figure = wood.tension_across_at_mpa(driest_percent).value;
         (axis != Axis::Length).then(|| Self {
             modulus: ply.modulus,
-            strength: Stress::computed_mpa(wood.tension_across_at_mpa(driest_percent).value),
+            strength: Stress::computed_mpa(at_angle * figure),
         })
     }
 }

@@ -2,7 +2,9 @@
 
 use super::diffusivity::{GAS_CONSTANT, RowPlace, WATER_KG_PER_MOL, tabled_humidity, tabled_slope};
 use super::slab::{FaceExchange, Film, Slab};
-use crate::air::{AirState, equilibrium_percent, humidity_for, saturation_pressure_pa_at};
+use crate::air::{
+    AirState, Hysteresis, equilibrium_percent, humidity_for, saturation_pressure_pa_at,
+};
 use crate::units::{MoistureContent, Temperature};
 
 /// Mass-transfer coefficient of still room air, m/s.
@@ -33,6 +35,16 @@ impl SurfaceAir {
             equilibrium_percent(celsius, air.humidity.fraction()),
             celsius,
         )
+    }
+
+    /// Of air that stays as it is, for wood that comes to it from a moisture: wood that loses settles on the losing curve, wood
+    /// that gains on the gaining one, and wood between the two stays where it is ([`Hysteresis`]).
+    #[must_use]
+    pub fn met_from(air: AirState, moisture: MoistureContent) -> Self {
+        let of_table = Self::of(air);
+        let table_percent = of_table.equilibrium_percent;
+        let met = Hysteresis::at(Hysteresis::SLOPE, table_percent, moisture.percent());
+        of_table.settling_at(met.settles_percent())
     }
 
     /// Of air that keeps wood at `moisture`; whether there is such air [`SurfaceAir::can_exist`] tells.

@@ -4,7 +4,7 @@
 use super::composite::adds_bows;
 use super::force_words::felt;
 use super::laying::Panel;
-use super::leaf_match::LeafMatch;
+use super::leaf_match::{Layout, LeafMatch};
 use super::search::search;
 use super::shape::{PanelShape, SEEN_MM};
 use crate::units::notation::{force_shown, shown};
@@ -13,6 +13,10 @@ use crate::units::{Length, UnitSystem};
 /// Starts looked at for the first layout, and for each of the others where the first took more.
 const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
+/// Orders that are looked at as coupled leaves, for each layout.
+const MOST_COUPLED: usize = 500;
+/// Scores and bows that differ by less are the same but for rounding, mm.
+const SAME_SCORE: f64 = 1e-9;
 
 /// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,7 +75,8 @@ impl Fault {
 }
 
 impl Panel {
-    /// The best `count` layouts that truly differ.
+    /// The best `count` layouts that truly differ, by their score; of the orders that score the same, each is the one whose coupled
+    /// leaves keep the least bow.
     ///
     /// Up to sixteen sets the search is branch and bound over every layout; the answer says whether it
     /// came to its end. Beyond, or where it did not, the best found stand there with a bound that no
@@ -91,7 +96,7 @@ impl Panel {
         let mut next = first.best;
         while let Some(layout) = next {
             known.push(self.faults(&layout));
-            layouts.push(self.shape(&layout));
+            layouts.push(self.coupled_best(layout));
             next = None;
             if layouts.len() < count {
                 let search = search(self, &known, steps_for_others, &mut met);
@@ -100,7 +105,12 @@ impl Panel {
             }
         }
         // Where a search stopped early, a later one may have met a better layout.
-        layouts.sort_by(|a, b| a.score.total_cmp(&b.score));
+        layouts.sort_by(|a, b| {
+            let kept = |shape: &PanelShape| shape.largest_bow.abs().mm();
+            a.score
+                .total_cmp(&b.score)
+                .then(kept(a).total_cmp(&kept(b)))
+        });
         let min = layouts.first().map_or(0.0, |first| first.score);
         BestLayouts {
             first_is_proven: first.complete,
@@ -109,6 +119,39 @@ impl Panel {
             notes: self.notes().to_vec(),
             layouts,
         }
+    }
+
+    /// The score counts the mean bow, which does not see in which order leaves of unlike bow lie; coupled leaves do. Of the orders
+    /// that score the same, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
+    fn coupled_best(&self, layout: Layout) -> PanelShape {
+        let mut best = self.shape(&layout);
+        let [row] = &layout.rows[..] else {
+            return best;
+        };
+        let set = row.len() / self.sets.len().max(1);
+        let places = self.sets.len();
+        let mut solved = 0;
+        let mut bettered = true;
+        while bettered && solved < MOST_COUPLED {
+            bettered = false;
+            for (one, other) in (0..places).flat_map(|i| (i + 1..places).map(move |j| (i, j))) {
+                let mut changed = best.layout.clone();
+                for leaf in 0..set {
+                    changed.rows[0].swap(one * set + leaf, other * set + leaf);
+                }
+                let score = self.weights().of(self.faults(&changed));
+                if score > best.score + SAME_SCORE || !self.keeps_rule(&changed) {
+                    continue;
+                }
+                solved += 1;
+                let shape = self.shape(&changed);
+                if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_SCORE {
+                    best = shape;
+                    bettered = true;
+                }
+            }
+        }
+        best
     }
 
     /// What bookmatching does to the bows beside slip-matching, for leaves that pair; `None` where either rule

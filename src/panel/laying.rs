@@ -134,6 +134,14 @@ impl Panel {
         Self::new(self.leaves.clone(), leaf_match, self.change, self.weights)
     }
 
+    /// Whether the rings and the wood of every leaf are given, so that the cup that the seasons bring is known.
+    #[must_use]
+    pub fn knows_ring_cup(&self) -> bool {
+        self.leaves
+            .iter()
+            .all(|leaf| leaf.rings.is_some() && leaf.wood.shrinkage.is_some())
+    }
+
     /// The leaves in the order of the list, each set in its plainest state.
     #[must_use]
     pub fn as_listed(&self) -> Layout {

@@ -182,7 +182,8 @@ impl Panel {
         self.shape_of(layout, Self::coupled)
     }
 
-    /// The same with each row taken as one beam of the mean bow: what layouts are ranked by. Every edge and seam has that bow.
+    /// The same with each row taken as one beam of the mean bow: what layouts are ranked by, those it cannot tell apart by
+    /// what the coupled leaves keep. Every edge and seam has that bow.
     #[must_use]
     pub fn shape_as_beam(&self, layout: &Layout) -> PanelShape {
         self.shape_of(layout, |_, row, shared, force| {

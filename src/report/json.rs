@@ -111,7 +111,7 @@ fn panel(study: &PanelStudy, system: UnitSystem) -> Value {
         };
         json!({
             "width_mm": ends(|at| at.width),
-            "cup_mm": ends(|at| at.cup),
+            "cup_mm": ends(|at| at.cup).filter(|_| study.panel.knows_ring_cup()),
             "bow_mm": ends(|at| at.bow),
             "bow_trend": match year.bow_trend {
                 crate::panel::BowTrend::Grows => "grows",

@@ -82,8 +82,9 @@ impl PanelAnswer<'_> {
             "bow_mm": shape.bow.mm(),
             "largest_bow_mm": shape.largest_bow.mm(),
             "edge_and_seam_bows_mm": shape.rows.iter().map(|row| row.line_bows.iter().map(|bow| bow.mm()).collect::<Vec<_>>()).collect::<Vec<_>>(),
-            "cup_mm": shape.cup.mm(),
-            "ring_cup_mm": shape.ring_cup.mm(),
+            "cup_known": self.panel.knows_ring_cup(),
+            "cup_mm": self.panel.knows_ring_cup().then(|| shape.cup.mm()),
+            "ring_cup_mm": self.panel.knows_ring_cup().then(|| shape.ring_cup.mm()),
             "own_cup_mm": shape.set_cup.mm(),
             "washboarding_mm": shape.washboarding.mm(),
             "twist_mm": shape.twist.mm(),
@@ -129,12 +130,10 @@ impl PanelAnswer<'_> {
             let _ = writeln!(words, "\n{}. {}", rank + 1, self.laid(shape));
             let _ = writeln!(
                 words,
-                "   bow {}, {} on the mean, cup {} (from the rings {}, from the leaves' own cup {}), twist {}, worst seam {} before glue",
+                "   bow {}, {} on the mean, {}, twist {}, worst seam {} before glue",
                 shape.bow_words(self.system),
                 self.length(shape.bow),
-                self.length(shape.cup),
-                self.length(shape.ring_cup),
-                self.length(shape.set_cup),
+                self.cup_words(shape),
                 self.length(shape.twist),
                 self.length(shape.seam_misfit),
             );
@@ -177,6 +176,22 @@ impl PanelAnswer<'_> {
             let _ = writeln!(words, "Note: {note}");
         }
         words
+    }
+
+    /// Its cup and where that comes from; rings that nobody gave are unknown, not flat.
+    fn cup_words(&self, shape: &PanelShape) -> String {
+        let own = self.length(shape.set_cup);
+        if self.panel.knows_ring_cup() {
+            format!(
+                "cup {} (from the rings {}, from the leaves' own cup {own})",
+                self.length(shape.cup),
+                self.length(shape.ring_cup),
+            )
+        } else {
+            format!(
+                "cup not known: give the rings and the wood of every leaf (from the leaves' own cup {own})"
+            )
+        }
     }
 
     /// How the leaves are laid, in words.

@@ -69,6 +69,9 @@ fn put_band(map: &mut Map<String, Value>, key: &str, band: &Band) {
     }
 }
 
+/// What a cup is that the rings would give.
+const CUP_NOT_KNOWN: &str = "cup not known: give the rings";
+
 fn put_warp(map: &mut Map<String, Value>, key: &str, warp: &Warp) {
     put_band(map, key, &warp.rested);
     put_band(map, &format!("{key}_off_saw"), &warp.off_saw);
@@ -85,6 +88,10 @@ fn put_warp(map: &mut Map<String, Value>, key: &str, warp: &Warp) {
 }
 
 impl BoardAnswer<'_> {
+    fn knows_cup(&self) -> bool {
+        self.order.knows_rested_cup()
+    }
+
     fn measured(&self) -> bool {
         !self.order.strips.is_empty() || !self.order.measured.is_empty()
     }
@@ -164,6 +171,18 @@ impl BoardAnswer<'_> {
         if self.tells_cup {
             put_warp(&mut map, "cup", &leaf.cup);
             map.insert("cup_hollow_on".into(), json!(leaf.cup.hollow_on.words()));
+            map.insert("cup_known".into(), json!(self.knows_cup()));
+            if !self.knows_cup() {
+                for key in [
+                    "cup_mm",
+                    "cup_low_mm",
+                    "cup_high_mm",
+                    "cup_hollow_on",
+                    "cup_share_rings_mm",
+                ] {
+                    map.insert(key.into(), Value::Null);
+                }
+            }
         }
         map.insert("twist_mm".into(), number(leaf.twist.mm()));
         if let Some(rest) = self.forecast.rests.get(index) {
@@ -182,7 +201,8 @@ impl BoardAnswer<'_> {
                 json!(lengths(&rest.bow_to_come)),
             );
             if self.tells_cup {
-                map.insert("cup_by_day_mm".into(), json!(middle(&rest.cup)));
+                let by_day = self.knows_cup().then(|| middle(&rest.cup));
+                map.insert("cup_by_day_mm".into(), json!(by_day));
                 map.insert("still_to_lose_by_day_g".into(), json!(grams));
             }
         }
@@ -235,7 +255,15 @@ impl BoardAnswer<'_> {
             self.length(shares.inherited),
         );
         if self.tells_cup {
-            let _never_fails = writeln!(text, "  {}", self.warp_words("cups", &leaf.cup));
+            let cup = if self.knows_cup() {
+                self.warp_words("cups", &leaf.cup)
+            } else {
+                format!(
+                    "{CUP_NOT_KNOWN}; off the saw it cups {}",
+                    self.length(leaf.cup.off_saw.middle)
+                )
+            };
+            let _never_fails = writeln!(text, "  {cup}");
         }
     }
 
@@ -293,8 +321,12 @@ impl BoardAnswer<'_> {
                 let water = rest.still_to_lose[0];
                 let _never_fails = write!(
                     text,
-                    " and cup {}, and it has {} of water still to {}",
-                    self.length(rest.cup_to_come[0]),
+                    "{}, and it has {} of water still to {}",
+                    if self.knows_cup() {
+                        format!(" and cup {}", self.length(rest.cup_to_come[0]))
+                    } else {
+                        format!(" ({CUP_NOT_KNOWN})")
+                    },
                     mass_shown(water.abs(), self.system),
                     if water.grams() < 0.0 {
                         "take up"

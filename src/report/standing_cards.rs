@@ -260,9 +260,10 @@ fn shelf(
 ) -> Card {
     let loaded = &found.loaded;
     let mut then = vec![format!(
-        "It sags {} at first and {} after years; {} is allowed.",
+        "It sags {} at first and {} after years, under a load that {}; {} is allowed.",
         shown(loaded.sag.abs(), units),
         shown(loaded.sag_long_term.abs(), units),
+        found.shelf.lasts.words(),
         shown(found.allowed, units)
     )];
     let verdict = match spread {

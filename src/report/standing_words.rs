@@ -129,10 +129,11 @@ impl StandingAnswer<'_> {
             };
             let _never_fails = writeln!(
                 text,
-                "{}: sags {} at once, {} in the long run{band}; {} is allowed{chance}: {}.",
+                "{}: sags {} at once, {} in the long run under a load that {}{band}; {} is allowed{chance}: {}.",
                 self.name(found.part),
                 self.length(found.loaded.sag),
                 self.length(found.loaded.sag_long_term),
+                found.shelf.lasts.words(),
                 self.length(found.allowed),
                 match (verdict, holds_at) {
                     (Verdict::Marginal | Verdict::Fails, Some(thickness)) => format!(

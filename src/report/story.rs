@@ -154,7 +154,12 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
             .collect(),
         tables: tables(forecast, units),
         warnings,
-        assumptions: forecast.assumptions.clone(),
+        assumptions: forecast
+            .assumptions
+            .iter()
+            .chain(&forecast.not_modeled)
+            .cloned()
+            .collect(),
         colophon: vec![
             ("Seed".to_owned(), job.seed.to_string()),
             ("Draws".to_owned(), job.draws.to_string()),

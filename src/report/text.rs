@@ -311,7 +311,12 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             first.input, first.measure, first.narrows_to_percent
         )?;
     }
-    listed(text, "WATCH", &forecast.warnings)
+    listed(text, "WATCH", &forecast.warnings)?;
+    listed(
+        text,
+        "NOT MODELED, AND HOW MUCH IT MAY BE",
+        &forecast.not_modeled,
+    )
 }
 
 /// What would fix a joint, one line each.

@@ -204,6 +204,8 @@ fn mean(
     species.elastic_ratios.shear_rt = f(|s| s.elastic_ratios.shear_rt.as_ref());
     species.across.radial_mpa = f(|s| s.across.radial_mpa.as_ref());
     species.across.tangential_mpa = f(|s| s.across.tangential_mpa.as_ref());
+    species.across.tension_radial_mpa = f(|s| s.across.tension_radial_mpa.as_ref());
+    species.across.tension_tangential_mpa = f(|s| s.across.tension_tangential_mpa.as_ref());
     species.source_spread = [
         group.variation(|s| s.tangential_percent()),
         group.variation(|s| s.radial_percent()),

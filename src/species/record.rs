@@ -104,13 +104,17 @@ pub struct MoistureEffects {
     pub shear: Option<Sourced>,
 }
 
-/// Stiffness across the grain as measured or worked out for the wood itself, MPa.
+/// Stiffness across the grain as measured or worked out for the wood itself, and strength where its source keeps both ways apart, MPa.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct AcrossGrain {
     /// `E_R`.
     pub radial_mpa: Option<Sourced>,
     /// `E_T`.
     pub tangential_mpa: Option<Sourced>,
+    /// Strength in tension square to the rings at 12 %.
+    pub tension_radial_mpa: Option<Sourced>,
+    /// Strength in tension along the rings at 12 %.
+    pub tension_tangential_mpa: Option<Sourced>,
 }
 
 /// What a record stands for.
@@ -371,9 +375,24 @@ impl Species {
         )
     }
 
-    /// Strength in tension across the grain at 12 %, MPa.
+    /// Strength in tension across the grain at 12 %, square to the rings and along them, MPa, where a source keeps both apart. No
+    /// built-in table does.
+    #[must_use]
+    pub fn tension_apart_mpa(&self) -> Option<[f64; 2]> {
+        let radial = self.across.tension_radial_mpa.as_ref()?;
+        let tangential = self.across.tension_tangential_mpa.as_ref()?;
+        Some([radial.value, tangential.value])
+    }
+
+    /// Strength in tension across the grain at 12 %, MPa: one figure, the mean of both ways where a source keeps them apart.
     #[must_use]
     pub fn tension_across_mpa(&self) -> Resolved {
+        if let Some([radial, tangential]) = self.tension_apart_mpa() {
+            return Resolved {
+                value: f64::midpoint(radial, tangential),
+                rule: None,
+            };
+        }
         let (mpa, gravity, exponent) = averages(self.group).tension_across;
         Resolved::of(
             self.dry.tension_across_mpa.as_ref(),

@@ -44,7 +44,8 @@ impl fmt::Display for TableFault {
 /// (oven-dry mass on green volume), `modulus_mpa`, `bending_strength_mpa`,
 /// `shear_mpa`, `tension_across_mpa`, `compression_across_mpa`,
 /// `tangential_ratio`, `radial_ratio`, `shear_lr_ratio`, `shear_lt_ratio`,
-/// `shear_rt_ratio` (over the stiffness along the grain), `source`, `status`
+/// `shear_rt_ratio` (over the stiffness along the grain),
+/// `tension_radial_mpa` and `tension_tangential_mpa` (both or neither), `source`, `status`
 /// (seen, memory, derived, judgement, measured, given), `note`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UserTableError {
@@ -243,6 +244,8 @@ impl Row<'_> {
             &mut species.elastic_ratios.shear_lr,
             &mut species.elastic_ratios.shear_lt,
             &mut species.elastic_ratios.shear_rt,
+            &mut species.across.tension_radial_mpa,
+            &mut species.across.tension_tangential_mpa,
         ];
         for (field, number) in fields.into_iter().zip(numbers) {
             if number.is_some() {

@@ -19,7 +19,7 @@ const STRENGTH: Bounds = Bounds {
     max: 1000.0,
 };
 
-pub(super) const NUMBER_COLUMNS: [(&str, Bounds); 16] = [
+pub(super) const NUMBER_COLUMNS: [(&str, Bounds); 18] = [
     ("radial_percent", Bounds::SHRINKAGE),
     ("tangential_percent", Bounds::SHRINKAGE),
     ("volumetric_percent", VOLUMETRIC),
@@ -36,6 +36,8 @@ pub(super) const NUMBER_COLUMNS: [(&str, Bounds); 16] = [
     ("shear_lr_ratio", RATIO),
     ("shear_lt_ratio", RATIO),
     ("shear_rt_ratio", RATIO),
+    ("tension_radial_mpa", STRENGTH),
+    ("tension_tangential_mpa", STRENGTH),
 ];
 
 const VOLUMETRIC: Bounds = Bounds {

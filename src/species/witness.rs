@@ -61,6 +61,9 @@ pub(super) fn total_of_coefficient(coefficient: f64, fiber_saturation_percent: f
 /// How far the witnesses of a wood disagree, as coefficients of variation of the tangential and the radial
 /// shrinkage: the deviation of the logarithms of their slopes. A recalled figure does not witness against a
 /// read one.
+///
+/// Each is a mean over many boards, in which the spread between boards is averaged out: the whole of their deviation
+/// comes on top of it. A range over all observations holds that spread, which [`beyond_usual`] takes out.
 pub(super) fn disagreement(witnesses: &[Witness]) -> [f64; 2] {
     let any_read = witnesses.iter().any(|w| w.status != Status::Memory);
     let heard: Vec<[f64; 2]> = witnesses

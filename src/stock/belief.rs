@@ -61,6 +61,42 @@ impl Belief {
         Self { size, parts }
     }
 
+    /// How many numbers there are.
+    #[must_use]
+    pub const fn size(&self) -> usize {
+        self.size
+    }
+
+    /// Adds numbers about zero, independent of all others, by their standard deviations.
+    pub fn add_numbers(&mut self, deviations: &[f64]) {
+        let (old, new) = (self.size, self.size + deviations.len());
+        for part in &mut self.parts {
+            let mut covariance = vec![0.0; new * new];
+            for i in 0..old {
+                covariance[i * new..i * new + old]
+                    .copy_from_slice(&part.covariance[i * old..(i + 1) * old]);
+            }
+            for (i, deviation) in (old..new).zip(deviations) {
+                covariance[i * new + i] = deviation * deviation;
+            }
+            part.mean.resize(new, 0.0);
+            part.covariance = covariance;
+        }
+        self.size = new;
+    }
+
+    /// Forgets all but the first numbers; what was learned of those stays.
+    pub fn keep_first(&mut self, count: usize) {
+        let (old, new) = (self.size, count.min(self.size));
+        for part in &mut self.parts {
+            part.mean.truncate(new);
+            part.covariance = (0..new)
+                .flat_map(|i| part.covariance[i * old..i * old + new].iter().copied())
+                .collect();
+        }
+        self.size = new;
+    }
+
     /// Takes a reading in: conditions every part on it and weighs the parts again by how well each
     /// foresaw it.
     pub fn learn(&mut self, seen: &Seen) {

@@ -36,6 +36,8 @@ pub struct Board {
     pub moisture: Reading,
     /// Where the rings are, bark side up.
     pub rings: Option<Rings>,
+    /// Whether the rings are no more than the way of sawing: they give the width, and the cup that they bring is not known.
+    pub sawn_only: bool,
 }
 
 /// What evening out of the moisture adds to `a`: `m = (2/3) C (M_core - M_shell)`.
@@ -87,7 +89,14 @@ impl Board {
             twist: Length::ZERO,
             moisture: Reading::Single(moisture),
             rings: None,
+            sawn_only: false,
         }
+    }
+
+    /// Whether the cup that the rings bring as the moisture changes is known.
+    #[must_use]
+    pub const fn knows_ring_cup(&self) -> bool {
+        self.rings.is_some() && !self.sawn_only
     }
 
     /// The board's present curvature, positive when the lower face is hollow; each leaf inherits it.

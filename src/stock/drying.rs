@@ -36,9 +36,10 @@ pub const LOPSIDED_SPREAD_MICROSTRAIN: f64 = 60.0;
 pub const PACK_ALIKE: f64 = 0.5;
 /// The same for `c`, which comes from each board's own place in the tree (judgement).
 pub const PACK_ALIKE_LOPSIDED: f64 = 0.2;
-/// Spread of a given locked-in strain, as a share of it: one test piece speaks for its board so well (judgement).
+/// How far one test piece is off its board, one standard deviation as a share of the strain it shows: within a quarter of it,
+/// nine times in ten (judgement). It is the spread of a given strain, and of a strip beside the errors of its readings.
 pub const GIVEN_SPREAD: f64 = 0.15;
-/// Minimum spread of a given locked-in strain, millionths (judgement).
+/// Its minimum, millionths (judgement).
 pub const GIVEN_SPREAD_MIN_MICROSTRAIN: f64 = 10.0;
 
 /// Which way a strain bends a leaf.

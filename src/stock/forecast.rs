@@ -11,7 +11,6 @@ use super::rest::{RestForecast, RestPlan, rest_of_leaf};
 use super::serving::{Assignment, assign};
 use super::strip::{Contradiction, READING_ERROR, TestStrip, WhenRead};
 use super::{Marginal, error};
-use crate::air::equilibrium_moisture;
 use crate::units::{Length, MoistureContent, Refusal, Strain};
 
 /// A leaf that was sawn and measured.
@@ -148,7 +147,14 @@ impl BoardOrder {
     /// Moisture its leaves settle at, where they rest somewhere.
     #[must_use]
     pub fn settles_at(&self) -> Option<MoistureContent> {
-        self.rest.map(|rest| equilibrium_moisture(rest.air))
+        self.rest
+            .map(|rest| rest.air_for(&self.board).equilibrium())
+    }
+
+    /// Whether the cup of its rested leaves is known: the rings' part is none where the moisture stays.
+    #[must_use]
+    pub const fn knows_rested_cup(&self) -> bool {
+        self.rest.is_none() || self.board.knows_ring_cup()
     }
 
     /// What is believed of this board alone, along and across the grain, after its strips and leaves.

@@ -35,6 +35,23 @@ pub struct Known {
 #[derive(Debug, Clone, PartialEq)]
 pub struct LockedIn {
     belief: Belief,
+    piece: OnePiece,
+}
+
+/// How far one piece of a board is off the whole of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct OnePiece {
+    /// Over what is usual.
+    times: f64,
+    /// The minimum of a strain's spread.
+    min: f64,
+}
+
+impl OnePiece {
+    /// One standard deviation of the board's strain where a piece of it has `strain`.
+    fn spread(self, strain: f64) -> f64 {
+        self.times * (GIVEN_SPREAD * strain.abs()).max(self.min)
+    }
 }
 
 impl LockedIn {
@@ -52,16 +69,16 @@ impl LockedIn {
                 Bend::Along => 1.0,
                 Bend::Across => ACROSS_FACTOR,
             };
+        let piece = OnePiece {
+            times,
+            min: scale * GIVEN_SPREAD_MIN_MICROSTRAIN,
+        };
         let size = EACH * boards.len();
         let part = |wide: f64| {
             let wide = wide * times;
             let spread = |known: &Known| match known.given {
                 None => wide * scale * known.drying.prior().spread_microstrain,
-                Some(given) => {
-                    let usual = (GIVEN_SPREAD * given.ratio().abs())
-                        .max(scale * GIVEN_SPREAD_MIN_MICROSTRAIN);
-                    times * usual
-                }
+                Some(given) => piece.spread(given.ratio()),
             };
             let lopsided = wide * scale * LOPSIDED_SPREAD_MICROSTRAIN;
             let mut mean = vec![0.0; size];
@@ -98,6 +115,7 @@ impl LockedIn {
                 (1.0 - WIDE_SHARE, body, body_covariance),
                 (WIDE_SHARE, wide, wide_covariance),
             ]),
+            piece,
         }
     }
 
@@ -114,9 +132,13 @@ impl LockedIn {
         self.belief.learn(&shifted);
     }
 
-    /// Takes in the test strips of one board, whose own curvature before the cut each half inherits. Strips
-    /// that contradict each other are given, and their reading error is widened until they agree
-    /// (by the square root of chi-square over its degrees of freedom).
+    /// Takes in the test strips of one board, whose own curvature before the cut each half inherits. A strip is one piece
+    /// of its board: what it is off the board is one number that all its readings share, of the spread of
+    /// a given strain ([`GIVEN_SPREAD`]). Strips that contradict each other are given, and both errors are widened until they
+    /// agree (by the square root of chi-square over its degrees of freedom).
+    ///
+    /// For the other boards of the pack nothing is added: what is believed of them is wider than two fifths of its middle, nine
+    /// times in ten, by [`PACK_ALIKE`] and the wide part of the histories.
     ///
     /// # Errors
     /// [`Refusal`] when a strip is not read or cannot be cut.
@@ -126,18 +148,41 @@ impl LockedIn {
         strips: &[TestStrip],
         inherited: Curvature,
     ) -> Result<Option<Contradiction>, Refusal> {
-        let mut readings = Vec::new();
-        for strip in strips {
-            readings.extend(strip.readings(inherited)?);
+        // One number more a strip, which all its readings share: what it is off its board, zero but for its spread.
+        let (mut readings, mut off) = (Vec::new(), Vec::new());
+        for (index, strip) in strips.iter().enumerate() {
+            let mut of_strip = strip.readings(inherited)?;
+            off.push(self.piece.spread(strain_shown(&of_strip)));
+            for seen in &mut of_strip {
+                let coefficient = of_strain(seen);
+                seen.terms.push((EACH + index, coefficient));
+            }
+            readings.extend(of_strip);
         }
-        let found = contradiction(&readings);
+        let apart = off.iter().enumerate().map(|(index, off)| Seen {
+            terms: vec![(EACH + index, 1.0)],
+            value: 0.0,
+            error: *off,
+        });
+        let all: Vec<Seen> = readings.iter().cloned().chain(apart).collect();
+        let found = contradiction(&all);
         let widen = found.map_or(1.0, |found| {
             (found.chi_square / found.degrees as f64).sqrt().max(1.0)
         });
+        off.iter_mut().for_each(|off| *off *= widen);
+        let own = self.belief.size();
+        self.belief.add_numbers(&off);
         for mut seen in readings {
             seen.error *= widen;
-            self.learn(board, &seen);
+            for (number, _) in &mut seen.terms {
+                *number = match number.checked_sub(EACH) {
+                    Some(strip) => own + strip,
+                    None => EACH * board + *number,
+                };
+            }
+            self.belief.learn(&seen);
         }
+        self.belief.keep_first(own);
         Ok(found)
     }
 
@@ -200,6 +245,31 @@ impl LockedIn {
     }
 }
 
+/// What a reading gains per unit of its board's strain.
+fn of_strain(seen: &Seen) -> f64 {
+    seen.terms
+        .iter()
+        .filter(|(number, _)| *number == 0)
+        .map(|(_, coefficient)| coefficient)
+        .sum()
+}
+
+/// Size of the strain that the readings of one strip show, by least squares.
+fn strain_shown(readings: &[Seen]) -> f64 {
+    let (top, below) = readings.iter().fold((0.0, 0.0), |(top, below), seen| {
+        let coefficient = of_strain(seen);
+        (
+            top + coefficient * seen.value,
+            below + coefficient * coefficient,
+        )
+    });
+    if below > 0.0 {
+        (top / below).abs()
+    } else {
+        0.0
+    }
+}
+
 /// A reading of the curvature of one slice, in terms of one board's three numbers.
 #[must_use]
 pub fn seen_curvature(slice: &Slice, read: WhenRead, factor: f64, value: f64, error: f64) -> Seen {
@@ -218,8 +288,8 @@ pub fn seen_curvature(slice: &Slice, read: WhenRead, factor: f64, value: f64, er
     }
 }
 
-/// Whether readings of one board contradict each other: the least squares of what no values of `s`, `c` and
-/// `m` explain, against the 95 % point of chi-square. `None` when they agree or are too few to tell.
+/// Whether readings of one board contradict each other: the least squares of what no values of `s`, `c`, `m` and the
+/// numbers of their strips explain, against the 95 % point of chi-square. `None` when they agree or are too few to tell.
 #[must_use]
 pub fn contradiction(readings: &[Seen]) -> Option<Contradiction> {
     let n = readings.len();
@@ -228,7 +298,13 @@ pub fn contradiction(readings: &[Seen]) -> Option<Contradiction> {
         .map(|seen| seen.value / seen.error)
         .collect();
     let mut basis: Vec<Vec<f64>> = Vec::new();
-    for unknown in 0..EACH {
+    let unknowns = readings
+        .iter()
+        .flat_map(|seen| &seen.terms)
+        .map(|(number, _)| number + 1)
+        .max()
+        .unwrap_or(0);
+    for unknown in 0..unknowns {
         let mut column: Vec<f64> = readings
             .iter()
             .map(|seen| {

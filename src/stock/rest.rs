@@ -40,6 +40,14 @@ pub struct RestPlan {
     pub weight: Option<Mass>,
 }
 
+impl RestPlan {
+    /// The air as the board's leaves meet it: a board that loses moisture stays moister in it than one that gains.
+    #[must_use]
+    pub fn air_for(&self, board: &Board) -> SurfaceAir {
+        SurfaceAir::met_from(self.air, board.moisture.mean())
+    }
+}
+
 /// A leaf day by day: entry `i` is after `i` days of rest.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RestForecast {
@@ -134,7 +142,7 @@ fn course(slice: &Slice, board: &Board, wood: &Wood, plan: &RestPlan) -> Result<
         .with_faces(lower, upper);
     slab.fiber_saturation =
         MoistureContent::computed_percent(wood.shrinkage.fiber_saturation_percent);
-    let air = SurfaceAir::of(plan.air);
+    let air = plan.air_for(board);
     let part = |core_minus_shell: f64| {
         Profile::parabola(
             board.moisture.mean(),
@@ -200,7 +208,7 @@ pub fn rest_of_leaf(
     plan: &RestPlan,
 ) -> Result<RestForecast, Refusal> {
     let course = course(slice, board, wood, plan)?;
-    let settles_at = SurfaceAir::of(plan.air).equilibrium();
+    let settles_at = plan.air_for(board).equilibrium();
     let section = board.leaf_section(slice);
     let start = MoistureContent::computed_percent(course.mean[0]);
     let ring_cup_at = |percent: f64| {

@@ -74,12 +74,14 @@ impl BoardKeys {
         let crook = signed(self.crook.as_ref());
         let cup = signed(self.cup.as_ref());
         let twist = signed(self.twist.as_ref());
+        let mut sawn_only = true;
         let rings = match &self.rings {
             None => Some(Sawn::beside_wood(self.species.text()).map(Sawn::rings)),
             Some(keys) => {
                 let given = keys.get().read(keys.span(), problems);
                 match (given, width, thickness) {
                     (Some(given), Some(width), Some(thickness)) => {
+                        sawn_only = !given.give_cup();
                         match given.rings(width, thickness) {
                             Ok(rings) => Some(Some(rings)),
                             Err(error) => {
@@ -144,6 +146,7 @@ impl BoardKeys {
                 twist: twist?,
                 moisture: moisture?,
                 rings: rings?,
+                sawn_only,
             },
             plan: plan?,
             drying: drying?.unwrap_or_default(),

@@ -217,3 +217,94 @@ fn spruce_creeps_less_in_a_month_than_a_shelf_in_years() {
     let across = mean(month("cR", 35.0));
     assert!(across > 1.0 / RELAXED_SHARE, "{across}");
 }
+
+/// A row of the picture: what is drawn for each step, its color and its words.
+type Row<'a> = (&'a str, &'a str, Vec<(usize, f64)>);
+
+/// The picture of the README: the blocks' moisture at fifteen steps of humidity, and what the logged air predicts.
+fn picture() -> String {
+    const WIDTH: f64 = 640.0;
+    const HEIGHT: f64 = 300.0;
+    let steps = steps();
+    let start = equilibrium_percent(20.0, 0.65);
+    let mut memory = Hysteresis::at(Hysteresis::SLOPE, start, start);
+    let up = (0..8)
+        .map(|step| (step, memory.next(steps[step].0)))
+        .collect();
+    let mut memory = Hysteresis::at(Hysteresis::SLOPE, steps[7].0, steps[7].1);
+    let down = (8..15).map(|step| (step, memory.next(steps[step].0)));
+    let down = std::iter::once((7, steps[7].1)).chain(down).collect();
+    let table = (0..15).map(|step| (step, steps[step].0)).collect();
+    let x = |step: usize| 56.0 + 38.0 * step as f64;
+    let y = |percent: f64| 258.0 - 9.2 * percent;
+    let mut svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" font-family=\"sans-serif\" font-size=\"12\">\n<title>Moisture of spruce blocks, measured and predicted</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#fbf9f4\"/>\n"
+    );
+    for percent in [0.0, 5.0, 10.0, 15.0, 20.0] {
+        svg += &format!(
+            "<path d=\"M44 {0:.1}H600\" stroke=\"#d8d2c4\"/><text x=\"38\" y=\"{1:.1}\" text-anchor=\"end\" fill=\"#4a4438\">{percent:.0}</text>\n",
+            y(percent),
+            y(percent) + 4.0
+        );
+    }
+    for step in 0..15 {
+        svg += &format!(
+            "<text x=\"{:.1}\" y=\"276\" text-anchor=\"middle\" fill=\"#4a4438\">{}</text>\n",
+            x(step),
+            step + 1
+        );
+    }
+    svg += "<text x=\"44\" y=\"16\" fill=\"#4a4438\">moisture, %</text><text x=\"600\" y=\"294\" text-anchor=\"end\" fill=\"#4a4438\">step of humidity, up and down</text>\n";
+    let rows: [Row<'_>; 3] = [
+        (
+            "table, no memory",
+            "stroke=\"#9a9383\" stroke-dasharray=\"3 4\"",
+            table,
+        ),
+        (
+            "predicted going up",
+            "stroke=\"#b4552d\" stroke-width=\"2\"",
+            up,
+        ),
+        (
+            "predicted going down, begun at what step 8 weighed",
+            "stroke=\"#2d6a8a\" stroke-width=\"2\"",
+            down,
+        ),
+    ];
+    for (index, (words, ink, points)) in rows.iter().enumerate() {
+        let line: Vec<String> = points
+            .iter()
+            .map(|&(step, percent)| format!("{:.1} {:.1}", x(step), y(percent)))
+            .collect();
+        let below = 38.0 + 18.0 * index as f64;
+        svg += &format!(
+            "<path d=\"M{}\" fill=\"none\" {ink}/><path d=\"M56 {below}h24\" {ink}/><text x=\"86\" y=\"{}\" fill=\"#4a4438\">{words}</text>\n",
+            line.join("L"),
+            below + 4.0
+        );
+    }
+    for (step, (_, measured)) in steps.iter().enumerate() {
+        svg += &format!(
+            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"4\" fill=\"#26221a\"/>\n",
+            x(step),
+            y(*measured)
+        );
+    }
+    svg + "<circle cx=\"68\" cy=\"92\" r=\"4\" fill=\"#26221a\"/><text x=\"86\" y=\"96\" fill=\"#4a4438\">weighed, mean of 21 blocks</text>\n</svg>\n"
+}
+
+/// The picture of the README is what the data and the program give today.
+#[test]
+fn the_readme_shows_the_blocks_as_measured_and_predicted() {
+    let kept = "tests/pictures/measured-spruce.svg";
+    let drawn = picture();
+    let now = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("measured-spruce.svg");
+    std::fs::write(&now, &drawn).unwrap();
+    assert!(
+        std::fs::read_to_string(kept).is_ok_and(|kept| kept == drawn),
+        "{kept} is drawn differently now; if that is meant, copy {} over it",
+        now.display()
+    );
+    assert!(std::fs::read_to_string("README.md").unwrap().contains(kept));
+}

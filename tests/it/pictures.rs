@@ -22,6 +22,8 @@ fn the_readme_shows_what_the_demo_draws() {
     let kept: Vec<_> = fs::read_dir(root.join("tests/pictures"))
         .unwrap()
         .map(|entry| entry.unwrap().path())
+        // `measured.rs` holds its own picture.
+        .filter(|path| !path.ends_with("measured-spruce.svg"))
         .collect();
     assert_eq!(kept.len(), 3);
     for picture in kept {

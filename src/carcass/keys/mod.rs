@@ -35,6 +35,6 @@ pub use straighten_answer::{
 };
 pub use wood::PartWood;
 pub use words::{
-    AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, HeldWord, NameList,
-    SlotWord,
+    AllowedWord, CrownWord, EndsWord, FixedWord, GripWord, HeldSideWord, HeldWord, LastsWord,
+    NameList, SlotWord,
 };

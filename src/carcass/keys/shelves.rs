@@ -2,11 +2,11 @@
 
 use super::straighten::modulus;
 use super::wood::PartWood;
-use super::words::{AllowedWord, EndsWord};
+use super::words::{AllowedWord, EndsWord, LastsWord};
 use crate::carcass::{
-    AllowedSag, Bearing, Divider, HOUSED_SHARE, Lipping, LoadedShelf, LoadedStack, Shelf,
-    ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to, load_together,
-    min_thickness,
+    AllowedSag, Bearing, Divider, HOUSED_SHARE, Lipping, LoadLasts, LoadedShelf, LoadedStack,
+    Shelf, ShelfBoard, ShelfDividerForce, ShelfLoad, ShelfSupport, Turning, keeps_to,
+    load_together, min_thickness,
 };
 use crate::joint::{PartFacts, PartId, Parts, RecipeReader};
 use crate::units::notation::{Flag, Lengths, Percent};
@@ -29,6 +29,8 @@ pub struct ShelfKeys {
     /// Loads on a part of it or at one place.
     #[serde(default)]
     pub loads: Vec<Placed<LoadKeys>>,
+    /// How long what it carries rests on it: "permanent" as books, or "comes and goes" as dishes in use; permanent unless given.
+    pub load_lasts: Option<Spanned<LastsWord>>,
     /// Places of its supports from its reference end; both ends unless given.
     pub supports: Option<Spanned<Lengths>>,
     /// How the outermost supports hold: free, housed or fixed; free unless given.
@@ -108,6 +110,8 @@ pub struct ShelfPlan {
     pub part: PartId,
     /// Its loads.
     pub loads: Vec<ShelfLoad>,
+    /// How long they rest on it.
+    pub lasts: LoadLasts,
     /// Its supports; both ends when none.
     pub supports: Vec<ShelfSupport>,
     /// Stiffness where it is given.
@@ -190,6 +194,7 @@ impl ShelfKeys {
         let mut site = RecipeReader::new(parts, problems, span.clone());
         let part = site.part(&self.part);
         let even = site.take_optional(self.load.as_ref());
+        let lasts = site.take_optional(self.load_lasts.as_ref());
         let places = site.take_optional(self.supports.as_ref());
         let ends = site.take_optional(self.ends.as_ref());
         let share = site.take_optional(self.housed_share.as_ref());
@@ -240,6 +245,7 @@ impl ShelfKeys {
             span,
             part,
             loads,
+            lasts: lasts?.map_or_else(LoadLasts::default, |word| word.0),
             supports,
             stiffness: stiffness?,
             own_weight,
@@ -319,6 +325,7 @@ impl ShelfPlan {
             length: facts.length,
             supports: self.supports.clone(),
             loads: self.loads.clone(),
+            lasts: self.lasts,
         })
     }
 }

@@ -1,7 +1,7 @@
 //! The words these sections may hold, with the trade's synonyms.
 
 use crate::carcass::frame::Hold;
-use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, SiteKind, SlotIn};
+use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, LoadLasts, SiteKind, SlotIn};
 use crate::units::notation::{NotationError, length, number, one_of};
 use crate::units::spanned::{Name, ReadNotation};
 
@@ -39,6 +39,12 @@ words!(
         "push on the crown" => Grip::AgainstCrown, "push on crown" => Grip::AgainstCrown,
         "push on the hollow" => Grip::AgainstHollow, "push on hollow" => Grip::AgainstHollow,
     }
+);
+
+words!(
+    /// How long what a shelf carries rests on it.
+    LastsWord(LoadLasts), "a time that a load rests", "\"permanent\" or \"comes and goes\"",
+    { "permanent" => LoadLasts::Permanent, "books" => LoadLasts::Permanent, "comes and goes" => LoadLasts::ComesAndGoes }
 );
 
 /// How a shelf's ends are held.

@@ -476,3 +476,32 @@ proptest! {
         }
     }
 }
+
+/// A year of readings knows its place better than a month does (sheet of judgements: 2 and 4 points, nine times in ten), a year with
+/// a month missing nearly as well; the record carries how much of the year was read.
+#[test]
+fn how_long_a_logger_read_goes_with_its_year() {
+    use heartside::job::{AirKnown, MONTH_OF_LOGGING};
+    let year_of = |hours: i64| {
+        let text = file("Time,T (C),RH (%)", hours, |_, time| {
+            format!("{},20,45", iso(time))
+        });
+        reading(&text)
+            .record
+            .year()
+            .map(|year| year.air.days_read())
+    };
+    assert_eq!(year_of(365 * 24).unwrap(), Some(365));
+    assert_eq!(year_of(340 * 24).unwrap(), Some(340));
+    assert!(year_of(30 * 24).is_err(), "a month alone is no year");
+    let within = |days| AirKnown::Logged.within_points(days);
+    assert!((within(365) - 2.0).abs() < 1e-12 && (within(MONTH_OF_LOGGING) - 4.0).abs() < 1e-12);
+    assert!((within(340) - 2.0).abs() < 0.1);
+    let widths: Vec<f64> = (1..=400).map(within).collect();
+    assert!(widths.windows(2).all(|pair| pair[1] <= pair[0]));
+    assert!(
+        heartside::air::AirYear::constant(heartside::air::AirState::computed(20.0, 40.0))
+            .days_read()
+            .is_none()
+    );
+}

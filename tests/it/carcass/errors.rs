@@ -44,6 +44,7 @@ fn shelf(places: &[f64], loads: Vec<ShelfLoad>) -> Shelf {
             .map(|place| ShelfSupport::at(mm(*place)))
             .collect(),
         loads,
+        lasts: heartside::carcass::LoadLasts::Permanent,
     }
 }
 
@@ -167,7 +168,7 @@ fn every_error_of_panels_and_shelves_is_given_in_full() {
         (
             error(max_span(
                 &board(),
-                load(1000.0),
+                (load(1000.0), heartside::carcass::LoadLasts::Permanent),
                 Turning::Free,
                 AllowedSag::SpanOver(1e12),
             )),

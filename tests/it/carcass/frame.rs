@@ -158,6 +158,7 @@ fn shelves(case: &Case) -> LoadedStack {
                     })
                     .collect(),
                 loads,
+                lasts: heartside::carcass::LoadLasts::Permanent,
             }
         })
         .collect();

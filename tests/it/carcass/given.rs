@@ -735,6 +735,7 @@ own_weight = false
                 force: Force::from_newtons(60.0).unwrap(),
             },
         ],
+        lasts: heartside::carcass::LoadLasts::Permanent,
     };
     let upper = Shelf {
         board: ShelfBoard::new(mm(300.0), mm(12.0), pa(11.0)).unwrap(),
@@ -744,6 +745,7 @@ own_weight = false
             support(900.0, Turning::Fixed, Bearing::CarriesOnly),
         ],
         loads: vec![ShelfLoad::Even(load(0.2))],
+        lasts: heartside::carcass::LoadLasts::Permanent,
     };
     let divider = Divider {
         push_only: true,

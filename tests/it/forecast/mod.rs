@@ -6,6 +6,7 @@ mod curve;
 mod days;
 mod grid;
 mod memory;
+mod not_modeled;
 mod pieces_together;
 mod placed_case;
 mod sheets;

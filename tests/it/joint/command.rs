@@ -209,3 +209,17 @@ fn wrong_flags_are_given_with_the_remedy() {
         assert!(!err.contains("panicked"));
     }
 }
+
+/// The free cup of a pair is that of what both want; the cup of the board's own rings comes on top. Where they are not given that is
+/// said, and where something holds the pair flat there is nothing to say.
+#[test]
+fn a_bond_says_where_the_rings_are_not_known() {
+    let reason = |more: &[&str]| {
+        let found = object(&[&BOND[..], more].concat());
+        found["reason"].as_str().unwrap().to_owned()
+    };
+    assert!(reason(&[]).contains("not known: give the rings"));
+    assert!(reason(&["--sawn", "flat"]).contains("not known: give the rings"));
+    assert!(!reason(&["--pith-depth", "60mm"]).contains("give the rings"));
+    assert!(!reason(&["--held-flat"]).contains("give the rings"));
+}

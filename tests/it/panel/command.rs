@@ -172,3 +172,18 @@ fn the_best_layouts_are_drawn_beside_one_another() {
     assert!(err.contains("is there already"), "{err}");
     assert_eq!(std::fs::read_to_string(&file).unwrap(), drawn);
 }
+
+/// Leaves whose rings nobody gave cup in a way that is not known; those with rings and a wood do not hide it.
+#[test]
+fn the_cup_of_leaves_without_rings_is_not_known() {
+    let bare = object("bookmatch", PAIR, &["--species", "oak, white"]);
+    let first = &bare["layouts"][0];
+    assert_eq!(first["cup_known"], false);
+    assert!(first["cup_mm"].is_null() && first["ring_cup_mm"].is_null());
+    let (_, words, _) = run("bookmatch", PAIR, &["--species", "oak, white"]);
+    assert!(words.contains("cup not known: give the rings"), "{words}");
+    let ringed = "leaf,width_mm,thickness_mm,length_mm,bow_mm,pith_depth_mm\nA1,150,10,900,3,60\nA2,150,10,900,3,60\n";
+    let known = object("bookmatch", ringed, &["--species", "oak, white"]);
+    assert_eq!(known["layouts"][0]["cup_known"], true);
+    assert!(known["layouts"][0]["ring_cup_mm"].as_f64().unwrap().abs() > 0.01);
+}

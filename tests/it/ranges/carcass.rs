@@ -32,6 +32,7 @@ fn shelf(
             .map(|x| ShelfSupport::at(mm(x * length)))
             .collect(),
         loads,
+        lasts: heartside::carcass::LoadLasts::Permanent,
     }
 }
 
@@ -140,9 +141,8 @@ proptest! {
             board: board.clone(),
             length: mm(span),
             supports: [0.0, span].map(|x| ShelfSupport { turning: ends, ..ShelfSupport::at(mm(x)) }).to_vec(),
-            loads: vec![ShelfLoad::Even(line)],
-        }).unwrap();
-        match max_span(&board, line, ends, allowed) {
+            loads: vec![ShelfLoad::Even(line)], lasts: heartside::carcass::LoadLasts::Permanent }).unwrap();
+        match max_span(&board, (line, heartside::carcass::LoadLasts::Permanent), ends, allowed) {
             Ok(span) => {
                 prop_assert!(keeps_to(&at(span.mm() * 0.999), allowed));
                 // beyond the longest board there is nothing to ask

@@ -97,7 +97,7 @@ fn a_wrong_first_line_is_given() {
     ");
     insta::assert_snapshot!(faults("species,radial_percent,tangential_percent,tangential_percent,colour\n"), @r"
     woods.csv, line 1, column `tangential_percent`: the column appears twice; keep one of the two
-    woods.csv, line 1, column `colour`: no such column is understood; leave the column out, or use one of these: species, latin, group, source, status, note, radial_percent, tangential_percent, volumetric_percent, longitudinal_percent, fiber_saturation_percent, specific_gravity, modulus_mpa, bending_strength_mpa, shear_mpa, tension_across_mpa, compression_across_mpa, tangential_ratio, radial_ratio, shear_lr_ratio, shear_lt_ratio, shear_rt_ratio
+    woods.csv, line 1, column `colour`: no such column is understood; leave the column out, or use one of these: species, latin, group, source, status, note, radial_percent, tangential_percent, volumetric_percent, longitudinal_percent, fiber_saturation_percent, specific_gravity, modulus_mpa, bending_strength_mpa, shear_mpa, tension_across_mpa, compression_across_mpa, tangential_ratio, radial_ratio, shear_lr_ratio, shear_lt_ratio, shear_rt_ratio, tension_radial_mpa, tension_tangential_mpa
     ");
     let no_wood = "woods.csv, line 1: the table holds no wood; write a first line with the columns species, radial_percent, tangential_percent and a line for each wood";
     assert_eq!(faults(""), no_wood);

@@ -132,7 +132,7 @@ fn a_strip_narrows_its_sisters_and_less_the_boards_of_its_pack() {
     let strip = TestStrip::of_gap(mm(900.0), mm(50.8), mm(1.6), mm(9.0));
     pack.learn_strips(0, &[strip], Curvature::ZERO).unwrap();
     let (own, other) = (pack.at_the_cut(0), pack.at_the_cut(1));
-    assert!(own.deviation() < 0.2 * wide);
+    assert!(own.deviation() < 0.4 * wide);
     assert!(other.deviation() < wide && other.deviation() > 2.0 * own.deviation());
     // A high strip raises the other board's middle, by part of the way.
     let before = alone.at_the_cut(0).mean();

