@@ -9,6 +9,7 @@
 //! drawn through the data themselves, to a tenth of a pixel. Sizes of letters come from the
 //! published metrics of Helvetica, the colours are after Okabe and Ito; nothing in this room knows wood but how to draw it.
 
+mod air_year;
 mod along;
 mod arrangement;
 mod assembly;
@@ -49,6 +50,7 @@ mod walk;
 mod words;
 mod year;
 
+pub use air_year::AirYearFigure;
 pub use arrangement::ArrangementFigure;
 pub use assembly::{AssemblyFigure, AssemblyMoveView, AssemblyPartView};
 pub use beside::BesideFigure;
@@ -66,7 +68,9 @@ pub use leaves::{LeafView, LeavesFigure};
 pub use lettering::{Run, set_fractions};
 pub use log_readings::{LogFigure, LogRow};
 pub use moisture_year::{DailyBand, DayMark, MoistureYearFigure};
-pub use piece_picture::{Elevation, PictureBody, PictureJoint, PieceFigure};
+pub use piece_picture::{
+    Elevation, PictureBody, PictureJoint, PictureTarget, PieceFigure, TargetOf,
+};
 pub use piece_seasons::{SeasonsBody, SeasonsFigure};
 pub use rest::RestFigure;
 pub use rings_photo::{PhotoRings, RingsPhotoFigure};

@@ -17,6 +17,10 @@ const TALLEST: f64 = 420.0;
 /// How far depth goes to the right and up in the oblique view, for each unit of it.
 const DEPTH_RIGHT: f64 = 0.42;
 const DEPTH_UP: f64 = 0.3;
+/// Room for the title over the drawing, pixels.
+const TOP: f64 = 34.0;
+/// How far from its middle a joint's mark can be hit, pixels.
+const MARK_REACH: f64 = 9.0;
 /// How far parts are pulled from the middle, as a share of their distance.
 const APART: f64 = 0.55;
 
@@ -84,6 +88,36 @@ pub struct PieceFigure {
     pub bodies: Vec<PictureBody>,
     /// Its joints.
     pub joints: Vec<PictureJoint>,
+}
+
+/// Something in a view that can be pointed at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PictureTarget {
+    /// What it is.
+    pub of: TargetOf,
+    /// Its outlines in pixels of the figure: right, down.
+    pub shapes: Vec<Vec<(f64, f64)>>,
+}
+
+/// What a target is, by its place in the figure's lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TargetOf {
+    /// A body.
+    Body(usize),
+    /// A joint.
+    Joint(usize),
+}
+
+/// A view with everything at its place.
+struct Laid {
+    boxes: Vec<Cuboid>,
+    /// The bodies, the nearest last.
+    order: Vec<usize>,
+    callouts: Callouts,
+    scale: Scale,
+    wide: f64,
+    drawing_height: f64,
+    size: (f64, f64),
 }
 
 /// From millimeters of a view to pixels.
@@ -220,9 +254,8 @@ impl PieceFigure {
             .collect()
     }
 
-    /// Draws a view under an id from [`super::FigureIds`].
-    #[must_use]
-    pub fn draw(&self, view: Elevation, id: &str) -> Figure {
+    /// A view with everything at its place, before it is drawn.
+    fn lay(&self, view: Elevation) -> Laid {
         let boxes = self.moved(view);
         let seen: Vec<Point> = boxes
             .iter()
@@ -248,38 +281,91 @@ impl PieceFigure {
         let size = ((across.1 - across.0).max(1.0), (up.1 - up.0).max(1.0));
         let per_mm = (DRAWING / size.0).min(TALLEST / size.1);
         let (wide, tall) = (size.0 * per_mm, size.1 * per_mm);
-        let mut callouts = Callouts::new(self.callouts(view, &boxes));
+        let callouts = Callouts::new(self.callouts(view, &boxes));
         let margin = callouts.column_width();
-        let top = 34.0;
         let drawing_height = tall.max(callouts.height());
-        let width = 2.0 * margin + wide;
-        let height = top + drawing_height + 44.0;
         let scale = Scale {
             per_mm,
             left: margin,
-            base: top + (drawing_height + tall) / 2.0,
+            base: TOP + (drawing_height + tall) / 2.0,
             from: (across.0, up.0),
         };
-        let sheet = Sheet::new(id, width, height);
         let mut order: Vec<usize> = (0..boxes.len()).collect();
         order.sort_by(|a, b| {
             view.nearness(&boxes[*a])
                 .total_cmp(&view.nearness(&boxes[*b]))
                 .then(a.cmp(b))
         });
+        Laid {
+            boxes,
+            order,
+            callouts,
+            scale,
+            wide,
+            drawing_height,
+            size: (2.0 * margin + wide, TOP + drawing_height + 44.0),
+        }
+    }
+
+    /// What can be pointed at in a view, the nearest last: its places are those of [`Self::draw`].
+    #[must_use]
+    pub fn targets(&self, view: Elevation) -> Vec<PictureTarget> {
+        let laid = self.lay(view);
+        let bodies = laid.order.iter().map(|&index| PictureTarget {
+            of: TargetOf::Body(index),
+            shapes: view
+                .faces()
+                .iter()
+                .map(|face| {
+                    corners(&laid.boxes[index], *face)
+                        .map(|corner| laid.scale.px(view.seen(corner)))
+                        .to_vec()
+                })
+                .collect(),
+        });
+        let marks = self
+            .marks(view, &laid.boxes, laid.scale)
+            .into_iter()
+            .map(|(joint, (x, y))| PictureTarget {
+                of: TargetOf::Joint(joint),
+                shapes: vec![
+                    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+                        .map(|(right, down)| (x + MARK_REACH * right, y + MARK_REACH * down))
+                        .to_vec(),
+                ],
+            });
+        bodies.chain(marks).collect()
+    }
+
+    /// Draws a view under an id from [`super::FigureIds`].
+    #[must_use]
+    pub fn draw(&self, view: Elevation, id: &str) -> Figure {
+        let Laid {
+            boxes,
+            order,
+            mut callouts,
+            scale,
+            wide,
+            drawing_height,
+            size: (width, height),
+        } = self.lay(view);
+        let sheet = Sheet::new(id, width, height);
         sheet.open("hs-piece");
         for &index in &order {
             self.draw_body(&sheet, view, index, &boxes[index], scale);
         }
         sheet.close();
         sheet.open("hs-piece-joints");
-        self.draw_joints(&sheet, view, &boxes, scale);
+        for (joint, at) in self.marks(view, &boxes, scale) {
+            let verdict = self.joints[joint].verdict;
+            draw_mark(&sheet, mark(verdict).0, verdict, at);
+        }
         sheet.close();
         sheet.open("hs-piece-names");
         callouts.place(
             scale.left,
             scale.left + wide,
-            top,
+            TOP,
             drawing_height,
             |point| scale.px(point),
         );
@@ -330,10 +416,9 @@ impl PieceFigure {
     }
 
     /// Where the joints of a view are: the middle of what two parts have in common, pulled apart with them.
-    fn draw_joints(&self, sheet: &Sheet, view: Elevation, boxes: &[Cuboid], scale: Scale) {
-        let mut taken: Vec<Point> = Vec::new();
-        for joint in &self.joints {
-            let (ink, _) = mark(joint.verdict);
+    fn marks(&self, view: Elevation, boxes: &[Cuboid], scale: Scale) -> Vec<(usize, Point)> {
+        let mut taken: Vec<(usize, Point)> = Vec::new();
+        for (index, joint) in self.joints.iter().enumerate() {
             for (shared, [a, b]) in &joint.places {
                 // Closed fronts hide the joints of the case.
                 if view == Elevation::Closed && ![a, b].into_iter().any(|body| self.in_front(*body))
@@ -350,15 +435,15 @@ impl PieceFigure {
                 // Joints behind one another are one mark.
                 if taken
                     .iter()
-                    .any(|known| (known.0 - at.0).hypot(known.1 - at.1) < 6.0)
+                    .any(|(_, known)| (known.0 - at.0).hypot(known.1 - at.1) < 6.0)
                     && joint.verdict == Some(Verdict::Holds)
                 {
                     continue;
                 }
-                taken.push(at);
-                draw_mark(sheet, ink, joint.verdict, at);
+                taken.push((index, at));
             }
         }
+        taken
     }
 
     /// Whether a body is seen with the fronts closed: one of them, or one that none of them covers.

@@ -73,7 +73,7 @@ pub use evaluate::{
 };
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
+    JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
 pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};

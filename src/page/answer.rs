@@ -1,18 +1,22 @@
 //! A question of the page and its answer.
 
+use super::drawn::{Photos, meetings, panels, targets};
 use super::dropped::Dropped;
 use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::photo::read_photo;
 use super::places::Document;
-use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
-use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
+use crate::forecast::{
+    Airs, Forecast, Memory, PartChange, PartChangeTo, PartFinding, forecast_recalling,
+};
+use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors};
+use crate::movement::{Rings, Section};
 use crate::numerics::Deadline;
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
-use crate::units::notation::MOST_LISTED;
-use crate::units::spanned::Problem;
+use crate::units::notation::{MOST_LISTED, NotationError, length};
+use crate::units::spanned::{Problem, ReadNotation};
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
@@ -35,6 +39,9 @@ pub struct Question {
     /// The file's name, for pictures of errors.
     #[serde(default)]
     pub name: String,
+    /// Instead of the text: a piece to begin with.
+    #[serde(default)]
+    pub beginning: Option<BeginningAsked>,
     /// Changes to make in the text before anything else.
     #[serde(default)]
     pub edits: Vec<Edit>,
@@ -54,6 +61,52 @@ impl Question {
     pub(super) fn bytes(&self) -> usize {
         // A change is a line or so; more than a few are a text of their own.
         self.text.len() + 1_000 * self.edits.len()
+    }
+}
+
+/// A piece to begin with, sizes as they are written.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BeginningAsked {
+    /// What is made.
+    pub kind: String,
+    /// Left to right; usual for the kind unless given.
+    #[serde(default)]
+    pub width: Option<String>,
+    /// Bottom to top.
+    #[serde(default)]
+    pub height: Option<String>,
+    /// Front to back.
+    #[serde(default)]
+    pub depth: Option<String>,
+    /// How many bays side by side.
+    #[serde(default)]
+    pub bays: Option<u32>,
+    /// How many shelves in each bay.
+    #[serde(default)]
+    pub shelves: Option<u32>,
+    /// Whether the job is in millimeters.
+    #[serde(default)]
+    pub metric: bool,
+}
+
+impl BeginningAsked {
+    fn text(&self) -> Result<String, NotationError> {
+        let size = |given: &Option<String>| given.as_deref().map(length).transpose();
+        Beginning {
+            kind: BeginningKind::read(&self.kind)?,
+            width: size(&self.width)?,
+            height: size(&self.height)?,
+            depth: size(&self.depth)?,
+            bays: self.bays,
+            shelves: self.shelves,
+            units: if self.metric {
+                UnitSystem::Metric
+            } else {
+                UnitSystem::Inch
+            },
+        }
+        .text()
     }
 }
 
@@ -107,6 +160,17 @@ impl Worked {
     pub(super) fn html(&self) -> String {
         report::html_page(&report::report_view(&self.forecast))
     }
+
+    /// Which units come first.
+    pub(super) fn units(&self) -> UnitSystem {
+        report::system(&self.forecast)
+    }
+
+    /// The place in the job file of what answers call so.
+    pub(super) fn place_of(&self, name: &str) -> Option<Value> {
+        let item = self.items.iter().find(|item| item["name"] == name)?;
+        Some(item["at"].clone())
+    }
 }
 
 /// Everything that decides a forecast.
@@ -121,6 +185,7 @@ struct Key {
 /// Answers questions, and remembers the last ones.
 pub(super) struct Answerer {
     pub(super) dropped: Dropped,
+    pub(super) photos: Photos,
     worked: Recent<Key, Worked>,
     airs: Recent<(String, BTreeMap<String, String>), Airs>,
     /// Moisture years solved for earlier questions.
@@ -131,6 +196,7 @@ impl Default for Answerer {
     fn default() -> Self {
         Self {
             dropped: Dropped::default(),
+            photos: Photos::new(2),
             worked: Recent::new(4),
             airs: Recent::new(4),
             solved: Memory::new(SOLVED_BYTES),
@@ -141,13 +207,26 @@ impl Default for Answerer {
 impl Answerer {
     /// The whole answer to a question, as JSON.
     pub(super) fn answer(&self, question: &Question, deadline: Deadline<'_>) -> Value {
-        let (text, refused) = match edits::apply(&question.text, &question.edits) {
+        let begun = question.beginning.as_ref().map(BeginningAsked::text);
+        let (base, unfit) = match begun {
+            Some(Ok(text)) => (text, None),
+            // What was there stays, and what the sizes lack is said.
+            Some(Err(error)) => (question.text.clone(), Some(error)),
+            None => (question.text.clone(), None),
+        };
+        let edits: &[Edit] = if unfit.is_some() {
+            &[]
+        } else {
+            &question.edits
+        };
+        let (text, refused) = match edits::apply(&base, edits) {
             Ok(text) => (text, None),
-            Err(error) => (question.text.clone(), Some(error)),
+            Err(error) => (base, Some(error)),
         };
         let document = Document::read(&text);
         let asked = Question {
             text,
+            beginning: None,
             edits: Vec::new(),
             ..question.clone()
         };
@@ -172,7 +251,9 @@ impl Answerer {
                 picture: format!("error: {error}"),
             });
         }
+        let unfit = unfit.map(|error| json!({ "what": error.message(), "remedy": error.remedy() }));
         json!({
+            "unfit": unfit,
             "text": asked.text,
             "document": document.map_or(Value::Null, |document| document.values),
             "problems": problems,
@@ -259,8 +340,17 @@ impl Answerer {
     }
 
     fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
+        self.file(file, &key.files)
+    }
+
+    /// The bytes of a file that a job names, among the dropped ones.
+    pub(super) fn file(
+        &self,
+        file: &FileNeeded,
+        files: &BTreeMap<String, String>,
+    ) -> Result<Arc<[u8]>, Problem> {
         let name = file.path.rsplit(['/', '\\']).next().unwrap_or(&file.path);
-        let id = key.files.get(&file.path).or_else(|| key.files.get(name));
+        let id = files.get(&file.path).or_else(|| files.get(name));
         match id {
             None => Err(file.problem(
                 format!("`{name}` is not here: a page reads no file of itself"),
@@ -374,7 +464,12 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
         .iter()
         .zip(pieces.cards)
         .map(
-            |(card, html)| json!({ "joint": card.joint, "stamp": card.verdict.word(), "html": html }),
+            |(card, html)| json!({
+                "joint": card.joint,
+                "stamp": card.verdict.word(),
+                "html": html,
+                "remedies": card.remedies.iter().map(|one| change(one.change.as_ref())).collect::<Vec<_>>(),
+            }),
         )
         .collect();
     let mut figures = Vec::new();
@@ -424,5 +519,37 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
         "assumptions": view.assumptions,
         "figures": figures,
         "plates": plates,
+        "targets": targets(worked, |id| wanted.wants(id)),
+        "meetings": meetings(forecast),
+        "panels": panels(forecast),
+        "parts": forecast.parts.iter().zip(&forecast.sections).map(part_section).collect::<Vec<_>>(),
+    })
+}
+
+/// A remedy as changes of the job file.
+fn change(change: Option<&PartChange>) -> Value {
+    let Some(PartChange { part, to }) = change else {
+        return Value::Null;
+    };
+    let (key, to) = match to {
+        PartChangeTo::MoisturePercent(percent) => ("moisture", json!(format!("{percent:.1}%"))),
+        PartChangeTo::Finish(kind, coats) => ("finish", json!({ "kind": kind, "coats": coats })),
+        PartChangeTo::Quartersawn => ("rings", json!({ "sawn": "quarter" })),
+        PartChangeTo::Species(name) => ("species", json!(name)),
+    };
+    json!([{ "at": ["parts", part.0, key], "to": to }])
+}
+
+/// A part's section as it is drawn by hand: its size, and its pith where it has one.
+fn part_section((part, section): (&PartFinding, &Section)) -> Value {
+    let pith = match section.rings {
+        Rings::Pith { depth, offset } => json!([depth.mm(), offset.mm()]),
+        _ => Value::Null,
+    };
+    json!({
+        "name": part.name,
+        "width_mm": part.width_mm,
+        "thickness_mm": part.thickness_mm,
+        "pith_mm": pith,
     })
 }

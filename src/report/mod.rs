@@ -46,11 +46,11 @@ pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
 pub use piece_list::{ListLine, ListTotal, PieceList};
 pub use piece_plates::{piece_of_forecast, piece_of_job};
-pub use plates::{Plates, Sketches, plates, sketches};
+pub use plates::{Plates, Sketches, laid_by_hand, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
-pub use rings::RingsAnswer;
+pub use rings::{RingsAnswer, pith_keys};
 pub use sheet_page::{Paper, sheet_page};
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;

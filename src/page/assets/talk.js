@@ -39,6 +39,9 @@ function json(value) {
 export const get = async (address) => (await send(address)).json();
 export const answer = async (question) => (await send("answer", json(question))).json();
 export const numbers = async (question) => (await send("json", json(question))).blob();
+export const layout = async (asked) => (await send("layout", json(asked))).json();
+export const air = async (asked) => (await send("air", json(asked))).json();
+export const rings = async (asked) => (await send("rings", json(asked))).json();
 export const report = async (question) => (await send("report", json(question))).json();
 
 export async function read(name, bytes) {
