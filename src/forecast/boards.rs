@@ -2,6 +2,7 @@
 
 use super::airs::Airs;
 use crate::job::{Job, PlaceId};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
 use crate::units::spanned::Problems;
@@ -25,12 +26,13 @@ pub struct BoardStudy {
 }
 
 /// Studies every board of a job, and notes unknown woods and places and plans that no board gives. Leaves rest in the
-/// air that their place has in the month of `today`.
+/// air that their place has in the month of `today`. After the deadline no board is studied; the caller asks for it.
 pub(super) fn studies(
     job: &Job,
     species: &SpeciesTable,
     airs: &Airs,
     today: Date,
+    deadline: Deadline<'_>,
     problems: &mut Problems,
 ) -> Vec<BoardStudy> {
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
@@ -83,6 +85,9 @@ pub(super) fn studies(
     }
     let mut found: Vec<Option<BoardStudy>> = vec![None; orders.len()];
     for (index, plan) in job.boards.iter().enumerate() {
+        if deadline.is_over() {
+            break;
+        }
         let pack: Vec<usize> = match &plan.pack {
             None => vec![index],
             Some(name) => (0..orders.len())

@@ -141,10 +141,6 @@ pub fn forecast_recalling(
     deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    deadline
-        .check()
-        .map_err(|stopped| stopped_early(job, stopped))?;
-    let species = &species.in_region(job.region);
     let Ready {
         prepared,
         inputs,
@@ -153,7 +149,7 @@ pub fn forecast_recalling(
         panels,
         boards,
         standing,
-    } = Ready::recalling(job, species, airs, memory)?;
+    } = Ready::within(job, species, airs, memory, deadline)?;
     let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels =

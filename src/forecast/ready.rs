@@ -12,7 +12,9 @@ use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::size;
 use super::standing::{self, Standing};
+use super::stopped_early;
 use crate::job::{Job, JobErrors, check_species};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 
@@ -66,14 +68,42 @@ impl Ready {
         airs: &Airs,
         memory: &Memory,
     ) -> Result<Self, JobErrors> {
+        Self::within(job, species, airs, memory, Deadline::NEVER)
+    }
+
+    /// The same before a deadline.
+    pub(super) fn within(
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+        memory: &Memory,
+        deadline: Deadline<'_>,
+    ) -> Result<Self, JobErrors> {
+        let on = || {
+            deadline
+                .check()
+                .map_err(|stopped| stopped_early(job, stopped))
+        };
+        on()?;
         size::check(job)?;
         let species = &species.in_region(job.region);
         check_species(job, species)?;
-        let prepared = Prepared::recalling(job, species, airs, memory)?;
+        let prepared = Prepared::recalling(job, species, airs, memory, deadline)?;
         let inputs = Inputs::of(job, &prepared, airs);
         let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
-        let read = log::read(job, &prepared, &inputs, airs, &workspace, &mut problems);
+        on()?;
+        let read = log::read(
+            job,
+            &prepared,
+            &inputs,
+            airs,
+            &workspace,
+            deadline,
+            &mut problems,
+        );
+        // What a stopped reading of the log notes is no fault of the log.
+        on()?;
         let (inputs, workspace, log) = match read {
             Some((inputs, log)) => {
                 let workspace = middle(&prepared, &inputs);
@@ -82,14 +112,19 @@ impl Ready {
             None => (inputs, workspace, None),
         };
         let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
-        let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
+        on()?;
+        let today = prepared.timeline.date(0);
+        let boards = boards::studies(job, species, airs, today, deadline, &mut problems);
+        on()?;
         let standing = standing::standing(
             job,
             &prepared,
             &workspace.motion,
             &|part| workspace.tracks[part].mean_percent.clone(),
+            deadline,
             &mut problems,
         );
+        on()?;
         if problems.is_empty() {
             Ok(Self {
                 prepared,

@@ -154,7 +154,13 @@ impl<'a> Study<'a> {
         (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        standing::spread(job, prepared, self.inputs, &mut standing);
+        let on = || {
+            self.deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))
+        };
+        standing::spread(job, prepared, self.inputs, self.deadline, &mut standing)
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -235,6 +241,7 @@ impl<'a> Study<'a> {
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
         let log = read.map(|read| log::finding(self, job, read, &fits));
+        on()?;
         if let Some(log) = &log {
             warnings.extend(log.doubted.iter().cloned());
             warnings.extend(log.few_draws.iter().cloned());
@@ -277,13 +284,16 @@ impl<'a> Study<'a> {
         let client = client::finding((&fits, &gaps), &bonds, (&parts, &widths), job.units);
         warnings.extend(too_small);
         warnings.extend(self.damp_rooms(job, airs));
+        on()?;
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
+        on()?;
         let mut piece = PieceFinding::today(job, species);
         if let Some(piece) = &mut piece {
             piece.through_the_year(job, prepared, self.inputs);
             warnings.extend(piece_words(piece));
         }
+        on()?;
         warnings.extend(job.bare.iter().map(|bare| {
             format!(
                 "`{}` has no unit and is read as {}",

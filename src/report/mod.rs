@@ -55,7 +55,7 @@ pub use sheet_page::{Paper, sheet_page};
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
 pub use statements::Statements;
-pub use story::{report_view, view_without_figures};
+pub use story::{report_view, report_view_before, view_without_figures};
 pub use summary::summary;
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, full_text, size_words, system, year_words,

@@ -25,6 +25,7 @@ use super::prepare::Prepared;
 use super::sampling::Inputs;
 use crate::chance::Band;
 use crate::job::{Job, LogEntry, LogReading, LogSubject};
+use crate::numerics::Deadline;
 use crate::units::spanned::Problems;
 
 /// Most inputs that a log may depend on: the update costs as their third power.
@@ -46,13 +47,15 @@ pub(super) struct LogRead {
     pub(super) drawn_again: bool,
 }
 
-/// The inputs of a job after its log; `None` without a log, and after noting what stands in the way of it.
+/// The inputs of a job after its log; `None` without a log, and after noting what stands in the way of it. What is noted
+/// after the deadline is no fault of the log.
 pub(super) fn read(
     job: &Job,
     prepared: &Prepared,
     inputs: &Inputs,
     airs: &Airs,
     workspace: &Workspace,
+    deadline: Deadline<'_>,
     problems: &mut Problems,
 ) -> Option<(Inputs, LogRead)> {
     let first = job.log.first()?;
@@ -71,7 +74,7 @@ pub(super) fn read(
             return None;
         }
     }
-    let predictor = Predictor::new(job, prepared, inputs, airs, workspace);
+    let predictor = Predictor::new(job, prepared, inputs, airs, workspace).before(deadline);
     if predictor.active().len() > MOST_INPUTS {
         problems.push(
             first.span.clone(),

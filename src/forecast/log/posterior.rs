@@ -14,6 +14,8 @@ pub(super) const ENOUGH: f64 = 500.0;
 /// Draws of one update for each input, and the fewest.
 const PER_INPUT: usize = 4;
 const FEWEST: usize = 256;
+/// Most numbers that one update keeps of its draws: 0.8 GB (judgement: a third of what a job's draws may take).
+const MOST_NUMBERS: usize = 100_000_000;
 /// Draws of one block of work.
 const BLOCK: usize = 64;
 
@@ -32,7 +34,8 @@ pub struct Posterior {
 }
 
 impl Posterior {
-    /// The belief after some readings; `kept` says which are looked at. `None` where the numbers are not finite.
+    /// The belief after some readings; `kept` says which are looked at. `None` where the numbers are not finite, and
+    /// after the deadline.
     pub(super) fn of(
         predictor: &Predictor<'_>,
         kept: &[usize],
@@ -52,9 +55,10 @@ impl Posterior {
             doubts: Vec::new(),
             active,
         };
+        let most = MOST_NUMBERS / (found.active.len() + kept.len()).max(1);
         let enough = ENOUGH.min(draws as f64 / 2.0);
         for round in 0..ROUNDS + FURTHER {
-            let (standard, values) = found.predicted(predictor, kept, &source, pilots);
+            let (standard, values) = found.predicted(predictor, kept, &source, pilots)?;
             let (belief, doubts) = found.belief.after(
                 Predicted {
                     standard: &standard,
@@ -69,8 +73,8 @@ impl Posterior {
                 continue;
             }
             found.drawn_again = round >= ROUNDS;
-            let weighed = draws << (round + 1 - ROUNDS);
-            found.weigh(predictor, kept, &readings, &source, (weighed, draws));
+            let weighed = (draws << (round + 1 - ROUNDS)).min(most);
+            found.weigh(predictor, kept, &readings, &source, (weighed, draws))?;
             if found.effective >= enough {
                 break;
             }
@@ -81,20 +85,23 @@ impl Posterior {
         Some(found)
     }
 
-    /// Standard numbers of the active inputs and predictions of the readings kept, row by row.
+    /// Standard numbers of the active inputs and predictions of the readings kept, row by row; `None` after the deadline.
     fn predicted(
         &self,
         predictor: &Predictor<'_>,
         kept: &[usize],
         source: &Draws,
         draws: usize,
-    ) -> (Vec<f64>, Vec<f64>) {
+    ) -> Option<(Vec<f64>, Vec<f64>)> {
         let blocks: Vec<(Vec<f64>, Vec<f64>)> = (0..draws.div_ceil(BLOCK))
             .into_par_iter()
             .map_init(
                 || predictor.worker(),
                 |worker, block| {
                     let (mut standard, mut values) = (Vec::new(), Vec::new());
+                    if predictor.deadline().is_over() {
+                        return (standard, values);
+                    }
                     let mut numbers = vec![0.0; source.dimensions()];
                     for draw in block * BLOCK..draws.min((block + 1) * BLOCK) {
                         source.fill_normals(draw, &mut numbers);
@@ -106,12 +113,13 @@ impl Posterior {
                 },
             )
             .collect();
+        predictor.deadline().check().ok()?;
         let (mut standard, mut values) = (Vec::new(), Vec::new());
         for (some, more) in blocks {
             standard.extend(some);
             values.extend(more);
         }
-        (standard, values)
+        Some((standard, values))
     }
 
     /// Weighs draws by how well they meet the readings that are not doubted, and chooses some of equal weight.
@@ -122,8 +130,8 @@ impl Posterior {
         readings: &[Reading],
         source: &Draws,
         (weighed, chosen): (usize, usize),
-    ) {
-        let (standard, values) = self.predicted(predictor, kept, source, weighed);
+    ) -> Option<()> {
+        let (standard, values) = self.predicted(predictor, kept, source, weighed)?;
         let believed: Vec<usize> = (0..readings.len())
             .filter(|place| !self.doubts.iter().any(|doubt| doubt.reading == *place))
             .collect();
@@ -146,6 +154,7 @@ impl Posterior {
         let weights = Weights::of_logs(&logs);
         self.effective = weights.effective();
         self.drawn = weights.resampled(chosen);
+        Some(())
     }
 
     /// The number, in the source, of a draw that stands for the belief.
@@ -202,7 +211,9 @@ impl Posterior {
         };
         let all: Vec<usize> = (0..predictor.readings().len()).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let (_, values) = unread.predicted(predictor, &all, &source, FEWEST);
+        let (_, values) = unread
+            .predicted(predictor, &all, &source, FEWEST)
+            .unwrap_or_default();
         all.iter()
             .map(|&one| {
                 let mut column: Vec<f64> = values

@@ -11,6 +11,7 @@ use crate::job::{Job, LogEntry, LogReading, LogSubject};
 use crate::joint::{Axis, Fit, PartId};
 use crate::moisture::day_of_year;
 use crate::moisture::weight::at_moisture;
+use crate::numerics::Deadline;
 use crate::units::notation::the;
 use crate::units::{Length, Mass, MoistureContent};
 
@@ -127,6 +128,7 @@ pub(in crate::forecast) struct Predictor<'a> {
     readings: Vec<Reading>,
     entries: Vec<&'a LogEntry>,
     active: Vec<usize>,
+    deadline: Deadline<'a>,
 }
 
 /// A log's order: by day, then by what was measured, so that the file's order does not matter.
@@ -294,7 +296,18 @@ impl<'a> Predictor<'a> {
             readings,
             entries,
             active,
+            deadline: Deadline::NEVER,
         }
+    }
+
+    /// The same, predicting nothing once a deadline is over.
+    pub(super) fn before(self, deadline: Deadline<'a>) -> Self {
+        Self { deadline, ..self }
+    }
+
+    /// Until when it predicts.
+    pub(super) fn deadline(&self) -> Deadline<'a> {
+        self.deadline
     }
 
     /// The inputs that the readings can say something of.

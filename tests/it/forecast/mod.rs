@@ -10,6 +10,7 @@ mod pieces_together;
 mod placed_case;
 mod sheets;
 mod standing;
+mod stopped;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};
 use heartside::job::{self, Job};
