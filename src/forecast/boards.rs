@@ -2,6 +2,7 @@
 
 use super::airs::Airs;
 use crate::job::{Job, PlaceId};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::stock::{BoardForecast, BoardOrder, BoardPlan, Wood, forecast_pack};
 use crate::units::spanned::Problems;
@@ -24,14 +25,16 @@ pub struct BoardStudy {
     pub notes: Vec<String>,
 }
 
-/// Studies every board of a job by their plans, which are those of its file or those after its log, and notes unknown woods and places and plans that no board gives. Leaves rest in the
-/// air that their place has in the month of `today`.
+/// Studies every board of a job by their plans, which are those of its file or those after its log, and notes unknown woods and
+/// places and plans that no board gives. Leaves rest in the air that their place has in the month of `today`. After the deadline
+/// no board is studied; the caller asks for it.
 pub(super) fn studies(
     job: &Job,
     plans: &[BoardPlan],
     species: &SpeciesTable,
     airs: &Airs,
     today: Date,
+    deadline: Deadline<'_>,
     problems: &mut Problems,
 ) -> Vec<BoardStudy> {
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
@@ -84,6 +87,9 @@ pub(super) fn studies(
     }
     let mut found: Vec<Option<BoardStudy>> = vec![None; orders.len()];
     for (index, plan) in plans.iter().enumerate() {
+        if deadline.is_over() {
+            break;
+        }
         let pack: Vec<usize> = match &plan.pack {
             None => vec![index],
             Some(name) => (0..orders.len())

@@ -143,10 +143,6 @@ pub fn forecast_recalling(
     deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    deadline
-        .check()
-        .map_err(|stopped| stopped_early(job, stopped))?;
-    let species = &species.in_region(job.region);
     let Ready {
         prepared,
         inputs,

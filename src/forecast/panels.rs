@@ -46,14 +46,19 @@ pub(super) struct Matched {
 }
 
 impl Matched {
-    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching.
-    pub fn of(panel: &Panel, count: usize) -> Self {
-        let best = panel.best(count);
+    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching. A search that the
+    /// deadline cut off is no answer: a deadline that is over stays so, and is asked after each.
+    pub fn of(panel: &Panel, count: usize, deadline: Deadline<'_>) -> Result<Self, Stopped> {
+        let best = panel.best_within(count, deadline);
+        deadline.check()?;
         let flag = match panel.leaf_match() {
-            LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+            LeafMatch::Bookmatch | LeafMatch::SlipMatch => {
+                panel.bookmatch_flag_within(&best, deadline)
+            }
             LeafMatch::FourWay | LeafMatch::Random => None,
         };
-        Self { best, flag }
+        deadline.check()?;
+        Ok(Self { best, flag })
     }
 }
 
@@ -163,7 +168,7 @@ pub(super) fn studies(
     laid.into_iter()
         .map(|laid| {
             deadline.check()?;
-            let matched = memory.matched(&laid.panel, laid.best);
+            let matched = memory.matched(&laid.panel, laid.best, deadline)?;
             let year = laid
                 .days
                 .zip(matched.best.layouts.first())

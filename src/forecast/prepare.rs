@@ -12,6 +12,7 @@ use crate::chance::Instrument;
 use crate::job::{Job, JobErrors};
 use crate::joint::{JointPlan, SplitSpread};
 use crate::moisture::Slab;
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 use crate::units::{Length, UnitSystem};
@@ -50,18 +51,19 @@ impl Prepared {
     /// # Errors
     /// [`JobErrors`] at the places of unknown woods and finishes.
     pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
-        Self::recalling(job, species, airs, &Memory::new(0))
+        Self::recalling(job, species, airs, &Memory::new(0), Deadline::NEVER)
     }
 
     /// The same, with what a memory holds not solved again.
     ///
     /// # Errors
-    /// As [`Prepared::new`].
-    pub fn recalling(
+    /// As [`Prepared::new`], and when the deadline came first.
+    pub(super) fn recalling(
         job: &Job,
         species: &SpeciesTable,
         airs: &Airs,
         memory: &Memory,
+        deadline: Deadline<'_>,
     ) -> Result<Self, JobErrors> {
         let base: Date = job
             .parts
@@ -97,6 +99,9 @@ impl Prepared {
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
+            deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))?;
             model.measured = timeline.day(part.measured);
             model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
             model.finished = timeline.day(

@@ -12,6 +12,7 @@ use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::size;
 use super::standing::{self, Standing};
+use super::stopped_early;
 use crate::job::{Job, JobErrors, check_species};
 use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
@@ -78,13 +79,20 @@ impl Ready {
         memory: &Memory,
         deadline: Deadline<'_>,
     ) -> Result<Self, JobErrors> {
+        let on = || {
+            deadline
+                .check()
+                .map_err(|stopped| stopped_early(job, stopped))
+        };
+        on()?;
         size::check(job)?;
         let species = &species.in_region(job.region);
         check_species(job, species)?;
-        let prepared = Prepared::recalling(job, species, airs, memory)?;
+        let prepared = Prepared::recalling(job, species, airs, memory, deadline)?;
         let inputs = Inputs::of(job, &prepared, airs);
         let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
+        on()?;
         let today = prepared.timeline.date(0);
         let unlogged = || {
             // What is wrong with a board is said where it is studied for good.
@@ -94,6 +102,7 @@ impl Ready {
                 species,
                 airs,
                 today,
+                deadline,
                 &mut Problems::default(),
             )
         };
@@ -107,7 +116,8 @@ impl Ready {
             stock: &compared,
         };
         let read = log::read(job, &view, deadline, &mut problems)
-            .map_err(|stopped| super::stopped_early(job, stopped))?;
+            .map_err(|stopped| stopped_early(job, stopped))?;
+        on()?;
         let (after, log) = read.unzip();
         let (inputs, workspace) = match after.flatten() {
             Some(inputs) => {
@@ -124,14 +134,26 @@ impl Ready {
             &workspace,
             &mut problems,
         );
-        let boards = boards::studies(job, &plans.boards, species, airs, today, &mut problems);
+        on()?;
+        let boards = boards::studies(
+            job,
+            &plans.boards,
+            species,
+            airs,
+            today,
+            deadline,
+            &mut problems,
+        );
+        on()?;
         let standing = standing::standing(
             job,
             &prepared,
             &workspace.motion,
             &|part| workspace.tracks[part].mean_percent.clone(),
+            deadline,
             &mut problems,
         );
+        on()?;
         if problems.is_empty() {
             Ok(Self {
                 prepared,

@@ -155,7 +155,13 @@ impl<'a> Study<'a> {
         (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        standing::spread(job, prepared, self.inputs, &mut standing);
+        let on = || {
+            self.deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))
+        };
+        standing::spread(job, prepared, self.inputs, self.deadline, &mut standing)
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -252,6 +258,7 @@ impl<'a> Study<'a> {
             .map(|read| log::finding(self, job, read, &beside))
             .transpose()
             .map_err(stopped)?;
+        on()?;
         if let Some(log) = &log {
             warnings.extend(log.doubted.iter().cloned());
             warnings.extend(log.few_draws.iter().cloned());
@@ -299,13 +306,16 @@ impl<'a> Study<'a> {
             .zip(&fits)
             .map(|(view, found)| (view.fit, self.cuts_mm[view.index], found));
         let not_modeled = not_modeled::not_modeled(prepared, airs, with_cuts, &panels);
+        on()?;
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
+        on()?;
         let mut piece = PieceFinding::today(job, species);
         if let Some(piece) = &mut piece {
             piece.through_the_year(job, prepared, self.inputs);
             warnings.extend(piece_words(piece));
         }
+        on()?;
         warnings.extend(job.bare.iter().map(|bare| {
             format!(
                 "`{}` has no unit and is read as {}",

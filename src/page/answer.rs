@@ -11,7 +11,7 @@ use crate::forecast::{
 };
 use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors};
 use crate::movement::{Rings, Section};
-use crate::numerics::Deadline;
+use crate::numerics::{Deadline, Stopped};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
@@ -105,6 +105,7 @@ impl BeginningAsked {
             } else {
                 UnitSystem::Inch
             },
+            measured: super::today(),
         }
         .text()
     }
@@ -157,8 +158,11 @@ pub(super) struct Worked {
 
 impl Worked {
     /// The report, as the command line writes it.
-    pub(super) fn html(&self) -> String {
-        report::html_page(&report::report_view(&self.forecast))
+    ///
+    /// # Errors
+    /// [`Stopped`] when the deadline came before its last figure was drawn.
+    pub(super) fn html(&self, deadline: Deadline<'_>) -> Result<String, Stopped> {
+        report::report_view_before(&self.forecast, deadline).map(|view| report::html_page(&view))
     }
 
     /// Which units come first.
@@ -236,7 +240,7 @@ impl Answerer {
         match self.work(&asked, deadline) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
-                given = forecast_given(&worked, &question.figures);
+                given = forecast_given(&worked, &question.figures, deadline);
             }
             Err(errors) => problems = problems_given(&errors, document.as_ref()),
         }
@@ -291,8 +295,8 @@ impl Answerer {
     fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
         let mut job = job::read(&key.text, &key.name)?;
         let items = items(&job, &key.text);
-        let species = self.files(&mut job, key)?;
-        let airs = self.airs(&job, key)?;
+        let species = self.files(&mut job, key, deadline)?;
+        let airs = self.airs(&job, key, deadline)?;
         let full_draws = job.draws;
         if let Some(draws) = key.draws {
             job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
@@ -306,16 +310,21 @@ impl Answerer {
     }
 
     /// Woods and leaves that the job keeps in files; every file that is not here is given at once.
-    fn files(&self, job: &mut Job, key: &Key) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
+    fn files(
+        &self,
+        job: &mut Job,
+        key: &Key,
+        deadline: Deadline<'_>,
+    ) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
         let missing: Vec<Problem> = job
             .files()
             .iter()
-            .filter_map(|file| self.bytes(file, key).err())
+            .filter_map(|file| self.bytes(file, key, deadline).err())
             .collect();
         if !missing.is_empty() {
             return Err(job.error(missing));
         }
-        let read = |file: &FileNeeded| self.bytes(file, key);
+        let read = |file: &FileNeeded| self.bytes(file, key, deadline);
         job.read_leaves(read).map_err(given_at(job))?;
         job.read_ring_photos(read, |bytes| {
             read_photo(bytes).map_err(|error| error.to_string())
@@ -325,13 +334,13 @@ impl Answerer {
     }
 
     /// The air of every place, read again only when the places or their files changed.
-    fn airs(&self, job: &Job, key: &Key) -> Result<Arc<Airs>, JobErrors> {
+    fn airs(&self, job: &Job, key: &Key, deadline: Deadline<'_>) -> Result<Arc<Airs>, JobErrors> {
         let places = Document::read(&key.text)
             .map(|document| document.values["places"].to_string())
             .unwrap_or_default();
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
-                .airs(|file| self.bytes(file, key))
+                .airs(|file| self.bytes(file, key, deadline))
                 .map_err(given_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
@@ -339,7 +348,16 @@ impl Answerer {
         })
     }
 
-    fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
+    fn bytes(
+        &self,
+        file: &FileNeeded,
+        key: &Key,
+        deadline: Deadline<'_>,
+    ) -> Result<Arc<[u8]>, Problem> {
+        // A job may name one large file many times.
+        deadline
+            .check()
+            .map_err(|stopped| file.problem(stopped.to_string(), "name fewer files".to_owned()))?;
         self.file(file, &key.files)
     }
 
@@ -455,7 +473,8 @@ fn items(job: &Job, text: &str) -> Vec<Value> {
     items
 }
 
-fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
+/// A forecast as the page shows it. Figures that are not drawn when the deadline comes are left out: nobody waits for them.
+fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> Value {
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);
@@ -496,6 +515,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
     // Only what is looked at is drawn.
     let plates: Map<String, Value> = asked
         .into_par_iter()
+        .filter(|_| !deadline.is_over())
         .map(|(sketch, span)| {
             let html = report::plate(&sketch.draw(), span).into_string();
             (sketch.id().to_owned(), Value::from(html))

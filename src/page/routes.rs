@@ -325,14 +325,15 @@ async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Bo
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
                 .work(&question, deadline)
-                .map(|worked| {
-                    let html = worked.html();
+                .map_err(|errors| Answerer::problems(&errors, &question.text))
+                .and_then(|worked| {
+                    // Stopped, nobody waits for it any more.
+                    let html = worked.html(deadline).map_err(|_| Value::Null)?;
                     let id = report::digest(html.as_bytes());
                     let stem = question.name.trim_end_matches(".toml").to_owned();
                     page.reports.put(id.clone(), Arc::new((stem, html)));
-                    id
+                    Ok(id)
                 })
-                .map_err(|errors| Answerer::problems(&errors, &question.text))
         })
         .await?
         .map_err(|problems| unread(&problems))

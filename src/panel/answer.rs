@@ -7,6 +7,7 @@ use super::laying::Panel;
 use super::leaf_match::{Layout, LeafMatch};
 use super::search::search;
 use super::shape::{PanelShape, SEEN_MM};
+use crate::numerics::Deadline;
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Length, UnitSystem};
 
@@ -83,8 +84,15 @@ impl Panel {
     /// layout can beat.
     #[must_use]
     pub fn best(&self, count: usize) -> BestLayouts {
+        self.best_within(count, Deadline::NEVER)
+    }
+
+    /// The same before a deadline. Cut off, it gives the best met until then and what no layout can beat, and nothing is
+    /// proven; without time for a single look there is no layout at all.
+    #[must_use]
+    pub fn best_within(&self, count: usize, deadline: Deadline<'_>) -> BestLayouts {
         let mut met = None;
-        let first = search(self, &[], STEPS_FOR_FIRST, &mut met);
+        let first = search(self, &[], STEPS_FOR_FIRST, &mut met, deadline);
         let mut layouts: Vec<PanelShape> = Vec::new();
         let mut known = Vec::new();
         let mut list_is_proven = first.complete;
@@ -99,7 +107,7 @@ impl Panel {
             layouts.push(self.coupled_best(layout));
             next = None;
             if layouts.len() < count {
-                let search = search(self, &known, steps_for_others, &mut met);
+                let search = search(self, &known, steps_for_others, &mut met, deadline);
                 list_is_proven &= search.complete;
                 next = search.best;
             }
@@ -158,12 +166,22 @@ impl Panel {
     /// cannot be kept. `best` are this panel's own best layouts, so that no figure is searched twice.
     #[must_use]
     pub fn bookmatch_flag(&self, best: &BestLayouts) -> Option<BookmatchFlag> {
+        self.bookmatch_flag_within(best, Deadline::NEVER)
+    }
+
+    /// The same before a deadline; cut off, the best met of the other match stands beside this one's.
+    #[must_use]
+    pub fn bookmatch_flag_within(
+        &self,
+        best: &BestLayouts,
+        deadline: Deadline<'_>,
+    ) -> Option<BookmatchFlag> {
         let first = |leaf_match| {
             if leaf_match == self.leaf_match() {
                 return best.layouts.first().cloned();
             }
             let panel = self.with_match(leaf_match).ok()?;
-            panel.best(1).layouts.into_iter().next()
+            panel.best_within(1, deadline).layouts.into_iter().next()
         };
         Some(BookmatchFlag {
             bookmatched: first(LeafMatch::Bookmatch)?,

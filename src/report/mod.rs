@@ -57,7 +57,7 @@ pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
 pub use standing_plates::site_of_forecast;
 pub use statements::Statements;
-pub use story::{report_view, view_without_figures};
+pub use story::{report_view, report_view_before, view_without_figures};
 pub use summary::summary;
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, full_text, size_words, system, year_words,

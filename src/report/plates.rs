@@ -14,6 +14,7 @@ use crate::moisture::day_of_year;
 use crate::movement::{
     Face, MovedSection, RingStrains, Section, Shrinkage, curvature_of_moisture_slope,
 };
+use crate::numerics::Deadline;
 use crate::panel::{EndView, Layout, Panel, PanelShape, compared, felt};
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
@@ -48,13 +49,13 @@ struct PartView<'a> {
     shrinkage: Shrinkage,
 }
 
-/// Draws the figures of a forecast. The same forecast gives the same bytes.
+/// Draws the figures of a forecast, those that the deadline leaves time for. The same forecast gives the same bytes.
 #[must_use]
-pub fn plates(forecast: &Forecast) -> Plates {
+pub fn plates(forecast: &Forecast, deadline: Deadline<'_>) -> Plates {
     let Sketches { groups, walk } = sketches(forecast);
     Plates {
-        groups: groups.iter().map(SketchGroup::draw).collect(),
-        walk: drawn(&walk),
+        groups: groups.iter().map(|group| group.draw(deadline)).collect(),
+        walk: drawn(&walk, deadline),
     }
 }
 

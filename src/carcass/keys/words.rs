@@ -1,7 +1,9 @@
 //! The words these sections may hold, with the trade's synonyms.
 
 use crate::carcass::frame::Hold;
-use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, LoadLasts, SiteKind, SlotIn};
+use crate::carcass::{
+    AllowedSag, FixedLine, GlueKind, Grip, HeldSide, LoadLasts, SiteKind, SlotIn,
+};
 use crate::units::notation::{NotationError, length, number, one_of};
 use crate::units::spanned::{Name, ReadNotation};
 

@@ -347,7 +347,15 @@ fn stock_changes(
     let today = prepared.timeline.date(0);
     // The same boards and panels had no problem when the job was read.
     let mut problems = Problems::default();
-    let unlogged = boards::studies(job, &job.boards, species, beside.airs, today, &mut problems);
+    let unlogged = boards::studies(
+        job,
+        &job.boards,
+        species,
+        beside.airs,
+        today,
+        study.deadline,
+        &mut problems,
+    );
     let scatter = prepared.meter.scatter;
     let plans = super::stock_before(job, &read.last().entry, &unlogged, scatter);
     let was = boards::studies(
@@ -356,8 +364,10 @@ fn stock_changes(
         species,
         beside.airs,
         today,
+        study.deadline,
         &mut problems,
     );
+    study.deadline.check()?;
     let leaves = leaf_changes(&was, beside.boards, job.units);
     let laid = panels::laid(
         job,

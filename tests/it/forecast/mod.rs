@@ -12,6 +12,7 @@ mod placed_case;
 mod sheets;
 mod site;
 mod standing;
+mod stopped;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};
 use heartside::job::{self, Job};

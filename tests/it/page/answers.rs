@@ -7,13 +7,18 @@ use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 
-const ASSETS: [(&str, &str); 12] = [
+const ASSETS: [(&str, &str); 18] = [
     ("/", "text/html"),
     ("/page.css", "text/css"),
     ("/figures.css", "text/css"),
     ("/page.js", "text/javascript"),
     ("/forms.js", "text/javascript"),
     ("/answers.js", "text/javascript"),
+    ("/questions.js", "text/javascript"),
+    ("/picture.js", "text/javascript"),
+    ("/rings.js", "text/javascript"),
+    ("/photo.js", "text/javascript"),
+    ("/leaves.js", "text/javascript"),
     ("/pick.js", "text/javascript"),
     ("/measured.js", "text/javascript"),
     ("/keep.js", "text/javascript"),
