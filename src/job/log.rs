@@ -492,7 +492,7 @@ impl LogKeys {
         if let Some((name, leaf_span)) = leaf {
             return match key {
                 "board" => board_leaf((&wanted, at), (&name, leaf_span), read, around, problems),
-                _ => panel_leaf(&name, &leaf_span, &reading, around, problems),
+                _ => panel_leaf(&name, &leaf_span, reading, around, problems),
             };
         }
         let (_, name) = first?;
@@ -501,7 +501,7 @@ impl LogKeys {
                 let part = around.facts.named(&wanted, name.span(), problems)?;
                 Some((LogSubject::Part(part.0), around.facts[part.0].name.clone()))
             }
-            "board" => board(&wanted, name.span(), &reading, around, problems),
+            "board" => board(&wanted, name.span(), reading, around, problems),
             "joint" => joint(&wanted, name.span(), around, problems),
             _ => match around.places.find(&wanted) {
                 Some(place) => Some((LogSubject::Place(PlaceId(place)), wanted)),
