@@ -174,6 +174,9 @@ impl PieceFigure {
             Elevation::Front => format!("{} from the front", self.piece),
             Elevation::Closed => format!("{} from the front, its fronts closed", self.piece),
             Elevation::Side => format!("{} from the side", self.piece),
+            Elevation::Exploded if self.joints.is_empty() => {
+                format!("{}, part by part", self.piece)
+            }
             Elevation::Exploded => format!("{} pulled apart", self.piece),
         }
     }
