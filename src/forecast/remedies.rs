@@ -239,6 +239,7 @@ impl WhatIf<'_> {
             rings,
             ..model.section
         };
+        model.boards.clear();
         Some(changed)
     }
 
