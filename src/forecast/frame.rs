@@ -444,7 +444,7 @@ impl FrameFinding {
         for joint in &self.joints {
             if joint.verdict != "holds" {
                 words.push(format!(
-                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 such joints break.",
+                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 break.",
                     joint.a,
                     joint.b,
                     joint.force_n,

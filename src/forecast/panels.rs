@@ -3,8 +3,9 @@
 use super::evaluate::Workspace;
 use super::memory::Memory;
 use super::prepare::Prepared;
-use crate::job::Job;
+use crate::job::{Job, Part};
 use crate::moisture::MoistureTrack;
+use crate::movement::GluedBoard;
 use crate::numerics::{Deadline, Stopped};
 use crate::panel::{
     BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelPlan, PanelYear, Weights,
@@ -157,6 +158,39 @@ pub(super) fn laid(
         });
     }
     found
+}
+
+/// The boards of a part that is the best layout of a panel, as laid; `None` where leaves do not say where their rings are, or do not make
+/// the panel.
+pub(super) fn boards_of(
+    job: &Job,
+    name: &str,
+    part: &Part,
+    species: &SpeciesTable,
+) -> Option<Vec<GluedBoard>> {
+    let plan = job.panels.iter().find(|panel| panel.name == name)?;
+    let mut leaves = plan.leaves()?.to_vec();
+    let wood = plan
+        .species
+        .as_ref()
+        .map_or(part.species.as_str(), |(name, _)| name.as_str());
+    settle_woods(&mut leaves, Some(wood), species).ok()?;
+    let change = MoistureChange {
+        from: plan.moisture.unwrap_or(part.moisture),
+        to: MoistureContent::computed_percent(DRIEST_PERCENT),
+    };
+    let panel = Panel::new(leaves, plan.leaf_match, change, Weights::default()).ok()?;
+    let best = Matched::of(&panel, plan.best).best;
+    let row = best.layouts.first()?.layout.rows.first()?;
+    row.iter()
+        .map(|placed| {
+            let leaf = &panel.leaves()[placed.leaf];
+            Some(GluedBoard {
+                section: leaf.section()?,
+                bark_up: leaf.bark_up(placed.face_up),
+            })
+        })
+        .collect()
 }
 
 /// Searches the best layouts of every panel.

@@ -9,7 +9,7 @@ use super::memory::Memory;
 use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
 use crate::chance::Instrument;
-use crate::job::{Job, JobErrors};
+use crate::job::{Job, JobErrors, MadeOf};
 use crate::joint::{JointPlan, SplitSpread};
 use crate::moisture::Slab;
 use crate::numerics::Deadline;
@@ -74,11 +74,33 @@ impl Prepared {
         let timeline = Timeline::new(base, job.schedule.delivered);
         let mut problems = Problems::default();
         let species = &species.in_region(job.region);
-        let models: Vec<_> = job
+        let mut models: Vec<_> = job
             .parts
             .iter()
             .map(|part| model(part, species, &mut problems))
             .collect();
+        if !problems.is_empty() {
+            return Err(job.error(problems.into_sorted()));
+        }
+        for (part, made) in job.parts.iter().zip(&mut models) {
+            if let (Some(made_of), Some((model, _))) = (&part.made_of, made) {
+                match made_of {
+                    MadeOf::Boards { boards, cup_known } => {
+                        model.glue_up(boards.clone(), *cup_known);
+                    }
+                    MadeOf::Panel { name, span } => {
+                        match super::panels::boards_of(job, name, part, species) {
+                            Some(boards) => model.glue_up(boards, true),
+                            None => problems.push(
+                                span.clone(),
+                                format!("the leaves of the panel `{name}` do not say where their rings are"),
+                                "add pith_depth to each of its leaves, or give the boards with their rings",
+                            ),
+                        }
+                    }
+                }
+            }
+        }
         if !problems.is_empty() {
             return Err(job.error(problems.into_sorted()));
         }
@@ -153,6 +175,9 @@ impl Prepared {
             part.shrinkage.tangential_percent *= spread.middle[0];
             part.shrinkage.radial_percent *= spread.middle[1];
             part.crown = crown(part.section, &part.shrinkage);
+            for (board, rises_at) in &mut part.boards {
+                *rises_at = crown(board.section, &part.shrinkage);
+            }
             part.width_coefficient =
                 section_for_sizes(part.section).width_coefficient(&part.shrinkage);
         }

@@ -275,6 +275,7 @@ impl WhatIf<'_> {
             rings,
             ..model.section
         };
+        model.boards.clear();
         Some(changed)
     }
 

@@ -2,6 +2,7 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::climate::PlaceId;
+use super::made_of::{MadeOf, MadeOfKeys, read_made_of};
 use super::piece_plans::OwnMoisture;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
@@ -49,6 +50,10 @@ pub(super) struct PartKeys {
     pub(super) measured: Option<Spanned<Date>>,
     /// Where the rings are, seen on the end grain bark side up; those of [defaults] unless given. Not needed for a sheet, nor where the wood's name gives the sawing, as in "qs white oak".
     pub(super) rings: Option<Placed<RingsKeys>>,
+    /// The boards that it is glued up from, edge to edge from left to right, each { width, rings, bark }, or { panel = "..." } for the best layout of a panel;
+    /// instead of `rings`.
+    #[serde(default)]
+    pub(super) made_of: Vec<Placed<MadeOfKeys>>,
     /// The finish; that of [defaults], or bare wood, unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
     /// The board it is cut from: parts of one board shrink alike, and an off-cut of one speaks for all. A board of its own unless given.
@@ -242,6 +247,8 @@ pub struct Part {
     pub rings: Rings,
     /// The photo that the rings are in.
     pub rings_photo: Option<RingsPhotoPlan>,
+    /// What it is glued up from; `None` for one board.
+    pub made_of: Option<MadeOf>,
     /// The finish; bare when none.
     pub finish: Option<PartFinish>,
     /// The board it is cut from, where it is given.
@@ -447,7 +454,18 @@ impl PartKeys {
         let rings_keys = self.rings.as_ref().or(defaults.rings.as_ref());
         let beside = species_given.and_then(|given| sawn_beside(given.text()));
         // Rings under [defaults] give way to the sawing that a part's own name gives.
-        let rings_keys = if beside.is_some() && self.rings.is_none() {
+        let glued_up = !self.made_of.is_empty();
+        if let (true, Some(rings)) = (glued_up, &self.rings) {
+            problems.push(
+                rings.span(),
+                format!(
+                    "`{}` has rings of its own and of the boards it is made of",
+                    self.name.text().trim()
+                ),
+                "keep `made_of`, and give the rings of each board there",
+            );
+        }
+        let rings_keys = if (beside.is_some() || glued_up) && self.rings.is_none() {
             None
         } else {
             rings_keys
@@ -487,6 +505,13 @@ impl PartKeys {
         });
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
+        let made_of = match (glued_up, width, thickness) {
+            (true, Some(width), Some(thickness)) => {
+                let part = self.name.text().trim();
+                read_made_of(&self.made_of, part, [width, thickness], problems).map(Some)
+            }
+            _ => Some(None),
+        };
         let mut rings_photo = Some(None);
         let rings = match (&rings_given, width, thickness) {
             (Some(GivenRings::Photo(photo)), Some(width), Some(thickness)) => {
@@ -518,6 +543,7 @@ impl PartKeys {
             rings_given: rings_given?,
             rings: rings?,
             rings_photo: rings_photo?,
+            made_of: made_of?,
             finish: finish?,
             board: board?.map(|Name(name)| name),
             count: count?,

@@ -5,6 +5,7 @@ use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
 use super::log::{self, LogKeys, read_log};
+use super::made_of::MadeOf;
 use super::names::check_names;
 use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
 use super::piece_plans::{Resolved, own_moistures, resolve};
@@ -249,6 +250,18 @@ impl JobFile {
         for board in boards.iter().flatten() {
             if let Some(place) = &board.rests_in {
                 around.find_place(place, board.rests_in_span.clone(), problems);
+            }
+        }
+        for part in parts.iter().flatten() {
+            let Some(MadeOf::Panel { name, span }) = &part.made_of else {
+                continue;
+            };
+            if !panels.iter().flatten().any(|panel| panel.name == *name) {
+                problems.push(
+                    span.clone(),
+                    format!("no panel is named `{name}`"),
+                    format!("add [[panels]] with name = \"{name}\" and its leaves, or give the boards one by one"),
+                );
             }
         }
         for panel in panels.iter().flatten() {

@@ -3,6 +3,7 @@
 mod agree;
 mod bodies;
 mod contacts;
+mod glued;
 mod jobs;
 mod phrases;
 mod places;
