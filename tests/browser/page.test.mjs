@@ -256,7 +256,7 @@ test("parts and joints are added, copied and taken out, and undo brings them bac
   const kinds = async () => {
     await page.locator("#stations").getByRole("button", { name: "Add a joint" }).click();
     await page.locator(".work h2", { hasText: "Which joint?" }).waitFor();
-    return page.locator(".work .begin button").allInnerTexts();
+    return page.locator(".work .begin button").allTextContents();
   };
   const all = await kinds();
   assert.equal(all.length, 28);

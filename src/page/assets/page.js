@@ -645,7 +645,7 @@ function showDrawings(path, place, body) {
     let bench = place.querySelector(":scope > .bench-place");
     if (!bench) {
       bench = element("div", { class: "bench-place" });
-      body.after(bench);
+      body.before(bench);
     }
     leavesBench.show(bench, job.forecast?.panels?.find((one) => one.name === name), job.text);
   }

@@ -43,6 +43,10 @@ export class Picture {
       return;
     }
     const targets = forecast.targets?.[this.view] ?? [];
+    if (targets.length === 0) {
+      place.hidden = true;
+      return;
+    }
     const shown = JSON.stringify([this.view, html, targets]);
     if (this.node.parentElement !== place) {
       place.replaceChildren(this.node);
@@ -90,7 +94,14 @@ export class Picture {
   }
 
   overlay(svg, targets) {
-    const box = svg.getAttribute("viewBox") ?? `0 0 ${svg.getAttribute("width")} ${svg.getAttribute("height")}`;
+    // Names are said when they are pointed at, so that the drawing has the whole width.
+    const points = targets.flatMap((target) => target.shapes.flat());
+    const [xs, ys] = [points.map((point) => point[0]), points.map((point) => point[1])];
+    const [left, top] = [Math.min(...xs) - 6, Math.min(...ys) - 6];
+    const box = [left, top, Math.max(...xs) + 6 - left, Math.max(...ys) + 6 - top].join(" ");
+    svg.setAttribute("viewBox", box);
+    svg.removeAttribute("width");
+    svg.removeAttribute("height");
     const over = drawn("svg", { viewBox: box, class: "targets", role: "group", "aria-label": "Parts and joints of the piece" });
     const firsts = new Map();
     for (const target of targets) {

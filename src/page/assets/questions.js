@@ -182,7 +182,6 @@ export class Questions {
     place.replaceChildren(
       element("h2", {}, "Five questions"),
       element("p", { class: "help lead" }, "Answers come at once, beside this. Whatever you leave is the usual. Every answer can be changed later."),
-      element("div", { class: "piece-picture" }),
       this.question(
         2,
         "How large?",
@@ -199,6 +198,7 @@ export class Questions {
             ),
         this.unfit,
       ),
+      element("div", { class: "piece-picture" }),
       this.question(3, "Of which wood?", element("div", { class: "fields small-fields" }, this.field("wood", "wood of every part", value(["defaults", "species"]), answer("wood"), { list: "species" }))),
       this.question(
         4,

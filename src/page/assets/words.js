@@ -208,7 +208,7 @@ export function namesFor(key, path, what) {
   if (key === "place" && path[0] === "places") {
     return "places";
   }
-  if (key === "kind" && path.at(-2) === "finish") {
+  if (key === "kind" && path.at(-1) === "finish") {
     return "finishes";
   }
   if (key === "kind" && path[0] === "glue") {
