@@ -161,12 +161,13 @@ pub(super) fn laid(
 }
 
 /// The boards of a part that is the best layout of a panel, as laid; `None` where leaves do not say where their rings are, or do not make
-/// the panel.
+/// the panel, and after the deadline.
 pub(super) fn boards_of(
     job: &Job,
     name: &str,
     part: &Part,
     species: &SpeciesTable,
+    deadline: Deadline<'_>,
 ) -> Option<Vec<GluedBoard>> {
     let plan = job.panels.iter().find(|panel| panel.name == name)?;
     let mut leaves = plan.leaves()?.to_vec();
@@ -180,7 +181,7 @@ pub(super) fn boards_of(
         to: MoistureContent::computed_percent(DRIEST_PERCENT),
     };
     let panel = Panel::new(leaves, plan.leaf_match, change, Weights::default()).ok()?;
-    let best = Matched::of(&panel, plan.best).best;
+    let best = Matched::of(&panel, plan.best, deadline).ok()?.best;
     let row = best.layouts.first()?.layout.rows.first()?;
     row.iter()
         .map(|placed| {

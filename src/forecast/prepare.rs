@@ -89,7 +89,7 @@ impl Prepared {
                         model.glue_up(boards.clone(), *cup_known);
                     }
                     MadeOf::Panel { name, span } => {
-                        match super::panels::boards_of(job, name, part, species) {
+                        match super::panels::boards_of(job, name, part, species, deadline) {
                             Some(boards) => model.glue_up(boards, true),
                             None => problems.push(
                                 span.clone(),
@@ -101,6 +101,10 @@ impl Prepared {
                 }
             }
         }
+        // A search that was stopped is no fault of its panel.
+        deadline
+            .check()
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
         if !problems.is_empty() {
             return Err(job.error(problems.into_sorted()));
         }

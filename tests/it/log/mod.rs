@@ -416,12 +416,15 @@ fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
     assert!(narrowest(&damp) > narrowest(&as_expected) + 0.1);
 }
 
+/// A quantity: its name, its error, and the entry of a value.
+type Kind<'a> = (&'a str, f64, &'a (dyn Fn(f64) -> String + Sync));
+
 /// Over what may be read, a log never leaves a wider band than there was: the mean over made truths, of parts and of a fit.
 #[test]
 fn the_log_never_widens_a_band_in_expectation() {
     const TRUTHS: usize = 12;
     let base = format!("{}{FRONT}", SIDE.replace("draws = 1024", "draws = 256"));
-    let kinds: [(&str, f64, &(dyn Fn(f64) -> String + Sync)); 3] = [
+    let kinds: [Kind<'_>; 3] = [
         ("width", 0.2, &|mm| width("2026-11-12", mm)),
         ("moisture", 0.5, &|percent| {
             entry(&format!(

@@ -439,7 +439,7 @@ fn answered(text: &str) -> (Job, Forecast) {
 /// Joints of unlike kinds between the same two parts: along one direction they say one strain, whichever of the two they name first.
 #[test]
 fn joints_between_the_same_parts_say_the_same_strain() {
-    let mut said: BTreeMap<(String, String, &str), Vec<(&str, f64)>> = BTreeMap::new();
+    let mut said: BTreeMap<_, Vec<(&str, f64)>> = BTreeMap::new();
     for (kind, text) in made() {
         let (job, found) = answered(&text);
         for (drawn, joint) in found.drawings.iter().zip(&job.joints) {
