@@ -110,14 +110,14 @@ fn four_steps_of_spruce_narrow_the_later_sizes_by_half_and_still_cover_them() {
         }
     }
     let (job, prepared, inputs) = unread(&format!("{base}{log}"));
-    let after = Ready::new(&job, SpeciesTable::built_in(), &airs(&job))
+    let ready = Ready::new(&job, SpeciesTable::built_in(), &airs(&job))
         .unwrap_or_else(|error| panic!("{error}"));
     for step in 5..=7 {
         let [_, radial, tangential] = after(&blocks, step);
         for (part, mm) in [(0, radial), (1, tangential)] {
             let day = date(step);
             let was = band_of((&prepared, &inputs), job.seed, part, &day, 1024, true);
-            let of = (&after.prepared, after.inputs());
+            let of = (&ready.prepared, ready.inputs());
             let is = band_of(of, job.seed, part, &day, 1024, true);
             let narrower = (was.high - was.low) / (is.high - is.low);
             assert!(narrower >= 2.0, "step {step}: {narrower} {was:?} {is:?}");

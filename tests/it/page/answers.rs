@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 
-const ASSETS: [(&str, &str); 12] = [
+const ASSETS: [(&str, &str); 13] = [
     ("/", "text/html"),
     ("/page.css", "text/css"),
     ("/figures.css", "text/css"),
