@@ -103,6 +103,6 @@ test("boards, leaves and rooms are offered for what can be read of them, and the
   await form.getByLabel("day").fill("2026-12-12");
   await page.keyboard.press("Enter");
   await form.getByText("2026-12-12: home, air of a room 34%").waitFor();
-  assert.match(await text(page), /place = "home"\nhumidity = "34%"\ntemperature = "68F"/);
+  assert.match(await text(page), /humidity = "34%"\nplace = "home"\ntemperature = "68F"/);
   await context.close();
 });

@@ -400,10 +400,15 @@ impl LogFinding {
         list.extend(changed.panels.iter().map(|panel| sentence(&panel.words)));
         list.extend(self.doubted.iter().map(|words| sentence(words)));
         list.extend(self.measure_next.iter().map(|next| {
+            // The day of a cut that was put off is no day to speak of.
+            let day = if next.before > changed.date {
+                format!(" on {}", next.before)
+            } else {
+                String::new()
+            };
             sentence(&format!(
-                "before the cut of {} on {}: {}; it then holds in {} instead of {}",
+                "before the cut of {}{day}: {}; it then holds in {} instead of {}",
                 next.joint,
-                next.before,
                 next.measure,
                 in_hundred(next.holds_measured_chance_percent),
                 in_hundred(next.holds_chance_percent)

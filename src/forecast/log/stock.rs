@@ -387,7 +387,7 @@ pub(super) fn panel_changes(
         }
         let length = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
         let again = if other {
-            ": the best layout is another one now, so match the leaves again"
+            "; it is another layout now, so match the leaves again"
         } else {
             ""
         };
@@ -397,8 +397,8 @@ pub(super) fn panel_changes(
             bow_mm: now_mm,
             other_layout: other,
             words: format!(
-                "{} bows {} at most instead of {}{again}",
-                the(&is.name),
+                "{}: the best layout bows {} at most instead of {}{again}",
+                is.name,
                 length(now_mm),
                 length(before_mm)
             ),
