@@ -170,6 +170,9 @@ impl PieceFigure {
         match view {
             Elevation::Front => format!("{} from the front", self.piece),
             Elevation::Side => format!("{} from the side", self.piece),
+            Elevation::Exploded if self.joints.is_empty() => {
+                format!("{}, part by part", self.piece)
+            }
             Elevation::Exploded => format!("{} pulled apart", self.piece),
         }
     }

@@ -55,15 +55,18 @@ test("dark and light differ", async () => {
   assert.notEqual(await paper("light"), await paper("dark"));
 });
 
-test("the first answers say what to cut today, as the JSON has it", async () => {
+test("what to change comes first, then what to cut today, as the JSON has it", async () => {
   const { context, page } = await open();
   const forecast = JSON.parse(readFileSync(join(folder, "forecast.json"), "utf8"));
   const words = await page.evaluate(() => document.body.innerText);
   for (const fit of forecast.fits.slice(0, 3)) {
     assert.ok(words.includes(fit.joint), `${fit.joint} is not given`);
   }
-  const heading = await page.evaluate(() => document.querySelector("h2").innerText.toLowerCase());
-  assert.ok(heading.includes("caution") || heading.includes("cut"), heading);
+  const headings = await page.evaluate(() =>
+    [...document.querySelectorAll("h2")].map((one) => one.innerText.toLowerCase()),
+  );
+  assert.match(headings[0], /what to change/);
+  assert.match(headings[1], /bench sheet/);
   await context.close();
 });
 
@@ -80,6 +83,10 @@ for (const format of ["A4", "Letter"]) {
     await page.emulateMedia({ media: "print" });
     const pdf = await page.pdf({ format, printBackground: true });
     assert.ok(pdf.length > 20_000);
+    const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g).length;
+    assert.ok(sheets > 3 && sheets <= 10, `${sheets} sheets`);
+    const words = await page.evaluate(() => document.body.innerText.split(/\s+/).length);
+    assert.ok(words > 500 && words <= 3000, `${words} words in print`);
     // What a browser may not break over two sheets: every figure keeps together and is shorter than a sheet.
     const figures = await page.evaluate(() =>
       [...document.querySelectorAll("figure")].map((one) => ({
