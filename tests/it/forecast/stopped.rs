@@ -37,8 +37,8 @@ fn long() -> String {
         .collect();
     format!(
         "{}\n[[panels]]\nname = \"door\"\nmatch = \"random\"\nspecies = \"cherry, black\"\nleaves = [{}]\n\
-         [[shelves]]\npart = \"lid\"\nload = \"20 kg\"\n\
-         [[bows]]\npart = \"stile\"\nbow = \"2 mm\"\nsupports = \"0 mm, 200 mm, 420 mm\"\n\
+         [[shelves]]\npart = \"lid\"\nload = \"20kg/m\"\n\
+         [[straighten]]\npart = \"stile\"\nbow = \"2 mm\"\ncrown = \"up\"\nsupports = \"0 mm, 200 mm, 420 mm\"\n\
          [[log]]\ndate = 2026-09-20\npart = \"lid\"\nwidth = \"399 mm\"\n",
         small(&[("draws = 256", "draws = 32")]),
         leaves.join(", ")
