@@ -84,6 +84,10 @@ fn the_keys_are_those_of_the_list() {
     let text = fs::read_to_string(report.join("forecast.json")).unwrap();
     keys(&serde_json::from_str(&text).unwrap(), "forecast", &mut all);
     let job = report.join("hall-sideboard.toml");
+    let few = fs::read_to_string(&job)
+        .unwrap()
+        .replace("seed = 7", "seed = 7\ndraws = 256");
+    fs::write(&job, few).unwrap();
     for line in LOGGED {
         let done = Command::new(env!("CARGO_BIN_EXE_heartside"))
             .arg("log")
