@@ -5,6 +5,7 @@ use super::composite::adds_bows;
 use super::force_words::felt;
 use super::laying::Panel;
 use super::leaf_match::{Layout, LeafMatch};
+use super::score::Faults;
 use super::search::search;
 use super::shape::{PanelShape, SEEN_MM};
 use crate::numerics::Deadline;
@@ -18,6 +19,18 @@ const STEPS_FOR_OTHERS: u64 = 4_000_000;
 const MOST_COUPLED: usize = 500;
 /// Scores and bows that differ by less are the same but for rounding, mm.
 const SAME_SCORE: f64 = 1e-9;
+
+/// Whether two layouts have the same faults but for rounding.
+fn alike(one: Faults, other: Faults) -> bool {
+    [
+        (one.bow, other.bow),
+        (one.cup, other.cup),
+        (one.twist, other.twist),
+        (one.seam, other.seam),
+    ]
+    .into_iter()
+    .all(|(a, b)| (a.abs() - b.abs()).abs() < SAME_SCORE)
+}
 
 /// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,9 +143,10 @@ impl Panel {
     }
 
     /// The score counts the mean bow, which does not see in which order leaves of unlike bow lie; coupled leaves do. Of the orders
-    /// that score the same, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
+    /// with the same faults, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
     fn coupled_best(&self, layout: Layout) -> PanelShape {
         let mut best = self.shape(&layout);
+        let faults = self.faults(&layout);
         let [row] = &layout.rows[..] else {
             return best;
         };
@@ -147,8 +161,7 @@ impl Panel {
                 for leaf in 0..set {
                     changed.rows[0].swap(one * set + leaf, other * set + leaf);
                 }
-                let score = self.weights().of(self.faults(&changed));
-                if score > best.score + SAME_SCORE || !self.keeps_rule(&changed) {
+                if !alike(self.faults(&changed), faults) || !self.keeps_rule(&changed) {
                     continue;
                 }
                 solved += 1;

@@ -138,6 +138,11 @@ pub(super) fn changes(
             };
             let other_cut = (cut_mm - cut_before_mm).abs() >= CUT_MM;
             let changed = (kept - first).abs() >= CHANCE_PERCENT;
+            // What never holds is not made to hold by another cut, and needs another remedy.
+            let hopeless = first.max(kept).max(now) < CHANCE_PERCENT;
+            if hopeless {
+                return None;
+            }
             (changed || (other_cut && fit.given.is_none())).then(|| JointChange {
                 joint: fit.name.clone(),
                 cut_before_mm,

@@ -423,8 +423,13 @@ type Kind<'a> = (&'a str, f64, &'a (dyn Fn(f64) -> String + Sync));
 #[test]
 fn the_log_never_widens_a_band_in_expectation() {
     const TRUTHS: usize = 12;
+<<<<<<< HEAD
     let base = format!("{}{FRONT}", SIDE.replace("draws = 1024", "draws = 256"));
     let kinds: [Kind<'_>; 3] = [
+=======
+    let base = door().replace("draws = 1024", "draws = 256");
+    let kinds: [(&str, f64, &(dyn Fn(f64) -> String + Sync)); 3] = [
+>>>>>>> log2
         ("width", 0.2, &|mm| width("2026-11-12", mm)),
         ("moisture", 0.5, &|percent| {
             entry(&format!(
@@ -455,7 +460,7 @@ fn the_log_never_widens_a_band_in_expectation() {
         } else if kind == "gap" {
             3.0
         } else {
-            208.8
+            120.0
         };
         let found = answered(&format!("{base}{}", log(guess)));
         let expected = found.log.as_ref().unwrap().entries[0].numbers.expected();
@@ -481,63 +486,74 @@ fn the_log_never_widens_a_band_in_expectation() {
     }
 }
 
+/// A narrower panel in its frame, which holds in most draws but not in all.
+fn door() -> String {
+    let side = SIDE
+        .replace("width = \"210 mm\"", "width = \"120 mm\"")
+        .replace("sawn = \"flat\"", "sawn = \"rift\"");
+    side + &FRONT.replace("opening = \"200 mm\"", "opening = \"108 mm\"")
+}
+
 #[test]
 fn what_the_last_entry_changed_is_one_sentence_with_cause_chance_and_advice() {
-    let log = |last: f64| {
-        format!(
-            "{}{}",
-            entry(
-                "date = 2026-10-20\npart = \"drawer side\"\nmoisture = \"10.4%\"\nwithin = \"0.3%\""
-            ),
-            width("2026-11-18", last)
-        )
-    };
-    let found = answered(&format!("{SIDE}{FRONT}{}", log(206.4)));
-    let log_found = found.log.as_ref().unwrap();
-    let joint = &log_found.changed.joints[0];
+    let door = door();
+    let found = answered(&format!("{door}{}", width("2026-11-18", 120.9)));
+    let log = found.log.as_ref().unwrap();
+    let joint = &log.changed.joints[0];
     assert_eq!(joint.joint, "panel");
-    assert!(joint.words.starts_with("panel: "), "{}", joint.words);
-    assert!(joint.words.contains("; its chance "), "{}", joint.words);
-    let moved = joint.cut_mm - joint.cut_before_mm;
-    if moved.abs() >= 0.1 {
-        let way = if moved > 0.0 {
-            " deeper, "
-        } else {
-            " shallower, "
-        };
-        assert!(joint.words.contains(way), "{}", joint.words);
-        assert!(joint.words.contains("cut the groove"), "{}", joint.words);
-    } else {
-        assert!(!joint.words.contains("cut the"), "{}", joint.words);
-    }
+    // `panel: the moisture meter reads 1.0 % high; its chance went from 69 in 100 to 48 in 100: cut the groove 0.14 mm deeper, ...`
+    let [cause, rest] = joint.words.split_once("; ").map(<[&str; 2]>::from).unwrap();
+    assert!(cause.starts_with("panel: "), "{}", joint.words);
+    assert!(
+        log.learned.iter().any(|one| cause.ends_with(&one.words)),
+        "{cause}"
+    );
+    assert!(rest.starts_with("its chance went from "), "{rest}");
+    assert!(joint.holds_kept_chance_percent < joint.holds_before_chance_percent - 5.0);
+    assert!(joint.holds_chance_percent > joint.holds_kept_chance_percent + 5.0);
+    assert!(joint.cut_mm > joint.cut_before_mm + 0.1, "{joint:?}");
+    let deeper = joint.cut_mm - joint.cut_before_mm;
+    assert!(
+        rest.contains(&format!("cut the groove {deeper:.2} mm")),
+        "{rest}"
+    );
+    assert!(
+        rest.contains(" deeper, ") && rest.contains("and it holds in "),
+        "{rest}"
+    );
     // The cut that is advised is that of the forecast.
     assert!((joint.cut_mm - found.fits[0].cut_mm).abs() < 1e-9);
     assert!((joint.holds_chance_percent - found.fits[0].holds_chance_percent).abs() < 1e-9);
-    // A reading as expected changes nothing, and nothing is said of inputs that stayed as they were.
-    let expected = log_found.entries[1].numbers.expected().middle;
-    let same = answered(&format!("{SIDE}{FRONT}{}", log(expected)));
+    // A reading as expected says nothing of inputs that stayed as they were.
+    let expected = log.entries[0].numbers.expected().middle;
+    let same = answered(&format!("{door}{}", width("2026-11-18", expected)));
     for words in same.log.as_ref().unwrap().words() {
         assert!(!words.contains("1.0 times"), "{words}");
-        assert!(!words.contains(" 0 % "), "{words}");
-        assert!(!words.contains(" 0.0 % "), "{words}");
+        assert!(
+            !words.contains(" 0 % ") && !words.contains(" 0.0 % "),
+            "{words}"
+        );
     }
 }
 
 #[test]
 fn what_to_measure_next_is_worth_its_change_of_the_chance() {
-    let found = answered(&format!("{SIDE}{FRONT}{}", width("2026-10-20", 209.4)));
+    let found = answered(&format!("{}{}", door(), width("2026-11-18", 120.9)));
     let log = found.log.as_ref().unwrap();
     for next in &log.measure_next {
-        assert!(
-            next.holds_measured_chance_percent >= next.holds_chance_percent + 1.0,
-            "{next:?}"
-        );
+        let worth = next.holds_measured_chance_percent - next.holds_chance_percent;
+        assert!((1.0..=100.0).contains(&worth), "{next:?}");
         assert!(next.holds_measured_chance_percent <= 100.0, "{next:?}");
+        let fit = found
+            .fits
+            .iter()
+            .find(|fit| fit.joint == next.joint)
+            .unwrap();
+        assert_eq!(fit.cut_on, next.before);
         assert!(
-            found
-                .fits
+            fit.matters_most
                 .iter()
-                .any(|fit| fit.joint == next.joint && fit.cut_on == next.before)
+                .any(|share| share.input == next.input)
         );
     }
     let worth: Vec<f64> = log
@@ -547,6 +563,9 @@ fn what_to_measure_next_is_worth_its_change_of_the_chance() {
         .collect();
     assert!(worth.windows(2).all(|two| two[0] >= two[1]), "{worth:?}");
     assert!(!worth.is_empty(), "{:?}", found.fits[0].matters_most);
+    // The day of the cut is over when the entry is made, and is not spoken of.
+    let words = log.words().join(" ");
+    assert!(words.contains("Before the cut of panel: "), "{words}");
 }
 
 #[test]
