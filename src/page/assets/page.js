@@ -114,8 +114,8 @@ function change(edits, options = {}) {
   } else {
     waiting = { edits: all, options };
   }
-  // A change does not wait until all draws of what it changes are counted.
-  if (all.length > 0 || options.beginning) {
+  // What is asked now does not wait until all draws of what was before are counted; they are counted later.
+  if (!options.full) {
     counting?.abort();
   }
   pump();
@@ -632,7 +632,7 @@ function showDrawings(path, place, body) {
     const part = job.forecast?.parts?.[path[1]];
     const set = body.querySelector('fieldset[data-key="rings"]');
     const section = figuresAbout(path).find((figure) => figure.id.startsWith("section-"));
-    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null);
+    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null, waiting !== null);
     if (photoRings.photo && !photoRings.node.isConnected) {
       body.before(photoRings.node);
     }
@@ -787,7 +787,7 @@ function showProblems(place, always) {
   box.dataset.shown = picture;
   box.replaceChildren();
   if (others.length > 0) {
-    box.append(element("h3", {}, always ? "To fix first" : "To fix elsewhere"), problemList(others));
+    box.append(element("h3", {}, always ? "To fix first" : "Errors in other fields"), problemList(others));
   }
 }
 

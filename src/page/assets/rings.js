@@ -46,8 +46,9 @@ export class RingsDrawing {
     this.handle?.focus({ preventScroll: true });
   }
 
-  // Shows the end of a part and what cup follows; `part` is as the program gives it, `cup` the figure that it drew.
-  show(place, path, part, inch, cup) {
+  // Shows the end of a part and what cup follows; `part` is as the program gives it, `cup` the figure that it drew; `newer` where the
+  // pith was moved since.
+  show(place, path, part, inch, cup, newer) {
     if (!place || !part) {
       this.node.remove();
       return;
@@ -60,7 +61,7 @@ export class RingsDrawing {
       this.key = size;
       this.build(path, part, inch);
     }
-    if (!this.dragging) {
+    if (!this.dragging && !newer) {
       const far = 0.45 * part.width_mm;
       this.known = part.pith_mm !== null;
       this.move(part.pith_mm?.[0] ?? far, part.pith_mm?.[1] ?? 0);
