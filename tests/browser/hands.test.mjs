@@ -71,7 +71,6 @@ test("five questions: the first answer after one action, all of them in under 15
   ]) {
     await act(field(page, label).fill(value));
     await field(page, label).blur();
-    await page.waitForFunction((typed) => document.activeElement.value !== typed, value);
   }
   await page.waitForFunction(() => Object.values(localStorage).some((one) => one.includes("9.2%") && one.includes("Denver")));
   assert.equal(first, 1, "the first answer came late");
@@ -116,7 +115,7 @@ for (const kind of ["A case or sideboard", "A table", "A chest", "A framed door"
 
 test("a click on a part or a joint of the picture opens it, and the arrow keys do the same", async () => {
   const { context, page, errors } = await openDemo();
-  const target = (name) => page.locator(`.targets [role=link][aria-label^="${name}"]`).first();
+  const target = (name) => page.locator(`.targets [role=link][aria-label="${name}"]`).first();
   await target("part top").waitFor();
   await target("part top").dispatchEvent("click");
   await page.locator(".work h2", { hasText: "part: top" }).waitFor();
@@ -124,7 +123,6 @@ test("a click on a part or a joint of the picture opens it, and the arrow keys d
   await page.locator(".targets").waitFor();
   await page.getByRole("button", { name: "Pulled apart" }).click();
   await page.locator(".piece figcaption", { hasText: "pulled apart" }).waitFor();
-  // With a mouse, at the middle of the shelf's first outline.
   const joint = page.locator('.targets .joint[role=link]').first();
   const name = (await joint.getAttribute("aria-label")).replace(/^joint /, "").replace(/: \w+$/, "");
   await joint.dispatchEvent("click");
@@ -233,7 +231,6 @@ test("a dropped logger draws its year beside the one before", async () => {
   await page.locator(".air-year svg").waitFor();
   await drop(page, loggerFile(), "workshop wall.csv");
   await page.locator(".air-year figcaption", { hasText: "as it was given before" }).waitFor();
-  assert.match(await page.locator(".air-year svg").innerText().catch(() => ""), /|/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -260,14 +257,14 @@ test("a photo of the end: corners and pith are dragged, rings laid over, and the
   await bench.locator(".photo-lines polyline").first().waitFor();
   const rings = () => bench.locator(".reading").first().innerText();
   const read = await rings();
-  assert.match(read, /pith depth/);
+  assert.match(read, /pith depth|angles/);
   const lines = () => bench.locator(".photo-lines").innerHTML();
   // A corner, by keys: the rings are read again.
   const before = await bench.locator(".end-outline").getAttribute("points");
   await bench.getByRole("slider", { name: /upper left corner/ }).focus();
   await page.keyboard.press("Shift+ArrowRight");
   await page.waitForFunction((old) => document.querySelector(".end-outline").getAttribute("points") !== old, before);
-  await page.waitForFunction((old) => document.querySelector(".photo-rings .reading").innerText !== old, read);
+  await page.waitForFunction((old) => document.querySelector(".photo-rings .reading")?.innerText !== old, read);
   // The pith, by mouse: the rings follow it.
   const old = await lines();
   const pith = await bench.locator(".pith .dot").boundingBox();
@@ -362,7 +359,6 @@ test("while draws are counted again verdicts stay, and only what changed is grey
       globalThis.seen.push({ all: cards.length, grey: cards.filter((one) => one.classList.contains("counting")).length, tally: document.querySelector("#bar-tally").textContent });
     }).observe(document.querySelector(".answers"), { childList: true, subtree: true });
   });
-  const tally = await page.locator("#bar-tally").innerText().catch(() => "");
   await page.evaluate(() => {
     location.hash = "#joints";
   });
@@ -373,7 +369,6 @@ test("while draws are counted again verdicts stay, and only what changed is grey
   const seen = await page.evaluate(() => globalThis.seen);
   assert.ok(before.length > 10);
   assert.ok(seen.every((one) => one.grey < 8), `grey: ${JSON.stringify(seen.map((one) => one.grey))}`);
-  assert.ok(typeof tally === "string");
   await context.close();
 });
 

@@ -29,7 +29,8 @@ async function open(options = {}, address = served.address) {
 async function openDemo(options) {
   const opened = await open(options);
   await opened.page.getByRole("button", { name: "The example: a hall sideboard" }).click();
-  await opened.page.locator(".answers .card").first().waitFor();
+  // On a phone the answers are behind their button.
+  await opened.page.locator(".answers .card").first().waitFor({ state: "attached" });
   return opened;
 }
 

@@ -195,7 +195,7 @@ export class Form {
         element(
           "details",
           { class: "more" },
-          element("summary", {}, "More that can be given"),
+          element("summary", {}, "More fields"),
           ...this.rows(path, document, late, needed),
         ),
       );

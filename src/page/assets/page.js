@@ -45,7 +45,12 @@ let answers = null;
 let textArea = null;
 let questions = null;
 const picture = new Picture((path) => go(path));
-const ringsDrawing = new RingsDrawing((rings, path) => change([{ at: [...path, "rings"], to: rings }], { from: [...path, "rings"] }));
+const ringsDrawing = new RingsDrawing((rings, path, turn) => {
+  // Rings that were given another way have other fields from now on.
+  const reform = valueAt(job.document, [...path, "rings", "pith_depth"]) === undefined;
+  form.chosenWays.delete(JSON.stringify([...path, "rings"]));
+  change([{ at: [...path, "rings"], to: rings }], { from: [...path, "rings", turn], drag: true, reform });
+});
 const photoRings = new PhotoRings(
   (asked) => talk.rings(asked),
   (rings, path) => {
@@ -78,6 +83,7 @@ function trouble(text) {
 // ---- Asking: one question at a time, the newest changes next ----------------------------------------------------
 
 let asking = false;
+let counting = null; // what stops a question that only counts all draws
 let waiting = null; // {edits, options} given while a question is out
 let quiet = 0;
 let heard = ""; // the last tally that was said aloud
@@ -108,6 +114,10 @@ function change(edits, options = {}) {
     waiting = { edits: [...before, ...all], options: { ...waiting.options, ...options } };
   } else {
     waiting = { edits: all, options };
+  }
+  // What is asked now does not wait until all draws of what was before are counted; they are counted later.
+  if (!options.full) {
+    counting?.abort();
   }
   pump();
 }
@@ -157,19 +167,21 @@ async function pump() {
   asking = true;
   clearTimeout(quiet);
   const asked = job.text;
+  counting = options.full && edits.length === 0 ? new AbortController() : null;
   try {
-    const given = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits, options.beginning));
+    const given = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits, options.beginning), counting?.signal);
     connected();
     take(given, edits, options, asked);
   } catch (error) {
     if (error instanceof talk.Gone) {
       waiting = { edits: [...edits, ...(waiting?.edits ?? [])], options: { ...options, ...waiting?.options } };
       gone();
-    } else {
+    } else if (error.name !== "AbortError") {
       trouble(`The program refused this: ${error.message}`);
     }
   } finally {
     asking = false;
+    counting = null;
   }
   if (waiting !== null && retry === 0) {
     pump();
@@ -192,6 +204,9 @@ function take(given, edits, options, asked) {
     keepDraft();
   }
   job.unfit = given.unfit;
+  if (waiting === null && !given.unfit) {
+    answering = null;
+  }
   job.broken = given.document === null;
   job.problems = given.problems;
   if (given.items.length > 0 || given.forecast) {
@@ -277,7 +292,8 @@ function remember(edits, options) {
   // Typing into one field is one step; adding, copying and taking out are one each.
   const key = options.from ? JSON.stringify(options.from) : "";
   const now = Date.now();
-  if (job.before.length === 0 || key === "" || key !== job.lastEdit.key || now - job.lastEdit.at > 1500) {
+  const paused = now - job.lastEdit.at > 1500 && !options.drag;
+  if (job.before.length === 0 || key === "" || key !== job.lastEdit.key || paused) {
     job.before.push(job.text);
     job.before.splice(0, job.before.length - STEPS_KEPT);
   }
@@ -603,11 +619,15 @@ function showWork(options) {
   }
   const title = place.querySelector("h2");
   title.textContent = titleOf(path, section);
-  form.show(body, path, job.document ?? {}, job.problems, options.again);
+  const atRings = ringsDrawing.hasFocus();
+  form.show(body, path, job.document ?? {}, job.problems, options.again || options.reform);
   if (options.focus) {
     form.focusOn(options.focus);
   }
   showDrawings(path, place, body);
+  if (atRings) {
+    ringsDrawing.focus();
+  }
   showProblems(place, false);
 }
 
@@ -636,7 +656,7 @@ function showDrawings(path, place, body) {
     const part = job.forecast?.parts?.[path[1]];
     const set = body.querySelector('fieldset[data-key="rings"]');
     const section = figuresAbout(path).find((figure) => figure.id.startsWith("section-"));
-    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null);
+    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null, waiting !== null);
     if (photoRings.photo && !photoRings.node.isConnected) {
       body.before(photoRings.node);
     }
@@ -793,7 +813,7 @@ function showProblems(place, always) {
   box.dataset.shown = picture;
   box.replaceChildren();
   if (others.length > 0) {
-    box.append(element("h3", {}, always ? "To fix first" : "To fix elsewhere"), problemList(others));
+    box.append(element("h3", {}, always ? "To fix first" : "Errors in other fields"), problemList(others));
   }
 }
 
@@ -1249,6 +1269,7 @@ async function openJob(name, text, files = {}, steps = { before: [], after: [] }
   job.unfit = null;
   job.before = steps.before;
   job.after = steps.after;
+  answering = null;
   airBefore.clear();
   photoRings.end();
   job.files = new Map(Object.entries(files).map(([file, id]) => [file, { id }]));
@@ -1381,6 +1402,9 @@ async function beginWith(address, edits = []) {
   });
 }
 
+// What was answered last, while the program is still asked about it.
+let answering = null;
+
 // The first of the five questions is answered: the piece is there with its usual sizes, and the others stand beside its answers.
 async function beginPiece(word) {
   await withProgram(async () => {
@@ -1396,6 +1420,9 @@ async function beginPiece(word) {
 
 // An answer to one of the five questions. A size makes the piece again, with every other answer kept.
 function answerQuestion(state, edits, remade) {
+  if (state.kind) {
+    answering = state;
+  }
   if (remade) {
     const all = [...datesFromToday(), ...editsOf(state.answers, !state.metric)];
     change(all, { beginning: beginningOf(state), begun: state, from: ["questions", "size"] });
@@ -1430,6 +1457,12 @@ function listen() {
   by("begin-demo").addEventListener("click", () => beginWith("start/demo"));
   by("begin-blank").addEventListener("click", () => beginWith("start/blank", datesFromToday()));
   by("bar-button").addEventListener("click", () => openAnswers(!document.body.classList.contains("answers-open")));
+  addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && document.body.classList.contains("answers-open")) {
+      openAnswers(false);
+      by("bar-button").focus();
+    }
+  });
   phone.addEventListener("change", () => {
     placeTools();
     openAnswers(false);
@@ -1505,7 +1538,7 @@ async function boot() {
   form = new Form(schema, names, change);
   answers = new Answers(by("answers"));
   listen();
-  questions = new Questions(() => begun.get(job.text) ?? null, names, answerQuestion);
+  questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   const before = await keep.mineAgain();
   if (before?.text) {
     if (before.begun) {

@@ -34,6 +34,8 @@ export class PhotoRings {
     this.bark = "";
     this.chosen = 0;
     this.found = null;
+    this.svg = null;
+    this.notes = null;
     this.node.replaceChildren(element("h3", {}, `Rings from ${photo.name}`), element("p", { role: "status" }, "Reading the rings\u2026"));
     await this.read(true);
   }

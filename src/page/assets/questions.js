@@ -143,7 +143,7 @@ export class Questions {
   // Builds the questions into `place`; `value(path)` is what the file has.
   show(place, value, unfit, rebuild) {
     const state = this.state();
-    const shape = JSON.stringify([state?.kind ?? null, state?.metric ?? null, value(["places", "home", "place"]) ? "place" : "seasons"]);
+    const shape = JSON.stringify([state?.kind ?? null, state?.metric ?? null]);
     if (!rebuild && shape === this.shape && place.querySelector(".question")) {
       this.update(value, unfit);
       return;
@@ -178,7 +178,10 @@ export class Questions {
       { id: "question-units", onchange: (event) => this.ask({ ...startOf(this.state().kind, event.target.value === "mm"), answers: this.state().answers }, [], true) },
       ...[["inch", "inches"], ["mm", "millimeters"]].map(([word, name]) => element("option", { value: word, selected: (word === "mm") === (state?.metric ?? false) }, name)),
     );
-    const placeGiven = value(["places", "home", "place"]) !== undefined;
+    this.seasons = [
+      this.field("winter", "or: winter humidity there", value(["places", "home", "seasons", "winter"]), answer("winter")),
+      this.field("summer", "and summer humidity", value(["places", "home", "seasons", "summer"]), answer("summer")),
+    ];
     place.replaceChildren(
       element("h2", {}, "Five questions"),
       element("p", { class: "help lead" }, "Answers come at once, beside this. Whatever you leave is the usual. Every answer can be changed later."),
@@ -209,12 +212,7 @@ export class Questions {
           this.field("humidity", "humidity of the shop today", value(["places", "shop", "air", "humidity"]), answer("humidity")),
           this.field("temperature", "temperature of the shop", value(["places", "shop", "air", "temperature"]), answer("temperature")),
           this.field("goes", "it goes to a heated house near", value(["places", "home", "place"]), answer("goes"), { list: "places", placeholder: "such as Denver" }),
-          ...(placeGiven
-            ? []
-            : [
-                this.field("winter", "or: winter humidity there", value(["places", "home", "seasons", "winter"]), answer("winter")),
-                this.field("summer", "and summer humidity", value(["places", "home", "seasons", "summer"]), answer("summer")),
-              ]),
+          ...this.seasons,
         ),
       ),
       this.question(
@@ -234,6 +232,10 @@ export class Questions {
   update(value, unfit) {
     this.unfit.hidden = !unfit;
     this.unfit.textContent = unfit ? `${unfit.what}. ${unfit.remedy}.` : "";
+    // A built-in place brings its own seasons.
+    for (const field of this.seasons) {
+      field.hidden = value(["places", "home", "place"]) !== undefined;
+    }
     const state = this.state();
     const now = {
       ...(state ? { width: state.width, height: state.height, depth: state.depth, bays: state.bays, shelves: state.shelves } : {}),

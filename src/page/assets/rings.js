@@ -30,15 +30,25 @@ export function written(mm, inch) {
 }
 
 export class RingsDrawing {
-  // `set({pith_depth, pith_offset}, path)` writes the rings of the part.
+  // `set({pith_depth, pith_offset}, path, turn)` writes the rings of the part; all of one turn is one step.
   constructor(set) {
     this.set = set;
     this.node = element("div", { class: "rings-drawing" });
     this.key = "";
+    this.turn = 0; // which drag or press it is: each is one step
   }
 
-  // Shows the end of a part and what cup follows; `part` is as the program gives it, `cup` the figure that it drew.
-  show(place, path, part, inch, cup) {
+  hasFocus() {
+    return this.node.contains(document.activeElement);
+  }
+
+  focus() {
+    this.handle?.focus({ preventScroll: true });
+  }
+
+  // Shows the end of a part and what cup follows; `part` is as the program gives it, `cup` the figure that it drew; `newer` where the
+  // pith was moved since.
+  show(place, path, part, inch, cup, newer) {
     if (!place || !part) {
       this.node.remove();
       return;
@@ -51,7 +61,7 @@ export class RingsDrawing {
       this.key = size;
       this.build(path, part, inch);
     }
-    if (!this.dragging) {
+    if (!this.dragging && !newer) {
       const far = 0.45 * part.width_mm;
       this.known = part.pith_mm !== null;
       this.move(part.pith_mm?.[0] ?? far, part.pith_mm?.[1] ?? 0);
@@ -99,22 +109,30 @@ export class RingsDrawing {
     };
     this.svg.addEventListener("pointerdown", (event) => {
       event.preventDefault();
+      this.turn += 1;
       this.dragging = true;
-      this.svg.setPointerCapture(event.pointerId);
-      this.handle.focus();
+      this.handle.focus({ preventScroll: true });
       this.to(...point(event));
+      // The form around the drawing may be built again meanwhile: the window keeps hold of the pointer.
+      const end = new AbortController();
+      addEventListener("pointermove", (moved) => this.to(...point(moved)), { signal: end.signal });
+      for (const name of ["pointerup", "pointercancel"]) {
+        addEventListener(
+          name,
+          () => {
+            this.dragging = false;
+            end.abort();
+          },
+          { signal: end.signal },
+        );
+      }
     });
-    this.svg.addEventListener("pointermove", (event) => this.dragging && this.to(...point(event)));
-    for (const name of ["pointerup", "pointercancel"]) {
-      this.svg.addEventListener(name, () => {
-        this.dragging = false;
-      });
-    }
     this.handle.addEventListener("keydown", (event) => {
       const step = (this.inch ? 25.4 / 8 : 2) * (event.shiftKey ? 8 : 1);
       const by = { ArrowDown: [step, 0], ArrowUp: [-step, 0], ArrowRight: [0, step], ArrowLeft: [0, -step] }[event.key];
       if (by) {
         event.preventDefault();
+        this.turn += event.repeat ? 0 : 1;
         this.to(this.at[0] + by[0], this.at[1] + by[1]);
       }
     });
@@ -125,7 +143,7 @@ export class RingsDrawing {
     const keep = (value, low, high) => Math.min(high, Math.max(low, value));
     this.known = true;
     this.move(keep(depth, -thick, this.deep), keep(offset, -width / 2, width / 2));
-    this.set({ pith_depth: written(this.at[0], this.inch), pith_offset: written(this.at[1], this.inch) }, this.path);
+    this.set({ pith_depth: written(this.at[0], this.inch), pith_offset: written(this.at[1], this.inch) }, this.path, this.turn);
   }
 
   move(depth, offset) {

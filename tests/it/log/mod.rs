@@ -423,13 +423,8 @@ type Kind<'a> = (&'a str, f64, &'a (dyn Fn(f64) -> String + Sync));
 #[test]
 fn the_log_never_widens_a_band_in_expectation() {
     const TRUTHS: usize = 12;
-<<<<<<< HEAD
-    let base = format!("{}{FRONT}", SIDE.replace("draws = 1024", "draws = 256"));
-    let kinds: [Kind<'_>; 3] = [
-=======
     let base = door().replace("draws = 1024", "draws = 256");
-    let kinds: [(&str, f64, &(dyn Fn(f64) -> String + Sync)); 3] = [
->>>>>>> log2
+    let kinds: [Kind<'_>; 3] = [
         ("width", 0.2, &|mm| width("2026-11-12", mm)),
         ("moisture", 0.5, &|percent| {
             entry(&format!(
