@@ -505,7 +505,7 @@ fn commands_of(text: &str) -> Vec<String> {
     let mut fenced = false;
     for line in text.lines() {
         if line.starts_with("```") {
-            fenced = !fenced;
+            fenced = line == "```sh";
         } else if fenced {
             found.push(
                 line.split(" #")

@@ -402,8 +402,8 @@ fn an_impossible_cube_says_what_locks_it() {
         why.contains(" lock one another") && why.contains(" is held toward the "),
         "{why}"
     );
-    // Joints are named, and that twelve changes of one joint were tried without success.
-    assert!(why.contains(" on "), "{why}");
+    // Joints are named, and it is said that no change of one of them helps.
+    assert!(why.contains(" in "), "{why}");
     assert!(why.contains("no change of one joint frees them"), "{why}");
     let words = heartside::report::full_text(&found);
     assert!(words.contains("no order works"), "{words}");
@@ -469,7 +469,7 @@ fn what_frees_a_locked_corner_frees_it() {
     let mut freed = 0;
     for pair in ring {
         let offered = format!(
-            "{} on {}: butt it and screw it from outside",
+            "{} in {}: butt it and screw it from outside",
             pair.0, pair.1
         );
         if why.contains(&offered) {

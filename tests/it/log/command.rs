@@ -12,7 +12,7 @@ use std::process::Output;
 /// A job file with comments and a layout of its own.
 fn written(folder: &Path) -> (PathBuf, String) {
     let text = format!(
-        "# The drawer of the hall chest.\n{}{FRONT}\n# End of the joints.\n\n[glue]   # yellow\nkind  =   \"yellow PVA\"\nhands = 2\n",
+        "# The drawer of the hall chest.\n{}{FRONT}\n# End of the joints.\n\n[chance]   # of this oak\nstrength_cov  =   \"22%\"\n",
         SIDE.replace(
             "width = \"210 mm\"",
             "width   =  \"210 mm\"   # after the jointer"
