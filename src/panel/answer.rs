@@ -15,8 +15,8 @@ const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
 /// Orders that are looked at as coupled leaves, for each layout.
 const MOST_COUPLED: usize = 500;
-/// Scores and bows that differ by less are the same but for rounding, mm.
-const SAME_SCORE: f64 = 1e-9;
+/// Faults that differ by less are the same but for rounding, mm.
+const SAME_FAULT: f64 = 1e-9;
 
 /// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,9 +122,10 @@ impl Panel {
     }
 
     /// The score counts the mean bow, which does not see in which order leaves of unlike bow lie; coupled leaves do. Of the orders
-    /// that score the same, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
+    /// with the same faults, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
     fn coupled_best(&self, layout: Layout) -> PanelShape {
         let mut best = self.shape(&layout);
+        let seen = self.faults(&layout);
         let [row] = &layout.rows[..] else {
             return best;
         };
@@ -139,13 +140,12 @@ impl Panel {
                 for leaf in 0..set {
                     changed.rows[0].swap(one * set + leaf, other * set + leaf);
                 }
-                let score = self.weights().of(self.faults(&changed));
-                if score > best.score + SAME_SCORE || !self.keeps_rule(&changed) {
+                if !seen.are(self.faults(&changed), SAME_FAULT) || !self.keeps_rule(&changed) {
                     continue;
                 }
                 solved += 1;
                 let shape = self.shape(&changed);
-                if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_SCORE {
+                if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_FAULT {
                     best = shape;
                     bettered = true;
                 }

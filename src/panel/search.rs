@@ -153,18 +153,6 @@ pub(super) struct Best<'a> {
     order: Option<Vec<(usize, usize)>>,
 }
 
-/// Whether two layouts are one to the maker.
-fn same(one: Faults, other: Faults) -> bool {
-    [
-        (one.bow, other.bow),
-        (one.cup, other.cup),
-        (one.twist, other.twist),
-        (one.seam, other.seam),
-    ]
-    .into_iter()
-    .all(|(a, b)| (a.abs() - b.abs()).abs() < SAME_MM)
-}
-
 impl<'a> Best<'a> {
     pub const fn new(known: &'a [Faults]) -> Self {
         Self {
@@ -180,7 +168,7 @@ impl<'a> Best<'a> {
     }
 
     pub fn offer(&mut self, order: &[(usize, usize)], faults: Faults, score: f64) {
-        if score < self.score && !self.known.iter().any(|&known| same(known, faults)) {
+        if score < self.score && !self.known.iter().any(|known| known.are(faults, SAME_MM)) {
             self.score = score;
             self.order = Some(order.to_vec());
         }
