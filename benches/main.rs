@@ -8,6 +8,7 @@ mod carcass;
 mod chance;
 mod job;
 mod joint;
+mod log;
 mod moisture;
 mod page;
 mod panel;

@@ -35,6 +35,7 @@ fn part(
         opening: None,
         copies: Vec::new(),
         group: None,
+        thickness_from_to: None,
     })
 }
 

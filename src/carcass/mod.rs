@@ -43,8 +43,8 @@ pub use hold::{FAILS_ABOVE, HOLDS_UP_TO, JointHold, JointLoad};
 pub use install::{
     Corner, CornerLevel, FitDay, FixedLine, Fixing, FloorDrops, HeldSide, Hole, Levelled, Overhang,
     OverhangSide, OverhangThrough, PartMoves, ROUND_PLAY_MM, Recess, SLOT_MARGIN_MM, ScrewPlaces,
-    SeasonStrains, Settling, SlotIn, WALL_GAP_MM, WallGaps, fasten, fit_days, level, overhang,
-    wall_gaps,
+    SeasonStrains, Settling, SiteKind, SlotIn, WALL_GAP_MM, WallGaps, fasten, fit_days, gap_behind,
+    level, overhang, wall_gaps,
 };
 pub use lipping::{Lipping, ShelfBoard};
 pub use panel::BowedPanel;

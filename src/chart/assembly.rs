@@ -3,7 +3,8 @@
 use super::along::{NOTE, TEXT, WIDTH};
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
-use super::sheet::{Point, Sheet};
+use super::layout::{Frame, Layout};
+use super::sheet::{Point, Sheet, TextStyle};
 use crate::piece::{BoxFace, Cuboid, SpaceAxis};
 
 /// A part as its boxes.
@@ -133,17 +134,17 @@ impl AssemblyFigure {
                 sheet.ring(Ink::Outline, &face);
             }
         }
-        for (part, one) in &order {
-            let c = corners(*part, one);
-            let middle = (
-                0.5 * (c[0][0][0].0 + c[1][0][1].0),
-                0.5 * (c[0][0][0].1 + c[1][0][1].1),
-            );
-            let at = put(middle);
-            if self.parts[*part].boxes.first() == Some(one) {
-                sheet.text(NOTE.centred(), &self.parts[*part].name, (at.0, at.1 + 4.0));
-            }
-        }
+        let mut layout = Layout::new(Frame {
+            left: 0.0,
+            top: 0.0,
+            right: WIDTH,
+            bottom: height,
+        });
+        let mut write = |style: TextStyle, words: &str, near: Point| {
+            let frame = layout.place(near, style.width(words) + 4.0, style.size() + 2.0);
+            let middle = f64::midpoint(frame.top, frame.bottom);
+            sheet.text(style.level(), words, (frame.left + 2.0, middle));
+        };
         for (number, made) in self.moves.iter().enumerate() {
             let Some(&part) = made.body.first() else {
                 continue;
@@ -164,11 +165,18 @@ impl AssemblyFigure {
             );
             let (from, to) = (put(from), put(to));
             sheet.arrow(from, to);
-            sheet.text(
-                TEXT.bold(),
-                &format!("{}", number + 1),
-                (from.0 - 4.0, from.1 - 6.0),
+            write(TEXT.bold(), &format!("{}", number + 1), from);
+        }
+        for (part, one) in &order {
+            let c = corners(*part, one);
+            let middle = (
+                0.5 * (c[0][0][0].0 + c[1][0][1].0),
+                0.5 * (c[0][0][0].1 + c[1][0][1].1),
             );
+            let at = put(middle);
+            if self.parts[*part].boxes.first() == Some(one) {
+                write(NOTE, &self.parts[*part].name, at);
+            }
         }
         let minutes = format!(
             "{:.0} of {:.0} minutes open time",

@@ -1,9 +1,12 @@
 //! The case as one frame, from the front: its boards as they lie free and as they hold one another, with the forces at its joints.
 
-use super::along::{LEFT, NOTE, RIGHT, TEXT, WIDTH, strip, times_words};
+use super::along::{LEFT, NOTE, strip, times_words};
+use super::callouts::{Callout, Callouts};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
+use super::layout::{Frame, Layout};
+use super::lettering::fitted;
 use super::sheet::{Point, Sheet, TextStyle};
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
@@ -55,11 +58,15 @@ pub struct CaseFrameFigure {
 
 /// Height that the case takes at most, pixels.
 const MOST_HEIGHT: f64 = 420.0;
-/// Rows kept under the case for the words.
-const UNDER: f64 = 34.0;
+/// Width that the case takes at most, pixels.
+const MOST_WIDTH: f64 = 420.0;
+/// Room over the case.
 const OVER: f64 = 40.0;
-/// Room beside the case for the words at its right side.
-const BESIDE: f64 = 120.0;
+/// Height of one row of the list of joints.
+const ROW: f64 = 17.0;
+/// Half of a joint's mark.
+const MARK: f64 = 5.0;
+const HAND: TextStyle = TextStyle::new(Ink::Letter, 12.0);
 
 impl CaseFrameFigure {
     /// The title over the figure.
@@ -86,7 +93,7 @@ impl CaseFrameFigure {
         let ((left, right), (low, high)) = (reach(0), reach(1));
         let wide = (right - left).max(1.0);
         let tall = (high - low).max(1.0);
-        let scale = ((RIGHT - LEFT - 2.0 * BESIDE) / wide).min(MOST_HEIGHT / tall);
+        let scale = (MOST_WIDTH / wide).min(MOST_HEIGHT / tall);
         let largest = self
             .boards
             .iter()
@@ -99,11 +106,20 @@ impl CaseFrameFigure {
         } else {
             1.0
         };
-        let height = OVER + tall * scale + UNDER + 26.0;
-        let sheet = Sheet::new(id, WIDTH, height);
-        let x0 = (WIDTH - wide * scale) / 2.0;
+        let mut names = Callouts::new(self.names(system));
+        let margin = names.column_width().max(LEFT);
+        let width = 2.0 * margin + wide * scale;
+        let case_height = (tall * scale).max(names.height());
+        let listed = self.joints.len().div_ceil(2) as f64 * ROW;
+        let list_top = OVER + case_height + 34.0;
+        let height = list_top + listed + 30.0;
+        let sheet = Sheet::new(id, width, height);
+        let base = OVER + f64::midpoint(case_height, tall * scale);
         let put =
-            |x: f64, y: f64| -> Point { (x0 + (x - left) * scale, OVER + (high - y) * scale) };
+            |x: f64, y: f64| -> Point { (margin + (x - left) * scale, base - (y - low) * scale) };
+        names.place(margin, width - margin, OVER, case_height, |(x, y)| {
+            put(x, y)
+        });
         for board in &self.boards {
             sheet.open("hs-free");
             sheet.path(Ink::Ghost, &line(board, &board.free, times, put));
@@ -120,66 +136,17 @@ impl CaseFrameFigure {
             );
             sheet.close();
         }
-        for board in &self.boards {
-            let middle = |from: Length, to: Length| 0.5 * (from.mm() + to.mm());
-            let at = put(
-                middle(board.start[0], board.end[0]),
-                middle(board.start[1], board.end[1]),
-            );
-            let words = if board.turn_over {
-                format!(
-                    "{}: {}, turn over",
-                    board.name,
-                    shown(board.residual, system)
-                )
-            } else {
-                format!("{}: {}", board.name, shown(board.residual, system))
-            };
-            let upright = (board.start[0] - board.end[0]).abs().mm() < 0.5;
-            if upright {
-                let ink = TextStyle::new(Ink::Note, 11.0);
-                sheet.text(ink, &words, (at.0 + 8.0, at.1));
-            } else {
-                // Beside the middle, where uprights often are, and clear of the dashes of its bow.
-                let clear = board
-                    .free
-                    .iter()
-                    .chain(&board.held)
-                    .map(|point| point[1].mm() * times * scale)
-                    .fold(0.0, f64::max);
-                let quarter = at.0 - 0.25 * (board.end[0] - board.start[0]).mm().abs() * scale;
-                sheet.text(TEXT.centred(), &words, (quarter, at.1 - 9.0 - clear));
-            }
-        }
-        for joint in &self.joints {
-            let at = put(joint.at[0].mm(), joint.at[1].mm());
-            let ink = if joint.verdict == "holds" {
-                Ink::TodayMark
-            } else {
-                Ink::FaultMark
-            };
-            sheet.ring(ink, &diamond(at));
-            let hand = TextStyle::new(Ink::Letter, 10.5);
-            let words = format!(
-                "{}, {:.0} N m{}",
-                force_shown(joint.force, system),
-                joint.moment_n_m.abs(),
-                if joint.verdict == "holds" {
-                    String::new()
-                } else {
-                    format!(", {}", joint.verdict)
-                }
-            );
-            sheet.text(hand, &words, (at.0 + 7.0, at.1 + 15.0));
-        }
+        names.draw(&sheet);
+        self.mark_joints(&sheet, put);
+        self.list_joints(&sheet, (list_top, width), system);
         sheet.text(NOTE, &times_words(times), (LEFT, height - 8.0));
         Figure::new(
             id,
-            (WIDTH, height),
+            (width, height),
             Caption {
                 title: self.title(),
                 reading: format!(
-                    "Dashes are the boards as they lie free, wood is the case held; beside each board what is left of its bow, at each joint its force and moment; {}.",
+                    "Dashes are the boards as they lie free, wood is the case held; beside each board what is left of its bow; the force and moment of each joint are listed by its number; {}.",
                     times_words(times)
                 ),
                 description: self.described(system),
@@ -187,6 +154,79 @@ impl CaseFrameFigure {
             sheet,
             self.table(system),
         )
+    }
+
+    /// Each board with what is left of its bow, at a quarter of its length, where other boards seldom end.
+    fn names(&self, system: UnitSystem) -> Vec<Callout> {
+        self.boards
+            .iter()
+            .map(|board| {
+                let turn = if board.turn_over { ", turn over" } else { "" };
+                let words = format!("{}: {}{turn}", board.name, shown(board.residual, system));
+                let at = |axis: usize| 0.75 * board.start[axis].mm() + 0.25 * board.end[axis].mm();
+                Callout::new(&words, (at(0), at(1)), board.turn_over)
+            })
+            .collect()
+    }
+
+    /// A mark and a number at each joint.
+    fn mark_joints(&self, sheet: &Sheet, put: impl Fn(f64, f64) -> Point) {
+        let marks: Vec<Point> = self
+            .joints
+            .iter()
+            .map(|joint| put(joint.at[0].mm(), joint.at[1].mm()))
+            .collect();
+        let all = Frame {
+            left: 0.0,
+            top: 0.0,
+            right: f64::INFINITY,
+            bottom: f64::INFINITY,
+        };
+        let mut layout = Layout::new(all);
+        for &(x, y) in &marks {
+            layout.take(Frame {
+                left: x - MARK,
+                top: y - MARK,
+                right: x + MARK,
+                bottom: y + MARK,
+            });
+        }
+        for (index, (joint, at)) in self.joints.iter().zip(&marks).enumerate() {
+            let ink = if joint.verdict == "holds" {
+                Ink::TodayMark
+            } else {
+                Ink::FaultMark
+            };
+            sheet.ring(ink, &diamond(*at));
+            let number = (index + 1).to_string();
+            let frame = layout.place(*at, HAND.width(&number) + 2.0, HAND.size());
+            let middle = f64::midpoint(frame.top, frame.bottom);
+            sheet.text(HAND.level(), &number, (frame.left + 1.0, middle));
+        }
+    }
+
+    /// The joints by their numbers, in two columns under the case.
+    fn list_joints(&self, sheet: &Sheet, (top, width): (f64, f64), system: UnitSystem) {
+        let rows = self.joints.len().div_ceil(2);
+        let column = (width - 2.0 * LEFT) / 2.0;
+        for (index, joint) in self.joints.iter().enumerate() {
+            let verdict = match joint.verdict {
+                "holds" => String::new(),
+                other => format!(", {other}"),
+            };
+            let words = format!(
+                "{}  {}: {}, {:.0} N m{verdict}",
+                index + 1,
+                joint.name,
+                force_shown(joint.force, system),
+                joint.moment_n_m.abs(),
+            );
+            let at = (
+                LEFT + column * (index / rows.max(1)) as f64,
+                top + ROW * (index % rows.max(1)) as f64,
+            );
+            sheet.text(HAND, &fitted(&words, HAND.size(), false, column - 12.0), at);
+        }
     }
 
     fn described(&self, system: UnitSystem) -> String {
@@ -245,5 +285,5 @@ fn line(
 }
 
 fn diamond((x, y): Point) -> [Point; 4] {
-    [(x, y - 5.0), (x + 5.0, y), (x, y + 5.0), (x - 5.0, y)]
+    [(x, y - MARK), (x + MARK, y), (x, y + MARK), (x - MARK, y)]
 }

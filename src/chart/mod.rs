@@ -9,6 +9,7 @@
 //! drawn through the data themselves, to a tenth of a pixel. Sizes of letters come from the
 //! published metrics of Helvetica, the colours are after Okabe and Ito; nothing in this room knows wood but how to draw it.
 
+mod air_year;
 mod along;
 mod arrangement;
 mod assembly;
@@ -29,8 +30,10 @@ mod joint_schemes;
 mod layout;
 mod leaves;
 mod lettering;
+mod log_readings;
 mod moisture_year;
 mod piece_picture;
+mod piece_seasons;
 mod rest;
 mod rings_photo;
 mod scale;
@@ -38,6 +41,7 @@ mod section;
 mod sheet;
 mod shelf;
 mod simplify;
+mod site;
 mod stages;
 mod straighten;
 mod test_strip;
@@ -46,6 +50,7 @@ mod walk;
 mod words;
 mod year;
 
+pub use air_year::AirYearFigure;
 pub use arrangement::ArrangementFigure;
 pub use assembly::{AssemblyFigure, AssemblyMoveView, AssemblyPartView};
 pub use beside::BesideFigure;
@@ -61,12 +66,17 @@ pub use ink::style_sheet;
 pub use joint_drawing::{JointFigure, JointGap};
 pub use leaves::{LeafView, LeavesFigure};
 pub use lettering::{Run, set_fractions};
+pub use log_readings::{LogFigure, LogRow};
 pub use moisture_year::{DailyBand, DayMark, MoistureYearFigure};
-pub use piece_picture::{Elevation, PictureBody, PictureJoint, PieceFigure};
+pub use piece_picture::{
+    Elevation, PictureBody, PictureJoint, PictureTarget, PieceFigure, TargetOf,
+};
+pub use piece_seasons::{SeasonsBody, SeasonsFigure};
 pub use rest::RestFigure;
 pub use rings_photo::{PhotoRings, RingsPhotoFigure};
 pub use section::{SectionFigure, SectionState};
 pub use shelf::{SagPoint, ShelfFigure};
+pub use site::SiteFigure;
 pub use stages::{StageView, StagesFigure};
 pub use straighten::{HeldPoint, StraightenFigure, SupportView};
 pub use test_strip::StripFigure;

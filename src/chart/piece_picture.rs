@@ -1,5 +1,5 @@
-//! The piece in three views: from the front, from the side, and pulled apart in oblique projection. Every part is named beside
-//! or on it, every joint marked by its verdict; names never lie on one another.
+//! The piece in four views: from the front with its fronts as outlines and with its fronts closed, from the side, and pulled apart in
+//! oblique projection. Every part is named beside or on it, every joint marked by its verdict; names never lie on one another.
 
 use super::along::{HEAD, NOTE};
 use super::callouts::{Callout, Callouts};
@@ -17,14 +17,20 @@ const TALLEST: f64 = 420.0;
 /// How far depth goes to the right and up in the oblique view, for each unit of it.
 const DEPTH_RIGHT: f64 = 0.42;
 const DEPTH_UP: f64 = 0.3;
+/// Room for the title over the drawing, pixels.
+const TOP: f64 = 34.0;
+/// How far from its middle a joint's mark can be hit, pixels.
+const MARK_REACH: f64 = 9.0;
 /// How far parts are pulled from the middle, as a share of their distance.
 const APART: f64 = 0.55;
 
 /// One view of a piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Elevation {
-    /// From the front: width and height.
+    /// From the front: width and height; doors and drawers are outlines, so that the case behind them shows.
     Front,
+    /// From the front with its doors and drawers closed.
+    Closed,
     /// From the right side: depth and height.
     Side,
     /// Pulled apart, in oblique projection.
@@ -32,14 +38,15 @@ pub enum Elevation {
 }
 
 impl Elevation {
-    /// All three.
-    pub const ALL: [Self; 3] = [Self::Front, Self::Side, Self::Exploded];
+    /// All four.
+    pub const ALL: [Self; 4] = [Self::Front, Self::Closed, Self::Side, Self::Exploded];
 
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Front => "front",
+            Self::Closed => "closed",
             Self::Side => "side",
             Self::Exploded => "exploded",
         }
@@ -83,6 +90,36 @@ pub struct PieceFigure {
     pub joints: Vec<PictureJoint>,
 }
 
+/// Something in a view that can be pointed at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PictureTarget {
+    /// What it is.
+    pub of: TargetOf,
+    /// Its outlines in pixels of the figure: right, down.
+    pub shapes: Vec<Vec<(f64, f64)>>,
+}
+
+/// What a target is, by its place in the figure's lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TargetOf {
+    /// A body.
+    Body(usize),
+    /// A joint.
+    Joint(usize),
+}
+
+/// A view with everything at its place.
+struct Laid {
+    boxes: Vec<Cuboid>,
+    /// The bodies, the nearest last.
+    order: Vec<usize>,
+    callouts: Callouts,
+    scale: Scale,
+    wide: f64,
+    drawing_height: f64,
+    size: (f64, f64),
+}
+
 /// From millimeters of a view to pixels.
 #[derive(Clone, Copy)]
 struct Scale {
@@ -124,7 +161,7 @@ impl Elevation {
     /// A point of space as it is seen: across and up, mm.
     fn seen(self, [x, y, z]: [f64; 3]) -> Point {
         match self {
-            Self::Front => (x, z),
+            Self::Front | Self::Closed => (x, z),
             Self::Side => (y, z),
             Self::Exploded => (x + DEPTH_RIGHT * y, z + DEPTH_UP * y),
         }
@@ -133,7 +170,7 @@ impl Elevation {
     /// Which faces are seen, the nearest last.
     fn faces(self) -> &'static [BoxFace] {
         match self {
-            Self::Front => &[BoxFace::Front],
+            Self::Front | Self::Closed => &[BoxFace::Front],
             Self::Side => &[BoxFace::Right],
             Self::Exploded => &[BoxFace::Right, BoxFace::Top, BoxFace::Front],
         }
@@ -143,7 +180,7 @@ impl Elevation {
     fn nearness(self, cuboid: &Cuboid) -> f64 {
         let middle = |axis| cuboid.middle(axis).mm();
         match self {
-            Self::Front => -cuboid.low(SpaceAxis::Y).mm(),
+            Self::Front | Self::Closed => -cuboid.low(SpaceAxis::Y).mm(),
             Self::Side => cuboid.high(SpaceAxis::X).mm(),
             Self::Exploded => {
                 -middle(SpaceAxis::Y)
@@ -169,7 +206,11 @@ impl PieceFigure {
     pub fn title(&self, view: Elevation) -> String {
         match view {
             Elevation::Front => format!("{} from the front", self.piece),
+            Elevation::Closed => format!("{} from the front, its fronts closed", self.piece),
             Elevation::Side => format!("{} from the side", self.piece),
+            Elevation::Exploded if self.joints.is_empty() => {
+                format!("{}, part by part", self.piece)
+            }
             Elevation::Exploded => format!("{} pulled apart", self.piece),
         }
     }
@@ -213,9 +254,8 @@ impl PieceFigure {
             .collect()
     }
 
-    /// Draws a view under an id from [`super::FigureIds`].
-    #[must_use]
-    pub fn draw(&self, view: Elevation, id: &str) -> Figure {
+    /// A view with everything at its place, before it is drawn.
+    fn lay(&self, view: Elevation) -> Laid {
         let boxes = self.moved(view);
         let seen: Vec<Point> = boxes
             .iter()
@@ -241,38 +281,91 @@ impl PieceFigure {
         let size = ((across.1 - across.0).max(1.0), (up.1 - up.0).max(1.0));
         let per_mm = (DRAWING / size.0).min(TALLEST / size.1);
         let (wide, tall) = (size.0 * per_mm, size.1 * per_mm);
-        let mut callouts = Callouts::new(self.callouts(view, &boxes));
+        let callouts = Callouts::new(self.callouts(view, &boxes));
         let margin = callouts.column_width();
-        let top = 34.0;
         let drawing_height = tall.max(callouts.height());
-        let width = 2.0 * margin + wide;
-        let height = top + drawing_height + 44.0;
         let scale = Scale {
             per_mm,
             left: margin,
-            base: top + (drawing_height + tall) / 2.0,
+            base: TOP + (drawing_height + tall) / 2.0,
             from: (across.0, up.0),
         };
-        let sheet = Sheet::new(id, width, height);
         let mut order: Vec<usize> = (0..boxes.len()).collect();
         order.sort_by(|a, b| {
             view.nearness(&boxes[*a])
                 .total_cmp(&view.nearness(&boxes[*b]))
                 .then(a.cmp(b))
         });
+        Laid {
+            boxes,
+            order,
+            callouts,
+            scale,
+            wide,
+            drawing_height,
+            size: (2.0 * margin + wide, TOP + drawing_height + 44.0),
+        }
+    }
+
+    /// What can be pointed at in a view, the nearest last: its places are those of [`Self::draw`].
+    #[must_use]
+    pub fn targets(&self, view: Elevation) -> Vec<PictureTarget> {
+        let laid = self.lay(view);
+        let bodies = laid.order.iter().map(|&index| PictureTarget {
+            of: TargetOf::Body(index),
+            shapes: view
+                .faces()
+                .iter()
+                .map(|face| {
+                    corners(&laid.boxes[index], *face)
+                        .map(|corner| laid.scale.px(view.seen(corner)))
+                        .to_vec()
+                })
+                .collect(),
+        });
+        let marks = self
+            .marks(view, &laid.boxes, laid.scale)
+            .into_iter()
+            .map(|(joint, (x, y))| PictureTarget {
+                of: TargetOf::Joint(joint),
+                shapes: vec![
+                    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+                        .map(|(right, down)| (x + MARK_REACH * right, y + MARK_REACH * down))
+                        .to_vec(),
+                ],
+            });
+        bodies.chain(marks).collect()
+    }
+
+    /// Draws a view under an id from [`super::FigureIds`].
+    #[must_use]
+    pub fn draw(&self, view: Elevation, id: &str) -> Figure {
+        let Laid {
+            boxes,
+            order,
+            mut callouts,
+            scale,
+            wide,
+            drawing_height,
+            size: (width, height),
+        } = self.lay(view);
+        let sheet = Sheet::new(id, width, height);
         sheet.open("hs-piece");
         for &index in &order {
             self.draw_body(&sheet, view, index, &boxes[index], scale);
         }
         sheet.close();
         sheet.open("hs-piece-joints");
-        self.draw_joints(&sheet, view, &boxes, scale);
+        for (joint, at) in self.marks(view, &boxes, scale) {
+            let verdict = self.joints[joint].verdict;
+            draw_mark(&sheet, mark(verdict).0, verdict, at);
+        }
         sheet.close();
         sheet.open("hs-piece-names");
         callouts.place(
             scale.left,
             scale.left + wide,
-            top,
+            TOP,
             drawing_height,
             |point| scale.px(point),
         );
@@ -285,7 +378,15 @@ impl PieceFigure {
             (width, height),
             Caption {
                 title: self.title(view),
-                reading: "Each joint has a mark: a dot where it holds, a triangle where it is marginal, a cross in a square where it fails. Parts in an opening are outlines, so that the case behind them shows.".to_owned(),
+                reading: format!(
+                    "Each joint has a mark: a dot where it holds, a triangle where it is marginal, a cross in a square where it fails.{}",
+                    match view {
+                        Elevation::Front | Elevation::Side =>
+                            " Parts in an opening are outlines, so that the case behind them shows.",
+                        Elevation::Closed => " Only joints of what is seen are marked.",
+                        Elevation::Exploded => "",
+                    }
+                ),
                 description: self.description(),
             },
             sheet,
@@ -302,7 +403,7 @@ impl PieceFigure {
         scale: Scale,
     ) {
         let body = &self.bodies[index];
-        let ghost = body.in_opening && view != Elevation::Exploded;
+        let ghost = body.in_opening && matches!(view, Elevation::Front | Elevation::Side);
         for face in view.faces() {
             let corners = corners(cuboid, *face).map(|corner| scale.px(view.seen(corner)));
             if ghost {
@@ -315,11 +416,15 @@ impl PieceFigure {
     }
 
     /// Where the joints of a view are: the middle of what two parts have in common, pulled apart with them.
-    fn draw_joints(&self, sheet: &Sheet, view: Elevation, boxes: &[Cuboid], scale: Scale) {
-        let mut taken: Vec<Point> = Vec::new();
-        for joint in &self.joints {
-            let (ink, _) = mark(joint.verdict);
+    fn marks(&self, view: Elevation, boxes: &[Cuboid], scale: Scale) -> Vec<(usize, Point)> {
+        let mut taken: Vec<(usize, Point)> = Vec::new();
+        for (index, joint) in self.joints.iter().enumerate() {
             for (shared, [a, b]) in &joint.places {
+                // Closed fronts hide the joints of the case.
+                if view == Elevation::Closed && ![a, b].into_iter().any(|body| self.in_front(*body))
+                {
+                    continue;
+                }
                 let middle = SpaceAxis::ALL.map(|axis| {
                     let moved = |body: usize| {
                         (boxes[body].middle(axis) - self.bodies[body].cuboid.middle(axis)).mm()
@@ -330,15 +435,43 @@ impl PieceFigure {
                 // Joints behind one another are one mark.
                 if taken
                     .iter()
-                    .any(|known| (known.0 - at.0).hypot(known.1 - at.1) < 6.0)
+                    .any(|(_, known)| (known.0 - at.0).hypot(known.1 - at.1) < 6.0)
                     && joint.verdict == Some(Verdict::Holds)
                 {
                     continue;
                 }
-                taken.push(at);
-                draw_mark(sheet, ink, joint.verdict, at);
+                taken.push((index, at));
             }
         }
+        taken
+    }
+
+    /// Whether a body is seen with the fronts closed: one of them, or one that none of them covers.
+    fn in_front(&self, body: usize) -> bool {
+        let own = &self.bodies[body];
+        let inside = |axis: SpaceAxis, front: &Cuboid| {
+            front.low(axis) <= own.cuboid.low(axis) && own.cuboid.high(axis) <= front.high(axis)
+        };
+        own.in_opening
+            || !self.bodies.iter().any(|front| {
+                front.in_opening
+                    && front.cuboid.low(SpaceAxis::Y) <= own.cuboid.low(SpaceAxis::Y)
+                    && inside(SpaceAxis::X, &front.cuboid)
+                    && inside(SpaceAxis::Z, &front.cuboid)
+            })
+    }
+
+    /// Whether anything of it sits in an opening, so that closed it looks otherwise than open.
+    #[must_use]
+    pub fn has_fronts(&self) -> bool {
+        self.bodies.iter().any(|body| body.in_opening)
+    }
+
+    /// The views worth drawing: closed only where there are fronts.
+    pub fn views(&self) -> impl Iterator<Item = Elevation> + '_ {
+        Elevation::ALL
+            .into_iter()
+            .filter(|view| *view != Elevation::Closed || self.has_fronts())
     }
 
     fn draw_key(&self, sheet: &Sheet, y: f64) {
@@ -365,7 +498,7 @@ impl PieceFigure {
         let mut groups: Vec<&str> = Vec::new();
         let anchor = |cuboid: &Cuboid| {
             let face = match view {
-                Elevation::Front | Elevation::Exploded => BoxFace::Front,
+                Elevation::Front | Elevation::Closed | Elevation::Exploded => BoxFace::Front,
                 Elevation::Side => BoxFace::Right,
             };
             let corners = corners(cuboid, face).map(|corner| view.seen(corner));
@@ -380,7 +513,10 @@ impl PieceFigure {
                 (extent(|point| point.0), extent(|point| point.1)),
             )
         };
-        for (body, cuboid) in self.bodies.iter().zip(boxes) {
+        for (index, (body, cuboid)) in self.bodies.iter().zip(boxes).enumerate() {
+            if view == Elevation::Closed && !self.in_front(index) {
+                continue;
+            }
             let (at, _) = anchor(cuboid);
             match &body.group {
                 None => list.push(Callout::new(&body.name, at, false)),
@@ -417,6 +553,7 @@ impl PieceFigure {
         }
         for joint in &self.joints {
             if joint.verdict == Some(Verdict::Fails)
+                && view != Elevation::Closed
                 && let Some((shared, _)) = joint.places.first()
             {
                 let at = view.seen(SpaceAxis::ALL.map(|axis| shared.middle(axis).mm()));

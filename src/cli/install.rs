@@ -2,7 +2,7 @@
 
 use super::job_files::load;
 use super::{Failure, Output};
-use crate::forecast::standing_piece;
+use crate::forecast::forecast;
 use crate::report::StandingAnswer;
 use std::fmt::Write as _;
 use std::process::ExitCode;
@@ -20,8 +20,10 @@ pub struct Args {
 /// [`Failure`] when the job is malformed or has no such section.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
-    let standing =
-        standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
+    // Its slots are those of the joints, and a joint's slot is cut for the chance that it holds.
+    let standing = forecast(&loaded.job, &loaded.species, &loaded.airs)
+        .map_err(Failure::input)?
+        .standing;
     let Some(install) = &standing.install else {
         return Err(Failure::input(format!(
             "error: `{}` has no section [install]; add it, the built-in job (heartside demo) shows one",

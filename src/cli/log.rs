@@ -1,16 +1,15 @@
-//! `heartside log`: writes down a measurement in a job file and says what it changes. The only command that reads the clock.
+//! `heartside log`: writes down a measurement in a job file and says what it changes.
 
 use super::job_files::{load, load_text};
 use super::output::replace;
 use super::{Failure, Output};
 use crate::forecast::forecast;
-use crate::page::{Edit, Step, apply};
+use crate::page::{Edit, Step, apply, today};
+use crate::stock::WhenRead;
 use crate::units::notation::{NotationError, visible};
 use crate::units::spanned::ReadNotation;
 use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, Temperature};
-use jiff::Timestamp;
 use jiff::civil::Date;
-use jiff::tz::TimeZone;
 use serde_json::{Map, Value, json};
 use std::path::Path;
 use std::process::ExitCode;
@@ -23,9 +22,12 @@ pub struct Args {
     /// The part that was measured.
     #[arg(long, value_name = "NAME", conflicts_with_all = ["board", "joint", "place"])]
     part: Option<String>,
-    /// The board that was measured, by the name its parts give under `board`.
+    /// The board that was measured: one to resaw, or one that parts name under `board`.
     #[arg(long, value_name = "NAME", conflicts_with_all = ["joint", "place"])]
     board: Option<String>,
+    /// The leaf that was measured: of a panel by its name, or with `--board` by its number from the bark face.
+    #[arg(long, value_name = "LEAF", conflicts_with_all = ["part", "joint", "place"])]
+    leaf: Option<String>,
     /// The joint whose gap was measured.
     #[arg(long, value_name = "NAME", conflicts_with = "place")]
     joint: Option<String>,
@@ -35,22 +37,22 @@ pub struct Args {
     /// The moisture that the meter read.
     #[arg(long, value_name = "PERCENT", value_parser = text::<MoistureContent>)]
     moisture: Option<String>,
-    /// The width of the part.
+    /// The width of the part, board or leaf.
     #[arg(long, value_name = "LENGTH", value_parser = text::<Length>)]
     width: Option<String>,
-    /// The thickness of the part.
+    /// The thickness of the part, board or leaf.
     #[arg(long, value_name = "LENGTH", value_parser = text::<Length>)]
     thickness: Option<String>,
-    /// How far the part has cupped since it was measured, positive: the bark face is hollow.
+    /// How far the part has cupped since it was measured, positive: the bark face is hollow. Of a board or leaf its whole cup.
     #[arg(long, value_name = "LENGTH", allow_negative_numbers = true, allow_hyphen_values = true, value_parser = text::<Length>)]
     cup: Option<String>,
-    /// How far the part has bowed since it was measured, positive: the bark face is hollow.
+    /// How far the part has bowed since it was measured, positive: the bark face is hollow. Of a board or leaf its whole bow.
     #[arg(long, value_name = "LENGTH", allow_negative_numbers = true, allow_hyphen_values = true, value_parser = text::<Length>)]
     bow: Option<String>,
     /// The gap of the joint.
     #[arg(long, value_name = "LENGTH", allow_negative_numbers = true, allow_hyphen_values = true, value_parser = text::<Length>)]
     gap: Option<String>,
-    /// The weight of one such part.
+    /// The weight of one such part, board or leaf.
     #[arg(long, value_name = "MASS", value_parser = text::<Mass>)]
     weight: Option<String>,
     /// The humidity of the place.
@@ -62,10 +64,13 @@ pub struct Args {
     /// The reading is right within this, nine times in ten.
     #[arg(long, value_name = "ERROR")]
     within: Option<String>,
+    /// When a leaf's bow or cup was read: "off the saw" or "rested".
+    #[arg(long, value_name = "WHEN", value_parser = text::<WhenRead>)]
+    read: Option<String>,
     /// Anything worth remembering.
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// The day of the measurement, such as 2026-10-20; today (UTC) unless given.
+    /// The day of the measurement, such as 2026-10-20; today on this machine unless given.
     #[arg(long, value_name = "DATE")]
     date: Option<Date>,
 }
@@ -78,11 +83,11 @@ fn text<T: ReadNotation>(given: &str) -> Result<String, NotationError> {
 impl Args {
     /// The entry as the file has it.
     fn entry(&self) -> Map<String, Value> {
-        let today = || TimeZone::UTC.to_datetime(Timestamp::now()).date();
         let date = self.date.unwrap_or_else(today).to_string();
         let keys = [
             ("part", &self.part),
             ("board", &self.board),
+            ("leaf", &self.leaf),
             ("joint", &self.joint),
             ("place", &self.place),
             ("moisture", &self.moisture),
@@ -95,6 +100,7 @@ impl Args {
             ("humidity", &self.humidity),
             ("temperature", &self.temperature),
             ("within", &self.within),
+            ("read", &self.read),
             ("note", &self.note),
         ];
         let mut entry = Map::from_iter([("date".to_owned(), json!(date))]);

@@ -6,10 +6,12 @@ use super::ring_flags::read;
 use super::woods::WoodFlags;
 use super::{Failure, Output};
 use crate::chart::{CandidatesFigure, FigureIds};
+use crate::numerics::Deadline;
 use crate::panel::{LeafMatch, MoistureChange, Panel, Weights, leaves_csv, settle_woods};
 use crate::report::PanelAnswer;
 use crate::units::{MoistureContent, UnitSystem};
 use std::process::ExitCode;
+use std::time::{Duration, Instant};
 
 /// How to lay leaves into a panel: does the match add their bows, and which layout moves least.
 ///
@@ -28,6 +30,9 @@ pub struct Args {
     /// How many of the best layouts to show.
     #[arg(long, value_name = "COUNT", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=12))]
     best: u8,
+    /// Stop looking after so many seconds, with the best found until then and the score that no layout can beat.
+    #[arg(long, value_name = "SECONDS", default_value_t = 60, value_parser = clap::value_parser!(u16).range(1..=3600))]
+    seconds: u16,
     /// The wood of all leaves that do not name their own.
     #[arg(long, value_name = "NAME")]
     species: Option<String>,
@@ -84,9 +89,12 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     })?;
     let panel = Panel::new(leaves, leaf_match, change, Weights::default())
         .map_err(|error| about(&error))?;
-    let best = panel.best(usize::from(args.best));
+    let (start, most) = (Instant::now(), Duration::from_secs(u64::from(args.seconds)));
+    let over = || start.elapsed() >= most;
+    let deadline = Deadline::new(&over);
+    let best = panel.best_within(usize::from(args.best), deadline);
     let flag = match leaf_match {
-        LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+        LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag_within(&best, deadline),
         LeafMatch::FourWay | LeafMatch::Random => None,
     };
     let answer = PanelAnswer {

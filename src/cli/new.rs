@@ -3,9 +3,11 @@
 use super::output::create;
 use super::{Failure, Output};
 use crate::job::{self, Beginning, BeginningKind};
+use crate::page::today;
 use crate::units::UnitSystem;
 use crate::units::notation::{NotationError, length};
 use crate::units::spanned::ReadNotation;
+use jiff::civil::Date;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -33,6 +35,9 @@ pub struct Args {
     /// How many shelves in each bay.
     #[arg(long, value_name = "NUMBER", requires = "kind")]
     shelves: Option<u32>,
+    /// The day the parts are measured, such as 2026-10-20; today unless given.
+    #[arg(long, value_name = "DATE")]
+    measured: Option<Date>,
 }
 
 /// Reads a flag, with the words of the job file's errors.
@@ -42,8 +47,9 @@ fn read<T: ReadNotation>(text: &str) -> Result<T, NotationError> {
 
 impl Args {
     fn text(&self) -> Result<String, Failure> {
+        let measured = self.measured.unwrap_or_else(today);
         let Some(kind) = self.kind else {
-            return Ok(job::blank().to_owned());
+            return Ok(job::blank_on(measured));
         };
         let sizes = [&self.width, &self.height, &self.depth];
         // Millimeters where a size is given in them, inches otherwise.
@@ -65,6 +71,7 @@ impl Args {
             } else {
                 UnitSystem::Inch
             },
+            measured,
         }
         .text()
         .map_err(failed)

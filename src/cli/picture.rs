@@ -46,7 +46,7 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if let Some(word) = &args.svg {
         let Some(view) = Elevation::ALL.into_iter().find(|view| view.word() == word) else {
             return Err(Failure::input(format!(
-                "error: `{word}` is no view; write --svg front, --svg side or --svg exploded"
+                "error: `{word}` is no view; write --svg front, --svg closed, --svg side or --svg exploded"
             )));
         };
         let drawn = figure.draw(view, &FigureIds::new().next("piece", view.word()));
@@ -59,8 +59,8 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         PathBuf::from(format!("{stem}-picture"))
     });
     let mut ids = FigureIds::new();
-    let drawn: Vec<(String, Vec<u8>)> = Elevation::ALL
-        .into_iter()
+    let drawn: Vec<(String, Vec<u8>)> = figure
+        .views()
         .map(|view| {
             let figure = figure.draw(view, &ids.next("piece", view.word()));
             (figure.file_name(), figure.svg_file().into_bytes())

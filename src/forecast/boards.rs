@@ -2,8 +2,9 @@
 
 use super::airs::Airs;
 use crate::job::{Job, PlaceId};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
-use crate::stock::{BoardForecast, BoardOrder, Wood, forecast_pack};
+use crate::stock::{BoardForecast, BoardOrder, BoardPlan, Wood, forecast_pack};
 use crate::units::spanned::Problems;
 use jiff::civil::Date;
 
@@ -24,18 +25,21 @@ pub struct BoardStudy {
     pub notes: Vec<String>,
 }
 
-/// Studies every board of a job, and notes unknown woods and places and plans that no board gives. Leaves rest in the
-/// air that their place has in the month of `today`.
+/// Studies every board of a job by their plans, which are those of its file or those after its log, and notes unknown woods and
+/// places and plans that no board gives. Leaves rest in the air that their place has in the month of `today`. After the deadline
+/// no board is studied; the caller asks for it.
 pub(super) fn studies(
     job: &Job,
+    plans: &[BoardPlan],
     species: &SpeciesTable,
     airs: &Airs,
     today: Date,
+    deadline: Deadline<'_>,
     problems: &mut Problems,
 ) -> Vec<BoardStudy> {
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
-        Vec::with_capacity(job.boards.len());
-    for plan in &job.boards {
+        Vec::with_capacity(plans.len());
+    for plan in plans {
         let wood = match species.look_up(&plan.species) {
             Ok(wood) => Some(wood),
             Err(error) => {
@@ -82,11 +86,14 @@ pub(super) fn studies(
         }));
     }
     let mut found: Vec<Option<BoardStudy>> = vec![None; orders.len()];
-    for (index, plan) in job.boards.iter().enumerate() {
+    for (index, plan) in plans.iter().enumerate() {
+        if deadline.is_over() {
+            break;
+        }
         let pack: Vec<usize> = match &plan.pack {
             None => vec![index],
             Some(name) => (0..orders.len())
-                .filter(|other| job.boards[*other].pack.as_ref() == Some(name))
+                .filter(|other| plans[*other].pack.as_ref() == Some(name))
                 .collect(),
         };
         // A pack is forecast once, with its first board, and only whole.
@@ -100,7 +107,7 @@ pub(super) fn studies(
         match forecast_pack(&together) {
             Ok(forecasts) => {
                 for (member, forecast) in pack.iter().zip(forecasts) {
-                    let plan = &job.boards[*member];
+                    let plan = &plans[*member];
                     found[*member] =
                         orders[*member]
                             .clone()

@@ -324,6 +324,7 @@ fn loosenings(
             what: asked.partly_glued(length),
             holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
+            change: None,
         });
     }
     remedies.push(Remedy {
@@ -331,6 +332,7 @@ fn loosenings(
         what: asked.floating(slot),
         holds_chance_percent: 100.0,
         cut_mm: Some(slot.length.mm()),
+        change: None,
     });
     remedies
 }

@@ -2,7 +2,7 @@
 //! three moistures and carried between them by a parabola.
 
 use crate::joint::Axis;
-use crate::movement::{Direction, Face, RingStrains, Rings, Section, Shrinkage};
+use crate::movement::{Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage};
 use crate::units::{Angle, Length, MoistureContent};
 
 /// Driest moisture of a curve's support, percent.
@@ -123,6 +123,29 @@ impl Curve {
             saturation,
             terms,
         }
+    }
+
+    /// The curve of boards glued edge to edge: widths add up; so do the bends that their rings give them, each over its own width and with the
+    /// side its bark is on: curvature `sum(w k)/W` for one thickness and one stiffness, and the whole rises by it over `W^2/8`.
+    /// Each board with its own curve, all measured at one moisture; `None` for no board.
+    #[must_use]
+    pub fn glued(boards: &[(GluedBoard, Self)]) -> Option<Self> {
+        let (_, first) = boards.first()?;
+        let width = |board: &GluedBoard| board.section.width.mm();
+        let whole: f64 = boards.iter().map(|(board, _)| width(board)).sum();
+        let mut terms = [[0.0; 3]; 4];
+        for (board, own) in boards {
+            let share = width(board) / whole;
+            let side = if board.bark_up { 1.0 } else { -1.0 };
+            let cup = side * whole / width(board);
+            for (axis, (sum, own)) in terms.iter_mut().zip(&own.terms).enumerate() {
+                let weight = if axis == 3 { cup } else { share };
+                for (sum, own) in sum.iter_mut().zip(own) {
+                    *sum += weight * own;
+                }
+            }
+        }
+        Some(Self { terms, ..*first })
     }
 
     /// Size at a moisture over the size when measured.

@@ -7,7 +7,9 @@ use super::part_model::PartModel;
 use super::prepare::Prepared;
 use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
-use crate::movement::{Direction, Rings, Section, Shrinkage, curvature_of_moisture_slope};
+use crate::movement::{
+    Direction, GluedBoard, Rings, Section, Shrinkage, curvature_of_moisture_slope,
+};
 use crate::units::{Curvature, Length, MoistureContent, Strain};
 
 /// The days of the timeline that are looked at, in order: all of them, or those that matter.
@@ -181,15 +183,42 @@ pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section 
             ..part.section
         };
     }
-    match part.section.rings {
+    with_pith_depth(part.section, draw.pith_depth)
+}
+
+/// The curve of a part as a draw has it, of all its boards where it is glued up from several.
+#[must_use]
+pub fn drawn_curve_at(
+    part: &PartModel,
+    draw: &super::draw::PartDraw,
+    measured: MoistureContent,
+) -> Curve {
+    let shrinkage = drawn_shrinkage(part, draw);
+    let boards: Vec<(GluedBoard, Curve)> = part
+        .boards
+        .iter()
+        .map(|(board, rises_at)| {
+            let section = with_pith_depth(board.section, draw.pith_depth);
+            let curve = Curve::with_crown(section, &shrinkage, measured, *rises_at);
+            (*board, curve)
+        })
+        .collect();
+    Curve::glued(&boards).unwrap_or_else(|| {
+        Curve::with_crown(drawn_section(part, draw), &shrinkage, measured, part.crown)
+    })
+}
+
+/// A section whose pith is so many times as deep.
+fn with_pith_depth(section: Section, times: f64) -> Section {
+    match section.rings {
         Rings::Pith { depth, offset } if depth.mm() > 0.0 => Section {
             rings: Rings::Pith {
-                depth: depth * draw.pith_depth,
+                depth: depth * times,
                 offset,
             },
-            ..part.section
+            ..section
         },
-        _ => part.section,
+        _ => section,
     }
 }
 
@@ -233,12 +262,8 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
             track,
         );
         let measured = part.measured_percent + drawn.moisture_offset_percent;
-        let curve = Curve::with_crown(
-            drawn_section(part, drawn),
-            &drawn_shrinkage(part, drawn),
-            MoistureContent::computed_percent(measured.max(0.0)),
-            part.crown,
-        );
+        let measured = MoistureContent::computed_percent(measured.max(0.0));
+        let curve = drawn_curve_at(part, drawn, measured);
         workspace.curves[index] = Some(curve);
         for axis in Axis::ALL {
             let ratios = workspace.motion.ratios_mut(PartId(index), axis);

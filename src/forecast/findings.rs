@@ -253,6 +253,31 @@ pub struct Remedy {
     pub holds_chance_percent: f64,
     /// The size to cut then.
     pub cut_mm: Option<f64>,
+    /// The same as a change of the job, where one change of one part says it.
+    #[serde(skip)]
+    pub change: Option<PartChange>,
+}
+
+/// One change of one part of a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartChange {
+    /// The part.
+    pub part: crate::joint::PartId,
+    /// What becomes of it.
+    pub to: PartChangeTo,
+}
+
+/// What a change makes of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PartChangeTo {
+    /// It is cut at this moisture content, percent.
+    MoisturePercent(f64),
+    /// It gets this finish in so many coats.
+    Finish(&'static str, u32),
+    /// It is quartersawn.
+    Quartersawn,
+    /// It is of this wood.
+    Species(String),
 }
 
 impl Remedy {

@@ -2,8 +2,8 @@
 
 use super::prepare::Prepared;
 use crate::carcass::frame::{
-    BodyJoint, Bonds, CaseBoard, CaseFrame, END_GRAIN_MPA, Frame, Hold, JointCheck, JointForce,
-    State, TurningStiffness, best_turns,
+    BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, Hold, JointCheck,
+    JointForce, State, TurningStiffness, best_turns, cut_to_the_bowed_opening, set_while_bowed,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
 use crate::chance::{Draws, Verdict, normal_quantile};
@@ -42,6 +42,10 @@ pub struct FrameFinding {
     pub residual_mm: f64,
     /// What is set at glue-up.
     pub glue_up: GlueUpFinding,
+    /// What one divider more gives, at its best place; none where it gives less than a tenth.
+    pub one_more_divider: Option<DividerFinding>,
+    /// What moving one of the dividers gives, at its best place; none where that gives less than a tenth.
+    pub moved_divider: Option<DividerFinding>,
     /// What to know of it.
     pub notes: Vec<String>,
     /// The same boards for the figure, before and held.
@@ -96,6 +100,20 @@ pub struct FrameJoint {
     /// Where it is: to the right and up.
     #[serde(skip)]
     pub at_mm: [f64; 2],
+}
+
+/// A divider more, or one in another place.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DividerFinding {
+    /// The divider that is moved; none where one is added.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub part: Option<String>,
+    /// The two boards it holds apart.
+    pub between: [String; 2],
+    /// Where its middle is then, from the left end.
+    pub at_mm: f64,
+    /// The largest residual bow then.
+    pub residual_mm: f64,
 }
 
 /// What the glue sets.
@@ -168,7 +186,7 @@ fn case(job: &Job, prepared: &Prepared) -> Option<CaseFrame> {
             let load = job
                 .shelves
                 .iter()
-                .find(|shelf| shelf.part.0 == one.part)
+                .find(|shelf| [one.part, one.plan].contains(&shelf.part.0))
                 .map_or(0.0, |shelf| shelf.even_load_n_per_mm(one.sizes()[0]));
             Some(CaseBoard {
                 modulus_mpa,
@@ -259,9 +277,17 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
     let glue_up = GlueUpFinding {
         cauls_residual_mm: usual.largest_residual_mm(),
-        cut_to_bowed_opening_residual_mm: largest(&case.cut_to_the_bowed_opening()),
-        set_while_bowed_residual_mm: largest(&case.set_while_bowed()),
+        cut_to_bowed_opening_residual_mm: largest(&cut_to_the_bowed_opening(&case.frame)),
+        set_while_bowed_residual_mm: largest(&set_while_bowed(&case.frame)),
     };
+    let divider = |change: DividerChange| DividerFinding {
+        part: change.moved.map(name),
+        between: change.between.map(name),
+        at_mm: change.at_mm,
+        residual_mm: change.residual_mm,
+    };
+    let one_more_divider = case.one_more_divider().map(divider);
+    let moved_divider = case.best_move_of_a_divider().map(divider);
     let mut notes = case.notes.clone();
     if !best.proven() {
         notes.push(format!(
@@ -303,6 +329,8 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         best_turns_proven: best.proven(),
         residual_mm: usual.largest_residual_mm(),
         glue_up,
+        one_more_divider,
+        moved_divider,
         notes,
         lines,
     })
@@ -416,7 +444,7 @@ impl FrameFinding {
         for joint in &self.joints {
             if joint.verdict != "holds" {
                 words.push(format!(
-                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 such joints break.",
+                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 break.",
                     joint.a,
                     joint.b,
                     joint.force_n,
@@ -445,6 +473,28 @@ impl FrameFinding {
                 size(self.residual_mm)
             )
         });
+        if let Some(more) = &self.one_more_divider {
+            words.push(format!(
+                "One divider more, between {} and {} at {} from the left, would leave {}.",
+                more.between[0],
+                more.between[1],
+                size(more.at_mm),
+                size(more.residual_mm)
+            ));
+        }
+        if let Some(DividerFinding {
+            part: Some(part),
+            at_mm,
+            residual_mm,
+            ..
+        }) = &self.moved_divider
+        {
+            words.push(format!(
+                "Moving {part} to {} from the left would leave {}.",
+                size(*at_mm),
+                size(*residual_mm)
+            ));
+        }
         words.push(format!(
             "Hold the boards straight with cauls until the glue is hard ({} left). Glue that sets while they lie bowed leaves {}; uprights cut to the bowed opening leave {}: cut them to the drawing.",
             size(self.glue_up.cauls_residual_mm),

@@ -145,9 +145,13 @@ pub fn bond_survives(
 #[must_use]
 pub fn drawn_curve(part: &super::part_model::PartModel, draw: &super::draw::PartDraw) -> Curve {
     let measured = part.measured_percent + draw.moisture_offset_percent;
+    let measured = MoistureContent::computed_percent(measured.max(0.0));
+    if !part.boards.is_empty() {
+        return super::evaluate::drawn_curve_at(part, draw, measured);
+    }
     Curve::new(
         super::evaluate::drawn_section(part, draw),
         &super::evaluate::drawn_shrinkage(part, draw),
-        MoistureContent::computed_percent(measured.max(0.0)),
+        measured,
     )
 }

@@ -3,6 +3,7 @@
 use super::panels::Matched;
 use crate::air::AirYear;
 use crate::moisture::{GridRange, Slab, SlabKey, Stay, TrackGrid};
+use crate::numerics::{Deadline, Stopped};
 use crate::panel::Panel;
 use crate::units::MoistureContent;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -62,10 +63,15 @@ impl Memory {
             .len()
     }
 
-    /// The best so many layouts of a panel.
-    pub(super) fn matched(&self, panel: &Panel, count: usize) -> Arc<Matched> {
+    /// The best so many layouts of a panel; kept only if the search came to its own end.
+    pub(super) fn matched(
+        &self,
+        panel: &Panel,
+        count: usize,
+        deadline: Deadline<'_>,
+    ) -> Result<Arc<Matched>, Stopped> {
         if self.most_bytes == 0 {
-            return Arc::new(Matched::of(panel, count));
+            return Matched::of(panel, count, deadline).map(Arc::new);
         }
         let asked = PanelAsked {
             panel: panel.clone(),
@@ -78,13 +84,16 @@ impl Memory {
         };
         let known = take(&mut lock());
         // Searched without the lock, since a search can take seconds.
-        let matched = known.unwrap_or_else(|| Arc::new(Matched::of(panel, count)));
+        let matched = match known {
+            Some(known) => known,
+            None => Arc::new(Matched::of(panel, count, deadline)?),
+        };
         let mut kept = lock();
         take(&mut kept);
         kept.push((asked, Arc::clone(&matched)));
         let over = kept.len().saturating_sub(MOST_PANELS);
         kept.drain(..over);
-        matched
+        Ok(matched)
     }
 
     /// How many grids are kept.

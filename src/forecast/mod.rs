@@ -49,6 +49,7 @@ mod ready;
 mod remedies;
 mod samples;
 mod sampling;
+mod screws;
 mod setup;
 mod single;
 mod size;
@@ -72,14 +73,14 @@ pub use evaluate::{
 };
 pub use findings::{
     BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
+    JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
-pub use frame::{FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
+pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};
 pub use grid_check::GridError;
 pub use log::{
-    FirstReading, JointChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
-    NextMeasurement,
+    FirstReading, JointChange, LeafChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
+    NextMeasurement, PanelChange,
 };
 pub use memory::Memory;
 pub use panels::PanelStudy;
@@ -142,10 +143,6 @@ pub fn forecast_recalling(
     deadline: Deadline<'_>,
     tick: &(dyn Fn(u64) + Sync),
 ) -> Result<Forecast, JobErrors> {
-    deadline
-        .check()
-        .map_err(|stopped| stopped_early(job, stopped))?;
-    let species = &species.in_region(job.region);
     let Ready {
         prepared,
         inputs,
@@ -154,7 +151,7 @@ pub fn forecast_recalling(
         panels,
         boards,
         standing,
-    } = Ready::recalling(job, species, airs, memory)?;
+    } = Ready::until(job, species, airs, memory, deadline)?;
     let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels =

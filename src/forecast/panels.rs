@@ -3,11 +3,13 @@
 use super::evaluate::Workspace;
 use super::memory::Memory;
 use super::prepare::Prepared;
-use crate::job::Job;
+use crate::job::{Job, Part};
 use crate::moisture::MoistureTrack;
+use crate::movement::GluedBoard;
 use crate::numerics::{Deadline, Stopped};
 use crate::panel::{
-    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelYear, Weights, settle_woods,
+    BestLayouts, BookmatchFlag, LeafMatch, MoistureChange, Panel, PanelPlan, PanelYear, Weights,
+    settle_woods,
 };
 use crate::species::SpeciesTable;
 use crate::units::MoistureContent;
@@ -45,14 +47,19 @@ pub(super) struct Matched {
 }
 
 impl Matched {
-    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching.
-    pub fn of(panel: &Panel, count: usize) -> Self {
-        let best = panel.best(count);
+    /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching. A search that the
+    /// deadline cut off is no answer: a deadline that is over stays so, and is asked after each.
+    pub fn of(panel: &Panel, count: usize, deadline: Deadline<'_>) -> Result<Self, Stopped> {
+        let best = panel.best_within(count, deadline);
+        deadline.check()?;
         let flag = match panel.leaf_match() {
-            LeafMatch::Bookmatch | LeafMatch::SlipMatch => panel.bookmatch_flag(&best),
+            LeafMatch::Bookmatch | LeafMatch::SlipMatch => {
+                panel.bookmatch_flag_within(&best, deadline)
+            }
             LeafMatch::FourWay | LeafMatch::Random => None,
         };
-        Self { best, flag }
+        deadline.check()?;
+        Ok(Self { best, flag })
     }
 }
 
@@ -67,17 +74,18 @@ pub(super) struct LaidPanel {
     days: Option<MoistureTrack>,
 }
 
-/// Lays out every panel of a job, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
+/// Lays out every panel of a job by their plans, which are those of its file or those after its log, and notes unknown woods and leaves that cannot make the panel. `workspace` holds the middle
 /// draw on every day.
 pub(super) fn laid(
     job: &Job,
+    plans: &[PanelPlan],
     species: &SpeciesTable,
     prepared: &Prepared,
     workspace: &Workspace,
     problems: &mut Problems,
 ) -> Vec<LaidPanel> {
-    let mut found = Vec::with_capacity(job.panels.len());
-    for plan in &job.panels {
+    let mut found = Vec::with_capacity(plans.len());
+    for plan in plans {
         let part = plan.part.as_ref().and_then(|(name, _)| {
             prepared
                 .parts
@@ -152,6 +160,40 @@ pub(super) fn laid(
     found
 }
 
+/// The boards of a part that is the best layout of a panel, as laid; `None` where leaves do not say where their rings are, or do not make
+/// the panel, and after the deadline.
+pub(super) fn boards_of(
+    job: &Job,
+    name: &str,
+    part: &Part,
+    species: &SpeciesTable,
+    deadline: Deadline<'_>,
+) -> Option<Vec<GluedBoard>> {
+    let plan = job.panels.iter().find(|panel| panel.name == name)?;
+    let mut leaves = plan.leaves()?.to_vec();
+    let wood = plan
+        .species
+        .as_ref()
+        .map_or(part.species.as_str(), |(name, _)| name.as_str());
+    settle_woods(&mut leaves, Some(wood), species).ok()?;
+    let change = MoistureChange {
+        from: plan.moisture.unwrap_or(part.moisture),
+        to: MoistureContent::computed_percent(DRIEST_PERCENT),
+    };
+    let panel = Panel::new(leaves, plan.leaf_match, change, Weights::default()).ok()?;
+    let best = Matched::of(&panel, plan.best, deadline).ok()?.best;
+    let row = best.layouts.first()?.layout.rows.first()?;
+    row.iter()
+        .map(|placed| {
+            let leaf = &panel.leaves()[placed.leaf];
+            Some(GluedBoard {
+                section: leaf.section()?,
+                bark_up: leaf.bark_up(placed.face_up),
+            })
+        })
+        .collect()
+}
+
 /// Searches the best layouts of every panel.
 pub(super) fn studies(
     laid: Vec<LaidPanel>,
@@ -161,7 +203,7 @@ pub(super) fn studies(
     laid.into_iter()
         .map(|laid| {
             deadline.check()?;
-            let matched = memory.matched(&laid.panel, laid.best);
+            let matched = memory.matched(&laid.panel, laid.best, deadline)?;
             let year = laid
                 .days
                 .zip(matched.best.layouts.first())

@@ -6,7 +6,9 @@ use crate::air::Hysteresis;
 use crate::job::{FinishedFaces, Part, PlaceId, Spreads};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, RADIAL_OVER_TANGENTIAL, Slab};
-use crate::movement::{GivenRings, PithSpread, RINGS_NOT_GIVEN, Section, Shrinkage};
+use crate::movement::{
+    GivenRings, GluedBoard, PithSpread, RINGS_NOT_GIVEN, Section, Shrinkage, rings_that_move_alike,
+};
 use crate::species::{Species, SpeciesTable};
 use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
@@ -26,6 +28,8 @@ pub struct PartModel {
     pub board: usize,
     /// Its section with its rings.
     pub section: Section,
+    /// The boards that it is glued up from, each with where its bark-side face rises most; empty for one board.
+    pub boards: Vec<(GluedBoard, Length)>,
     /// Whether its rings give a cup; not where only the way of sawing is given. A sheet has none.
     pub cup_known: bool,
     /// Where its pith may be, where a photo gives that.
@@ -57,6 +61,28 @@ fn through_thickness(section: Section) -> f64 {
     let middle = section.thickness.mm() / 2.0;
     let across = section.rings.angle_at(0.0, middle).radians().cos();
     1.0 + (RADIAL_OVER_TANGENTIAL - 1.0) * across * across
+}
+
+impl PartModel {
+    /// Makes it of these boards: its width moves as theirs do, and its cup is what their rings leave together.
+    pub(super) fn glue_up(&mut self, boards: Vec<GluedBoard>, cup_known: bool) {
+        let Some(rings) = rings_that_move_alike(&boards) else {
+            return;
+        };
+        self.section = Section {
+            rings,
+            ..self.section
+        };
+        self.cup_known = cup_known;
+        self.notes.push(format!(
+            "glued up of {} boards: its width moves as theirs do together, and its section is drawn with straight rings that move as much",
+            boards.len()
+        ));
+        self.boards = boards
+            .into_iter()
+            .map(|board| (board, Length::ZERO))
+            .collect();
+    }
 }
 
 /// A part with its wood and finish found; days, history and what is believed of its board are set by the caller.
@@ -119,7 +145,7 @@ pub(super) fn model(
                 .to_owned(),
         );
     }
-    if part.rings_given == GivenRings::NotGiven {
+    if part.rings_given == GivenRings::NotGiven && part.made_of.is_none() {
         notes.push(RINGS_NOT_GIVEN.to_owned());
     }
     if part.moisture.percent() > shrinkage.fiber_saturation_percent {
@@ -149,6 +175,7 @@ pub(super) fn model(
             thickness: part.thickness,
         },
         species: wood.clone(),
+        boards: Vec::new(),
         cup_known: part.rings_given.give_cup() || wood.sheet().is_some(),
         pith: part
             .rings_photo

@@ -238,7 +238,7 @@ impl PieceFinding {
                     top_mm: face(BoxFace::Top),
                     grain_axis: body.orientation.length().letter(),
                     thickness_axis: body.orientation.thickness().letter(),
-                    bark: part.bark.map(BoxFace::word),
+                    bark: body.bark.or(part.bark).map(BoxFace::word),
                     show: part.show.map(BoxFace::word),
                 }
             })

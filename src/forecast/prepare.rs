@@ -9,9 +9,10 @@ use super::memory::Memory;
 use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
 use crate::chance::Instrument;
-use crate::job::{Job, JobErrors};
+use crate::job::{Job, JobErrors, MadeOf};
 use crate::joint::{JointPlan, SplitSpread};
 use crate::moisture::Slab;
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 use crate::units::{Length, UnitSystem};
@@ -50,18 +51,19 @@ impl Prepared {
     /// # Errors
     /// [`JobErrors`] at the places of unknown woods and finishes.
     pub fn new(job: &Job, species: &SpeciesTable, airs: &Airs) -> Result<Self, JobErrors> {
-        Self::recalling(job, species, airs, &Memory::new(0))
+        Self::recalling(job, species, airs, &Memory::new(0), Deadline::NEVER)
     }
 
     /// The same, with what a memory holds not solved again.
     ///
     /// # Errors
-    /// As [`Prepared::new`].
-    pub fn recalling(
+    /// As [`Prepared::new`], and when the deadline came first.
+    pub(super) fn recalling(
         job: &Job,
         species: &SpeciesTable,
         airs: &Airs,
         memory: &Memory,
+        deadline: Deadline<'_>,
     ) -> Result<Self, JobErrors> {
         let base: Date = job
             .parts
@@ -72,11 +74,37 @@ impl Prepared {
         let timeline = Timeline::new(base, job.schedule.delivered);
         let mut problems = Problems::default();
         let species = &species.in_region(job.region);
-        let models: Vec<_> = job
+        let mut models: Vec<_> = job
             .parts
             .iter()
             .map(|part| model(part, species, &mut problems))
             .collect();
+        if !problems.is_empty() {
+            return Err(job.error(problems.into_sorted()));
+        }
+        for (part, made) in job.parts.iter().zip(&mut models) {
+            if let (Some(made_of), Some((model, _))) = (&part.made_of, made) {
+                match made_of {
+                    MadeOf::Boards { boards, cup_known } => {
+                        model.glue_up(boards.clone(), *cup_known);
+                    }
+                    MadeOf::Panel { name, span } => {
+                        match super::panels::boards_of(job, name, part, species, deadline) {
+                            Some(boards) => model.glue_up(boards, true),
+                            None => problems.push(
+                                span.clone(),
+                                format!("the leaves of the panel `{name}` do not say where their rings are"),
+                                "add pith_depth to each of its leaves, or give the boards with their rings",
+                            ),
+                        }
+                    }
+                }
+            }
+        }
+        // A search that was stopped is no fault of its panel.
+        deadline
+            .check()
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
         if !problems.is_empty() {
             return Err(job.error(problems.into_sorted()));
         }
@@ -97,6 +125,9 @@ impl Prepared {
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
+            deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))?;
             model.measured = timeline.day(part.measured);
             model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
             model.finished = timeline.day(
@@ -148,6 +179,9 @@ impl Prepared {
             part.shrinkage.tangential_percent *= spread.middle[0];
             part.shrinkage.radial_percent *= spread.middle[1];
             part.crown = crown(part.section, &part.shrinkage);
+            for (board, rises_at) in &mut part.boards {
+                *rises_at = crown(board.section, &part.shrinkage);
+            }
             part.width_coefficient =
                 section_for_sizes(part.section).width_coefficient(&part.shrinkage);
         }

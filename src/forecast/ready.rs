@@ -5,14 +5,16 @@
 use super::airs::Airs;
 use super::boards::{self, BoardStudy};
 use super::evaluate::{DaySet, Workspace, move_parts};
-use super::log::{self, LogRead};
+use super::log::{self, LogRead, StockPlans};
 use super::memory::Memory;
 use super::panels::{self, LaidPanel};
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::size;
 use super::standing::{self, Standing};
+use super::stopped_early;
 use crate::job::{Job, JobErrors, check_species};
+use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 
@@ -66,30 +68,92 @@ impl Ready {
         airs: &Airs,
         memory: &Memory,
     ) -> Result<Self, JobErrors> {
+        Self::until(job, species, airs, memory, Deadline::NEVER)
+    }
+
+    /// The same, unless the deadline comes first.
+    pub(super) fn until(
+        job: &Job,
+        species: &SpeciesTable,
+        airs: &Airs,
+        memory: &Memory,
+        deadline: Deadline<'_>,
+    ) -> Result<Self, JobErrors> {
+        let on = || {
+            deadline
+                .check()
+                .map_err(|stopped| stopped_early(job, stopped))
+        };
+        on()?;
         size::check(job)?;
         let species = &species.in_region(job.region);
         check_species(job, species)?;
-        let prepared = Prepared::recalling(job, species, airs, memory)?;
+        let prepared = Prepared::recalling(job, species, airs, memory, deadline)?;
         let inputs = Inputs::of(job, &prepared, airs);
         let workspace = middle(&prepared, &inputs);
         let mut problems = Problems::default();
-        let read = log::read(job, &prepared, &inputs, airs, &workspace, &mut problems);
-        let (inputs, workspace, log) = match read {
-            Some((inputs, log)) => {
-                let workspace = middle(&prepared, &inputs);
-                (inputs, workspace, Some(log))
-            }
-            None => (inputs, workspace, None),
+        on()?;
+        let today = prepared.timeline.date(0);
+        let unlogged = || {
+            // What is wrong with a board is said where it is studied for good.
+            boards::studies(
+                job,
+                &job.boards,
+                species,
+                airs,
+                today,
+                deadline,
+                &mut Problems::default(),
+            )
         };
-        let panels = panels::laid(job, species, &prepared, &workspace, &mut problems);
-        let boards = boards::studies(job, species, airs, prepared.timeline.date(0), &mut problems);
+        let (plans, compared) = log::read_stock(job, &unlogged, prepared.meter.scatter)
+            .unwrap_or_else(|| (StockPlans::of(job), Vec::new()));
+        let view = log::Unlogged {
+            prepared: &prepared,
+            inputs: &inputs,
+            airs,
+            workspace: &workspace,
+            stock: &compared,
+        };
+        let read = log::read(job, &view, deadline, &mut problems)
+            .map_err(|stopped| stopped_early(job, stopped))?;
+        on()?;
+        let (after, log) = read.unzip();
+        let (inputs, workspace) = match after.flatten() {
+            Some(inputs) => {
+                let workspace = middle(&prepared, &inputs);
+                (inputs, workspace)
+            }
+            None => (inputs, workspace),
+        };
+        let panels = panels::laid(
+            job,
+            &plans.panels,
+            species,
+            &prepared,
+            &workspace,
+            &mut problems,
+        );
+        on()?;
+        let boards = boards::studies(
+            job,
+            &plans.boards,
+            species,
+            airs,
+            today,
+            deadline,
+            &mut problems,
+        );
+        on()?;
         let standing = standing::standing(
             job,
             &prepared,
             &workspace.motion,
             &|part| workspace.tracks[part].mean_percent.clone(),
+            deadline,
             &mut problems,
         );
+        on()?;
         if problems.is_empty() {
             Ok(Self {
                 prepared,

@@ -5,7 +5,7 @@ use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
-use super::findings::{Remedy, RemedyKind};
+use super::findings::{PartChange, PartChangeTo, Remedy, RemedyKind};
 use super::fits::{choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::Prepared;
@@ -102,13 +102,17 @@ impl WhatIf<'_> {
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let mut found = Vec::new();
-        let mut offer = |kind: RemedyKind, what: String, (chance, cut): (f64, f64)| {
+        let mut offer = |kind: RemedyKind,
+                         what: String,
+                         change: Option<PartChange>,
+                         (chance, cut): (f64, f64)| {
             if chance >= holds_percent + WORTH_TELLING {
                 found.push(Remedy {
                     kind,
                     what,
                     holds_chance_percent: chance,
                     cut_mm: Some(cut),
+                    change,
                 });
             }
         };
@@ -122,6 +126,7 @@ impl WhatIf<'_> {
                     self.length(cut),
                     fit.words.dimension
                 ),
+                None,
                 (chance, cut),
             );
         }
@@ -135,6 +140,7 @@ impl WhatIf<'_> {
                     self.length(cut),
                     fit.words.cut
                 ),
+                None,
                 (chance, cut),
             );
         }
@@ -145,30 +151,46 @@ impl WhatIf<'_> {
         let (wait, rested) = self.rested(&base, mover);
         let (wood, calmer) = self.calmer(&base, mover);
         let rest = [
-            (RemedyKind::Wait, wait, rested),
+            (
+                RemedyKind::Wait,
+                wait,
+                Some(PartChangeTo::MoisturePercent(
+                    self.home_percent(&base, mover),
+                )),
+                rested,
+            ),
             (
                 RemedyKind::Finish,
                 format!(
                     "finish {name} on both faces with {} coats of {} right after milling",
                     FINISH.1, FINISH.0
                 ),
+                Some(PartChangeTo::Finish(FINISH.0, FINISH.1)),
                 self.finished(&base, mover),
             ),
             (
                 RemedyKind::Sawing,
                 format!("quartersawn wood for {name}"),
+                Some(PartChangeTo::Quartersawn),
                 self.quartersawn(&base, mover),
             ),
             (
                 RemedyKind::Design,
                 format!("make {name} and its opening narrower by a quarter"),
+                None,
                 narrower(&base, mover),
             ),
-            (RemedyKind::Wood, wood, calmer),
+            (
+                RemedyKind::Wood,
+                wood.0,
+                wood.1.map(PartChangeTo::Species),
+                calmer,
+            ),
         ];
-        for (kind, what, changed) in rest {
+        for (kind, what, to, changed) in rest {
             if let Some(changed) = changed {
-                offer(kind, what, self.try_out(&changed, None));
+                let change = to.map(|to| PartChange { part: mover, to });
+                offer(kind, what, change, self.try_out(&changed, None));
             }
         }
         Remedy::by_what_a_maker_would_do(&mut found);
@@ -195,16 +217,29 @@ impl WhatIf<'_> {
         let (wait, rested) = self.rested(&base, mover);
         let (wood, calmer) = self.calmer(&base, mover);
         let ways = [
-            (RemedyKind::Wait, wait, rested),
+            (
+                RemedyKind::Wait,
+                wait,
+                Some(PartChangeTo::MoisturePercent(
+                    self.home_percent(&base, mover),
+                )),
+                rested,
+            ),
             (
                 RemedyKind::Sawing,
                 format!("quartersawn wood for {name}"),
+                Some(PartChangeTo::Quartersawn),
                 self.quartersawn(&base, mover),
             ),
-            (RemedyKind::Wood, wood, calmer),
+            (
+                RemedyKind::Wood,
+                wood.0,
+                wood.1.map(PartChangeTo::Species),
+                calmer,
+            ),
         ];
         let mut found = Vec::new();
-        for (kind, what, changed) in ways {
+        for (kind, what, to, changed) in ways {
             let Some(changed) = changed else { continue };
             let thin = changed.on(self.set);
             let Ok(samples) =
@@ -218,6 +253,7 @@ impl WhatIf<'_> {
                     what,
                     holds_chance_percent: 100.0 - split,
                     cut_mm: None,
+                    change: to.map(|to| PartChange { part: mover, to }),
                 });
             }
         }
@@ -239,6 +275,7 @@ impl WhatIf<'_> {
             rings,
             ..model.section
         };
+        model.boards.clear();
         Some(changed)
     }
 
@@ -279,9 +316,14 @@ impl WhatIf<'_> {
         Some(changed)
     }
 
+    /// The mean EMC of the air that a part goes to.
+    fn home_percent(&self, base: &Prepared, part: PartId) -> f64 {
+        equilibrium_moisture(self.airs.year(base.parts[part.0].home).mean()).percent()
+    }
+
     fn rested(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
         let model = &base.parts[part.0];
-        let home = equilibrium_moisture(self.airs.year(model.home).mean()).percent();
+        let home = self.home_percent(base, part);
         let words = format!(
             "wait until {} is at {} moisture before it is cut",
             the(&model.facts.name),
@@ -296,9 +338,13 @@ impl WhatIf<'_> {
     }
 
     /// The calmest wood of the cabinet maker's usual ones that moves at most four fifths as much.
-    fn calmer(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
+    fn calmer(
+        &self,
+        base: &Prepared,
+        part: PartId,
+    ) -> ((String, Option<String>), Option<Prepared>) {
         if self.wood_fixed {
-            return (String::new(), None);
+            return ((String::new(), None), None);
         }
         const CALM: [&str; 4] = ["Cherry, black", "Mahogany, true", "Teak", "Walnut, black"];
         let model = &base.parts[part.0];
@@ -308,7 +354,7 @@ impl WhatIf<'_> {
             .filter_map(|name| self.species.find(name).ok())
             .find(|wood| wood.tangential_percent() < limit);
         let Some(wood) = calm else {
-            return (String::new(), None);
+            return ((String::new(), None), None);
         };
         let mut changed = base.clone();
         let model = &mut changed.parts[part.0];
@@ -319,7 +365,7 @@ impl WhatIf<'_> {
             the(&model.facts.name),
             wood.name
         );
-        (words, Some(changed))
+        ((words, Some(wood.name.clone())), Some(changed))
     }
 }
 

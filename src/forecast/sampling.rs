@@ -241,7 +241,12 @@ impl Inputs {
                 );
             }
             let drawn = part.pith.is_some()
-                || matches!(part.section.rings, Rings::Pith { depth, .. } if depth.mm() > 0.0);
+                || part
+                    .boards
+                    .iter()
+                    .map(|(board, _)| board.section.rings)
+                    .chain([part.section.rings])
+                    .any(|rings| matches!(rings, Rings::Pith { depth, .. } if depth.mm() > 0.0));
             if drawn {
                 let depth_log = part
                     .pith

@@ -12,6 +12,7 @@ use crate::carcass::keys::{
 use crate::carcass::{Piece, Settling, StagePicture, Stages, stage_pictures};
 use crate::job::Job;
 use crate::joint::{Motion, PartFacts, PartId};
+use crate::numerics::{Deadline, Stopped};
 use crate::units::spanned::Problems;
 
 /// Share of its way to the air of the place at which a part counts as settled.
@@ -92,26 +93,36 @@ fn settling(
 }
 
 /// Adds how the answers for held panels and shelves spread.
-pub(super) fn spread(job: &Job, prepared: &Prepared, inputs: &Inputs, found: &mut Standing) {
+pub(super) fn spread(
+    job: &Job,
+    prepared: &Prepared,
+    inputs: &Inputs,
+    deadline: Deadline<'_>,
+    found: &mut Standing,
+) -> Result<(), Stopped> {
     if found.straighten.is_empty() && found.shelves.is_empty() {
-        return;
+        return Ok(());
     }
     let facts: Vec<PartFacts> = prepared
         .parts
         .iter()
         .map(|part| part.facts.clone())
         .collect();
-    let bending = Bending::new(job, prepared, inputs, &facts);
+    let bending = Bending::new(job, prepared, inputs, &facts, deadline);
     found.straighten_spread = bending.straighten(&found.straighten);
     found.shelf_spread = bending.shelves(&found.shelves);
+    deadline.check()
 }
 
-/// Answers the sections of a job on the standing piece, and notes those that cannot be answered. `motion` is the middle draw on every day, `moisture` gives each part's moisture on the same days.
+/// Answers the sections of a job on the standing piece, and notes those that cannot be answered. `motion` is the middle draw
+/// on every day, `moisture` gives each part's moisture on the same days. After the deadline the best places of supports are
+/// not searched; the caller asks for it.
 pub(super) fn standing(
     job: &Job,
     prepared: &Prepared,
     motion: &Motion,
     moisture: &dyn Fn(usize) -> Vec<f64>,
+    deadline: Deadline<'_>,
     problems: &mut Problems,
 ) -> Standing {
     let facts: Vec<PartFacts> = prepared
@@ -124,7 +135,7 @@ pub(super) fn standing(
     for (plan, answer) in
         job.straighten
             .iter()
-            .zip(answer_straighten(&job.straighten, &facts, wood))
+            .zip(answer_straighten(&job.straighten, &facts, wood, deadline))
     {
         match answer {
             Ok(finding) => found.straighten.push(finding),

@@ -15,6 +15,7 @@ use crate::chance::{
 use crate::job::Job;
 use crate::joint::bond::{SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT};
 use crate::joint::{PartFacts, PartId};
+use crate::numerics::Deadline;
 use crate::units::Length;
 use rayon::prelude::*;
 
@@ -96,6 +97,7 @@ pub(super) struct Bending<'a> {
     facts: &'a [PartFacts],
     bins: InputBins,
     draws: usize,
+    deadline: Deadline<'a>,
 }
 
 /// Chance that a demand exceeds a strength that spreads log-normally about 1 with a coefficient of variation, percent.
@@ -119,6 +121,7 @@ impl<'a> Bending<'a> {
         prepared: &'a Prepared,
         inputs: &'a Inputs,
         facts: &'a [PartFacts],
+        deadline: Deadline<'a>,
     ) -> Self {
         let draws = DRAWS.min(job.draws as usize);
         Self {
@@ -128,10 +131,11 @@ impl<'a> Bending<'a> {
             facts,
             bins: inputs.bins(job.seed, draws),
             draws,
+            deadline,
         }
     }
 
-    /// Solves every draw; draws in which some beam cannot be solved are left out.
+    /// Solves every draw; draws in which some beam cannot be solved are left out, and all that come after the deadline.
     fn solved<T: Send>(
         &self,
         solve: impl Fn(&dyn Fn(PartId) -> PartWood) -> Option<T> + Sync,
@@ -140,6 +144,7 @@ impl<'a> Bending<'a> {
             .first_draws(self.job.seed, self.draws)
             .into_par_iter()
             .filter_map(|draw| {
+                self.deadline.check().ok()?;
                 let wood = |part: PartId| {
                     PartWood::of(&self.prepared.parts[part.0].species)
                         .stiffer(draw.parts[part.0].stiffness)

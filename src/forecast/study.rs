@@ -21,7 +21,7 @@ use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
-use super::{FORMAT, client, grid_check, premises, ranking, ready, setup, standing};
+use super::{FORMAT, client, grid_check, premises, ranking, ready, screws, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
 use crate::joint::{Axis, Fit, PartId, Size};
@@ -53,7 +53,7 @@ pub(super) struct Study<'a> {
     pub(super) nominal_mm: Vec<f64>,
     pub(super) cuts_mm: Vec<f64>,
     pub(super) judged: Vec<FitJudgement>,
-    deadline: Deadline<'a>,
+    pub(super) deadline: Deadline<'a>,
 }
 
 impl<'a> Study<'a> {
@@ -155,7 +155,13 @@ impl<'a> Study<'a> {
         (panels, boards, mut standing): (Vec<PanelStudy>, Vec<BoardStudy>, Standing),
     ) -> Result<Forecast, JobErrors> {
         let prepared = self.prepared;
-        standing::spread(job, prepared, self.inputs, &mut standing);
+        let on = || {
+            self.deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))
+        };
+        standing::spread(job, prepared, self.inputs, self.deadline, &mut standing)
+            .map_err(|stopped| super::stopped_early(job, stopped))?;
         let parts: Vec<PartFinding> = job
             .parts
             .iter()
@@ -233,9 +239,26 @@ impl<'a> Study<'a> {
             })
             .collect::<Result<_, _>>()
             .map_err(stopped)?;
+        if let Some(install) = &mut standing.install {
+            install
+                .fastened
+                .extend(screws::of_joints(prepared, &fits, &by_joint));
+        }
         let (setup, mut warnings) = setup::lines(prepared, &fits, &by_joint);
         warnings.extend(prepared.narrowed.doubted.iter().cloned());
-        let log = read.map(|read| log::finding(self, job, read, &fits));
+        let beside = log::Beside {
+            fits: &fits,
+            boards: &boards,
+            panels: &panels,
+            species,
+            airs,
+            memory,
+        };
+        let log = read
+            .map(|read| log::finding(self, job, read, &beside))
+            .transpose()
+            .map_err(stopped)?;
+        on()?;
         if let Some(log) = &log {
             warnings.extend(log.doubted.iter().cloned());
             warnings.extend(log.few_draws.iter().cloned());
@@ -283,13 +306,16 @@ impl<'a> Study<'a> {
             .zip(&fits)
             .map(|(view, found)| (view.fit, self.cuts_mm[view.index], found));
         let not_modeled = not_modeled::not_modeled(prepared, airs, with_cuts, &panels);
+        on()?;
         let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
         let cautions = premises::cautions(&boards);
+        on()?;
         let mut piece = PieceFinding::today(job, species);
         if let Some(piece) = &mut piece {
             piece.through_the_year(job, prepared, self.inputs);
             warnings.extend(piece_words(piece));
         }
+        on()?;
         warnings.extend(job.bare.iter().map(|bare| {
             format!(
                 "`{}` has no unit and is read as {}",

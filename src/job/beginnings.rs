@@ -1,8 +1,10 @@
 //! Job files to begin with, placed and commented, from a few sizes.
 
+use super::samples::first_dates;
 use crate::units::notation::{NotationError, inches, one_of};
 use crate::units::spanned::ReadNotation;
 use crate::units::{Length, UnitSystem};
+use jiff::civil::Date;
 use std::fmt::Write as _;
 
 /// What is made.
@@ -82,6 +84,8 @@ pub struct Beginning {
     pub shelves: Option<u32>,
     /// The units of the job.
     pub units: UnitSystem,
+    /// The day on which its parts are measured.
+    pub measured: Date,
 }
 
 /// Sizes in millimeters, rounded to what is written: 1/64 in or 0.1 mm.
@@ -183,7 +187,7 @@ impl Beginning {
             units: self.units,
             text: String::new(),
         };
-        head(&mut out, self.kind);
+        head(&mut out, self.kind, self.measured);
         let at = [width, height, depth].map(|size| out.rounded(size));
         match self.kind {
             BeginningKind::Case | BeginningKind::Bookcase => {
@@ -197,7 +201,8 @@ impl Beginning {
     }
 }
 
-fn head(out: &mut Writer, kind: BeginningKind) {
+fn head(out: &mut Writer, kind: BeginningKind, measured: Date) {
+    let [measured, delivered] = first_dates(measured);
     let (units, thickness, air, seasons) = match out.units {
         UnitSystem::Inch => (
             "inch",
@@ -221,7 +226,7 @@ fn head(out: &mut Writer, kind: BeginningKind) {
          format = 2\n\n[job]\nname = \"My {name}\"\nunits = \"{units}\"\nseed = 1\n\n\
          # ---- The air, before delivery and after: your own reading is worth more than any table --\n\n\
          [places.shop]\nair = {{ {air} }}\n\n[places.home]\nseasons = {{ {seasons} }}\n# place = \"Denver\"                  # or a built-in place, or a logger's file\n\n\
-         [schedule]\nmeasured = 2026-10-05               # the day the parts were measured: today\ndelivered = 2026-11-20\n\n\
+         [schedule]\nmeasured = {measured}               # the day the parts were measured: today, for today's cuts\ndelivered = {delivered}              # correct it: the day the piece moves to its home\n\n\
          # ---- What holds for every part that does not say otherwise -------------------------------\n\n\
          [defaults]\nspecies = \"cherry, black\"           # `heartside species` lists the woods\nthickness = \"{thickness}\"\nmoisture = \"8.5%\"                   # by meter or oven, today\nrings = {{ sawn = \"rift\" }}           # better: {{ pith_depth = \"3in\", pith_offset = \"0in\" }}\n\n\
          # ---- The parts ---------------------------------------------------------------------------\n",

@@ -5,6 +5,8 @@ use super::parts::Part;
 use super::schedule::Schedule;
 use crate::chance::NINE_IN_TEN;
 use crate::joint::{JointPlan, Parts};
+use crate::panel::PanelPlan;
+use crate::stock::{BoardPlan, WhenRead};
 use crate::units::notation::{Names, NotationError, Percent};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, Temperature};
@@ -51,6 +53,19 @@ impl ReadNotation for Within {
     }
 }
 
+/// A leaf as written: the number of a board's leaf, or the name of a panel's.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct LeafName(String);
+
+impl ReadNotation for LeafName {
+    const WHAT: &'static str =
+        "the number of a board's leaf from its bark face, or the name of a panel's leaf";
+    const TAKES_BARE: bool = true;
+    fn read(text: &str) -> Result<Self, NotationError> {
+        Name::read(text).map(|Name(text)| Self(text))
+    }
+}
+
 /// One measurement, with its day. It sharpens every answer that depends on the same wood, meter or room.
 #[derive(Debug, Clone, Deserialize)]
 #[cfg_attr(feature = "job", derive(JsonSchema))]
@@ -60,25 +75,29 @@ pub(super) struct LogKeys {
     date: Spanned<Date>,
     /// The part that was measured.
     part: Option<Spanned<Name>>,
-    /// Instead of a part: the board that parts name under `board`, for its moisture.
+    /// Instead of a part: a board of [[boards]], or one that parts name under `board`.
     board: Option<Spanned<Name>>,
+    /// A leaf of a panel by its name, or, with `board`, one of that board by its number from the bark face.
+    leaf: Option<Spanned<LeafName>>,
     /// Instead of a part: the joint whose gap was measured.
     joint: Option<Spanned<Name>>,
     /// Instead of a part: the place whose air was measured.
     place: Option<Spanned<Name>>,
     /// The moisture that the meter read.
     moisture: Option<Spanned<MoistureContent>>,
-    /// The width of the part.
+    /// The width of the part, board or leaf.
     width: Option<Spanned<Length>>,
-    /// The thickness of the part.
+    /// The thickness of the part, board or leaf.
     thickness: Option<Spanned<Length>>,
-    /// How far the part has cupped since it was measured, positive: the bark face is hollow.
+    /// How far the part has cupped since it was measured, positive: the bark face is hollow. Of a board or leaf its whole cup,
+    /// positive: the sawn face is hollow.
     cup: Option<Spanned<Length>>,
-    /// How far the part has bowed since it was measured, positive: the bark face is hollow.
+    /// How far the part has bowed since it was measured, positive: the bark face is hollow. Of a board or leaf its whole bow,
+    /// positive: the sawn face is hollow.
     bow: Option<Spanned<Length>>,
     /// The gap of the joint.
     gap: Option<Spanned<Length>>,
-    /// The weight of one such part, nothing fixed to it.
+    /// The weight of one such part, board or leaf, nothing fixed to it.
     weight: Option<Spanned<Mass>>,
     /// The humidity of the place.
     humidity: Option<Spanned<RelativeHumidity>>,
@@ -88,6 +107,8 @@ pub(super) struct LogKeys {
     /// for a width, a cup or a gap, 0.1 mm for a thickness, 0.3 mm for a bow, 1% of a weight, 10% for a humidity. A moisture whose
     /// error is given is taken as free of the meter's own bias, such as one from the oven.
     within: Option<Spanned<Within>>,
+    /// When a leaf's bow or cup was read: "off the saw" or "rested"; off the saw unless given.
+    read: Option<Spanned<WhenRead>>,
     /// Anything worth remembering.
     note: Option<Spanned<Name>>,
 }
@@ -97,6 +118,29 @@ pub(super) struct LogKeys {
 pub enum LogSubject {
     /// A part, by its place in the job.
     Part(usize),
+    /// A board, by the first part cut from it and by its place among the boards to resaw, whichever there are.
+    Board {
+        /// The first part cut from it; none where that part was not measured yet.
+        part: Option<usize>,
+        /// Among the boards to resaw.
+        stock: Option<usize>,
+    },
+    /// A leaf of a board to resaw.
+    BoardLeaf {
+        /// The board.
+        board: usize,
+        /// Its number, from 1 at the bark face.
+        leaf: usize,
+        /// When its bow or cup was read.
+        read: WhenRead,
+    },
+    /// A leaf of a panel, by both places.
+    PanelLeaf {
+        /// The panel.
+        panel: usize,
+        /// The leaf.
+        leaf: usize,
+    },
     /// A fit of a joint, by both places.
     Fit {
         /// The joint.
@@ -106,6 +150,40 @@ pub enum LogSubject {
     },
     /// The air of a place.
     Place(PlaceId),
+}
+
+impl LogSubject {
+    /// The part, or the first one cut from the board.
+    #[must_use]
+    pub const fn part(&self) -> Option<usize> {
+        match self {
+            Self::Part(part) => Some(*part),
+            Self::Board { part, .. } => *part,
+            Self::BoardLeaf { .. } | Self::PanelLeaf { .. } | Self::Fit { .. } | Self::Place(_) => {
+                None
+            }
+        }
+    }
+
+    /// Whether it says something of the inputs that the draws vary.
+    #[must_use]
+    pub const fn is_drawn(&self) -> bool {
+        match self {
+            Self::Part(_) | Self::Fit { .. } | Self::Place(_) => true,
+            Self::Board { part, .. } => part.is_some(),
+            Self::BoardLeaf { .. } | Self::PanelLeaf { .. } => false,
+        }
+    }
+
+    /// Whether it says something of the boards to resaw, or of the leaves to match.
+    #[must_use]
+    pub const fn is_stock(&self) -> bool {
+        match self {
+            Self::Part(_) | Self::Fit { .. } | Self::Place(_) => false,
+            Self::Board { stock, .. } => stock.is_some(),
+            Self::BoardLeaf { .. } | Self::PanelLeaf { .. } => true,
+        }
+    }
 }
 
 /// A reading and its quantity.
@@ -204,6 +282,8 @@ pub(super) struct Around<'a> {
     pub(super) facts: &'a Parts<'a>,
     pub(super) parts: Option<&'a [Part]>,
     pub(super) joints: &'a [JointPlan],
+    pub(super) boards: &'a [Option<BoardPlan>],
+    pub(super) panels: &'a [Option<PanelPlan>],
     pub(super) places: &'a Names<'a>,
     pub(super) schedule: Option<&'a Schedule>,
 }
@@ -244,6 +324,7 @@ impl LogKeys {
         let reading = self.reading(&span, problems);
         let subject = self.subject(&span, reading.as_ref(), around, problems);
         let (date, reading, (subject, name)) = (date?, reading?, subject?);
+        let subject = before_the_parts(date, subject, around);
         self.check_day(date, subject, &name, around, problems)?;
         let deviation = self.deviation(&reading, problems)?;
         Some(LogEntry {
@@ -333,6 +414,11 @@ impl LogKeys {
         around: &Around<'_>,
         problems: &mut Problems,
     ) -> Option<(LogSubject, String)> {
+        let leaf = match &self.leaf {
+            Some(leaf) => Some((problems.take(leaf)?.0, leaf.span())),
+            None => None,
+        };
+        let read = problems.take_optional(self.read.as_ref())?;
         let named = [
             ("part", &self.part),
             ("board", &self.board),
@@ -342,47 +428,80 @@ impl LogKeys {
         let mut given = named
             .iter()
             .filter_map(|(key, name)| Some((*key, name.as_ref()?)));
-        let (Some((key, name)), second) = (given.next(), given.next()) else {
-            problems.push(
-                span.clone(),
-                "the entry does not say what was measured",
-                "add part, board, joint or place with its name",
-            );
-            return None;
+        let (first, second) = (given.next(), given.next());
+        let both = match (first, second, &leaf) {
+            (Some((key, _)), Some((other, name)), _) => Some((key, other, name.span())),
+            (Some((key, _)), None, Some((_, span))) if key != "board" => {
+                Some((key, "leaf", span.clone()))
+            }
+            _ => None,
         };
-        if let Some((other, name)) = second {
+        if let Some((key, other, at)) = both {
             problems.push(
-                name.span(),
+                at,
                 format!("the entry has both `{key}` and `{other}`"),
                 "keep the one that was measured",
             );
             return None;
         }
-        let Name(wanted) = problems.take(name)?;
-        let quantity = reading?.quantity();
-        let belongs = match reading? {
-            LogReading::Gap(_) => "joint",
-            LogReading::Air { .. } => "place",
-            LogReading::Moisture(_) if key == "board" => "board",
-            _ => "part",
+        let (key, wanted, at) = match (first, &leaf) {
+            (Some((key, name)), _) => (key, problems.take(name)?.0, name.span()),
+            (None, Some((name, at))) => ("leaf", name.clone(), at.clone()),
+            (None, None) => {
+                problems.push(
+                    span.clone(),
+                    "the entry does not say what was measured",
+                    "add part, board, leaf, joint or place with its name",
+                );
+                return None;
+            }
         };
-        if belongs != key {
+        let reading = reading?;
+        let quantity = reading.quantity();
+        let belongs: &[&str] = match reading {
+            LogReading::Gap(_) => &["joint"],
+            LogReading::Air { .. } => &["place"],
+            _ => &["part", "board", "leaf"],
+        };
+        if !belongs.contains(&key) {
             problems.push(
-                name.span(),
+                at,
                 format!(
                     "{} has no {quantity} of its own that could be compared",
                     with_article(key)
                 ),
-                format!("a {quantity} belongs to a {belongs}: write {belongs} = \"...\""),
+                format!(
+                    "a {quantity} belongs to a {}: write {} = \"...\"",
+                    belongs.join(", a "),
+                    belongs[0]
+                ),
             );
             return None;
         }
+        let of_leaf = leaf.is_some() && matches!(reading, LogReading::Bow(_) | LogReading::Cup(_));
+        if let (Some(_), Some(given)) = (read, &self.read)
+            && !of_leaf
+        {
+            problems.push(
+                given.span(),
+                "`read` says when the bow or cup of a leaf was read, and this is none",
+                "leave `read` out",
+            );
+            return None;
+        }
+        if let Some((name, leaf_span)) = leaf {
+            return match key {
+                "board" => board_leaf((&wanted, at), (&name, leaf_span), read, around, problems),
+                _ => panel_leaf(&name, &leaf_span, reading, around, problems),
+            };
+        }
+        let (_, name) = first?;
         match key {
             "part" => {
                 let part = around.facts.named(&wanted, name.span(), problems)?;
                 Some((LogSubject::Part(part.0), around.facts[part.0].name.clone()))
             }
-            "board" => board(&wanted, name.span(), around, problems),
+            "board" => board(&wanted, name.span(), reading, around, problems),
             "joint" => joint(&wanted, name.span(), around, problems),
             _ => match around.places.find(&wanted) {
                 Some(place) => Some((LogSubject::Place(PlaceId(place)), wanted)),
@@ -410,6 +529,14 @@ impl LogKeys {
         let (parts, schedule) = (around.parts?, around.schedule?);
         let measured = |part: usize| parts[part].measured;
         let (first, what) = match subject {
+            // Boards and leaves are measured from the day they are bought.
+            LogSubject::Board { stock: Some(_), .. }
+            | LogSubject::BoardLeaf { .. }
+            | LogSubject::PanelLeaf { .. } => (Date::MIN, ""),
+            LogSubject::Board { part, .. } => (
+                measured(part?),
+                "the day that the first part cut from it was measured",
+            ),
             LogSubject::Part(part) => (
                 measured(part),
                 "the day its width and moisture in this job were measured",
@@ -478,29 +605,191 @@ const fn with_article(key: &str) -> &'static str {
         b"part" => "a part",
         b"board" => "a board",
         b"joint" => "a joint",
+        b"leaf" => "a leaf",
         _ => "a place",
     }
 }
 
-/// The first part cut from a board.
+/// A board that is also one to resaw may be measured before the parts cut from it; it then says nothing of them.
+fn before_the_parts(date: Date, subject: LogSubject, around: &Around<'_>) -> LogSubject {
+    match (subject, around.parts) {
+        (
+            LogSubject::Board {
+                part: Some(part),
+                stock: Some(stock),
+            },
+            Some(parts),
+        ) if date < parts[part].measured => LogSubject::Board {
+            part: None,
+            stock: Some(stock),
+        },
+        _ => subject,
+    }
+}
+
+/// A board by its name: one to resaw, the one that parts are cut from, or both.
 fn board(
     wanted: &str,
     span: Range<usize>,
+    reading: &LogReading,
     around: &Around<'_>,
     problems: &mut Problems,
 ) -> Option<(LogSubject, String)> {
     let parts = around.parts?;
     let of_board = |part: &Part| part.board.as_deref() == Some(wanted);
-    let Some(part) = parts.iter().position(of_board) else {
-        let names = Names::new(parts.iter().filter_map(|part| part.board.as_deref()));
+    let part = parts.iter().position(of_board);
+    let stock = stock_of(wanted, around);
+    let bent = matches!(reading, LogReading::Bow(_) | LogReading::Cup(_));
+    match (part, stock) {
+        // A board with a problem of its own is not missed a second time.
+        (None, None) if around.boards.iter().any(Option::is_none) => None,
+        (None, None) => {
+            let named = parts.iter().filter_map(|part| part.board.as_deref());
+            let known = around.boards.iter().flatten();
+            let all: Vec<&str> = named
+                .chain(known.map(|board| board.name.as_str()))
+                .collect();
+            let names = Names::new(all.iter().copied());
+            problems.push(
+                span,
+                format!("no board is named `{wanted}`, neither in [[boards]] nor as the `board` of a part"),
+                names.remedy("board", wanted, "[[boards]] or the `board` of a part"),
+            );
+            None
+        }
+        (Some(_), None) if bent => {
+            problems.push(
+                span,
+                format!(
+                    "a {} of `{wanted}` is logged, and none is forecast for it",
+                    reading.quantity()
+                ),
+                "add the board under [[boards]], or log the part that was cut from it",
+            );
+            None
+        }
+        (part, stock) => {
+            let part = part.filter(|_| !bent);
+            Some((LogSubject::Board { part, stock }, wanted.to_owned()))
+        }
+    }
+}
+
+/// A board to resaw by its name.
+fn stock_of(wanted: &str, around: &Around<'_>) -> Option<usize> {
+    let same = |plan: &Option<BoardPlan>| {
+        plan.as_ref()
+            .is_some_and(|plan| plan.name.eq_ignore_ascii_case(wanted))
+    };
+    around.boards.iter().position(same)
+}
+
+/// A leaf of a board to resaw, by its number.
+fn board_leaf(
+    (wanted, span): (&str, Range<usize>),
+    (number, leaf_span): (&str, Range<usize>),
+    read: Option<WhenRead>,
+    around: &Around<'_>,
+    problems: &mut Problems,
+) -> Option<(LogSubject, String)> {
+    let Some(board) = stock_of(wanted, around) else {
+        if around.boards.iter().any(Option::is_none) {
+            return None;
+        }
+        let all = || {
+            around
+                .boards
+                .iter()
+                .flatten()
+                .map(|board| board.name.as_str())
+        };
         problems.push(
             span,
-            format!("no part is cut from a board named `{wanted}`"),
-            names.remedy("board", wanted, "the `board` of a part"),
+            format!("no board to resaw is named `{wanted}`"),
+            Names::new(all()).remedy("board", wanted, "[[boards]]"),
         );
         return None;
     };
-    Some((LogSubject::Part(part), wanted.to_owned()))
+    let plan = around.boards[board].as_ref()?;
+    let count = plan.plan.slices(plan.board.thickness).ok()?.len();
+    match number.trim().parse::<usize>() {
+        Ok(leaf) if (1..=count).contains(&leaf) => Some((
+            LogSubject::BoardLeaf {
+                board,
+                leaf,
+                read: read.unwrap_or_default(),
+            },
+            format!("leaf {leaf} of {}", plan.name),
+        )),
+        _ => {
+            problems.push(
+                leaf_span,
+                format!(
+                    "`{}` gives {count} leaves, and none is number `{number}`",
+                    plan.name
+                ),
+                format!("give a number from 1 at the bark face to {count}"),
+            );
+            None
+        }
+    }
+}
+
+/// A leaf of a panel, by its name.
+fn panel_leaf(
+    wanted: &str,
+    span: &Range<usize>,
+    reading: &LogReading,
+    around: &Around<'_>,
+    problems: &mut Problems,
+) -> Option<(LogSubject, String)> {
+    if matches!(reading, LogReading::Weight(_)) {
+        problems.push(
+            span.clone(),
+            "the weight of a panel's leaf says nothing of the panel",
+            "leave it out, or log the weight of a board's leaf: board = \"...\", leaf = \"1\"",
+        );
+        return None;
+    }
+    let leaves = || {
+        around.panels.iter().enumerate().flat_map(|(panel, plan)| {
+            let leaves = plan
+                .iter()
+                .flat_map(|plan| plan.leaves().unwrap_or_default());
+            leaves
+                .enumerate()
+                .map(move |(leaf, found)| (panel, leaf, found))
+        })
+    };
+    let mut found = leaves().filter(|(.., leaf)| leaf.name.eq_ignore_ascii_case(wanted));
+    match (found.next(), found.next()) {
+        (Some((panel, leaf, named)), None) => Some((
+            LogSubject::PanelLeaf { panel, leaf },
+            format!("leaf {}", named.name),
+        )),
+        (Some(_), Some(_)) => {
+            problems.push(
+                span.clone(),
+                format!("more than one leaf is named `{wanted}`"),
+                "give each leaf of the job a name of its own",
+            );
+            None
+        }
+        (None, _) if around.panels.iter().any(Option::is_none) => None,
+        (None, _) => {
+            let all: Vec<&str> = leaves().map(|(.., leaf)| leaf.name.as_str()).collect();
+            problems.push(
+                span.clone(),
+                format!("no leaf of a panel is named `{wanted}`"),
+                Names::new(all.iter().copied()).remedy(
+                    "leaf",
+                    wanted,
+                    "the leaves of [[panels]] (of a board's leaf give board and number: board = \"...\", leaf = \"1\")",
+                ),
+            );
+            None
+        }
+    }
 }
 
 /// The fit of a joint, by its own name or by that of a joint with one fit.

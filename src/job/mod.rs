@@ -21,6 +21,7 @@ mod errors;
 mod files;
 mod head;
 mod log;
+mod made_of;
 mod names;
 mod parts;
 mod picture;
@@ -51,13 +52,14 @@ pub use climate::{AirKnown, Climate, FilesError, MONTH_OF_LOGGING, Place, PlaceA
 pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_PHOTO_BYTES, MOST_TABLE_BYTES};
 pub use log::{LogEntry, LogReading, LogSubject};
+#[cfg(feature = "job")]
+pub use made_of::MadeOf;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
 pub use plinth::Plinth;
 #[cfg(feature = "job")]
 pub use read::{read, read_bytes};
-#[cfg(feature = "job")]
-pub use samples::{blank, demo};
+pub use samples::{blank, blank_on, demo};
 pub use schedule::Schedule;
 #[cfg(feature = "job")]
 pub use schema::schema;

@@ -2,6 +2,8 @@
 
 use super::checked::{FileNeeded, FileUse};
 use super::climate::PlaceId;
+use super::made_of::{MadeOf, MadeOfKeys, read_made_of};
+use super::piece_plans::OwnMoisture;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
@@ -35,7 +37,8 @@ pub(super) struct PartKeys {
     pub(super) species: Option<Spanned<Name>>,
     /// From face to face, today; that of [defaults] unless given, or as it follows from two places.
     pub(super) thickness: Option<Spanned<Length>>,
-    /// Thinnest and thickest place of a flattened panel, "23.5mm, 25mm": every housing for it is sized by that range.
+    /// Its thickness at the left, front or lower end of its length and at the other end, "23.5mm, 25mm", where a panel was flattened and they differ: every
+    /// housing is sized where it sits.
     pub(super) thickness_from_to: Option<Spanned<Lengths>>,
     /// Across the grain, today; it may follow from two places.
     pub(super) width: Option<Spanned<Length>>,
@@ -47,6 +50,10 @@ pub(super) struct PartKeys {
     pub(super) measured: Option<Spanned<Date>>,
     /// Where the rings are, seen on the end grain bark side up; those of [defaults] unless given. Not needed for a sheet, nor where the wood's name gives the sawing, as in "qs white oak".
     pub(super) rings: Option<Placed<RingsKeys>>,
+    /// The boards that it is glued up from, edge to edge from left to right, each { width, rings, bark }, or { panel = "..." } for the best layout of a panel;
+    /// instead of `rings`.
+    #[serde(default)]
+    pub(super) made_of: Vec<Placed<MadeOfKeys>>,
     /// The finish; that of [defaults], or bare wood, unless given.
     pub(super) finish: Option<Placed<FinishKeys>>,
     /// The board it is cut from: parts of one board shrink alike, and an off-cut of one speaks for all. A board of its own unless given.
@@ -95,6 +102,11 @@ pub(super) struct DefaultKeys {
 }
 
 impl DefaultKeys {
+    /// The moisture for parts without one.
+    pub(super) const fn moisture(&self) -> Option<&Spanned<MoistureContent>> {
+        self.moisture.as_ref()
+    }
+
     /// The thickness for parts without one.
     pub(super) const fn thickness(&self) -> Option<&Spanned<Length>> {
         self.thickness.as_ref()
@@ -235,6 +247,8 @@ pub struct Part {
     pub rings: Rings,
     /// The photo that the rings are in.
     pub rings_photo: Option<RingsPhotoPlan>,
+    /// What it is glued up from; `None` for one board.
+    pub made_of: Option<MadeOf>,
     /// The finish; bare when none.
     pub finish: Option<PartFinish>,
     /// The board it is cut from, where it is given.
@@ -245,7 +259,7 @@ pub struct Part {
     pub made_in: PlaceId,
     /// Where it is from then on.
     pub stands_in: PlaceId,
-    /// Thinnest and thickest place, where both are given.
+    /// Its thickness at the low and at the high end of its length, where both are given.
     pub thickness_from_to: Option<[Length; 2]>,
     /// How it is turned, for a part that is placed.
     pub orientation: Option<Orientation>,
@@ -395,6 +409,21 @@ pub(super) struct InPiece {
     pub(super) bodies: u32,
     /// How it is turned.
     pub(super) orientation: Option<Orientation>,
+    /// Its moisture, where every copy has its own: that of the first.
+    pub(super) moisture: Option<MoistureContent>,
+}
+
+impl Part {
+    /// A copy of it with a moisture of its own.
+    pub(super) fn with_moisture(&self, own: &OwnMoisture, bodies: u32) -> Self {
+        Self {
+            name: own.name.clone(),
+            span: own.span.clone(),
+            moisture: own.moisture,
+            count: bodies.max(1),
+            ..self.clone()
+        }
+    }
 }
 
 impl PartKeys {
@@ -411,18 +440,32 @@ impl PartKeys {
         let species = self.needed(species_given, "species", "the wood", &span, problems);
         let [length, width, thickness] = self.sizes(&span, around, piece, problems);
         let moisture_given = self.moisture.as_ref().or(defaults.moisture.as_ref());
-        let moisture = self.needed(
-            moisture_given,
-            "moisture",
-            "its moisture content today such as \"9.5%\"",
-            &span,
-            problems,
-        );
+        let moisture = match piece.moisture {
+            Some(of_first_copy) => Some(of_first_copy),
+            None => self.needed(
+                moisture_given,
+                "moisture",
+                "its moisture content today such as \"9.5%\"",
+                &span,
+                problems,
+            ),
+        };
         let measured = self.measured_on(&span, around, problems);
         let rings_keys = self.rings.as_ref().or(defaults.rings.as_ref());
         let beside = species_given.and_then(|given| sawn_beside(given.text()));
         // Rings under [defaults] give way to the sawing that a part's own name gives.
-        let rings_keys = if beside.is_some() && self.rings.is_none() {
+        let glued_up = !self.made_of.is_empty();
+        if let (true, Some(rings)) = (glued_up, &self.rings) {
+            problems.push(
+                rings.span(),
+                format!(
+                    "`{}` has rings of its own and of the boards it is made of",
+                    self.name.text().trim()
+                ),
+                "keep `made_of`, and give the rings of each board there",
+            );
+        }
+        let rings_keys = if (beside.is_some() || glued_up) && self.rings.is_none() {
             None
         } else {
             rings_keys
@@ -462,6 +505,13 @@ impl PartKeys {
         });
         let made_in = around.place(self.made_in.as_ref(), "shop", problems);
         let stands_in = around.place(self.stands_in.as_ref(), "home", problems);
+        let made_of = match (glued_up, width, thickness) {
+            (true, Some(width), Some(thickness)) => {
+                let part = self.name.text().trim();
+                read_made_of(&self.made_of, part, [width, thickness], problems).map(Some)
+            }
+            _ => Some(None),
+        };
         let mut rings_photo = Some(None);
         let rings = match (&rings_given, width, thickness) {
             (Some(GivenRings::Photo(photo)), Some(width), Some(thickness)) => {
@@ -493,6 +543,7 @@ impl PartKeys {
             rings_given: rings_given?,
             rings: rings?,
             rings_photo: rings_photo?,
+            made_of: made_of?,
             finish: finish?,
             board: board?.map(|Name(name)| name),
             count: count?,
@@ -619,6 +670,12 @@ impl PartKeys {
         Some(count)
     }
 
+    /// Its thickness at both ends of its length, where both can be read.
+    pub(super) fn ends_of_thickness(&self, problems: &mut Problems) -> Option<[Length; 2]> {
+        let Lengths(list) = problems.take(self.thickness_from_to.as_ref()?)?;
+        <[Length; 2]>::try_from(list).ok()
+    }
+
     fn thickness_from_to(
         &self,
         thickness: Option<Length>,
@@ -632,12 +689,11 @@ impl PartKeys {
             problems.push(
                 given.span(),
                 format!("two thicknesses are wanted, not {}", list.len()),
-                "write the thinnest and the thickest place, such as \"23.5mm, 25mm\"",
+                "write the thickness at the left, front or lower end of its length and at the other end, such as \"23.5mm, 25mm\"",
             );
             return None;
         };
-        let (from, to) = (from.min(to), from.max(to));
-        if thickness.is_some_and(|thickness| thickness < from || thickness > to) {
+        if thickness.is_some_and(|thickness| thickness < from.min(to) || thickness > from.max(to)) {
             problems.push(
                 given.span(),
                 "the thickness of the part is not between its thinnest and its thickest place",

@@ -1,6 +1,9 @@
 //! The plinth: the base that the piece stands on, leveled with shims on the floor.
 
-use crate::piece::{Piece, SpaceAxis};
+use crate::carcass::keys::PlacedBase;
+use crate::joint::joined::part_axis;
+use crate::joint::{Axis, JointPlan, PartId};
+use crate::piece::{Coordinate, Cuboid, Piece, SpaceAxis};
 use crate::units::notation::millimetres;
 use crate::units::spanned::{Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -8,6 +11,9 @@ use crate::units::{Bounds, Length};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::ops::Range;
+
+/// A part nearer to an outer face than this reaches it, mm.
+const REACHES_MM: f64 = 1.0;
 
 /// The base that the piece stands on: a frame set back under it, leveled with shims on the floor and screwed to the piece.
 #[derive(Debug, Clone, Deserialize)]
@@ -35,11 +41,51 @@ pub struct Plinth {
     pub span: Range<usize>,
 }
 
+/// How a piece sits on its floor by its places: on its plinth, or on its lowest parts. `None` where nothing is placed.
+pub(super) fn placed_base(piece: &Piece, plinth: Option<&Plinth>) -> Option<PlacedBase> {
+    let outer = piece.outer()?;
+    let lowest = outer.low(SpaceAxis::Z);
+    let at_reach = |mm: f64| mm.abs() < REACHES_MM;
+    // What is on the floor: a top that stands over it does not count.
+    let on_floor = piece
+        .bodies
+        .iter()
+        .map(|body| body.cuboid)
+        .filter(|cuboid| at_reach((cuboid.low(SpaceAxis::Z) - lowest).mm()))
+        .reduce(|a, b| a.around(&b))?;
+    let size = |cuboid: &Cuboid, axis: SpaceAxis| cuboid.size(axis).length();
+    let mut base = [SpaceAxis::X, SpaceAxis::Y].map(|axis| size(&on_floor, axis));
+    if let Some(plinth) = plinth {
+        base[0] = base[0] - plinth.set_back_ends * 2.0;
+        base[1] = base[1] - plinth.set_back;
+    }
+    let back = outer.high(SpaceAxis::Y);
+    let mut reach_back: Vec<(PartId, Axis)> = Vec::new();
+    for (index, body) in piece.bodies.iter().enumerate() {
+        let one = (PartId(body.part), part_axis(piece, index, SpaceAxis::Y));
+        // Boards of the back are thin: what pushes is what runs from front to back.
+        let across = one.1 != Axis::Thickness;
+        if across
+            && at_reach((body.cuboid.high(SpaceAxis::Y) - back).mm())
+            && !reach_back.contains(&one)
+        {
+            reach_back.push(one);
+        }
+    }
+    Some(PlacedBase {
+        height: outer.high(SpaceAxis::Z).length(),
+        base,
+        plinth: plinth.map(|plinth| plinth.height),
+        outer: [SpaceAxis::X, SpaceAxis::Y].map(|axis| size(&outer, axis)),
+        reach_back,
+    })
+}
+
 impl PlinthKeys {
     pub(super) fn read(
         &self,
         span: Range<usize>,
-        piece: &Piece,
+        (piece, joints): (&Piece, &[JointPlan]),
         problems: &mut Problems,
     ) -> Option<Plinth> {
         let mut take = |given: &Spanned<Length>| {
@@ -57,7 +103,17 @@ impl PlinthKeys {
             Some(ends) => ends?,
             None => set_back,
         };
-        let lowest = piece.outer().map(|outer| outer.low(SpaceAxis::Z).length());
+        // The plinth's own parts are under the piece.
+        let of_plinth = |body: usize| {
+            joints.iter().any(|joint| {
+                joint.kind == "plinth" && joint.bodies.iter().any(|pair| pair[0] == body)
+            })
+        };
+        let lowest = (0..piece.bodies.len())
+            .filter(|body| !of_plinth(*body))
+            .map(|body| piece.bodies[body].cuboid.low(SpaceAxis::Z))
+            .min()
+            .map(Coordinate::length);
         if let Some(lowest) = lowest
             && (lowest - height).abs().mm() > 0.5
         {

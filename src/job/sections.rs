@@ -5,14 +5,18 @@ use super::checked::Job;
 use super::climate::{Place, PlaceId};
 use super::head::JobKeys;
 use super::log::{self, LogKeys, read_log};
+use super::made_of::MadeOf;
 use super::names::check_names;
 use super::parts::{Around, DefaultKeys, InPiece, Part, PartKeys};
-use super::piece_plans::{Resolved, resolve};
+use super::piece_plans::{Resolved, own_moistures, resolve};
 use super::places::PlaceKeys;
-use super::plinth::PlinthKeys;
+use super::plinth::{PlinthKeys, placed_base};
 use super::schedule::ScheduleKeys;
-use crate::carcass::keys::{BowKeys, GlueKeys, InstallKeys, ShelfKeys, StraightenKeys};
-use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts};
+use crate::carcass::keys::{
+    BowKeys, BowPlan, GlueKeys, InstallKeys, InstallPlan, ShelfKeys, StraightenKeys, StraightenPlan,
+};
+use crate::joint::joined::thickness_here;
+use crate::joint::{Behind, JointPlan, Joints, PartFacts, Parts, SCREWED_KINDS};
 use crate::panel::PanelKeys;
 use crate::piece::{GroupKeys, Piece};
 use crate::stock::BoardKeys;
@@ -139,18 +143,40 @@ impl JobFile {
             problems,
         );
         PartKeys::check_boards(&self.parts, problems);
-        let piece = resolve(
+        let mut piece = resolve(
             &self.parts,
             &self.groups,
             around.defaults.thickness(),
             problems,
         );
-        let known = Resolved::facts(piece.as_ref(), self.parts.len());
+        let mut nothing = Piece::default();
+        let (own, taken) = own_moistures(
+            &self.parts,
+            around.defaults.moisture(),
+            piece
+                .as_mut()
+                .map_or(&mut nothing, |resolved| &mut resolved.piece),
+            problems,
+        );
+        let known = Resolved::facts(piece.as_ref(), self.parts.len(), &taken);
         let mut facts = known.iter();
         let parts = all(each(&self.parts, |part, span| {
             let known = facts.next().copied().unwrap_or_default();
             part.read(span, &around, known, problems)
-        }));
+        }))
+        .map(|mut parts| {
+            for (index, one) in own.iter().enumerate() {
+                let part = self.parts.len() + index;
+                let bodies = piece
+                    .iter()
+                    .flat_map(|resolved| &resolved.piece.bodies)
+                    .filter(|body| body.part == part)
+                    .count();
+                let bodies = u32::try_from(bodies).unwrap_or(1);
+                parts.push(parts[one.of].with_moisture(one, bodies));
+            }
+            parts
+        });
         // Where a part is wrong its sizes need not be missed a second time.
         let empty = Piece::default();
         let placed = piece.as_ref().map_or(&empty, |resolved| &resolved.piece);
@@ -160,7 +186,15 @@ impl JobFile {
             None => {
                 let rough =
                     |(part, piece): (&Placed<PartKeys>, &InPiece)| part.get().rough_facts(*piece);
-                self.parts.iter().zip(&known).map(rough).collect()
+                let mut facts: Vec<PartFacts> = self.parts.iter().zip(&known).map(rough).collect();
+                for one in &own {
+                    let name = one.name.clone();
+                    facts.push(PartFacts {
+                        name,
+                        ..facts[one.of].clone()
+                    });
+                }
+                facts
             }
         };
         let known = Parts::new(&known);
@@ -168,7 +202,7 @@ impl JobFile {
         let mut joints = self.joints.read(&known, placed, &mut below);
         for joint in parts
             .iter()
-            .flat_map(|parts| uneven(parts, &joints))
+            .flat_map(|parts| uneven(parts, placed, &joints))
             .collect::<Vec<_>>()
         {
             joints[joint.0].notes.push(joint.1);
@@ -185,34 +219,51 @@ impl JobFile {
         let glue = one(self.glue.as_ref(), |glue, span| {
             glue.read(span, &known, placed, &mut below)
         });
-        let install = one(self.install.as_ref(), |site, span| {
-            site.read(span, &known, &mut below)
+        let plinth = one(self.plinth.as_ref(), |plinth, span| {
+            plinth.read(span, (placed, &joints), &mut below)
         });
+        let base = placed_base(placed, plinth.as_ref().and_then(Option::as_ref));
+        let install = one(self.install.as_ref(), |site, span| {
+            site.read_placed(span, &known, base.as_ref(), &mut below)
+        });
+        let site = install.as_ref().and_then(Option::as_ref);
+        said_twice(&joints, (&bows, &straighten), site, &known, &mut below);
         let chance = one(self.chance.as_ref(), |chance, span| {
             chance.read(span, &known, &mut below)
         });
+        let boards = each(&self.boards, |board, span| board.read(span, problems));
+        let panels = each(&self.panels, |panel, span| panel.read(span, problems));
         let log = read_log(
             &self.log,
             &log::Around {
                 facts: &known,
                 parts: parts.as_deref(),
                 joints: &joints,
+                boards: &boards,
+                panels: &panels,
                 places: &names,
                 schedule: schedule.as_ref(),
             },
             &mut below,
         );
-        let plinth = one(self.plinth.as_ref(), |plinth, span| {
-            plinth.read(span, placed, &mut below)
-        });
         problems.append(below, parts.is_none() || piece.is_none());
-        let boards = each(&self.boards, |board, span| board.read(span, problems));
         for board in boards.iter().flatten() {
             if let Some(place) = &board.rests_in {
                 around.find_place(place, board.rests_in_span.clone(), problems);
             }
         }
-        let panels = each(&self.panels, |panel, span| panel.read(span, problems));
+        for part in parts.iter().flatten() {
+            let Some(MadeOf::Panel { name, span }) = &part.made_of else {
+                continue;
+            };
+            if !panels.iter().flatten().any(|panel| panel.name == *name) {
+                problems.push(
+                    span.clone(),
+                    format!("no panel is named `{name}`"),
+                    format!("add [[panels]] with name = \"{name}\" and its leaves, or give the boards one by one"),
+                );
+            }
+        }
         for panel in panels.iter().flatten() {
             if let Some((part, span)) = &panel.part {
                 known.named(part, span.clone(), problems);
@@ -298,10 +349,17 @@ impl JobFile {
     }
 }
 
-/// What to say of joints whose housing takes a part of two thicknesses: by joint.
-fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
+/// What to say of joints whose housing takes a part of two thicknesses along its length: by joint. One at a place of its length is sized there.
+fn uneven(parts: &[Part], piece: &Piece, joints: &[JointPlan]) -> Vec<(usize, String)> {
     let mut notes = Vec::new();
     for (index, joint) in joints.iter().enumerate() {
+        let at_a_place = joint
+            .bodies
+            .first()
+            .is_some_and(|pair| thickness_here(piece, *pair).is_some());
+        if at_a_place {
+            continue;
+        }
         let mut taken: Vec<usize> = joint
             .housings
             .iter()
@@ -310,9 +368,10 @@ fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
             .collect();
         taken.dedup();
         for part in taken {
-            let Some([from, to]) = parts[part].thickness_from_to else {
+            let Some([one, other]) = parts[part].thickness_from_to else {
                 continue;
             };
+            let (from, to) = (one.min(other), one.max(other));
             notes.push((
                 index,
                 format!(
@@ -327,6 +386,44 @@ fn uneven(parts: &[Part], joints: &[JointPlan]) -> Vec<(usize, String)> {
         }
     }
     notes
+}
+
+/// Notes what two sections answer, each in its own way: screws that a joint has, and a bow that the frame holds.
+fn said_twice(
+    joints: &[JointPlan],
+    (bows, straighten): (&[Option<BowPlan>], &[Option<StraightenPlan>]),
+    install: Option<&InstallPlan>,
+    parts: &Parts<'_>,
+    problems: &mut Problems,
+) {
+    let fastenings = install.into_iter().flat_map(|install| &install.fastenings);
+    for fastened in fastenings {
+        let joint = joints.iter().find(|joint| {
+            SCREWED_KINDS.contains(&joint.kind) && joint.drawing.piece == fastened.part
+        });
+        if let Some(joint) = joint {
+            problems.push(
+                fastened.span.clone(),
+                format!(
+                    "the screws of `{}` are given already, by the joint `{}`",
+                    parts[fastened.part.0].name, joint.name
+                ),
+                "leave these fastenings out: the holes on site are those of the joint",
+            );
+        }
+    }
+    for held in straighten.iter().flatten() {
+        if bows.iter().flatten().any(|bow| bow.part == held.part) {
+            problems.push(
+                held.span.clone(),
+                format!(
+                    "the bow of `{}` is given under [[bows]] too, and there the whole case holds it",
+                    parts[held.part.0].name
+                ),
+                "leave [[straighten]] out: it takes the supports as if they stood on rock",
+            );
+        }
+    }
 }
 
 /// Every table of a list, each read even when another is wrong.

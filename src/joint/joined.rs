@@ -75,6 +75,22 @@ pub fn space_axis(piece: &Piece, body: usize, axis: Axis) -> SpaceAxis {
     }
 }
 
+/// Thickness of a body of two thicknesses where another takes it, on a straight line between its ends; `None` for a board of one thickness,
+/// and where the two meet along more than half its length.
+#[must_use]
+pub fn thickness_here(piece: &Piece, [body, other]: [usize; 2]) -> Option<Length> {
+    let one = &piece.bodies[body];
+    let [from, to] = one.thickness_from_to?;
+    let along = one.orientation.length();
+    let shared = piece.contact(body, other)?.shared;
+    let length = one.cuboid.size(along).mm();
+    if length <= 0.0 || shared.size(along).mm() > 0.5 * length {
+        return None;
+    }
+    let share = (shared.middle(along) - one.cuboid.low(along)).mm() / length;
+    Some(from + (to - from) * share.clamp(0.0, 1.0))
+}
+
 /// The box that a body belongs to: its group's, or the whole piece's.
 fn whole_of(piece: &Piece, body: usize) -> Cuboid {
     let own = piece.bodies[body].cuboid;

@@ -57,7 +57,8 @@ pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Ter
 pub use joined::{Joined, Met, Pairing};
 pub use part::{Axis, Motion, PartFacts, PartId, Parts};
 pub use plan::{
-    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, Setting,
+    Behind, BondPlan, BondSide, CutFace, Design, Housing, JointPlan, Loosened, SCREWED_KINDS,
+    Setting,
 };
 pub use recipe_reader::RecipeReader;
 pub use recipes::Joints;

@@ -2,9 +2,10 @@
 
 use super::bond::moves_with;
 use super::drawing::Drawing;
-use super::fit::{Days, Fit};
+use super::fit::{Days, Fit, Size};
 use super::part::{Axis, Motion, PartFacts, PartId};
 use crate::units::Length;
+use crate::units::notation::millimetres;
 use jiff::civil::Date;
 use std::ops::Range;
 
@@ -115,6 +116,9 @@ impl Setting {
         }
     }
 }
+
+/// Joints whose screws let a board move over what it is screwed to: their slots are what is cut on site.
+pub const SCREWED_KINDS: [&str; 3] = ["cleat", "plinth", "screw_slot"];
 
 /// Where the wood stands that a cut leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -287,6 +291,32 @@ pub struct JointPlan {
 }
 
 impl JointPlan {
+    /// The same for a piece that is so thick here, instead of its general thickness.
+    #[must_use]
+    pub(super) fn sized_for(
+        mut self,
+        piece: PartId,
+        general: Length,
+        here: Length,
+        [body, into]: [&str; 2],
+    ) -> Self {
+        let mut sized = false;
+        for term in self.fits.iter_mut().flat_map(|fit| &mut fit.part) {
+            let whole = term.size == Size::Known(general);
+            if whole && term.part == piece && term.axis == Axis::Thickness {
+                term.size = Size::Known(here);
+                sized = true;
+            }
+        }
+        if sized {
+            self.notes.push(format!(
+                "`{body}` is {} thick where it goes into `{into}`: this housing is cut for that",
+                millimetres(here)
+            ));
+        }
+        self
+    }
+
     /// The cuts if nothing moved, mm: given sizes, and for the others the size the limits ask today. Good enough
     /// to see whether cuts of two joints meet. `still` is the motion of all parts of the job over one day.
     #[must_use]

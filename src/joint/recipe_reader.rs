@@ -3,7 +3,7 @@
 use super::fit::Term;
 use super::joined::{self, Between, Joined, Met, Pairing};
 use super::part::{Axis, PartFacts, PartId, Parts};
-use super::plan::CutFace;
+use super::plan::{CutFace, JointPlan};
 use super::recipes::words::AxisWord;
 use crate::piece::{Contact, Network, Opening, Piece, SpaceAxis};
 use crate::units::notation::millimetres;
@@ -61,12 +61,12 @@ impl<'a> RecipeReader<'a> {
         let pieces: Vec<Named> = piece
             .list()
             .iter()
-            .filter_map(|name| self.named(name))
+            .flat_map(|name| self.named(name))
             .collect();
         let intos: Vec<Named> = into
             .list()
             .iter()
-            .filter_map(|name| self.named(name))
+            .flat_map(|name| self.named(name))
             .collect();
         let mut pairs = Vec::new();
         for one in &pieces {
@@ -187,25 +187,43 @@ impl<'a> RecipeReader<'a> {
                 met.contact.shared.low(axis) - self.piece.bodies[met.into].cuboid.low(axis)
             };
             let axis = joined::part_axis(self.piece, met.piece, met.contact.axis());
+            let thick = joined::thickness_here(self.piece, [met.piece, met.into]);
             (
                 face,
                 from(along),
                 from(across),
                 met.contact.shared.size(met.contact.axis()),
                 axis,
+                thick.map(Length::mm),
             )
         };
         kind(a) == kind(b)
     }
 
-    /// The part and bodies of a name: a part, a copy of one, or a group.
-    fn named(&mut self, given: &Spanned<Name>) -> Option<Named> {
-        let Name(name) = self.problems.take(given)?;
+    /// The parts and bodies of a name: a part, with its copies that are parts of their own, a copy, or a group.
+    fn named(&mut self, given: &Spanned<Name>) -> Vec<Named> {
+        let Some(Name(name)) = self.problems.take(given) else {
+            return Vec::new();
+        };
         if let Some(part) = self.parts.find(&name) {
-            return Some(Named {
-                part,
-                bodies: self.piece.bodies_of(part.0).collect(),
-            });
+            let mut all: Vec<Named> = Vec::new();
+            for body in self.piece.bodies_of(part.0) {
+                let own = PartId(self.piece.bodies[body].part);
+                match all.iter_mut().find(|known| known.part == own) {
+                    Some(known) => known.bodies.push(body),
+                    None => all.push(Named {
+                        part: own,
+                        bodies: vec![body],
+                    }),
+                }
+            }
+            if all.is_empty() {
+                all.push(Named {
+                    part,
+                    bodies: Vec::new(),
+                });
+            }
+            return all;
         }
         let inside = format!(": {name}");
         let copies: Vec<usize> = (0..self.piece.bodies.len())
@@ -215,10 +233,10 @@ impl<'a> RecipeReader<'a> {
             })
             .collect();
         if let Some(&first) = copies.first() {
-            return Some(Named {
+            return vec![Named {
                 part: PartId(self.piece.bodies[first].part),
                 bodies: copies,
-            });
+            }];
         }
         let groups = self
             .piece
@@ -227,20 +245,39 @@ impl<'a> RecipeReader<'a> {
             .filter(|group| group.name == name || group.of == name);
         let bodies: Vec<usize> = groups.flat_map(|group| group.bodies.clone()).collect();
         if let Some(&first) = bodies.first() {
-            return Some(Named {
+            return vec![Named {
                 part: PartId(self.piece.bodies[first].part),
                 bodies,
-            });
+            }];
         }
-        self.part(given).map(|part| Named {
-            part,
-            bodies: Vec::new(),
-        })
+        self.part(given)
+            .map(|part| Named {
+                part,
+                bodies: Vec::new(),
+            })
+            .into_iter()
+            .collect()
     }
 
     /// Takes up one pair.
     pub fn take_pair(&mut self, joined: Joined) {
         self.joined = Some(joined);
+    }
+
+    /// A plan sized for the thickness that its piece has where this joint takes it.
+    pub(super) fn sized_here(&self, plan: JointPlan) -> JointPlan {
+        let here = self.joined.as_ref().and_then(|joined| {
+            let pair = *joined.bodies.first()?;
+            let here = joined::thickness_here(self.piece, pair)?;
+            Some((joined.piece, here, pair))
+        });
+        match here {
+            Some((piece, here, [body, into])) => {
+                let names = [body, into].map(|body| self.piece.bodies[body].name.as_str());
+                plan.sized_for(piece, self.facts(piece).thickness, here, names)
+            }
+            None => plan,
+        }
     }
 
     /// The part that goes in.

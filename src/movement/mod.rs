@@ -35,6 +35,7 @@
 //! ```
 
 mod error;
+mod glued;
 mod moved;
 mod pith_spread;
 mod ring_keys;
@@ -44,6 +45,7 @@ mod shrinkage;
 mod slope;
 
 pub use crate::species::Sawn;
+pub use glued::{GluedBoard, rings_that_move_alike, widths_apart};
 pub use moved::{MovedSection, MovedSizes};
 pub use pith_spread::PithSpread;
 pub use ring_keys::{RingsInPhoto, RingsKeys};

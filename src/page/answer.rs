@@ -1,18 +1,22 @@
 //! A question of the page and its answer.
 
+use super::drawn::{Photos, meetings, panels, targets};
 use super::dropped::Dropped;
 use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::photo::read_photo;
 use super::places::Document;
-use crate::forecast::{Airs, Forecast, Memory, forecast_recalling};
-use crate::job::{self, FileNeeded, FilesError, Job, JobErrors};
-use crate::numerics::Deadline;
+use crate::forecast::{
+    Airs, Forecast, Memory, PartChange, PartChangeTo, PartFinding, forecast_recalling,
+};
+use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors};
+use crate::movement::{Rings, Section};
+use crate::numerics::{Deadline, Stopped};
 use crate::report::{self, Span};
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
-use crate::units::notation::MOST_LISTED;
-use crate::units::spanned::Problem;
+use crate::units::notation::{MOST_LISTED, NotationError, length};
+use crate::units::spanned::{Problem, ReadNotation};
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
@@ -35,6 +39,9 @@ pub struct Question {
     /// The file's name, for pictures of errors.
     #[serde(default)]
     pub name: String,
+    /// Instead of the text: a piece to begin with.
+    #[serde(default)]
+    pub beginning: Option<BeginningAsked>,
     /// Changes to make in the text before anything else.
     #[serde(default)]
     pub edits: Vec<Edit>,
@@ -54,6 +61,53 @@ impl Question {
     pub(super) fn bytes(&self) -> usize {
         // A change is a line or so; more than a few are a text of their own.
         self.text.len() + 1_000 * self.edits.len()
+    }
+}
+
+/// A piece to begin with, sizes as they are written.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BeginningAsked {
+    /// What is made.
+    pub kind: String,
+    /// Left to right; usual for the kind unless given.
+    #[serde(default)]
+    pub width: Option<String>,
+    /// Bottom to top.
+    #[serde(default)]
+    pub height: Option<String>,
+    /// Front to back.
+    #[serde(default)]
+    pub depth: Option<String>,
+    /// How many bays side by side.
+    #[serde(default)]
+    pub bays: Option<u32>,
+    /// How many shelves in each bay.
+    #[serde(default)]
+    pub shelves: Option<u32>,
+    /// Whether the job is in millimeters.
+    #[serde(default)]
+    pub metric: bool,
+}
+
+impl BeginningAsked {
+    fn text(&self) -> Result<String, NotationError> {
+        let size = |given: &Option<String>| given.as_deref().map(length).transpose();
+        Beginning {
+            kind: BeginningKind::read(&self.kind)?,
+            width: size(&self.width)?,
+            height: size(&self.height)?,
+            depth: size(&self.depth)?,
+            bays: self.bays,
+            shelves: self.shelves,
+            units: if self.metric {
+                UnitSystem::Metric
+            } else {
+                UnitSystem::Inch
+            },
+            measured: super::today(),
+        }
+        .text()
     }
 }
 
@@ -104,8 +158,22 @@ pub(super) struct Worked {
 
 impl Worked {
     /// The report, as the command line writes it.
-    pub(super) fn html(&self) -> String {
-        report::html_page(&report::report_view(&self.forecast))
+    ///
+    /// # Errors
+    /// [`Stopped`] when the deadline came before its last figure was drawn.
+    pub(super) fn html(&self, deadline: Deadline<'_>) -> Result<String, Stopped> {
+        report::report_view_before(&self.forecast, deadline).map(|view| report::html_page(&view))
+    }
+
+    /// Which units come first.
+    pub(super) fn units(&self) -> UnitSystem {
+        report::system(&self.forecast)
+    }
+
+    /// The place in the job file of what answers call so.
+    pub(super) fn place_of(&self, name: &str) -> Option<Value> {
+        let item = self.items.iter().find(|item| item["name"] == name)?;
+        Some(item["at"].clone())
     }
 }
 
@@ -121,6 +189,7 @@ struct Key {
 /// Answers questions, and remembers the last ones.
 pub(super) struct Answerer {
     pub(super) dropped: Dropped,
+    pub(super) photos: Photos,
     worked: Recent<Key, Worked>,
     airs: Recent<(String, BTreeMap<String, String>), Airs>,
     /// Moisture years solved for earlier questions.
@@ -131,6 +200,7 @@ impl Default for Answerer {
     fn default() -> Self {
         Self {
             dropped: Dropped::default(),
+            photos: Photos::new(2),
             worked: Recent::new(4),
             airs: Recent::new(4),
             solved: Memory::new(SOLVED_BYTES),
@@ -141,13 +211,26 @@ impl Default for Answerer {
 impl Answerer {
     /// The whole answer to a question, as JSON.
     pub(super) fn answer(&self, question: &Question, deadline: Deadline<'_>) -> Value {
-        let (text, refused) = match edits::apply(&question.text, &question.edits) {
+        let begun = question.beginning.as_ref().map(BeginningAsked::text);
+        let (base, unfit) = match begun {
+            Some(Ok(text)) => (text, None),
+            // What was there stays, and what the sizes lack is said.
+            Some(Err(error)) => (question.text.clone(), Some(error)),
+            None => (question.text.clone(), None),
+        };
+        let edits: &[Edit] = if unfit.is_some() {
+            &[]
+        } else {
+            &question.edits
+        };
+        let (text, refused) = match edits::apply(&base, edits) {
             Ok(text) => (text, None),
-            Err(error) => (question.text.clone(), Some(error)),
+            Err(error) => (base, Some(error)),
         };
         let document = Document::read(&text);
         let asked = Question {
             text,
+            beginning: None,
             edits: Vec::new(),
             ..question.clone()
         };
@@ -157,7 +240,7 @@ impl Answerer {
         match self.work(&asked, deadline) {
             Ok(worked) => {
                 items.clone_from(&worked.items);
-                given = forecast_given(&worked, &question.figures);
+                given = forecast_given(&worked, &question.figures, deadline);
             }
             Err(errors) => problems = problems_given(&errors, document.as_ref()),
         }
@@ -172,7 +255,9 @@ impl Answerer {
                 picture: format!("error: {error}"),
             });
         }
+        let unfit = unfit.map(|error| json!({ "what": error.message(), "remedy": error.remedy() }));
         json!({
+            "unfit": unfit,
             "text": asked.text,
             "document": document.map_or(Value::Null, |document| document.values),
             "problems": problems,
@@ -210,8 +295,8 @@ impl Answerer {
     fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
         let mut job = job::read(&key.text, &key.name)?;
         let items = items(&job, &key.text);
-        let species = self.files(&mut job, key)?;
-        let airs = self.airs(&job, key)?;
+        let species = self.files(&mut job, key, deadline)?;
+        let airs = self.airs(&job, key, deadline)?;
         let full_draws = job.draws;
         if let Some(draws) = key.draws {
             job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
@@ -225,16 +310,21 @@ impl Answerer {
     }
 
     /// Woods and leaves that the job keeps in files; every file that is not here is given at once.
-    fn files(&self, job: &mut Job, key: &Key) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
+    fn files(
+        &self,
+        job: &mut Job,
+        key: &Key,
+        deadline: Deadline<'_>,
+    ) -> Result<Cow<'static, SpeciesTable>, JobErrors> {
         let missing: Vec<Problem> = job
             .files()
             .iter()
-            .filter_map(|file| self.bytes(file, key).err())
+            .filter_map(|file| self.bytes(file, key, deadline).err())
             .collect();
         if !missing.is_empty() {
             return Err(job.error(missing));
         }
-        let read = |file: &FileNeeded| self.bytes(file, key);
+        let read = |file: &FileNeeded| self.bytes(file, key, deadline);
         job.read_leaves(read).map_err(given_at(job))?;
         job.read_ring_photos(read, |bytes| {
             read_photo(bytes).map_err(|error| error.to_string())
@@ -244,13 +334,13 @@ impl Answerer {
     }
 
     /// The air of every place, read again only when the places or their files changed.
-    fn airs(&self, job: &Job, key: &Key) -> Result<Arc<Airs>, JobErrors> {
+    fn airs(&self, job: &Job, key: &Key, deadline: Deadline<'_>) -> Result<Arc<Airs>, JobErrors> {
         let places = Document::read(&key.text)
             .map(|document| document.values["places"].to_string())
             .unwrap_or_default();
         self.airs.get_or((places, key.files.clone()), || {
             let airs = job
-                .airs(|file| self.bytes(file, key))
+                .airs(|file| self.bytes(file, key, deadline))
                 .map_err(given_at(job))?;
             Ok(Airs::new(
                 airs.into_iter().map(|air| (air.year, air.notes)).collect(),
@@ -258,9 +348,27 @@ impl Answerer {
         })
     }
 
-    fn bytes(&self, file: &FileNeeded, key: &Key) -> Result<Arc<[u8]>, Problem> {
+    fn bytes(
+        &self,
+        file: &FileNeeded,
+        key: &Key,
+        deadline: Deadline<'_>,
+    ) -> Result<Arc<[u8]>, Problem> {
+        // A job may name one large file many times.
+        deadline
+            .check()
+            .map_err(|stopped| file.problem(stopped.to_string(), "name fewer files".to_owned()))?;
+        self.file(file, &key.files)
+    }
+
+    /// The bytes of a file that a job names, among the dropped ones.
+    pub(super) fn file(
+        &self,
+        file: &FileNeeded,
+        files: &BTreeMap<String, String>,
+    ) -> Result<Arc<[u8]>, Problem> {
         let name = file.path.rsplit(['/', '\\']).next().unwrap_or(&file.path);
-        let id = key.files.get(&file.path).or_else(|| key.files.get(name));
+        let id = files.get(&file.path).or_else(|| files.get(name));
         match id {
             None => Err(file.problem(
                 format!("`{name}` is not here: a page reads no file of itself"),
@@ -365,7 +473,8 @@ fn items(job: &Job, text: &str) -> Vec<Value> {
     items
 }
 
-fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
+/// A forecast as the page shows it. Figures that are not drawn when the deadline comes are left out: nobody waits for them.
+fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> Value {
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);
@@ -374,7 +483,12 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
         .iter()
         .zip(pieces.cards)
         .map(
-            |(card, html)| json!({ "joint": card.joint, "stamp": card.verdict.word(), "html": html }),
+            |(card, html)| json!({
+                "joint": card.joint,
+                "stamp": card.verdict.word(),
+                "html": html,
+                "remedies": card.remedies.iter().map(|one| change(one.change.as_ref())).collect::<Vec<_>>(),
+            }),
         )
         .collect();
     let mut figures = Vec::new();
@@ -401,6 +515,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
     // Only what is looked at is drawn.
     let plates: Map<String, Value> = asked
         .into_par_iter()
+        .filter(|_| !deadline.is_over())
         .map(|(sketch, span)| {
             let html = report::plate(&sketch.draw(), span).into_string();
             (sketch.id().to_owned(), Value::from(html))
@@ -424,5 +539,37 @@ fn forecast_given(worked: &Worked, wanted: &Wanted) -> Value {
         "assumptions": view.assumptions,
         "figures": figures,
         "plates": plates,
+        "targets": targets(worked, |id| wanted.wants(id)),
+        "meetings": meetings(forecast),
+        "panels": panels(forecast),
+        "parts": forecast.parts.iter().zip(&forecast.sections).map(part_section).collect::<Vec<_>>(),
+    })
+}
+
+/// A remedy as changes of the job file.
+fn change(change: Option<&PartChange>) -> Value {
+    let Some(PartChange { part, to }) = change else {
+        return Value::Null;
+    };
+    let (key, to) = match to {
+        PartChangeTo::MoisturePercent(percent) => ("moisture", json!(format!("{percent:.1}%"))),
+        PartChangeTo::Finish(kind, coats) => ("finish", json!({ "kind": kind, "coats": coats })),
+        PartChangeTo::Quartersawn => ("rings", json!({ "sawn": "quarter" })),
+        PartChangeTo::Species(name) => ("species", json!(name)),
+    };
+    json!([{ "at": ["parts", part.0, key], "to": to }])
+}
+
+/// A part's section as it is drawn by hand: its size, and its pith where it has one.
+fn part_section((part, section): (&PartFinding, &Section)) -> Value {
+    let pith = match section.rings {
+        Rings::Pith { depth, offset } => json!([depth.mm(), offset.mm()]),
+        _ => Value::Null,
+    };
+    json!({
+        "name": part.name,
+        "width_mm": part.width_mm,
+        "thickness_mm": part.thickness_mm,
+        "pith_mm": pith,
     })
 }

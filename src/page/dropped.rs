@@ -75,7 +75,7 @@ impl std::error::Error for FileRefused {}
 
 impl FileRefused {
     /// Words of the form `what is wrong; what to do`.
-    fn of(words: &str) -> Self {
+    pub(super) fn of(words: &str) -> Self {
         let (what, remedy) = words
             .rsplit_once("; ")
             .unwrap_or((words, "drop another file"));

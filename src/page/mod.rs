@@ -17,6 +17,7 @@
 //! |---|---|
 //! | `answer` | a question and its answer |
 //! | `edits` | changes of a job file's text |
+//! | `drawn` | drawings that a hand acts on |
 //! | `places` | from a place in the text to the key that stands there |
 //! | `dropped` | files dropped on the page |
 //! | `lanes` | which question is worked on when |
@@ -30,6 +31,7 @@
 //! | `assets/` | the page itself |
 
 mod answer;
+mod drawn;
 mod dropped;
 mod edits;
 mod guard;
@@ -43,10 +45,20 @@ mod seats;
 mod serve;
 mod words;
 
-pub use answer::{Question, Wanted};
+pub use answer::{BeginningAsked, Question, Wanted};
 pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
 pub use edits::{Edit, EditError, Step, apply};
 pub use guard::Patience;
 pub use photo::{PhotoFault, read_photo, small_picture};
 pub use routes::{Given, Page, router};
 pub use serve::serve;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+/// The day it is where the program runs. Only what is written into a job file asks for it: the first dates of a new one, the day of a measurement.
+#[must_use]
+pub fn today() -> Date {
+    TimeZone::system().to_datetime(Timestamp::now()).date()
+}

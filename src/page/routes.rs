@@ -1,6 +1,8 @@
 //! The addresses of the page.
 
 use super::answer::{Answerer, Question};
+use super::drawn::{AirAsked, LayoutAsked, RingsAsked};
+use super::dropped::FileRefused;
 use super::guard::{MAX_QUESTION, Patience, REPORT_PAGE, refusal, refused, whole, with_rules};
 use super::lanes::Lanes;
 use super::memory::Recent;
@@ -90,54 +92,19 @@ impl Page {
 pub fn router(page: Arc<Page>) -> Router {
     let token = page.token.as_deref();
     let at = |path: &str| token.map_or(path.to_owned(), |token| format!("/{token}{path}"));
-    Router::new()
+    let assets = ASSETS
+        .iter()
+        .fold(Router::new(), |router, &(name, kind, text)| {
+            router.route(&at(&format!("/{name}")), get(move || asset(kind, text)))
+        });
+    assets
         .route(
             &at("/"),
             get(|| asset("text/html; charset=utf-8", include_str!("assets/page.html"))),
         )
         .route(
-            &at("/page.css"),
-            get(|| asset(CSS, include_str!("assets/page.css"))),
-        )
-        .route(
             &at("/figures.css"),
             get(|| async { asset(CSS, report::page_style()).await }),
-        )
-        .route(
-            &at("/page.js"),
-            get(|| asset(JS, include_str!("assets/page.js"))),
-        )
-        .route(
-            &at("/forms.js"),
-            get(|| asset(JS, include_str!("assets/forms.js"))),
-        )
-        .route(
-            &at("/answers.js"),
-            get(|| asset(JS, include_str!("assets/answers.js"))),
-        )
-        .route(
-            &at("/pick.js"),
-            get(|| asset(JS, include_str!("assets/pick.js"))),
-        )
-        .route(
-            &at("/keep.js"),
-            get(|| asset(JS, include_str!("assets/keep.js"))),
-        )
-        .route(
-            &at("/talk.js"),
-            get(|| asset(JS, include_str!("assets/talk.js"))),
-        )
-        .route(
-            &at("/words.js"),
-            get(|| asset(JS, include_str!("assets/words.js"))),
-        )
-        .route(
-            &at("/drawings.svg"),
-            get(|| asset(SVG, include_str!("assets/drawings.svg"))),
-        )
-        .route(
-            &at("/favicon.ico"),
-            get(|| asset(SVG, include_str!("assets/icon.svg"))),
         )
         .route(
             &at("/schema"),
@@ -146,6 +113,9 @@ pub fn router(page: Arc<Page>) -> Router {
         .route(&at("/words"), get(|| asset(JSON, words().to_string())))
         .route(&at("/start/{which}"), get(start))
         .route(&at("/answer"), post(answer))
+        .route(&at("/layout"), post(layout))
+        .route(&at("/air"), post(air))
+        .route(&at("/rings"), post(rings))
         .route(&at("/json"), post(numbers))
         .route(&at("/report"), post(make_report))
         .route(&at("/report/{id}"), get(report_page))
@@ -155,6 +125,26 @@ pub fn router(page: Arc<Page>) -> Router {
         .layer(from_fn_with_state(Arc::clone(&page), guarded))
         .with_state(page)
 }
+
+/// The files of the page.
+const ASSETS: &[(&str, &str, &str)] = &[
+    ("page.css", CSS, include_str!("assets/page.css")),
+    ("page.js", JS, include_str!("assets/page.js")),
+    ("forms.js", JS, include_str!("assets/forms.js")),
+    ("answers.js", JS, include_str!("assets/answers.js")),
+    ("questions.js", JS, include_str!("assets/questions.js")),
+    ("picture.js", JS, include_str!("assets/picture.js")),
+    ("rings.js", JS, include_str!("assets/rings.js")),
+    ("photo.js", JS, include_str!("assets/photo.js")),
+    ("leaves.js", JS, include_str!("assets/leaves.js")),
+    ("measured.js", JS, include_str!("assets/measured.js")),
+    ("pick.js", JS, include_str!("assets/pick.js")),
+    ("keep.js", JS, include_str!("assets/keep.js")),
+    ("talk.js", JS, include_str!("assets/talk.js")),
+    ("words.js", JS, include_str!("assets/words.js")),
+    ("drawings.svg", SVG, include_str!("assets/drawings.svg")),
+    ("favicon.ico", SVG, include_str!("assets/icon.svg")),
+];
 
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
@@ -192,18 +182,22 @@ async fn start(State(page): State<Arc<Page>>, Path(which): Path<String>) -> Resp
     let of = |name: &str, text: &str| json!({ "name": name, "text": text, "files": {} });
     let given = match which.as_str() {
         "demo" => of("hall-sideboard.toml", job::demo()),
-        "blank" => of("job.toml", job::blank()),
+        "blank" => of("job.toml", &job::blank_on(super::today())),
         "given" => match &page.given {
             Some(given) => given.clone(),
-            None => return nothing_here().await,
+            None => Value::Null,
         },
         _ => return nothing_here().await,
     };
     asset(JSON, given.to_string()).await
 }
 
-/// Reads a question.
-async fn question(page: &Page, headers: &HeaderMap, body: Body) -> Result<Question, Response> {
+/// Reads a question, or what is asked of a drawing.
+async fn question<T: serde::de::DeserializeOwned>(
+    page: &Page,
+    headers: &HeaderMap,
+    body: Body,
+) -> Result<T, Response> {
     let kind = headers
         .get(header::CONTENT_TYPE)
         .and_then(|kind| kind.to_str().ok())
@@ -238,7 +232,7 @@ async fn worked<T: Send + 'static>(
 
 async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
-        let question = question(&page, &headers, body).await?;
+        let question: Question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer.answer(&question, deadline).to_string()
         })
@@ -246,6 +240,48 @@ async fn answer(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -
     };
     match given.await {
         Ok(text) => asset(JSON, text).await,
+        Err(refusal) => refusal,
+    }
+}
+
+async fn layout(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
+    let given = async {
+        let asked: LayoutAsked = question(&page, &headers, body).await?;
+        worked(&page, asked.question.bytes(), move |page, deadline| {
+            page.answerer.laid(&asked, deadline)
+        })
+        .await
+    };
+    drawing(given.await).await
+}
+
+async fn air(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
+    let given = async {
+        let asked: AirAsked = question(&page, &headers, body).await?;
+        worked(&page, asked.question.bytes(), move |page, _| {
+            page.answerer.air(&asked)
+        })
+        .await
+    };
+    drawing(given.await).await
+}
+
+async fn rings(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
+    let given = async {
+        let asked: RingsAsked = question(&page, &headers, body).await?;
+        worked(&page, 0, move |page, _| page.answerer.rings(&asked)).await
+    };
+    drawing(given.await).await
+}
+
+async fn drawing(given: Result<Result<Value, FileRefused>, Response>) -> Response {
+    match given {
+        Ok(Ok(drawn)) => asset(JSON, drawn.to_string()).await,
+        Ok(Err(refused)) => refusal(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            &refused.what,
+            &refused.remedy,
+        ),
         Err(refusal) => refusal,
     }
 }
@@ -267,7 +303,7 @@ fn unread(problems: &Value) -> Response {
 
 async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
-        let question = question(&page, &headers, body).await?;
+        let question: Question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
                 .work(&question, deadline)
@@ -285,18 +321,19 @@ async fn numbers(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) 
 
 async fn make_report(State(page): State<Arc<Page>>, headers: HeaderMap, body: Body) -> Response {
     let given = async {
-        let question = question(&page, &headers, body).await?;
+        let question: Question = question(&page, &headers, body).await?;
         worked(&page, question.bytes(), move |page, deadline| {
             page.answerer
                 .work(&question, deadline)
-                .map(|worked| {
-                    let html = worked.html();
+                .map_err(|errors| Answerer::problems(&errors, &question.text))
+                .and_then(|worked| {
+                    // Stopped, nobody waits for it any more.
+                    let html = worked.html(deadline).map_err(|_| Value::Null)?;
                     let id = report::digest(html.as_bytes());
                     let stem = question.name.trim_end_matches(".toml").to_owned();
                     page.reports.put(id.clone(), Arc::new((stem, html)));
-                    id
+                    Ok(id)
                 })
-                .map_err(|errors| Answerer::problems(&errors, &question.text))
         })
         .await?
         .map_err(|problems| unread(&problems))

@@ -5,8 +5,10 @@ use super::composite::adds_bows;
 use super::force_words::felt;
 use super::laying::Panel;
 use super::leaf_match::{Layout, LeafMatch};
+use super::score::Faults;
 use super::search::search;
 use super::shape::{PanelShape, SEEN_MM};
+use crate::numerics::Deadline;
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Length, UnitSystem};
 
@@ -15,8 +17,20 @@ const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
 /// Orders that are looked at as coupled leaves, for each layout.
 const MOST_COUPLED: usize = 500;
-/// Faults that differ by less are the same but for rounding, mm.
-const SAME_FAULT: f64 = 1e-9;
+/// Scores and bows that differ by less are the same but for rounding, mm.
+const SAME_SCORE: f64 = 1e-9;
+
+/// Whether two layouts have the same faults but for rounding.
+fn alike(one: Faults, other: Faults) -> bool {
+    [
+        (one.bow, other.bow),
+        (one.cup, other.cup),
+        (one.twist, other.twist),
+        (one.seam, other.seam),
+    ]
+    .into_iter()
+    .all(|(a, b)| (a.abs() - b.abs()).abs() < SAME_SCORE)
+}
 
 /// The best layouts of a panel under its match.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,8 +97,15 @@ impl Panel {
     /// layout can beat.
     #[must_use]
     pub fn best(&self, count: usize) -> BestLayouts {
+        self.best_within(count, Deadline::NEVER)
+    }
+
+    /// The same before a deadline. Cut off, it gives the best met until then and what no layout can beat, and nothing is
+    /// proven; without time for a single look there is no layout at all.
+    #[must_use]
+    pub fn best_within(&self, count: usize, deadline: Deadline<'_>) -> BestLayouts {
         let mut met = None;
-        let first = search(self, &[], STEPS_FOR_FIRST, &mut met);
+        let first = search(self, &[], STEPS_FOR_FIRST, &mut met, deadline);
         let mut layouts: Vec<PanelShape> = Vec::new();
         let mut known = Vec::new();
         let mut list_is_proven = first.complete;
@@ -99,7 +120,7 @@ impl Panel {
             layouts.push(self.coupled_best(layout));
             next = None;
             if layouts.len() < count {
-                let search = search(self, &known, steps_for_others, &mut met);
+                let search = search(self, &known, steps_for_others, &mut met, deadline);
                 list_is_proven &= search.complete;
                 next = search.best;
             }
@@ -125,7 +146,7 @@ impl Panel {
     /// with the same faults, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
     fn coupled_best(&self, layout: Layout) -> PanelShape {
         let mut best = self.shape(&layout);
-        let seen = self.faults(&layout);
+        let faults = self.faults(&layout);
         let [row] = &layout.rows[..] else {
             return best;
         };
@@ -140,12 +161,12 @@ impl Panel {
                 for leaf in 0..set {
                     changed.rows[0].swap(one * set + leaf, other * set + leaf);
                 }
-                if !seen.are(self.faults(&changed), SAME_FAULT) || !self.keeps_rule(&changed) {
+                if !alike(self.faults(&changed), faults) || !self.keeps_rule(&changed) {
                     continue;
                 }
                 solved += 1;
                 let shape = self.shape(&changed);
-                if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_FAULT {
+                if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_SCORE {
                     best = shape;
                     bettered = true;
                 }
@@ -158,12 +179,22 @@ impl Panel {
     /// cannot be kept. `best` are this panel's own best layouts, so that no figure is searched twice.
     #[must_use]
     pub fn bookmatch_flag(&self, best: &BestLayouts) -> Option<BookmatchFlag> {
+        self.bookmatch_flag_within(best, Deadline::NEVER)
+    }
+
+    /// The same before a deadline; cut off, the best met of the other match stands beside this one's.
+    #[must_use]
+    pub fn bookmatch_flag_within(
+        &self,
+        best: &BestLayouts,
+        deadline: Deadline<'_>,
+    ) -> Option<BookmatchFlag> {
         let first = |leaf_match| {
             if leaf_match == self.leaf_match() {
                 return best.layouts.first().cloned();
             }
             let panel = self.with_match(leaf_match).ok()?;
-            panel.best(1).layouts.into_iter().next()
+            panel.best_within(1, deadline).layouts.into_iter().next()
         };
         Some(BookmatchFlag {
             bookmatched: first(LeafMatch::Bookmatch)?,

@@ -9,6 +9,9 @@ refusals! {
     no_leaves() =
         "there is no leaf to lay",
         "list at least one leaf with its width, thickness, length and bow";
+    too_many(count: usize, most: usize) =
+        "there are {count} leaves, and one panel takes at most {most}",
+        "lay them in several panels";
     name_twice(leaf: &str) =
         "two leaves are called `{leaf}`",
         "give each leaf its own name";

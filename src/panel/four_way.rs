@@ -7,7 +7,7 @@ use super::leaf_match::{Layout, Placed, Set};
 use super::pieces::piece;
 use super::score::Faults;
 use super::search::{Best, MOST_SETS, Search};
-use super::start::start_orders;
+use super::start::{most_bettered, start_orders};
 
 /// Leaves in a set.
 const LEAVES: usize = 4;
@@ -19,17 +19,20 @@ pub(super) fn search_rows(panel: &Panel, best: Best<'_>) -> Search {
         best,
         order: Vec::new(),
         steps: 0,
+        left: usize::MAX,
     };
     let sets = panel.sets.len();
-    let complete = sets * LEAVES <= MOST_SETS;
-    if complete {
+    let every = sets * LEAVES <= MOST_SETS;
+    if every {
         look.every(&mut vec![true; sets]);
     } else {
         let states: Vec<usize> = panel.sets.iter().map(|set| set.states.len()).collect();
         for order in start_orders(&states) {
+            look.left = most_bettered(sets);
             look.better(order);
         }
     }
+    let complete = every && !look.best.is_late();
     let bound = if complete {
         look.best.limit()
     } else {
@@ -90,10 +93,17 @@ struct Look<'a> {
     best: Best<'a>,
     order: Vec<(usize, usize)>,
     steps: u64,
+    /// Orders that may still be looked at.
+    left: usize,
 }
 
 impl Look<'_> {
     fn score(&mut self, order: &[(usize, usize)]) -> f64 {
+        if self.left == 0 || self.best.is_late() {
+            self.left = 0;
+            return f64::INFINITY;
+        }
+        self.left -= 1;
         self.steps += 1;
         let faults = self.panel.faults(&layout(&self.panel.sets, order));
         let score = self.panel.weights().of(faults);
@@ -111,6 +121,9 @@ impl Look<'_> {
             return;
         }
         for set in 0..in_hand.len() {
+            if self.left == 0 {
+                return;
+            }
             if !std::mem::replace(&mut in_hand[set], false) {
                 continue;
             }

@@ -9,9 +9,12 @@ use super::sawn_sides::settle_sawn_sides;
 use super::score::Weights;
 use crate::movement::RingStrains;
 use crate::units::{Bounds, Curvature, Length, MoistureContent, Refusal};
+use std::collections::HashSet;
 
 /// Thicknesses nearer than this are one thickness: what a caliper reads on planed wood.
 pub(super) const THICKNESS_READING_MM: f64 = 0.1;
+/// Leaves of one panel, at most: far more than any top is glued of, and as many as a search betters in a second (judgement).
+const MOST_LEAVES: usize = 400;
 /// Lengths nearer than this are one length: what a tape reads.
 const LENGTH_READING_MM: f64 = 1.0;
 
@@ -219,8 +222,12 @@ fn check(leaves: &[Leaf]) -> Result<(), Refusal> {
     let Some(first) = leaves.first() else {
         return Err(error::no_leaves());
     };
-    for (i, leaf) in leaves.iter().enumerate() {
-        if leaves[..i].iter().any(|other| other.name == leaf.name) {
+    if leaves.len() > MOST_LEAVES {
+        return Err(error::too_many(leaves.len(), MOST_LEAVES));
+    }
+    let mut names = HashSet::new();
+    for leaf in leaves {
+        if !names.insert(leaf.name.as_str()) {
             return Err(error::name_twice(&leaf.name));
         }
         let range = |error| error::out_of_range(&leaf.name, error);

@@ -10,6 +10,7 @@ use super::leaf::{EndForward, FaceUp, Leaf};
 use crate::units::Refusal;
 use crate::units::notation::{NotationError, one_of};
 use crate::units::spanned::ReadNotation;
+use std::collections::HashMap;
 use std::fmt;
 
 /// How the leaves of a panel are matched.
@@ -287,14 +288,16 @@ pub(super) fn pairs(leaves: &[Leaf], leaf_match: LeafMatch) -> Result<Vec<[usize
 
 fn labelled_pairs(leaves: &[Leaf]) -> Result<Vec<[usize; 2]>, Refusal> {
     let mut groups: Vec<(&str, Vec<usize>)> = Vec::new();
+    let mut known: HashMap<&str, usize> = HashMap::new();
     for (i, leaf) in leaves.iter().enumerate() {
         let Some(label) = leaf.pair.as_deref() else {
             return Err(error::pair_missing(&leaf.name));
         };
-        match groups.iter_mut().find(|(known, _)| *known == label) {
-            Some((_, group)) => group.push(i),
-            None => groups.push((label, vec![i])),
-        }
+        let at = *known.entry(label).or_insert_with(|| {
+            groups.push((label, Vec::new()));
+            groups.len() - 1
+        });
+        groups[at].1.push(i);
     }
     groups
         .into_iter()

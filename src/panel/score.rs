@@ -57,17 +57,3 @@ pub(super) struct Faults {
     pub twist: f64,
     pub seam: f64,
 }
-
-impl Faults {
-    /// Whether these are those of another layout but for less than `within`, whichever way each goes.
-    pub fn are(self, other: Self, within: f64) -> bool {
-        [
-            (self.bow, other.bow),
-            (self.cup, other.cup),
-            (self.twist, other.twist),
-            (self.seam, other.seam),
-        ]
-        .into_iter()
-        .all(|(a, b)| (a.abs() - b.abs()).abs() < within)
-    }
-}

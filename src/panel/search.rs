@@ -16,6 +16,7 @@ use super::line::Chain;
 use super::pieces::{Pieces, Subsets, members};
 use super::score::Faults;
 use super::start::{Order, cooled, offer_bettered, offer_good_orders};
+use crate::numerics::Deadline;
 use std::collections::HashSet;
 
 /// Most sets for which subsets are tabled: beyond it the best found is given with a bound.
@@ -43,15 +44,17 @@ pub(super) struct Search {
 /// Starts looked at before orders are cooled.
 const STEPS_BEFORE_COOLING: u64 = 3_000_000;
 
-/// The best layout that truly differs from those known, within so many starts looked at. `met` keeps the orders that cooling
-/// found for the searches that follow.
+/// The best layout that truly differs from those known, within so many starts looked at and before the deadline; cut
+/// off, it gives the best met and what no layout can beat. `met` keeps the orders that cooling found for the searches
+/// that follow.
 pub(super) fn search(
     panel: &Panel,
     known: &[Faults],
     most_steps: u64,
     met: &mut Option<Vec<Order>>,
+    deadline: Deadline<'_>,
 ) -> Search {
-    let mut best = Best::new(known);
+    let mut best = Best::new(known, deadline);
     if panel.leaf_match() == LeafMatch::FourWay {
         return search_rows(panel, best);
     }
@@ -60,12 +63,12 @@ pub(super) fn search(
     let countable = pieces.sets.len() <= MOST_SETS;
     if countable && met.is_none() {
         let walked = walk(&pieces, best, most_steps.min(STEPS_BEFORE_COOLING));
-        if walked.complete {
+        if walked.complete || deadline.is_over() {
             return walked.given(&pieces);
         }
         best = walked.best;
     }
-    let met = met.get_or_insert_with(|| cooled(&pieces));
+    let met = met.get_or_insert_with(|| cooled(&pieces, deadline));
     offer_bettered(&pieces, &mut best, met);
     if countable {
         walk(&pieces, best, most_steps).given(&pieces)
@@ -95,7 +98,7 @@ impl Walked<'_> {
 }
 
 /// Lays the sets, one choice of faces after another, until none can beat the best or the steps are used up.
-fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<'k> {
+fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, mut most_steps: u64) -> Walked<'k> {
     let sets = pieces.sets.len();
     let mut steps = 0;
     let mut open = f64::INFINITY;
@@ -136,7 +139,7 @@ fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<
             open,
         };
         walk.step((1 << sets) - 1, &Start::default());
-        (best, steps, open) = (walk.best, walk.steps, walk.open);
+        (best, steps, open, most_steps) = (walk.best, walk.steps, walk.open, walk.most_steps);
     }
     Walked {
         bound: best.limit().min(open),
@@ -149,14 +152,28 @@ fn walk<'k>(pieces: &Pieces<'_>, mut best: Best<'k>, most_steps: u64) -> Walked<
 /// The best layout met that differs from those known.
 pub(super) struct Best<'a> {
     known: &'a [Faults],
+    deadline: Deadline<'a>,
     score: f64,
     order: Option<Vec<(usize, usize)>>,
 }
 
+/// Whether two layouts are one to the maker.
+fn same(one: Faults, other: Faults) -> bool {
+    [
+        (one.bow, other.bow),
+        (one.cup, other.cup),
+        (one.twist, other.twist),
+        (one.seam, other.seam),
+    ]
+    .into_iter()
+    .all(|(a, b)| (a.abs() - b.abs()).abs() < SAME_MM)
+}
+
 impl<'a> Best<'a> {
-    pub const fn new(known: &'a [Faults]) -> Self {
+    pub const fn new(known: &'a [Faults], deadline: Deadline<'a>) -> Self {
         Self {
             known,
+            deadline,
             score: f64::INFINITY,
             order: None,
         }
@@ -167,8 +184,13 @@ impl<'a> Best<'a> {
         self.score
     }
 
+    /// Whether the time to look for a better one is over.
+    pub fn is_late(&self) -> bool {
+        self.deadline.is_over()
+    }
+
     pub fn offer(&mut self, order: &[(usize, usize)], faults: Faults, score: f64) {
-        if score < self.score && !self.known.iter().any(|known| known.are(faults, SAME_MM)) {
+        if score < self.score && !self.known.iter().any(|&known| same(known, faults)) {
             self.score = score;
             self.order = Some(order.to_vec());
         }
@@ -262,6 +284,9 @@ impl Walk<'_, '_> {
             self.best
                 .offer(&self.order, faults, self.pieces.weights.of(faults));
             return;
+        }
+        if self.best.is_late() {
+            self.most_steps = 0;
         }
         let mut next = std::mem::take(&mut self.spare[self.order.len()]);
         next.clear();

@@ -7,6 +7,7 @@ use super::bows::min_of_all;
 use super::line::Chain;
 use super::pieces::{Piece, Pieces};
 use super::search::{Best, MOST_SETS};
+use crate::numerics::Deadline;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 
@@ -33,6 +34,11 @@ const MOST_COOLED_AT: usize = 16_000_000;
 
 /// Sets looked at while one order is bettered; more than orders of twenty sets ask for (judgement).
 const MOST_BETTERED_AT: usize = 300_000;
+
+/// How many orders of so many sets are looked at while one is bettered.
+pub(super) fn most_bettered(sets: usize) -> usize {
+    MOST_BETTERED_AT / sets.max(1)
+}
 
 /// What a change may worsen the score by, first and last: shares of what the order as listed, bettered, scores above
 /// what no order can beat.
@@ -64,10 +70,10 @@ pub(super) fn offer_bettered(pieces: &Pieces<'_>, best: &mut Best<'_>, orders: &
     }
 }
 
-/// The best order of each cooling.
-pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
+/// The best order of each cooling; of those before the deadline.
+pub(super) fn cooled(pieces: &Pieces<'_>, deadline: Deadline<'_>) -> Vec<Order> {
     let count = pieces.sets.len();
-    let mut first = Best::new(&[]);
+    let mut first = Best::new(&[], deadline);
     better(pieces, &mut first, as_listed(count));
     let above = first.limit() - min_of_all(pieces);
     if count < 2 || !above.is_finite() || above <= 0.0 {
@@ -79,6 +85,7 @@ pub(super) fn cooled(pieces: &Pieces<'_>) -> Vec<Order> {
         states: states(pieces),
         turned: turned_round(pieces),
         generator: Pcg64Mcg::seed_from_u64(SEED),
+        deadline,
     };
     let coolings = if count <= MOST_SETS {
         COOLINGS
@@ -145,6 +152,7 @@ struct Cooling<'a> {
     states: Vec<usize>,
     turned: Vec<Vec<usize>>,
     generator: Pcg64Mcg,
+    deadline: Deadline<'a>,
 }
 
 impl Cooling<'_> {
@@ -159,6 +167,9 @@ impl Cooling<'_> {
         let mut warmth = warm;
         let falls = (cold / warm).powf(1.0 / changes as f64);
         for _ in 0..changes {
+            if self.deadline.is_over() {
+                break;
+            }
             warmth *= falls;
             before.copy_from_slice(&order);
             self.change(&mut order);
@@ -235,9 +246,10 @@ impl Cooling<'_> {
 }
 
 fn better(pieces: &Pieces<'_>, best: &mut Best<'_>, mut order: Vec<(usize, usize)>) {
-    let mut left = MOST_BETTERED_AT / order.len().max(1);
+    let mut left = most_bettered(order.len());
     let mut score = |order: &[(usize, usize)]| {
-        if left == 0 {
+        if left == 0 || best.is_late() {
+            left = 0;
             return f64::INFINITY;
         }
         left -= 1;

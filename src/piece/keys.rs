@@ -4,6 +4,7 @@ use super::opening::{FrontPlace, HingeSide};
 use super::orientation::{FaceName, Grain, Lies, Orientation};
 use super::plan::{At, CopyPlan, GroupPlan, OpeningPlan};
 use super::space::BoxFace;
+use crate::units::MoistureContent;
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -86,6 +87,8 @@ with_places! {
         pub bark: Option<Spanned<FaceName>>,
         /// The end from which its rings were read, instead of that of its part.
         pub rings_from: Option<Spanned<FaceName>>,
+        /// Its own moisture content today, instead of that of its part.
+        pub moisture: Option<Spanned<MoistureContent>>,
         /// The opening it sits in.
         pub in_opening: Option<Placed<OpeningKeys>>,
     }
@@ -184,11 +187,15 @@ pub fn read_copies(copies: &[Placed<CopyKeys>], problems: &mut Problems) -> Opti
             let name = problems.take(&keys.name);
             let places = keys.places(problems);
             let opening = opening(keys.in_opening.as_ref(), problems);
+            let bark = problems.take_optional(keys.bark.as_ref());
+            let rings_from = problems.take_optional(keys.rings_from.as_ref());
             Some(CopyPlan {
                 name: name?.0,
                 span: placed.span(),
                 places: places?,
                 opening: opening?,
+                bark: bark?.map(|face| face.0),
+                rings_from: rings_from?.map(|face| face.0),
             })
         })
         .collect();

@@ -93,6 +93,8 @@ pub struct PartPlan {
     pub copies: Vec<CopyPlan>,
     /// The group it belongs to.
     pub group: Option<At<String>>,
+    /// Its thickness at the low and at the high end of its length, where it was flattened and they differ.
+    pub thickness_from_to: Option<[Length; 2]>,
 }
 
 /// One of several alike.
@@ -106,6 +108,10 @@ pub struct CopyPlan {
     pub places: Places,
     /// Its opening, instead of that of its part.
     pub opening: Option<OpeningPlan>,
+    /// The face where its bark side is, instead of that of its part.
+    pub bark: Option<BoxFace>,
+    /// The end from which its rings were read, instead of that of its part.
+    pub rings_from: Option<BoxFace>,
 }
 
 /// Several parts that make one body, such as a door.

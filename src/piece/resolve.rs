@@ -19,7 +19,9 @@ use std::collections::HashMap;
 pub struct Body {
     /// Its name, unique in the piece.
     pub name: String,
-    /// The part it is one of, by its place among the plans.
+    /// The plan it was made from, by its place among them.
+    pub plan: usize,
+    /// The part it is one of: that of its plan, unless it has a moisture of its own and so became a part of its own.
     pub part: usize,
     /// Which of the part's copies it is.
     pub copy: usize,
@@ -31,6 +33,12 @@ pub struct Body {
     pub orientation: Orientation,
     /// The size as cut on an axis of the piece, where it is given and differs from the distance between its faces.
     pub cut: [Option<Coordinate>; 3],
+    /// The face where its own bark side is, where it is not that of its part.
+    pub bark: Option<BoxFace>,
+    /// The end from which its own rings were read, where it is not that of its part.
+    pub rings_from: Option<BoxFace>,
+    /// Its thickness at the low and at the high end of its length, where it was flattened and they differ.
+    pub thickness_from_to: Option<[Length; 2]>,
 }
 
 impl Body {
@@ -91,12 +99,12 @@ impl Piece {
         sizes: Vec::new(),
     };
 
-    /// The bodies of a part, by its place among the plans.
+    /// The bodies of a part, those among its copies that became parts of their own with them.
     pub fn bodies_of(&self, part: usize) -> impl Iterator<Item = usize> + '_ {
         self.bodies
             .iter()
             .enumerate()
-            .filter(move |(_, body)| body.part == part)
+            .filter(move |(_, body)| body.part == part || body.plan == part)
             .map(|(index, _)| index)
     }
 
@@ -285,12 +293,16 @@ fn resolved(parts: &[PartPlan], groups: &[GroupPlan], problems: &mut Problems) -
             occupants[at] = Some(Occupant::Body(piece.bodies.len()));
             piece.bodies.push(Body {
                 name: instance.name.clone(),
+                plan: instance.plan,
                 part: instance.plan,
                 copy: instance.copy,
                 group: None,
                 cuboid: place.cuboid,
                 orientation: parts[instance.plan].orientation,
                 cut: place.cut,
+                bark: own_face(&parts[instance.plan], instance.copy, |copy| copy.bark),
+                rings_from: own_face(&parts[instance.plan], instance.copy, |copy| copy.rings_from),
+                thickness_from_to: parts[instance.plan].thickness_from_to,
             });
         } else if let Some(inside) = insides.get(instance.plan).and_then(Option::as_ref) {
             occupants[at] = Some(Occupant::Group(piece.groups.len()));
@@ -477,12 +489,16 @@ fn place_group(
     for (member, _, local) in &inside.members {
         piece.bodies.push(Body {
             name: format!("{}: {}", instance.name, member.name),
+            plan: member.plan,
             part: member.plan,
             copy: member.copy,
             group: Some(group),
             cuboid: local.cuboid.moved(by),
             orientation: parts[member.plan].orientation,
             cut: local.cut,
+            bark: own_face(&parts[member.plan], member.copy, |copy| copy.bark),
+            rings_from: own_face(&parts[member.plan], member.copy, |copy| copy.rings_from),
+            thickness_from_to: parts[member.plan].thickness_from_to,
         });
     }
     piece.groups.push(GroupBody {
@@ -493,6 +509,15 @@ fn place_group(
         cuboid: inside.cuboid.moved(by),
         bodies: (first..piece.bodies.len()).collect(),
     });
+}
+
+/// What a copy says of its own faces.
+fn own_face(
+    plan: &PartPlan,
+    copy: usize,
+    face: impl Fn(&CopyPlan) -> Option<BoxFace>,
+) -> Option<BoxFace> {
+    plan.copies.get(copy).and_then(face)
 }
 
 /// Sizes of every part: as given, or as they follow; copies whose sizes follow must agree.

@@ -214,6 +214,7 @@ fn remedies(remedies: &[Remedy]) -> Vec<RemedyView> {
         .map(|remedy| RemedyView {
             what: capital(&remedy.what),
             holds_chance_percent: remedy.holds_chance_percent,
+            change: remedy.change.clone(),
         })
         .collect()
 }

@@ -2,6 +2,7 @@
 
 use super::view::{FigureSlot, PlateGroup, Span};
 use crate::chart::{Figure, FigureIds};
+use crate::numerics::Deadline;
 use rayon::prelude::*;
 
 /// A figure that can be drawn.
@@ -76,11 +77,11 @@ impl<'a> SketchGroup<'a> {
         })
     }
 
-    /// Draws them all.
-    pub(super) fn draw(&self) -> PlateGroup {
+    /// Draws them all; none after the deadline.
+    pub(super) fn draw(&self, deadline: Deadline<'_>) -> PlateGroup {
         PlateGroup {
             heading: self.heading.to_owned(),
-            plates: drawn(&self.sketches)
+            plates: drawn(&self.sketches, deadline)
                 .into_iter()
                 .map(|figure| FigureSlot {
                     figure,
@@ -91,7 +92,11 @@ impl<'a> SketchGroup<'a> {
     }
 }
 
-/// Draws figures beside each other, in their order.
-pub(super) fn drawn(sketches: &[LazyFigure<'_>]) -> Vec<Figure> {
-    sketches.par_iter().map(LazyFigure::draw).collect()
+/// Draws figures beside each other, in their order; none after the deadline.
+pub(super) fn drawn(sketches: &[LazyFigure<'_>], deadline: Deadline<'_>) -> Vec<Figure> {
+    sketches
+        .par_iter()
+        .filter(|_| !deadline.is_over())
+        .map(LazyFigure::draw)
+        .collect()
 }

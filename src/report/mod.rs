@@ -15,6 +15,7 @@ mod joint_plates;
 mod json;
 mod keyed;
 mod lazy_figure;
+mod log_plate;
 mod panel;
 mod piece_list;
 mod piece_plates;
@@ -45,17 +46,18 @@ pub use lazy_figure::{LazyFigure, SketchGroup};
 pub use panel::PanelAnswer;
 pub use piece_list::{ListLine, ListTotal, PieceList};
 pub use piece_plates::{piece_of_forecast, piece_of_job};
-pub use plates::{Plates, Sketches, plates, sketches};
+pub use plates::{Plates, Sketches, laid_by_hand, plates, sketches};
 pub use resaw::{
     BoardAnswer, instruction_words as strip_instruction_words, instructions as strip_instructions,
 };
-pub use rings::RingsAnswer;
+pub use rings::{RingsAnswer, pith_keys};
 pub use sheet_page::{Paper, sheet_page};
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
+pub use standing_plates::site_of_forecast;
 pub use statements::Statements;
-pub use story::{report_view, view_without_figures};
+pub use story::{report_view, report_view_before, view_without_figures};
 pub use summary::summary;
 pub use text::{
     bond_table, cut_sentence, dates_in_words, day_words, full_text, size_words, system, year_words,

@@ -3,7 +3,7 @@
 use crate::chance::Verdict;
 use crate::chart::{
     AssemblyFigure, AssemblyMoveView, AssemblyPartView, CaseFrameFigure, FrameBoardView,
-    FrameJointView, PictureBody, PictureJoint, PieceFigure, WoodTone,
+    FrameJointView, PictureBody, PictureJoint, PieceFigure, SeasonsBody, SeasonsFigure, WoodTone,
 };
 use crate::forecast::Forecast;
 use crate::job::Job;
@@ -116,6 +116,35 @@ pub fn piece_of_forecast(forecast: &Forecast) -> Option<PieceFigure> {
                 }
             })
             .collect(),
+    })
+}
+
+/// The piece of a forecast with how each part moves through the year across its grain.
+#[must_use]
+pub fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
+    forecast.placed.outer()?;
+    let bodies = forecast
+        .placed
+        .bodies
+        .iter()
+        .map(|body| {
+            let part = &forecast.parts[body.part];
+            let [_, width, _] = body.sizes();
+            let of_today = |mm: f64| mm / part.width_mm;
+            SeasonsBody {
+                name: body.name.clone(),
+                part: part.name.clone(),
+                cuboid: body.cuboid,
+                tone: WoodTone::of_wood(&part.species),
+                across: body.orientation.width(),
+                driest: width * (of_today(part.width_driest_mm) - 1.0),
+                wettest: width * (of_today(part.width_wettest_mm) - 1.0),
+            }
+        })
+        .collect();
+    Some(SeasonsFigure {
+        piece: forecast.job.name.clone(),
+        bodies,
     })
 }
 

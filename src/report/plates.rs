@@ -14,7 +14,9 @@ use crate::moisture::day_of_year;
 use crate::movement::{
     Face, MovedSection, RingStrains, Section, Shrinkage, curvature_of_moisture_slope,
 };
-use crate::panel::{EndView, Panel, PanelShape};
+use crate::numerics::Deadline;
+use crate::panel::{EndView, Layout, Panel, PanelShape, compared, felt};
+use crate::units::notation::{force_shown, shown};
 use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
 use jiff::civil::Date;
 
@@ -47,13 +49,13 @@ struct PartView<'a> {
     shrinkage: Shrinkage,
 }
 
-/// Draws the figures of a forecast. The same forecast gives the same bytes.
+/// Draws the figures of a forecast, those that the deadline leaves time for. The same forecast gives the same bytes.
 #[must_use]
-pub fn plates(forecast: &Forecast) -> Plates {
+pub fn plates(forecast: &Forecast, deadline: Deadline<'_>) -> Plates {
     let Sketches { groups, walk } = sketches(forecast);
     Plates {
-        groups: groups.iter().map(SketchGroup::draw).collect(),
-        walk: drawn(&walk),
+        groups: groups.iter().map(|group| group.draw(deadline)).collect(),
+        walk: drawn(&walk, deadline),
     }
 }
 
@@ -86,8 +88,8 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
     };
     if let Some(figure) = super::piece_plates::piece_of_forecast(forecast) {
         let figure = std::sync::Arc::new(figure);
-        let views = crate::chart::Elevation::ALL
-            .into_iter()
+        let views = figure
+            .views()
             .map(|view| {
                 let figure = std::sync::Arc::clone(&figure);
                 let title = figure.title(view);
@@ -97,6 +99,13 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
             })
             .collect();
         add("The piece", Span::Wide, views);
+    }
+    if let Some(figure) = super::piece_plates::seasons_of_forecast(forecast) {
+        let title = figure.title();
+        let sketch = LazyFigure::new(&mut ids, ("piece", "seasons"), title, move |id| {
+            figure.draw(id, units)
+        });
+        add("The piece through the year", Span::Wide, vec![sketch]);
     }
     if let Some(figure) = super::piece_plates::frame_of_forecast(forecast) {
         let title = figure.title();
@@ -132,6 +141,17 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         })
         .collect();
     add("Gaps from the cut on", Span::Wide, gaps);
+    let logged = super::log_plate::figure(forecast, units).map(|figure| {
+        let title = figure.title();
+        LazyFigure::new(&mut ids, ("log", "readings"), title, move |id| {
+            figure.draw(id)
+        })
+    });
+    add(
+        "Readings beside what was expected",
+        Span::Wide,
+        logged.into_iter().collect(),
+    );
     let panels = forecast
         .panels
         .iter()
@@ -197,12 +217,6 @@ fn arrangements<'a>(
     ids: &mut FigureIds,
     units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
-    let wood = study
-        .panel
-        .leaves()
-        .iter()
-        .find_map(|leaf| leaf.species.as_deref());
-    let tone = wood.map_or(WoodTone::default(), WoodTone::of_wood);
     let mut shapes: Vec<(String, &PanelShape)> = Vec::new();
     let figure = study.panel.leaf_match().word();
     for (rank, shape) in study.best.layouts.iter().enumerate() {
@@ -234,23 +248,7 @@ fn arrangements<'a>(
         ));
     }
     for (word, shape) in shapes {
-        let several = shape.layout.rows.len() > 1;
-        for row in 0..shape.layout.rows.len() {
-            let figure = if several {
-                format!("{word}, row {}", row + 1)
-            } else {
-                word.clone()
-            };
-            let figure = ArrangementFigure {
-                panel: study.name.clone(),
-                figure,
-                tone,
-                end: end_view(&study.panel, shape, row),
-                edge: study.panel.edge_view(&shape.layout, row, 1.0),
-                bow: shape.rows[row].bow,
-                cup: shape.rows[row].cup,
-                force_factor: shape.rows[row].force_factor,
-            };
+        for figure in arrangement_figures(study, shape, &word) {
             let (about, title) = (format!("{} {}", study.name, figure.figure), figure.title());
             figures.push(LazyFigure::new(ids, ("panel", &about), title, move |id| {
                 figure.draw(id, units)
@@ -258,6 +256,86 @@ fn arrangements<'a>(
         }
     }
     figures
+}
+
+/// One layout, a figure for each of its rows.
+fn arrangement_figures(
+    study: &PanelStudy,
+    shape: &PanelShape,
+    word: &str,
+) -> Vec<ArrangementFigure> {
+    let wood = study
+        .panel
+        .leaves()
+        .iter()
+        .find_map(|leaf| leaf.species.as_deref());
+    let tone = wood.map_or(WoodTone::default(), WoodTone::of_wood);
+    let several = shape.layout.rows.len() > 1;
+    (0..shape.layout.rows.len())
+        .map(|row| ArrangementFigure {
+            panel: study.name.clone(),
+            figure: if several {
+                format!("{word}, row {}", row + 1)
+            } else {
+                word.to_owned()
+            },
+            tone,
+            end: end_view(&study.panel, shape, row),
+            edge: study.panel.edge_view(&shape.layout, row, 1.0),
+            bow: shape.rows[row].bow,
+            cup: shape.rows[row].cup,
+            force_factor: shape.rows[row].force_factor,
+        })
+        .collect()
+}
+
+/// A layout that somebody tries: its figures, and in words what it does, the best layout beside it.
+#[must_use]
+pub fn laid_by_hand(
+    study: &PanelStudy,
+    layout: &Layout,
+    units: UnitSystem,
+) -> (Vec<Figure>, Vec<String>) {
+    let shape = study.panel.shape(layout);
+    let mut ids = FigureIds::new();
+    let figures = arrangement_figures(study, &shape, "as laid")
+        .into_iter()
+        .map(|figure| figure.draw(&ids.next("laid", &study.name), units))
+        .collect();
+    let mut words = vec![
+        format!(
+            "Bow {} over {}, cup {}, twist {}.",
+            shape.bow_words(units),
+            shown(study.panel.leaf_length(), units),
+            shown(shape.cup.abs(), units),
+            shown(shape.twist.abs(), units)
+        ),
+        format!(
+            "Holding it flat takes {} at its middle: {}.",
+            force_shown(shape.hold_flat, units),
+            felt(shape.hold_flat)
+        ),
+    ];
+    if shape.adds_bows {
+        words.push("The bows add: it takes more force than its worst leaf alone.".to_owned());
+    }
+    if let Some(best) = study.best.layouts.first() {
+        words.push(if best.layout == *layout {
+            "This is the best layout found.".to_owned()
+        } else {
+            format!(
+                "Against the best layout: {}.",
+                compared(&shape, best, units)
+            )
+        });
+    }
+    if !study.panel.keeps_rule(layout) {
+        words.push(format!(
+            "It is no {}: the figure of the wood does not match.",
+            study.panel.leaf_match().word()
+        ));
+    }
+    (figures, words)
 }
 
 /// A row from its end, drawn as many times larger as keeps it a tenth of its width high.

@@ -112,24 +112,32 @@ impl RingsAnswer<'_> {
 
     /// The rings as a job file has them.
     fn job_line(&self, reading: &RingsReading) -> String {
+        let keys: Vec<String> = self
+            .job_keys(reading)
+            .iter()
+            .map(|(key, value)| format!("{key} = \"{value}\""))
+            .collect();
+        format!("rings = {{ {} }}", keys.join(", "))
+    }
+
+    /// The same as keys and values.
+    #[must_use]
+    pub fn job_keys(&self, reading: &RingsReading) -> Vec<(&'static str, String)> {
         let bark = self.bark_of(reading);
-        let length = |value: Length| millimetres(value).replace(' ', "");
         match reading.rings(bark) {
-            Rings::Pith { depth, offset } if reading.depth_mm(bark).high.is_finite() => format!(
-                "rings = {{ pith_depth = \"{}\", pith_offset = \"{}\" }}",
-                length(depth),
-                length(offset)
-            ),
+            Rings::Pith { depth, offset } if reading.depth_mm(bark).high.is_finite() => {
+                pith_keys(depth, offset)
+            }
             _ => {
                 let half = reading.size().width().mm() / 2.0;
                 let at = |share: f64| {
                     format!(
                         "{}:{:.1}deg",
-                        length(Length::from_mm_unchecked(share * half)),
+                        as_written(Length::from_mm_unchecked(share * half)),
                         reading.angle_degrees(share, bark).middle
                     )
                 };
-                format!("rings = {{ angles = \"{}, {}\" }}", at(-0.9), at(0.9))
+                vec![("angles", format!("{}, {}", at(-0.9), at(0.9)))]
             }
         }
     }
@@ -301,6 +309,19 @@ impl RingsAnswer<'_> {
                 .collect(),
         }
     }
+}
+
+fn as_written(length: Length) -> String {
+    millimetres(length).replace(' ', "")
+}
+
+/// A pith as a job file has it.
+#[must_use]
+pub fn pith_keys(depth: Length, offset: Length) -> Vec<(&'static str, String)> {
+    vec![
+        ("pith_depth", as_written(depth)),
+        ("pith_offset", as_written(offset)),
+    ]
 }
 
 fn beside_face(depth_mm: f64) -> &'static str {

@@ -260,6 +260,16 @@ impl StandingAnswer<'_> {
 
     fn install_object(&self, found: &InstallFinding) -> Value {
         json!({
+            "site": found.site.word(),
+            "base": {
+                "of": if found.plinth.is_some() { "plinth" } else { "piece" },
+                "length_mm": found.base[0].mm(),
+                "depth_mm": found.base[1].mm(),
+                "plinth_height_mm": found.plinth.map(Length::mm),
+            },
+            "gap_behind_mm": found.gap_behind.map(Length::mm),
+            "gap_beside_mm": found.gap_beside.map(Length::mm),
+            "steps": found.steps,
             "level": value(&found.levelled),
             "walls": value(&found.walls),
             "fastenings": found.fastened.iter().map(|part| json!({

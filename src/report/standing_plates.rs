@@ -2,12 +2,12 @@
 
 use super::lazy_figure::{LazyFigure, SketchGroup};
 use super::view::Span;
-use crate::carcass::keys::{FastenedPart, ShelfFinding, StraightenFinding};
-use crate::carcass::{ForceArrow, Hole, ShelfLoad};
+use crate::carcass::keys::{FastenedPart, InstallFinding, ShelfFinding, StraightenFinding};
+use crate::carcass::{ForceArrow, Hole, ShelfLoad, SiteKind, WALL_GAP_MM};
 use crate::chart::{
     DailyBand, FasteningView, FasteningsFigure, FigureIds, HeldPoint, LeafView, LeavesFigure,
-    MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SlotView, StageView, StagesFigure,
-    StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
+    MillingOrder, PieceView, RestFigure, SagPoint, ShelfFigure, SiteFigure, SlotView, StageView,
+    StagesFigure, StraightenFigure, StripFigure, SupportView, ThicknessFigure, WoodTone,
 };
 use crate::forecast::{BoardStudy, Forecast};
 use crate::joint::PartId;
@@ -130,6 +130,16 @@ pub(super) fn groups<'a>(
         let sketch = LazyFigure::new(ids, about, title, move |id| figure.draw(id));
         add("Glue-up", Span::Wide, vec![sketch]);
     }
+    let site = site_of_forecast(forecast)
+        .into_iter()
+        .map(|figure| {
+            let title = figure.title();
+            LazyFigure::new(ids, ("site", &forecast.job.name), title, move |id| {
+                figure.draw(id, units)
+            })
+        })
+        .collect();
+    add("On site", Span::Wide, site);
     let fastened = standing
         .install
         .iter()
@@ -352,6 +362,35 @@ fn shelf(found: &ShelfFinding, name: &str, tone: WoodTone, units: UnitSystem) ->
             .collect(),
         load: loads.join(", "),
         allowed: Some(found.allowed),
+    }
+}
+
+/// The piece of a forecast on its site.
+#[must_use]
+pub fn site_of_forecast(forecast: &Forecast) -> Option<SiteFigure> {
+    let install = forecast.standing.install.as_ref()?;
+    Some(site(install, &forecast.job.name))
+}
+
+fn site(found: &InstallFinding, piece: &str) -> SiteFigure {
+    let beside = match (found.site, found.walls) {
+        (SiteKind::Niche, Some(walls)) => [Some(walls.left), Some(walls.right)],
+        _ => [found.gap_beside, None],
+    };
+    let wall_behind = found.site != SiteKind::Free;
+    SiteFigure {
+        piece: piece.to_owned(),
+        site: found.site.word(),
+        outer: [found.outer[0], found.outer[1], found.height],
+        base: found.base,
+        plinth: found.plinth,
+        shims: found
+            .levelled
+            .map(|level| level.corners.map(|corner| corner.shim)),
+        behind: found
+            .gap_behind
+            .or_else(|| wall_behind.then_some(Length::from_mm_unchecked(WALL_GAP_MM))),
+        beside,
     }
 }
 

@@ -236,7 +236,18 @@ impl StandingAnswer<'_> {
         let Some(found) = &self.standing.install else {
             return text;
         };
+        for (number, step) in found.steps.iter().enumerate() {
+            let _never_fails = writeln!(text, "{}. {step}.", number + 1);
+        }
         if let Some(level) = &found.levelled {
+            if found.plinth.is_some() {
+                let _never_fails = writeln!(
+                    text,
+                    "Under the plinth, {} by {}:",
+                    self.length(found.base[0]),
+                    self.length(found.base[1])
+                );
+            }
             for corner in &level.corners {
                 let size = |length: Length, none: &str, some: &str| {
                     if length.mm() < 0.05 {
@@ -253,6 +264,16 @@ impl StandingAnswer<'_> {
                     size(corner.scribe, "scribe nothing off", "scribe off")
                 );
             }
+        }
+        if let Some(gap) = found.gap_behind {
+            let _never_fails = writeln!(
+                text,
+                "wall behind: leave {} today, so that the piece can grow to its widest without pressing on it",
+                self.length(gap)
+            );
+        }
+        if let Some(gap) = found.gap_beside {
+            let _never_fails = writeln!(text, "wall beside: leave {}", self.length(gap));
         }
         if let Some(walls) = &found.walls {
             let _never_fails = if walls.spare.mm() < 0.0 {

@@ -11,6 +11,7 @@ use super::view::{ClientView, FigureSlot, PlateGroup, ReportView, StepLine, Step
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::{Elevation, Figure, FigureIds, capital, month_name};
 use crate::forecast::Forecast;
+use crate::numerics::{Deadline, Stopped};
 use crate::units::notation::{shown, the};
 use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
@@ -43,8 +44,22 @@ fn on_site(forecast: &Forecast, words: &str) -> String {
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
 pub fn report_view(forecast: &Forecast) -> ReportView {
-    let Plates { groups, walk } = plates(forecast);
+    let Plates { groups, walk } = plates(forecast, Deadline::NEVER);
     view_with(forecast, groups, walk)
+}
+
+/// The same before a deadline.
+///
+/// # Errors
+/// [`Stopped`] when it came before the last figure was drawn.
+pub fn report_view_before(
+    forecast: &Forecast,
+    deadline: Deadline<'_>,
+) -> Result<ReportView, Stopped> {
+    let Plates { groups, walk } = plates(forecast, deadline);
+    // A deadline that is over stays so: all figures are there if it is not over now.
+    deadline.check()?;
+    Ok(view_with(forecast, groups, walk))
 }
 
 /// The same without any figure: what a page shows that draws only the figures looked at.

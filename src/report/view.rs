@@ -4,6 +4,7 @@ use super::bench_sheet::BenchSheet;
 use super::calendar::CalendarDay;
 use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable};
+use crate::forecast::PartChange;
 use crate::units::{Length, UnitSystem};
 
 /// A size to read at the saw.
@@ -24,6 +25,8 @@ pub struct RemedyView {
     pub what: String,
     /// Chance that the joint then holds, percent.
     pub holds_chance_percent: f64,
+    /// The same as a change of the job, where one change of one part says it.
+    pub change: Option<PartChange>,
 }
 
 /// The answer for one joint.

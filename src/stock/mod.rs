@@ -58,6 +58,7 @@ pub use locked_in::{Known, LockedIn, contradiction};
 pub use milling::{Allowance, MillingForecast, PartWanted, milling, part_allowance};
 pub use plan::{Leaves, ResawPlan, Side, Slice};
 pub use recovery::{FirstCut, Recovery, Wanted, recovery, recovery_of};
+pub(crate) use rest::oven_dry_of;
 pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 pub use serving::{Assignment, MOST_TRIALS, assign, assign_within};

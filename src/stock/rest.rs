@@ -362,7 +362,7 @@ fn day_90(
 }
 
 /// Weight without water from the size now: specific gravity counts on the green size.
-fn oven_dry_of(slice: &Slice, board: &Board, wood: &Wood, now: MoistureContent) -> Mass {
+pub(crate) fn oven_dry_of(slice: &Slice, board: &Board, wood: &Wood, now: MoistureContent) -> Mass {
     let ratio = |direction| wood.shrinkage.size_ratio(direction, now.percent());
     let green = slice.thickness().mm() * board.width.mm() * board.length.mm()
         / (ratio(Direction::Radial)

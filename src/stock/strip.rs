@@ -14,7 +14,7 @@ use crate::units::{Curvature, Length, Refusal};
 pub const READING_ERROR: Length = Length::from_mm_unchecked(0.25);
 
 /// When a strip or a leaf was read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub enum WhenRead {
     /// Straight off the saw: what shows is stress.
     #[default]

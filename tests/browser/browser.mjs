@@ -1,6 +1,6 @@
 // Starts Debian's chromium, and the program whose pages are tested.
 import { execFileSync, spawn } from "node:child_process";
-import { mkdtempSync, readFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -10,7 +10,8 @@ import { chromium } from "playwright-core";
 const here = dirname(fileURLToPath(import.meta.url));
 const require = createRequire(import.meta.url);
 
-export const program = join(here, "../../target/release/heartside");
+// The program that is tested: the release build, or another that is named.
+export const program = process.env.HEARTSIDE_PROGRAM ?? join(here, "../../target/release/heartside");
 
 export const axeSource = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 
@@ -86,4 +87,57 @@ export async function faults(page) {
   await page.evaluate(axeSource);
   const found = await page.evaluate(() => globalThis.axe.run());
   return found.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target).join(" ")}`);
+}
+
+// Opens the page, and takes note of everything it asks for and everything that goes wrong in it.
+export async function watch(page, address) {
+  const asked = [];
+  const errors = [];
+  page.on("request", (request) => asked.push(request.url()));
+  page.on("pageerror", (error) => errors.push(String(error)));
+  page.on("console", (message) => {
+    if (message.type() === "error" && !/Failed to load resource/.test(message.text())) {
+      errors.push(message.text());
+    }
+  });
+  page.on("dialog", (dialog) => {
+    errors.push(`a dialog: ${dialog.message()}`);
+    dialog.dismiss();
+  });
+  await page.goto(address);
+  return { page, asked, errors };
+}
+
+export const field = (page, label) => page.locator(".work").getByLabel(label, { exact: true }).first();
+
+export const station = (page, name) => page.locator("#stations").getByRole("link", { name, exact: true }).first();
+
+export async function settled(page) {
+  await page.locator(".answers-head", { hasText: /from all [\d\s]+ draws/ }).waitFor();
+}
+
+// A year, every third hour, as a logger on the wall writes it; invented.
+export function loggerFile() {
+  const rows = ["Date-Time,Temperature (C),RH (%)"];
+  const start = Date.UTC(2025, 8, 1);
+  for (let hour = 0; hour < 24 * 365; hour += 3) {
+    const at = new Date(start + hour * 3600e3).toISOString().slice(0, 16).replace("T", " ");
+    rows.push(`${at},${(18 + 5 * Math.cos(hour / 1394)).toFixed(1)},${(66 + 3 * Math.cos(hour / 9)).toFixed(1)}`);
+  }
+  const path = join(folder(), "workshop wall.csv");
+  writeFileSync(path, `${rows.join("\n")}\n`);
+  return path;
+}
+
+// Drops a file on the page as a hand with a mouse does.
+export async function drop(page, path, name) {
+  const text = readFileSync(path, "utf8");
+  await page.evaluate(
+    ([text, name]) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([text], name, { type: "text/csv" }));
+      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: transfer, bubbles: true, cancelable: true }));
+    },
+    [text, name],
+  );
 }

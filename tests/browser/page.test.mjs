@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { demo, endAll, faults, folder, launch, program, serve } from "./browser.mjs";
+import { demo, drop, endAll, faults, field, folder, launch, loggerFile, program, serve, settled, station, watch } from "./browser.mjs";
 
 let browser;
 let served;
@@ -26,64 +26,12 @@ async function open(options = {}, address = served.address) {
   return { context, ...(await watch(page, address)) };
 }
 
-// Opens the page, and takes note of everything it asks for and everything that goes wrong in it.
-async function watch(page, address) {
-  const asked = [];
-  const errors = [];
-  page.on("request", (request) => asked.push(request.url()));
-  page.on("pageerror", (error) => errors.push(String(error)));
-  page.on("console", (message) => {
-    if (message.type() === "error" && !/Failed to load resource/.test(message.text())) {
-      errors.push(message.text());
-    }
-  });
-  page.on("dialog", (dialog) => {
-    errors.push(`a dialog: ${dialog.message()}`);
-    dialog.dismiss();
-  });
-  await page.goto(address);
-  return { page, asked, errors };
-}
-
 async function openDemo(options) {
   const opened = await open(options);
   await opened.page.getByRole("button", { name: "The example: a hall sideboard" }).click();
-  await opened.page.locator(".answers .card").first().waitFor();
+  // On a phone the answers are behind their button.
+  await opened.page.locator(".answers .card").first().waitFor({ state: "attached" });
   return opened;
-}
-
-const field = (page, label) => page.locator(".work").getByLabel(label, { exact: true }).first();
-
-const station = (page, name) => page.locator("#stations").getByRole("link", { name, exact: true }).first();
-
-async function settled(page) {
-  await page.locator(".answers-head", { hasText: /from all [\d\s]+ draws/ }).waitFor();
-}
-
-// A year, every third hour, as a logger on the wall writes it; invented.
-function loggerFile() {
-  const rows = ["Date-Time,Temperature (C),RH (%)"];
-  const start = Date.UTC(2025, 8, 1);
-  for (let hour = 0; hour < 24 * 365; hour += 3) {
-    const at = new Date(start + hour * 3600e3).toISOString().slice(0, 16).replace("T", " ");
-    rows.push(`${at},${(18 + 5 * Math.cos(hour / 1394)).toFixed(1)},${(66 + 3 * Math.cos(hour / 9)).toFixed(1)}`);
-  }
-  const path = join(folder(), "workshop wall.csv");
-  writeFileSync(path, `${rows.join("\n")}\n`);
-  return path;
-}
-
-// Drops a file on the page as a hand with a mouse does.
-async function drop(page, path, name) {
-  const text = readFileSync(path, "utf8");
-  await page.evaluate(
-    ([text, name]) => {
-      const transfer = new DataTransfer();
-      transfer.items.add(new File([text], name, { type: "text/csv" }));
-      document.body.dispatchEvent(new DragEvent("drop", { dataTransfer: transfer, bubbles: true, cancelable: true }));
-    },
-    [text, name],
-  );
 }
 
 const pages = (pdf) => pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g).length;
@@ -309,7 +257,7 @@ test("parts and joints are added, copied and taken out, and undo brings them bac
   const kinds = async () => {
     await page.locator("#stations").getByRole("button", { name: "Add a joint" }).click();
     await page.locator(".work h2", { hasText: "Which joint?" }).waitFor();
-    return page.locator(".work .begin button").allInnerTexts();
+    return page.locator(".work .begin button").allTextContents();
   };
   const all = await kinds();
   assert.equal(all.length, 28);

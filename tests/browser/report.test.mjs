@@ -55,15 +55,18 @@ test("dark and light differ", async () => {
   assert.notEqual(await paper("light"), await paper("dark"));
 });
 
-test("the first answers say what to cut today, as the JSON has it", async () => {
+test("what to change comes first, then what to cut today, as the JSON has it", async () => {
   const { context, page } = await open();
   const forecast = JSON.parse(readFileSync(join(folder, "forecast.json"), "utf8"));
   const words = await page.evaluate(() => document.body.innerText);
   for (const fit of forecast.fits.slice(0, 3)) {
     assert.ok(words.includes(fit.joint), `${fit.joint} is not given`);
   }
-  const heading = await page.evaluate(() => document.querySelector("h2").innerText.toLowerCase());
-  assert.ok(heading.includes("caution") || heading.includes("cut"), heading);
+  const headings = await page.evaluate(() =>
+    [...document.querySelectorAll("h2")].map((one) => one.innerText.toLowerCase()),
+  );
+  assert.match(headings[0], /what to change/);
+  assert.match(headings[1], /bench sheet/);
   await context.close();
 });
 
@@ -80,6 +83,10 @@ for (const format of ["A4", "Letter"]) {
     await page.emulateMedia({ media: "print" });
     const pdf = await page.pdf({ format, printBackground: true });
     assert.ok(pdf.length > 20_000);
+    const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g).length;
+    assert.ok(sheets > 3 && sheets <= 10, `${sheets} sheets`);
+    const words = await page.evaluate(() => document.body.innerText.split(/\s+/).length);
+    assert.ok(words > 500 && words <= 3000, `${words} words in print`);
     // What a browser may not break over two sheets: every figure keeps together and is shorter than a sheet.
     const figures = await page.evaluate(() =>
       [...document.querySelectorAll("figure")].map((one) => ({
@@ -119,5 +126,51 @@ test("each figure has a title, a description and its numbers", async () => {
   );
   assert.deepEqual(lacking, []);
   assert.ok((await page.locator("figure table").count()) > 5);
+  await context.close();
+});
+
+// Boxes of letters overlap a little where lines of text follow closely; letters do not.
+const ACROSS = 2;
+const DOWN = 4;
+
+test("in every figure no label is on another or cut off, and letters are at least 11 px high", async () => {
+  const { context, page } = await open({ viewport: { width: 1280, height: 900 } });
+  const { wrong, labels } = await page.evaluate(
+    ([across, down]) => {
+      document.querySelectorAll("details").forEach((one) => (one.open = true));
+      const wrong = [];
+      let labels = 0;
+      for (const svg of document.querySelectorAll("figure svg")) {
+        const title = svg.querySelector("title").textContent;
+        const frame = svg.getBoundingClientRect();
+        const shown = [...svg.querySelectorAll("text")]
+          .map((one) => ({
+            words: one.textContent,
+            box: one.getBoundingClientRect(),
+            size: parseFloat(getComputedStyle(one).fontSize) * (frame.width / svg.viewBox.baseVal.width),
+          }))
+          .filter((one) => one.words.trim() && one.box.width > 0);
+        labels += shown.length;
+        shown.forEach(({ words, box, size }, index) => {
+          const out =
+            box.left < frame.left - 1 ||
+            box.right > frame.right + 1 ||
+            box.top < frame.top - 1 ||
+            box.bottom > frame.bottom + 1;
+          if (out) wrong.push(`${title}: "${words}" is cut off`);
+          if (size < 10.99) wrong.push(`${title}: "${words}" is ${size} px high`);
+          for (const other of shown.slice(0, index)) {
+            const wide = Math.min(box.right, other.box.right) - Math.max(box.left, other.box.left);
+            const high = Math.min(box.bottom, other.box.bottom) - Math.max(box.top, other.box.top);
+            if (wide > across && high > down) wrong.push(`${title}: "${words}" is on "${other.words}"`);
+          }
+        });
+      }
+      return { wrong, labels };
+    },
+    [ACROSS, DOWN],
+  );
+  assert.ok(labels > 300, `${labels} labels`);
+  assert.deepEqual(wrong, []);
   await context.close();
 });

@@ -131,6 +131,7 @@ const ABSENT: [(&[&str], &[&str]); 4] = [
             "std::net",
             "std::process",
             "SystemTime",
+            "Timestamp::now",
             "Instant::now",
             "std::io::std",
             "io::stdin",

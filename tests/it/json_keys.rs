@@ -28,6 +28,16 @@ const COMMANDS: [&str; 17] = [
     "fit|--species|maple, sugar|--opening|354mm|--cut|part|--from|9%|--dry|6%|--wet|11%",
 ];
 
+/// Entries of the demo's log that bring out all keys of their answer: a wrong unit, each kind of quantity, boards and leaves.
+const LOGGED: [&str; 6] = [
+    "--part|top|--width|16 1/2mm|--date|2026-10-12|--note|a wrong unit",
+    "--part|drawer side|--moisture|10.4%|--date|2026-10-19",
+    "--part|drawer side|--weight|700g|--date|2026-10-19",
+    "--part|drawer front|--width|204.5mm|--date|2026-11-10",
+    "--board|curly maple 1|--leaf|1|--bow|3/32in|--date|2026-11-12",
+    "--leaf|A1|--bow|3/32in|--date|2026-11-13",
+];
+
 fn keys(value: &Value, path: &str, all: &mut BTreeSet<String>) {
     match value {
         Value::Object(map) => {
@@ -72,6 +82,35 @@ fn the_keys_are_those_of_the_list() {
         language::clean(name, &fs::read_to_string(report.join(name)).unwrap());
     }
     let text = fs::read_to_string(report.join("forecast.json")).unwrap();
+    keys(&serde_json::from_str(&text).unwrap(), "forecast", &mut all);
+    let job = report.join("hall-sideboard.toml");
+    let few = fs::read_to_string(&job)
+        .unwrap()
+        .replace("seed = 7", "seed = 7\ndraws = 256");
+    fs::write(&job, few).unwrap();
+    for line in LOGGED {
+        let done = Command::new(env!("CARGO_BIN_EXE_heartside"))
+            .arg("log")
+            .arg(&job)
+            .args(line.split('|'))
+            .arg("--json")
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&done.stderr).into_owned();
+        assert!(done.status.success(), "{line}: {said}");
+        let answer: Value = serde_json::from_slice(&done.stdout).unwrap();
+        keys(&answer, "log", &mut all);
+    }
+    // What the demo leaves out: a panel held on supports of its own, and screws that no joint has.
+    let done = Command::new(env!("CARGO_BIN_EXE_heartside"))
+        .args(["forecast", "tests/it/sense/whole.toml", "--out"])
+        .arg(folder.path().join("whole"))
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert!(done.status.success(), "{said}");
+    let text = fs::read_to_string(folder.path().join("whole/forecast.json")).unwrap();
     keys(&serde_json::from_str(&text).unwrap(), "forecast", &mut all);
     let found: String = all.iter().map(|key| format!("{key}\n")).collect();
     let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/it/data/json_keys.txt");

@@ -71,6 +71,7 @@ fn sample(show: UnitSystem) -> ReportView {
     fails.remedies = vec![RemedyView {
         what: "Cut the front 8 1/64\" high".into(),
         holds_chance_percent: 93.0,
+        change: None,
     }];
     let mut bond = card("cleat under the top", Verdict::Marginal, 78.0);
     bond.size = None;

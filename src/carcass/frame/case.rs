@@ -336,48 +336,6 @@ impl CaseFrame {
             }
         }
     }
-
-    /// The same case with what the glue sets while the boards still lie bowed: each joint keeps the angle at which its two boards meet free.
-    #[must_use]
-    pub fn set_while_bowed(&self) -> Frame {
-        let mut frame = self.frame.clone();
-        for joint in &mut frame.joints {
-            let (piece, into) = (
-                &self.frame.members[joint.piece],
-                &self.frame.members[joint.into],
-            );
-            let end = if joint.at_end { piece.length_mm() } else { 0.0 };
-            joint.gap[2] += piece.shape.at(end).1 - into.shape.at(joint.into_at_mm).1;
-        }
-        frame
-    }
-
-    /// The same case with every upright between two horizontals cut to the opening between them as they lie free.
-    #[must_use]
-    pub fn cut_to_the_bowed_opening(&self) -> Frame {
-        let mut frame = self.frame.clone();
-        for (index, member) in self.frame.members.iter().enumerate() {
-            let free = |at_end: bool| {
-                let joint = self
-                    .frame
-                    .joints
-                    .iter()
-                    .position(|joint| joint.piece == index && joint.at_end == at_end)?;
-                let one = &self.frame.joints[joint];
-                let length = self.frame.members[one.into].length_mm();
-                // At a corner the opening is the same, bowed or not.
-                let inner = one.into_at_mm > 1.0 && one.into_at_mm < length - 1.0;
-                let height = self.frame.members[one.into].shape.at(one.into_at_mm).0;
-                Some((joint, if inner { height } else { 0.0 }))
-            };
-            let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
-            if let (true, Some((_, low)), Some((upper, high))) = (upright, free(false), free(true))
-            {
-                frame.joints[upper].gap[1] -= high - low;
-            }
-        }
-        frame
-    }
 }
 
 /// A body as a member: its centre line, drawn on to the centre lines of what its ends enter.

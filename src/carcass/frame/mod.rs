@@ -11,16 +11,20 @@
 //! `1.2 (E/G) (t/l)^2` of their give.
 
 mod case;
+mod dividers;
 mod joint;
 mod member;
+mod set;
 mod solve;
 mod state;
 mod turning;
 mod turns;
 
 pub use case::{BodyJoint, Bonds, CaseBoard, CaseFrame, CaseJoint, Hold};
+pub use dividers::DividerChange;
 pub use joint::{Joint, Rest, Tie};
 pub use member::{FreeShape, Member};
+pub use set::{cut_to_the_bowed_opening, set_while_bowed};
 pub use solve::{Frame, Responses};
 pub use state::{BoardState, JointForce, State};
 pub use turning::{BondQuality, END_GRAIN_MPA, JointCheck, TurningStiffness, face_modulus_mpa};

@@ -21,4 +21,4 @@ pub use fastening::{
 };
 pub use level::{Corner, CornerLevel, FloorDrops, Levelled, level};
 pub use overhang::{Overhang, OverhangSide, OverhangThrough, overhang};
-pub use walls::{HeldSide, Recess, WALL_GAP_MM, WallGaps, wall_gaps};
+pub use walls::{HeldSide, Recess, SiteKind, WALL_GAP_MM, WallGaps, gap_behind, wall_gaps};

@@ -3,6 +3,45 @@
 use crate::units::Length;
 use serde::Serialize;
 
+/// What is around a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum SiteKind {
+    /// Nothing.
+    #[serde(rename = "free")]
+    Free,
+    /// A wall behind it.
+    #[serde(rename = "one wall")]
+    OneWall,
+    /// A wall behind it and one at its side.
+    #[serde(rename = "two walls")]
+    TwoWalls,
+    /// A wall behind it and one at either side.
+    #[serde(rename = "niche")]
+    Niche,
+}
+
+impl SiteKind {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Free, Self::OneWall, Self::TwoWalls, Self::Niche];
+
+    /// The word for it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Free => "free",
+            Self::OneWall => "one wall",
+            Self::TwoWalls => "two walls",
+            Self::Niche => "niche",
+        }
+    }
+}
+
+/// Gap to leave at a wall behind a piece that grows so much from front to back by the wettest time: all of it, whichever way it goes.
+#[must_use]
+pub fn gap_behind(growth: Length, min: Length) -> Length {
+    min + growth.max(Length::ZERO)
+}
+
 /// Which side of a piece is fastened, so that it grows away from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum HeldSide {

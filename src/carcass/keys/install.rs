@@ -1,12 +1,12 @@
 //! `[install]`: floor, walls, fastenings and overhang.
 
-use super::words::{FixedWord, HeldSideWord, SlotWord};
+use super::words::{FixedWord, HeldSideWord, SiteWord, SlotWord};
 use crate::carcass::install::screw_off_the_part;
 use crate::carcass::{
-    FixedLine, Fixing, FloorDrops, HeldSide, SLOT_MARGIN_MM, SlotIn, WALL_GAP_MM,
+    FixedLine, Fixing, FloorDrops, HeldSide, SLOT_MARGIN_MM, SiteKind, SlotIn, WALL_GAP_MM,
 };
 use crate::joint::{Axis, PartId, Parts, RecipeReader};
-use crate::units::notation::{Flag, Lengths};
+use crate::units::notation::{Flag, Lengths, millimetres};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
 use crate::units::{Bounds, Length};
 #[cfg(feature = "job")]
@@ -19,17 +19,21 @@ use std::ops::Range;
 #[cfg_attr(feature = "job", derive(JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct InstallKeys {
-    /// Height of the standing piece.
-    pub height: Spanned<Length>,
-    /// Length of its base, left to right.
-    pub length: Spanned<Length>,
-    /// Depth of its base, front to back.
-    pub depth: Spanned<Length>,
+    /// Height of the standing piece; with places as it follows.
+    pub height: Option<Spanned<Length>>,
+    /// Length of its base, left to right; with places that of the plinth, or of what is on the floor.
+    pub length: Option<Spanned<Length>>,
+    /// Depth of its base, front to back; with places as it follows.
+    pub depth: Option<Spanned<Length>>,
+    /// What is around it: "free", "one wall" (behind it), "two walls" (behind it and at one side) or "niche" (behind it and at both
+    /// sides). A niche where `walls` are given, else one wall, unless given.
+    pub site: Option<Spanned<SiteWord>>,
     /// The floor, where it is out of level.
     pub floor: Option<Placed<FloorKeys>>,
     /// The walls at its sides.
     pub walls: Option<Placed<WallKeys>>,
-    /// Parts fastened along one line and free from it.
+    /// Parts fastened along one line and free from it, where no joint says how: the screws of a cleat, a plinth or a slot follow from
+    /// that joint.
     #[serde(default)]
     pub fastenings: Vec<Placed<FasteningKeys>>,
     /// A top that stands over its case.
@@ -111,6 +115,8 @@ pub struct OverhangKeys {
 /// One part's fastenings, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FastenPlan {
+    /// Where the file has it.
+    pub span: Range<usize>,
     /// The part.
     pub part: PartId,
     /// The line it is fastened tight along.
@@ -154,12 +160,22 @@ pub struct OverhangPlan {
 /// The installation, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InstallPlan {
-    /// Where the file tells it.
+    /// Where the file has it.
     pub span: Range<usize>,
     /// Height of the piece.
     pub height: Length,
+    /// Length of its base.
+    pub length: Length,
     /// Depth of its base.
     pub depth: Length,
+    /// Height of the plinth that is its base, where it has one.
+    pub plinth: Option<Length>,
+    /// What is around it.
+    pub site: SiteKind,
+    /// The parts that reach to its back, each with the size that grows toward the wall.
+    pub reach_back: Vec<(PartId, Axis)>,
+    /// The outer box of the piece: from left to right and from front to back; none in a job without places.
+    pub outer: Option<[Length; 2]>,
     /// The floor.
     pub floor: Option<FloorDrops>,
     /// The walls.
@@ -170,18 +186,98 @@ pub struct InstallPlan {
     pub overhang: Option<OverhangPlan>,
 }
 
+/// What the places of a job say of how it sits on its floor.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlacedBase {
+    /// Height of the piece over the floor.
+    pub height: Length,
+    /// From left to right and from front to back: what is on the floor.
+    pub base: [Length; 2],
+    /// Height of the plinth, where that is its base.
+    pub plinth: Option<Length>,
+    /// The outer box: from left to right and from front to back.
+    pub outer: [Length; 2],
+    /// The parts that reach to its back.
+    pub reach_back: Vec<(PartId, Axis)>,
+}
+
+/// A size that is given may differ by this much from the one that follows from the places, mm.
+const AGREES_MM: f64 = 3.0;
+
 impl InstallKeys {
-    /// The checked plan, or `None` after noting every problem.
+    /// The checked plan of a piece without places, or `None` after noting every problem.
     pub fn read(
         &self,
         span: Range<usize>,
         parts: &Parts<'_>,
         problems: &mut Problems,
     ) -> Option<InstallPlan> {
+        self.read_placed(span, parts, None, problems)
+    }
+
+    /// A size: given, or as it follows; a note where neither is so or the two disagree.
+    fn size(
+        given: Option<&Spanned<Length>>,
+        follows: Option<Length>,
+        (key, what): (&str, &str),
+        site: &mut RecipeReader<'_>,
+    ) -> Option<Length> {
+        let Some(given) = given else {
+            if follows.is_none() {
+                site.problem_here(
+                    format!("`install` has no `{key}`"),
+                    format!("add `{key} = ...`, {what}; with places it follows"),
+                );
+            }
+            return follows;
+        };
+        let size = site.length(given, Bounds::BOARD_LENGTH)?;
+        if let Some(follows) = follows
+            && (size - follows).abs().mm() > AGREES_MM
+        {
+            site.problem(
+                given.span(),
+                format!(
+                    "{what} is given as {} but is {} by the places: {} apart",
+                    millimetres(size),
+                    millimetres(follows),
+                    millimetres((size - follows).abs())
+                ),
+                format!("leave `{key}` out, or correct the places"),
+            );
+            return None;
+        }
+        Some(size)
+    }
+
+    /// The checked plan, with what the places say, or `None` after noting every problem.
+    pub fn read_placed(
+        &self,
+        span: Range<usize>,
+        parts: &Parts<'_>,
+        placed: Option<&PlacedBase>,
+        problems: &mut Problems,
+    ) -> Option<InstallPlan> {
         let mut site = RecipeReader::new(parts, problems, span.clone());
-        let height = site.length(&self.height, Bounds::BOARD_LENGTH);
-        let length = site.length(&self.length, Bounds::BOARD_LENGTH);
-        let depth = site.length(&self.depth, Bounds::BOARD_LENGTH);
+        let height = Self::size(
+            self.height.as_ref(),
+            placed.map(|placed| placed.height),
+            ("height", "the height of the piece"),
+            &mut site,
+        );
+        let length = Self::size(
+            self.length.as_ref(),
+            placed.map(|placed| placed.base[0]),
+            ("length", "the length of its base"),
+            &mut site,
+        );
+        let depth = Self::size(
+            self.depth.as_ref(),
+            placed.map(|placed| placed.base[1]),
+            ("depth", "the depth of its base"),
+            &mut site,
+        );
+        let around = site.take_optional(self.site.as_ref());
         let floor = optional(self.floor.as_ref(), |keys| {
             let mut site = RecipeReader::new(parts, problems, keys.span());
             keys.get().read(length.zip(depth), &mut site)
@@ -202,11 +298,31 @@ impl InstallKeys {
                     .read(&mut RecipeReader::new(parts, problems, keys.span()))
             })
             .collect();
-        length?;
+        let usual = if self.walls.is_some() {
+            SiteKind::Niche
+        } else {
+            SiteKind::OneWall
+        };
+        let around = around?.map_or(usual, |word| word.0);
+        if let (Some(walls), false) = (&self.walls, around == SiteKind::Niche) {
+            RecipeReader::new(parts, problems, walls.span()).problem_here(
+                format!(
+                    "walls at both sides are given, but the site is \"{}\"",
+                    around.word()
+                ),
+                "write site = \"niche\", or leave `walls` out",
+            );
+            return None;
+        }
         Some(InstallPlan {
             span,
             height: height?,
+            length: length?,
             depth: depth?,
+            plinth: placed.and_then(|placed| placed.plinth),
+            site: around,
+            reach_back: placed.map_or_else(Vec::new, |placed| placed.reach_back.clone()),
+            outer: placed.map(|placed| placed.outer),
             floor: floor?,
             walls: walls?,
             fastenings: fastenings.into_iter().collect::<Option<_>>()?,
@@ -292,6 +408,7 @@ impl FasteningKeys {
             return None;
         }
         Some(FastenPlan {
+            span: self.part.span(),
             part,
             fixed: fixed?.0,
             fixings: at

@@ -3,7 +3,8 @@
 use super::install::InstallPlan;
 use crate::carcass::{
     Caution, FitDay, Levelled, Overhang, OverhangSide, PartMoves, PlanMark, Recess, SeasonStrains,
-    Settling, WallGaps, fasten, fit_days, level, overhang, standing_cautions, wall_gaps,
+    Settling, SiteKind, WALL_GAP_MM, WallGaps, fasten, fit_days, gap_behind, level, overhang,
+    standing_cautions, wall_gaps,
 };
 use crate::joint::{Axis, Motion, PartFacts, PartId};
 use crate::units::{Length, Refusal, Strain};
@@ -23,6 +24,22 @@ pub struct FastenedPart {
 /// The whole installation.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InstallFinding {
+    /// What is around the piece.
+    pub site: SiteKind,
+    /// What sits on the floor, from left to right and from front to back.
+    pub base: [Length; 2],
+    /// The outer box of the piece, from left to right and from front to back; as the base in a job without places.
+    pub outer: [Length; 2],
+    /// Height of the piece.
+    pub height: Length,
+    /// Height of the plinth that is its base, where it has one.
+    pub plinth: Option<Length>,
+    /// Gap to leave at the wall behind it today; none where there is no wall, or nothing says what reaches back.
+    pub gap_behind: Option<Length>,
+    /// Gap to leave at the wall at its side, where there is one.
+    pub gap_beside: Option<Length>,
+    /// What to do on site, in its order.
+    pub steps: Vec<&'static str>,
     /// Shims and scribe line.
     pub levelled: Option<Levelled>,
     /// Gaps at the walls.
@@ -59,6 +76,33 @@ impl PartMoves {
 }
 
 impl InstallPlan {
+    /// What to do on site, in its order.
+    fn steps(&self) -> Vec<&'static str> {
+        let mut steps = Vec::new();
+        if self.plinth.is_some() {
+            steps.push(
+                "Level the plinth first, with the shims under it, glue the shims and cut them off flush; or scribe it and leave them out",
+            );
+            steps.push(
+                "Fix the plinth to the floor with cleats screwed inside it; look for pipes, cables and floor heating first, and on a floor that must not be drilled fix it to the wall",
+            );
+            steps.push(
+                "Set the case on the level plinth and screw it down through its bottom last: the round hole first, the slots hand-tight under washers",
+            );
+        } else if self.floor.is_some() {
+            steps.push("Level the piece with the shims under it, or scribe its feet, before anything is fastened");
+        }
+        match self.site {
+            SiteKind::Free => steps.push(
+                "No wall holds it: keep what is heavy low, and where it is tall or has drawers fix it to the floor",
+            ),
+            SiteKind::OneWall | SiteKind::TwoWalls | SiteKind::Niche => steps.push(
+                "Anchor it to the framing of the wall behind it, through slots up and down where the back moves",
+            ),
+        }
+        steps
+    }
+
     /// The whole installation.
     ///
     /// `motion` tells how the parts move through the year from their day of measuring,
@@ -117,7 +161,30 @@ impl InstallPlan {
                 min: walls.gap,
             })
         });
+        let min = Length::from_mm_unchecked(WALL_GAP_MM);
+        let growth = self
+            .reach_back
+            .iter()
+            .map(|(part, axis)| {
+                let most = motion
+                    .ratios(*part, *axis)
+                    .iter()
+                    .copied()
+                    .fold(1.0, f64::max);
+                parts[part.0].size(*axis) * (most - 1.0)
+            })
+            .reduce(Length::max);
         Ok(InstallFinding {
+            site: self.site,
+            base: [self.length, self.depth],
+            outer: self.outer.unwrap_or([self.length, self.depth]),
+            height: self.height,
+            plinth: self.plinth,
+            gap_behind: growth
+                .filter(|_| self.site != SiteKind::Free)
+                .map(|growth| gap_behind(growth, min)),
+            gap_beside: (self.site == SiteKind::TwoWalls).then_some(min),
+            steps: self.steps(),
             levelled: self.floor.as_ref().map(level).transpose()?,
             walls,
             fastened,

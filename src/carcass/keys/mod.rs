@@ -19,7 +19,7 @@ pub use bows::{BowKeys, BowPlan, HeightKeys};
 pub use glue::{GlueJointKeys, GlueKeys, GluePlan, TrapKeys};
 pub use install::{
     FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan,
-    WallKeys, WallPlan,
+    PlacedBase, WallKeys, WallPlan,
 };
 pub use install_answer::{FastenedPart, InstallFinding};
 pub use joint_hold::{HoldKeys, HoldPlan};

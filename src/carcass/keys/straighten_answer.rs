@@ -7,6 +7,7 @@ use crate::carcass::{
     Variation, best_places, closing_forces, straighten, straighten_together, variations,
 };
 use crate::joint::{PartFacts, PartId};
+use crate::numerics::Deadline;
 use crate::units::{Length, Refusal, Stress};
 
 /// The answer for one panel.
@@ -33,14 +34,15 @@ pub struct StraightenFinding {
 /// The answers for all panels, in their order; panels tied by dividers are
 /// solved as one system, and a fault in one system does not hide the others.
 ///
-/// `wood` gives the wood of a part.
+/// `wood` gives the wood of a part. The best places are searched until the deadline; after it there are none.
 pub fn answer_straighten(
     plans: &[StraightenPlan],
     parts: &[PartFacts],
     wood: impl Fn(PartId) -> PartWood,
+    deadline: Deadline<'_>,
 ) -> Vec<Result<StraightenFinding, Refusal>> {
     super::groups::each_system(&tied_panels(plans), |members| {
-        answer_group(plans, members, parts, &wood)
+        answer_group(plans, members, parts, &wood, deadline)
     })
 }
 
@@ -170,6 +172,7 @@ fn answer_group(
     members: &[usize],
     parts: &[PartFacts],
     wood: &impl Fn(PartId) -> PartWood,
+    deadline: Deadline<'_>,
 ) -> Result<Vec<StraightenFinding>, Refusal> {
     let Held {
         panels,
@@ -195,7 +198,7 @@ fn answer_group(
             } else {
                 Vec::new()
             },
-            best: if alone { best(one) } else { None },
+            best: (alone && !deadline.is_over()).then(|| best(one)).flatten(),
             across: plan
                 .cup
                 .as_ref()

@@ -1,7 +1,9 @@
 //! The words these sections may hold, with the trade's synonyms.
 
 use crate::carcass::frame::Hold;
-use crate::carcass::{AllowedSag, FixedLine, GlueKind, Grip, HeldSide, LoadLasts, SlotIn};
+use crate::carcass::{
+    AllowedSag, FixedLine, GlueKind, Grip, HeldSide, LoadLasts, SiteKind, SlotIn,
+};
 use crate::units::notation::{NotationError, length, number, one_of};
 use crate::units::spanned::{Name, ReadNotation};
 
@@ -81,6 +83,15 @@ words!(
     {
         "left" => HeldSide::Left, "right" => HeldSide::Right,
         "middle" => HeldSide::Middle, "centre" => HeldSide::Middle, "center" => HeldSide::Middle, "neither" => HeldSide::Middle,
+    }
+);
+
+words!(
+    /// What is around a piece.
+    SiteWord(SiteKind), "a site", "\"free\", \"one wall\", \"two walls\" or \"niche\"",
+    {
+        "free" => SiteKind::Free, "one wall" => SiteKind::OneWall, "two walls" => SiteKind::TwoWalls, "corner" => SiteKind::TwoWalls,
+        "niche" => SiteKind::Niche, "recess" => SiteKind::Niche,
     }
 );
 

@@ -1,21 +1,22 @@
 //! What the last entry of a log changed.
 
-use super::LogRead;
+use super::learned::cause;
 use crate::chance::in_hundred;
 use crate::forecast::fits::{choose_cut, judge};
+use crate::forecast::sampling::Inputs;
 use crate::forecast::study::Study;
 use crate::job::Job;
 use crate::joint::Fit;
+use crate::numerics::Stopped;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
 use rayon::prelude::*;
 use serde::Serialize;
-use std::convert::Infallible;
 
 /// Draws of the forecast without the last entry.
 pub(super) const DRAWS: u32 = 2_048;
 /// A chance that changed less is not spoken of, percent.
-const CHANCE_PERCENT: f64 = 1.0;
+const CHANCE_PERCENT: f64 = 2.0;
 /// Nor a cut that changed less, mm.
 const CUT_MM: f64 = 0.1;
 /// Most joints spoken of.
@@ -30,6 +31,54 @@ pub struct LogChange {
     pub measured: String,
     /// The joints whose chance or cut changed, those that changed most first.
     pub joints: Vec<JointChange>,
+    /// The leaves of boards to resaw whose bow changed, those that changed most first.
+    pub leaves: Vec<LeafChange>,
+    /// The panels whose best layout changed.
+    pub panels: Vec<PanelChange>,
+}
+
+impl LogChange {
+    /// Whether it changed anything.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.joints.is_empty() && self.leaves.is_empty() && self.panels.is_empty()
+    }
+}
+
+/// What it changed of the rested bow of a leaf, positive when the sawn face is hollow.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeafChange {
+    /// The leaf and its board.
+    pub leaf: String,
+    /// The bow before the entry.
+    pub bow_before_mm: f64,
+    /// Lower end of its band.
+    pub bow_before_low_mm: f64,
+    /// Upper end of its band.
+    pub bow_before_high_mm: f64,
+    /// The bow now.
+    pub bow_mm: f64,
+    /// Lower end of its band.
+    pub bow_low_mm: f64,
+    /// Upper end of its band.
+    pub bow_high_mm: f64,
+    /// The same in words.
+    pub words: String,
+}
+
+/// What it changed of the best layout of a panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PanelChange {
+    /// The panel.
+    pub panel: String,
+    /// Its largest bow before the entry.
+    pub bow_before_mm: f64,
+    /// Its largest bow now.
+    pub bow_mm: f64,
+    /// Whether another layout is the best now.
+    pub other_layout: bool,
+    /// The same in words.
+    pub words: String,
 }
 
 /// What it changed of one joint.
@@ -51,17 +100,21 @@ pub struct JointChange {
     pub words: String,
 }
 
-/// The joints that the last entry changed.
-pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<JointChange> {
+/// The joints that the last entry changed; `before` are the inputs without it.
+pub(super) fn changes(
+    study: &Study<'_>,
+    job: &Job,
+    before: &Inputs,
+) -> Result<Vec<JointChange>, Stopped> {
     let prepared = study.prepared;
-    let Ok(before) = read.before.samples::<Infallible>(
+    let samples = before.samples(
         &prepared.on(&study.set),
         &study.set,
         &study.nominal_mm,
         job.seed,
         job.draws.min(DRAWS),
-        &|_| Ok(()),
-    );
+        &|_| study.deadline.check(),
+    )?;
     let fits: Vec<&Fit> = prepared
         .joints
         .iter()
@@ -71,7 +124,7 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
         .into_par_iter()
         .enumerate()
         .filter_map(|(index, fit)| {
-            let (was, is) = (before.fit(index), study.samples.fit(index));
+            let (was, is) = (samples.fit(index), study.samples.fit(index));
             let cut_before_mm = fit.given.map_or_else(|| choose_cut(fit, &was), Length::mm);
             let cut_mm = choose_cut(fit, &is);
             let first = judge(&was, cut_before_mm).holds_percent;
@@ -85,6 +138,11 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
             };
             let other_cut = (cut_mm - cut_before_mm).abs() >= CUT_MM;
             let changed = (kept - first).abs() >= CHANCE_PERCENT;
+            // What never holds is not made to hold by another cut, and needs another remedy.
+            let hopeless = first.max(kept).max(now) < CHANCE_PERCENT;
+            if hopeless {
+                return None;
+            }
             (changed || (other_cut && fit.given.is_none())).then(|| JointChange {
                 joint: fit.name.clone(),
                 cut_before_mm,
@@ -92,7 +150,13 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
                 holds_before_chance_percent: first,
                 holds_kept_chance_percent: kept,
                 holds_chance_percent: if other_cut { now } else { kept },
-                words: words(fit, [cut_before_mm, cut_mm], [first, kept, now], job.units),
+                words: words(
+                    fit,
+                    cause(study, job, before, fit),
+                    [cut_before_mm, cut_mm],
+                    [first, kept, now],
+                    job.units,
+                ),
             })
         })
         .collect();
@@ -100,30 +164,47 @@ pub(super) fn changes(study: &Study<'_>, job: &Job, read: &LogRead) -> Vec<Joint
         |one: &JointChange| (one.holds_kept_chance_percent - one.holds_before_chance_percent).abs();
     list.sort_by(|a, b| size(b).total_cmp(&size(a)));
     list.truncate(MOST);
-    list
+    Ok(list)
 }
 
-fn words(fit: &Fit, cuts_mm: [f64; 2], percents: [f64; 3], units: UnitSystem) -> String {
-    let [before_mm, now_mm] = cuts_mm;
-    let [first, kept, now] = percents;
+/// What more and less of a dimension are called.
+fn smaller_and_larger(dimension: &str) -> [&'static str; 2] {
+    match dimension.split(' ').next() {
+        Some("wide") => ["narrower", "wider"],
+        Some("deep") => ["shallower", "deeper"],
+        Some("high") => ["lower", "higher"],
+        Some("long") => ["shorter", "longer"],
+        _ => ["less", "more"],
+    }
+}
+
+fn words(
+    fit: &Fit,
+    cause: Option<String>,
+    [before_mm, now_mm]: [f64; 2],
+    [first, kept, now]: [f64; 3],
+    units: UnitSystem,
+) -> String {
     let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
+    let cause = cause.map_or_else(String::new, |cause| format!("{cause}; "));
     let chance = if (kept - first).abs() < CHANCE_PERCENT {
-        format!("the chance of {} stays at {}", fit.name, in_hundred(kept))
+        format!("its chance stays at {}", in_hundred(kept))
     } else {
         format!(
-            "the chance of {} went from {} to {}",
-            fit.name,
+            "its chance went from {} to {}",
             in_hundred(first),
             in_hundred(kept)
         )
     };
+    let start = format!("{}: {cause}{chance}", fit.name);
     let off = now_mm - before_mm;
     if off.abs() < CUT_MM {
-        return chance;
+        return start;
     }
-    let way = if off > 0.0 { "more" } else { "less" };
+    let [smaller, larger] = smaller_and_larger(fit.words.dimension);
+    let way = if off > 0.0 { larger } else { smaller };
     format!(
-        "{chance}: cut the {} {} {way}, {} {}, and it holds in {}",
+        "{start}: cut the {} {} {way}, {} {}, and it holds in {}",
         fit.words.cut,
         length(off.abs()),
         length(now_mm),

@@ -1,15 +1,23 @@
 //! What a log says, as data and in words.
 
-use super::LogRead;
-use super::changes::{LogChange, changes};
+use super::changes::{LeafChange, LogChange, PanelChange, changes};
 use super::learned::{Learned, ask_next_time, learned};
 use super::next::{NextMeasurement, measure_next};
 use super::posterior::ENOUGH;
+use super::stock::{leaf_changes, panel_changes};
+use super::{Compared, LogRead};
 use crate::chance::{Band, DOUBTED_DEVIATIONS, in_hundred};
+use crate::forecast::airs::Airs;
+use crate::forecast::boards::{self, BoardStudy};
 use crate::forecast::findings::FitFinding;
+use crate::forecast::memory::Memory;
+use crate::forecast::panels::{self, PanelStudy};
 use crate::forecast::study::Study;
-use crate::job::{Job, LogEntry, LogReading};
+use crate::job::{Job, LogReading};
+use crate::numerics::Stopped;
+use crate::species::SpeciesTable;
 use crate::units::notation::{mass_shown, percent_shown, shown, the};
+use crate::units::spanned::Problems;
 use crate::units::{Length, Mass, UnitSystem};
 use serde::Serialize;
 
@@ -55,7 +63,8 @@ pub struct LoggedEntry {
     pub note: Option<String>,
 }
 
-/// A reading with what was expected of it: the middle and both ends of the 90 % band.
+/// A reading with what was expected of it before the log, and what the log now says of the same: each the middle and both ends of
+/// the 90 % band.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum LogNumbers {
@@ -69,6 +78,12 @@ pub enum LogNumbers {
         expected_low_mm: f64,
         /// Upper end of its band.
         expected_high_mm: f64,
+        /// The middle of what the log says of it.
+        known_mm: f64,
+        /// Lower end of its band.
+        known_low_mm: f64,
+        /// Upper end of its band.
+        known_high_mm: f64,
     },
     /// Of a moisture or a humidity.
     Percent {
@@ -80,6 +95,12 @@ pub enum LogNumbers {
         expected_low_percent: f64,
         /// Upper end of its band.
         expected_high_percent: f64,
+        /// The middle of what the log says of it.
+        known_percent: f64,
+        /// Lower end of its band.
+        known_low_percent: f64,
+        /// Upper end of its band.
+        known_high_percent: f64,
     },
     /// Of a weight.
     Mass {
@@ -91,61 +112,107 @@ pub enum LogNumbers {
         expected_low_g: f64,
         /// Upper end of its band.
         expected_high_g: f64,
+        /// The middle of what the log says of it.
+        known_g: f64,
+        /// Lower end of its band.
+        known_low_g: f64,
+        /// Upper end of its band.
+        known_high_g: f64,
     },
 }
 
 impl LogNumbers {
-    fn of(reading: &LogReading, band: Band) -> Self {
+    fn of(reading: &LogReading, compared: &Compared) -> Self {
         let read = reading.number();
+        let Compared { expected, now, .. } = compared;
         match reading {
             LogReading::Moisture(_) | LogReading::Air { .. } => Self::Percent {
                 read_percent: read,
-                expected_percent: band.middle,
-                expected_low_percent: band.low,
-                expected_high_percent: band.high,
+                expected_percent: expected.middle,
+                expected_low_percent: expected.low,
+                expected_high_percent: expected.high,
+                known_percent: now.middle,
+                known_low_percent: now.low,
+                known_high_percent: now.high,
             },
             LogReading::Weight(_) => Self::Mass {
                 read_g: read,
-                expected_g: band.middle,
-                expected_low_g: band.low,
-                expected_high_g: band.high,
+                expected_g: expected.middle,
+                expected_low_g: expected.low,
+                expected_high_g: expected.high,
+                known_g: now.middle,
+                known_low_g: now.low,
+                known_high_g: now.high,
             },
             _ => Self::Length {
                 read_mm: read,
-                expected_mm: band.middle,
-                expected_low_mm: band.low,
-                expected_high_mm: band.high,
+                expected_mm: expected.middle,
+                expected_low_mm: expected.low,
+                expected_high_mm: expected.high,
+                known_mm: now.middle,
+                known_low_mm: now.low,
+                known_high_mm: now.high,
             },
         }
     }
 
-    /// The reading, and the middle, lower and upper end of what was expected: mm, percent or grams.
+    /// The reading: mm, percent or grams.
     #[must_use]
-    pub const fn all(&self) -> [f64; 4] {
+    pub const fn read(&self) -> f64 {
+        match *self {
+            Self::Length { read_mm, .. } => read_mm,
+            Self::Percent { read_percent, .. } => read_percent,
+            Self::Mass { read_g, .. } => read_g,
+        }
+    }
+
+    /// What was expected, in the unit of the reading.
+    #[must_use]
+    pub fn expected(&self) -> Band {
         match *self {
             Self::Length {
-                read_mm,
-                expected_mm,
-                expected_low_mm,
-                expected_high_mm,
-            } => [read_mm, expected_mm, expected_low_mm, expected_high_mm],
-            Self::Percent {
-                read_percent,
-                expected_percent,
-                expected_low_percent,
-                expected_high_percent,
-            } => [
-                read_percent,
-                expected_percent,
-                expected_low_percent,
-                expected_high_percent,
-            ],
-            Self::Mass {
-                read_g,
-                expected_g,
-                expected_low_g,
-                expected_high_g,
-            } => [read_g, expected_g, expected_low_g, expected_high_g],
+                expected_mm: middle,
+                expected_low_mm: low,
+                expected_high_mm: high,
+                ..
+            }
+            | Self::Percent {
+                expected_percent: middle,
+                expected_low_percent: low,
+                expected_high_percent: high,
+                ..
+            }
+            | Self::Mass {
+                expected_g: middle,
+                expected_low_g: low,
+                expected_high_g: high,
+                ..
+            } => Band::new([low, high], middle),
+        }
+    }
+
+    /// What the log says of it, in the unit of the reading.
+    #[must_use]
+    pub fn known(&self) -> Band {
+        match *self {
+            Self::Length {
+                known_mm: middle,
+                known_low_mm: low,
+                known_high_mm: high,
+                ..
+            }
+            | Self::Percent {
+                known_percent: middle,
+                known_low_percent: low,
+                known_high_percent: high,
+                ..
+            }
+            | Self::Mass {
+                known_g: middle,
+                known_low_g: low,
+                known_high_g: high,
+                ..
+            } => Band::new([low, high], middle),
         }
     }
 
@@ -164,7 +231,7 @@ impl LoggedEntry {
     /// The entry in words: `the drawer side, width 206.9 mm`.
     #[must_use]
     pub fn words(&self, units: UnitSystem) -> String {
-        let [read, ..] = self.numbers.all();
+        let read = self.numbers.read();
         format!(
             "{}, {} {}",
             the(&self.name),
@@ -174,72 +241,144 @@ impl LoggedEntry {
     }
 }
 
-/// What the log of a job says; `fits` are its findings.
+/// What else a forecast has found that a log is compared with.
+pub(in crate::forecast) struct Beside<'a> {
+    pub(in crate::forecast) fits: &'a [FitFinding],
+    pub(in crate::forecast) boards: &'a [BoardStudy],
+    pub(in crate::forecast) panels: &'a [PanelStudy],
+    pub(in crate::forecast) species: &'a SpeciesTable,
+    pub(in crate::forecast) airs: &'a Airs,
+    pub(in crate::forecast) memory: &'a Memory,
+}
+
+/// What the log of a job says.
+///
+/// # Errors
+/// [`Stopped`] at the deadline.
 pub(in crate::forecast) fn finding(
     study: &Study<'_>,
     job: &Job,
     read: &LogRead,
-    fits: &[FitFinding],
-) -> LogFinding {
+    beside: &Beside<'_>,
+) -> Result<LogFinding, Stopped> {
     let entries: Vec<LoggedEntry> = read
         .entries
         .iter()
-        .zip(&read.expected)
-        .zip(&read.doubted)
-        .map(
-            |((entry, band), doubted): ((&LogEntry, &Band), _)| LoggedEntry {
-                date: entry.date.to_string(),
-                name: entry.name.clone(),
-                quantity: entry.reading.quantity(),
-                numbers: LogNumbers::of(&entry.reading, *band),
-                doubted: doubted.is_some(),
-                note: entry.note.clone(),
-            },
-        )
+        .map(|read| LoggedEntry {
+            date: read.entry.date.to_string(),
+            name: read.entry.name.clone(),
+            quantity: read.entry.reading.quantity(),
+            numbers: LogNumbers::of(&read.entry.reading, &read.compared),
+            doubted: read.compared.doubted.is_some(),
+            note: read.entry.note.clone(),
+        })
         .collect();
     let doubted = entries
         .iter()
-        .zip(&read.doubted)
-        .filter_map(|(entry, deviations)| {
-            let [_, middle, low, high] = entry.numbers.all();
-            let within = (high - low) / 2.0;
-            let deviations = (*deviations)?;
-            let far = if deviations < 100.0 {
-                format!("{deviations:.0}")
-            } else {
-                "over 100".to_owned()
-            };
-            Some(format!(
-                "the log of {}: {} is doubted and left out, {far} standard deviations from what the other readings say (more than {DOUBTED_DEVIATIONS:.0}); about {} within {} was expected: check its unit, its date and what was measured",
-                entry.date,
-                entry.words(job.units),
-                entry.numbers.shown(middle, job.units),
-                entry.numbers.shown(within, job.units),
-            ))
-        })
+        .zip(&read.entries)
+        .filter_map(|(entry, read)| Some(doubt(entry, read.compared.doubted?, job.units)))
         .collect();
     let last = &entries[read.last];
+    let before = read.before(job, study.prepared, beside.airs, study.deadline)?;
+    let joints = match &before {
+        Some(before) => changes(study, job, before)?,
+        None => Vec::new(),
+    };
+    let (leaves, panels) = if read.last().entry.subject.is_stock() {
+        stock_changes(study, job, read, beside)?
+    } else {
+        (Vec::new(), Vec::new())
+    };
     let enough = ENOUGH.min(f64::from(job.draws) / 2.0);
-    LogFinding {
+    let drawn = read.drawn.as_ref();
+    Ok(LogFinding {
         learned: learned(job, study.prepared, study.inputs),
         changed: LogChange {
             date: last.date.clone(),
             measured: last.words(job.units),
-            joints: changes(study, job, read),
+            joints,
+            leaves,
+            panels,
         },
         doubted,
-        measure_next: measure_next(study, job, fits),
+        measure_next: measure_next(study, job, beside.fits)?,
         ask_next_time: ask_next_time(job, study.prepared, study.inputs),
-        effective_draws: read.effective,
-        drawn_again: read.drawn_again,
-        few_draws: (read.effective < enough).then(|| {
+        effective_draws: drawn.map_or(f64::from(job.draws), |drawn| drawn.effective),
+        drawn_again: drawn.is_some_and(|drawn| drawn.drawn_again),
+        few_draws: drawn.filter(|drawn| drawn.effective < enough).map(|drawn| {
             format!(
                 "after the log only {:.0} of {} draws count, although they were drawn again around its readings: its bands and chances are rough, and more draws under [job] make them finer",
-                read.effective, job.draws
+                drawn.effective, job.draws
             )
         }),
         entries,
-    }
+    })
+}
+
+/// Why a reading was left out.
+fn doubt(entry: &LoggedEntry, deviations: f64, units: UnitSystem) -> String {
+    let Band {
+        low, middle, high, ..
+    } = entry.numbers.expected();
+    let within = (high - low) / 2.0;
+    let far = if deviations < 100.0 {
+        format!("{deviations:.0}")
+    } else {
+        "over 100".to_owned()
+    };
+    format!(
+        "the log of {}: {} is doubted and left out, {far} standard deviations from what the other readings say (more than {DOUBTED_DEVIATIONS:.0}); about {} within {} was expected: check its unit, its date and what was measured",
+        entry.date,
+        entry.words(units),
+        entry.numbers.shown(middle, units),
+        entry.numbers.shown(within, units),
+    )
+}
+
+/// What the last reading, of a board or a leaf, changed of the leaves and the panels.
+fn stock_changes(
+    study: &Study<'_>,
+    job: &Job,
+    read: &LogRead,
+    beside: &Beside<'_>,
+) -> Result<(Vec<LeafChange>, Vec<PanelChange>), Stopped> {
+    study.deadline.check()?;
+    let (prepared, species) = (study.prepared, beside.species);
+    let today = prepared.timeline.date(0);
+    // The same boards and panels had no problem when the job was read.
+    let mut problems = Problems::default();
+    let unlogged = boards::studies(
+        job,
+        &job.boards,
+        species,
+        beside.airs,
+        today,
+        study.deadline,
+        &mut problems,
+    );
+    let scatter = prepared.meter.scatter;
+    let plans = super::stock_before(job, &read.last().entry, &unlogged, scatter);
+    let was = boards::studies(
+        job,
+        &plans.boards,
+        species,
+        beside.airs,
+        today,
+        study.deadline,
+        &mut problems,
+    );
+    study.deadline.check()?;
+    let leaves = leaf_changes(&was, beside.boards, job.units);
+    let laid = panels::laid(
+        job,
+        &plans.panels,
+        species,
+        prepared,
+        &study.workspace,
+        &mut problems,
+    );
+    let was = panels::studies(laid, beside.memory, study.deadline)?;
+    Ok((leaves, panel_changes(&was, beside.panels, job.units)))
 }
 
 impl LogFinding {
@@ -252,21 +391,24 @@ impl LogFinding {
         )];
         let sentence = |words: &str| format!("{}.", upper(words));
         list.extend(self.learned.iter().take(4).map(|one| sentence(&one.words)));
-        if self.changed.joints.is_empty() {
+        let changed = &self.changed;
+        if changed.is_empty() {
             list.push("It changes no chance and no cut.".to_owned());
         }
-        list.extend(
-            self.changed
-                .joints
-                .iter()
-                .map(|joint| sentence(&joint.words)),
-        );
+        list.extend(changed.joints.iter().map(|joint| sentence(&joint.words)));
+        list.extend(changed.leaves.iter().map(|leaf| sentence(&leaf.words)));
+        list.extend(changed.panels.iter().map(|panel| sentence(&panel.words)));
         list.extend(self.doubted.iter().map(|words| sentence(words)));
         list.extend(self.measure_next.iter().map(|next| {
+            // The day of a cut that was put off is no day to speak of.
+            let day = if next.before > changed.date {
+                format!(" on {}", next.before)
+            } else {
+                String::new()
+            };
             sentence(&format!(
-                "before the cut of {} on {}: {}; it then holds in {} instead of {}",
+                "before the cut of {}{day}: {}; it then holds in {} instead of {}",
                 next.joint,
-                next.before,
                 next.measure,
                 in_hundred(next.holds_measured_chance_percent),
                 in_hundred(next.holds_chance_percent)

@@ -4,7 +4,9 @@ use crate::forecast::curve::section_for_sizes;
 use crate::forecast::evaluate::drawn_shrinkage;
 use crate::forecast::prepare::Prepared;
 use crate::forecast::sampling::{Inputs, Kind};
+use crate::forecast::study::Study;
 use crate::job::Job;
+use crate::joint::Fit;
 use crate::movement::Shrinkage;
 use crate::units::notation::the;
 use serde::Serialize;
@@ -13,6 +15,8 @@ use serde::Serialize;
 const WORTH_SAYING: f64 = 0.3;
 /// Nor one of which more than this is left, percent.
 const LEFT_PERCENT: f64 = 95.0;
+/// An input that is as it was given is spoken of where no more than this is left of its doubt, percent (judgement).
+const CONFIRMED_PERCENT: f64 = 70.0;
 /// A house that is off by less than this is as it was given, percent humidity (judgement).
 const HOUSE_PERCENT: f64 = 1.0;
 
@@ -49,8 +53,15 @@ pub(super) fn learned(job: &Job, prepared: &Prepared, inputs: &Inputs) -> Vec<Le
             let (mean, deviation) = posterior.input(place);
             let left_percent = 100.0 * deviation;
             let worth = mean.abs() >= WORTH_SAYING || left_percent <= LEFT_PERCENT;
-            let words = words(input.kind, mean, job, prepared, inputs, &middle)?;
-            worth.then_some(Learned {
+            let said = said(input.kind, mean, job, prepared, inputs, &middle)?;
+            let words = match said {
+                Said::Otherwise(words) if worth => words,
+                Said::AsGiven(words) if left_percent <= CONFIRMED_PERCENT => {
+                    format!("{words}; {left_percent:.0} % of that doubt is left")
+                }
+                Said::Otherwise(_) | Said::AsGiven(_) => return None,
+            };
+            Some(Learned {
                 input: input.words.clone(),
                 words,
                 moved_deviations: mean,
@@ -65,15 +76,61 @@ pub(super) fn learned(job: &Job, prepared: &Prepared, inputs: &Inputs) -> Vec<Le
     list
 }
 
-fn words(
+/// What the last entry says of that input behind a fit which it moved most; `before` are the inputs without it.
+pub(super) fn cause(study: &Study<'_>, job: &Job, before: &Inputs, fit: &Fit) -> Option<String> {
+    let (prepared, inputs) = (study.prepared, study.inputs);
+    let now = inputs.posterior()?;
+    let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
+    let middle = inputs.middle();
+    inputs
+        .behind(prepared, &parts)
+        .into_iter()
+        .filter(|place| now.active().contains(place))
+        .filter_map(|place| {
+            let was = before
+                .posterior()
+                .map_or(0.0, |posterior| posterior.input(place).0);
+            let (mean, _) = now.input(place);
+            let moved = (mean - was).abs();
+            let kind = inputs.list()[place].kind;
+            match said(kind, mean, job, prepared, inputs, &middle)? {
+                Said::Otherwise(words) if moved >= WORTH_SAYING => Some((moved, words)),
+                _ => None,
+            }
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, words)| words)
+}
+
+/// What is now thought of an input.
+enum Said {
+    /// It is not as it was given.
+    Otherwise(String),
+    /// It is as it was given, to the digits that are shown.
+    AsGiven(String),
+}
+
+impl Said {
+    /// The one sentence where a number differs from nothing by at least so much, and the other where it does not.
+    fn by(off: f64, from: f64, otherwise: String, as_given: String) -> Self {
+        if off.abs() >= from {
+            Self::Otherwise(otherwise)
+        } else {
+            Self::AsGiven(as_given)
+        }
+    }
+}
+
+fn said(
     kind: Kind,
     mean: f64,
     job: &Job,
     prepared: &Prepared,
     inputs: &Inputs,
     middle: &crate::forecast::Draw,
-) -> Option<String> {
+) -> Option<Said> {
     let spreads = inputs.spreads();
+    let damper = |off: f64| if off >= 0.0 { "damper" } else { "drier" };
     Some(match kind {
         Kind::Shrinkage(board) => {
             let part = &prepared.parts[board];
@@ -83,66 +140,104 @@ fn words(
             if table.abs() < 1e-12 {
                 return None;
             }
-            format!(
-                "{} shrinks {} across its width than the table says",
-                the(&part.facts.name),
-                more(100.0 * (now / table - 1.0))
+            let off = 100.0 * (now / table - 1.0);
+            let name = the(&part.facts.name);
+            Said::by(
+                off,
+                0.5,
+                format!("{name} shrinks {} than the table says", more(off)),
+                format!("{name} shrinks as the table says"),
             )
         }
         Kind::Humidity(place) => {
             let off = inputs.humidity_deviation(place) * mean;
-            let way = if off >= 0.0 { "damper" } else { "drier" };
-            format!(
-                "{} is {:.0} % {way} than given",
-                the(&job.places[place].name),
-                off.abs()
+            let name = the(&job.places[place].name);
+            Said::by(
+                off,
+                0.5,
+                format!("{name} is {:.0} % {} than given", off.abs(), damper(off)),
+                format!("{name} is as damp as given"),
             )
         }
         Kind::FirstYear(place) | Kind::LaterYear(place) => {
             let off = spreads.humidity_year_percent * mean;
-            let way = if off >= 0.0 { "damper" } else { "drier" };
             let when = if matches!(kind, Kind::FirstYear(_)) {
                 "this year"
             } else {
                 "a later year"
             };
-            format!(
-                "{when} in {} is {:.0} % {way} than the usual one",
-                the(&job.places[place].name),
-                off.abs()
+            let name = the(&job.places[place].name);
+            Said::by(
+                off,
+                0.5,
+                format!(
+                    "{when} in {name} is {:.0} % {} than the usual one",
+                    off.abs(),
+                    damper(off)
+                ),
+                format!("{when} in {name} is a usual one"),
             )
         }
         Kind::Meter => {
             let [bias, _] = inputs.meter_deviations();
             let way = if mean >= 0.0 { "low" } else { "high" };
-            format!(
-                "the moisture meter reads {:.1} % {way}",
-                (bias * mean).abs()
+            let off = (bias * mean).abs();
+            Said::by(
+                off,
+                0.05,
+                format!("the moisture meter reads {off:.1} % {way}"),
+                "the moisture meter reads right".to_owned(),
             )
         }
         Kind::Reading(part) => {
             let drawn = middle.parts[part].moisture_offset_percent;
             let model = &prepared.parts[part];
-            format!(
-                "{} was at {:.1} % moisture when it was measured",
-                the(&model.facts.name),
-                model.measured_percent + drawn
+            let name = the(&model.facts.name);
+            Said::by(
+                drawn,
+                0.05,
+                format!(
+                    "{name} was at {:.1} % moisture when it was measured, not {:.1} %",
+                    model.measured_percent + drawn,
+                    model.measured_percent
+                ),
+                format!("{name} was as moist as it was read when it was measured"),
             )
         }
-        Kind::Diffusivity(board) => format!(
-            "moisture moves {:.1} times as fast in {} as in most boards",
-            (spreads.diffusivity_log * mean).exp(),
-            the(&prepared.parts[board].facts.name)
-        ),
-        Kind::Surface(place) => format!(
-            "air and finish in {} let moisture through {:.1} times as fast as usual",
-            the(&job.places[place].name),
-            (spreads.surface_log * mean).exp()
-        ),
-        Kind::Sorption => format!(
-            "the wood holds {} moisture in a given air than its table says",
-            more(100.0 * spreads.equilibrium * mean)
-        ),
+        Kind::Diffusivity(board) => {
+            let times = (spreads.diffusivity_log * mean).exp();
+            let name = the(&prepared.parts[board].facts.name);
+            Said::by(
+                times - 1.0,
+                0.05,
+                format!("moisture moves {times:.1} times as fast in {name} as in most boards"),
+                format!("moisture moves as fast in {name} as in most boards"),
+            )
+        }
+        Kind::Surface(place) => {
+            let times = (spreads.surface_log * mean).exp();
+            let name = the(&job.places[place].name);
+            Said::by(
+                times - 1.0,
+                0.05,
+                format!(
+                    "air and finish in {name} let moisture through {times:.1} times as fast as usual"
+                ),
+                format!("air and finish in {name} let moisture through as fast as usual"),
+            )
+        }
+        Kind::Sorption => {
+            let off = 100.0 * spreads.equilibrium * mean;
+            Said::by(
+                off,
+                0.5,
+                format!(
+                    "the wood holds {} moisture in a given air than its table says",
+                    more(off)
+                ),
+                "the wood holds as much moisture in a given air as its table says".to_owned(),
+            )
+        }
         Kind::RadialApart(_)
         | Kind::Rings(_)
         | Kind::Stiffness(_)

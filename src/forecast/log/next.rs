@@ -3,11 +3,13 @@
 
 use super::changes::DRAWS;
 use crate::chance::Draws;
-use crate::forecast::findings::FitFinding;
+use crate::forecast::findings::{FitFinding, InputShare};
 use crate::forecast::fits::{choose_cut, judge};
 use crate::forecast::study::Study;
 use crate::job::Job;
 use crate::joint::Fit;
+use crate::numerics::Stopped;
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Joints looked at: those that are least sure.
@@ -24,7 +26,7 @@ const MOST: usize = 5;
 pub struct NextMeasurement {
     /// What to do.
     pub measure: String,
-    /// What it tells.
+    /// The input that it narrows.
     pub input: String,
     /// The joint that it helps.
     pub joint: String,
@@ -37,15 +39,15 @@ pub struct NextMeasurement {
 }
 
 /// The measurements that are worth most to the cuts that are not sure.
+///
+/// # Errors
+/// [`Stopped`] at the deadline.
 pub(super) fn measure_next(
     study: &Study<'_>,
     job: &Job,
     fits: &[FitFinding],
-) -> Vec<NextMeasurement> {
-    let inputs = study.inputs;
+) -> Result<Vec<NextMeasurement>, Stopped> {
     let draws = study.samples.draws().min(DRAWS as usize);
-    let source = Draws::sobol(job.seed, inputs.list().len());
-    let noise = Draws::plain(job.seed ^ 0x5eed, 1);
     let all: Vec<&Fit> = study
         .prepared
         .joints
@@ -61,31 +63,78 @@ pub(super) fn measure_next(
             .total_cmp(&fits[*b].holds_chance_percent)
     });
     unsure.truncate(MOST_JOINTS);
-    let mut list = Vec::new();
-    let (mut numbers, mut error) = (vec![0.0; inputs.list().len()], [0.0]);
-    for index in unsure {
-        let (fit, finding) = (all[index], &fits[index]);
+    if unsure.is_empty() {
+        return Ok(Vec::new());
+    }
+    let drawn = Drawn::of(study, job, draws);
+    let mut list: Vec<NextMeasurement> = unsure
+        .into_par_iter()
+        .map(|index| {
+            study.deadline.check()?;
+            Ok(drawn.worth_measuring(study, (all[index], &fits[index]), index))
+        })
+        .collect::<Result<Vec<_>, _>>()?
+        .into_iter()
+        .flatten()
+        .collect();
+    let worth =
+        |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
+    list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
+    list.truncate(MOST);
+    Ok(list)
+}
+
+/// The inputs of the draws looked at, and the error of the reading of each.
+struct Drawn {
+    numbers: Vec<f64>,
+    errors: Vec<f64>,
+}
+
+impl Drawn {
+    fn of(study: &Study<'_>, job: &Job, draws: usize) -> Self {
+        let inputs = study.inputs;
+        let count = inputs.list().len();
+        let source = Draws::sobol(job.seed, count);
+        let noise = Draws::plain(job.seed ^ 0x5eed, 1);
+        let mut numbers = vec![0.0; count * draws];
+        numbers
+            .par_chunks_mut(count.max(1))
+            .enumerate()
+            .for_each(|(draw, row)| inputs.numbers(&source, draw, row));
+        let errors = (0..draws)
+            .map(|draw| {
+                let mut error = [0.0];
+                noise.fill_normals(draw, &mut error);
+                error[0]
+            })
+            .collect();
+        Self { numbers, errors }
+    }
+
+    /// What is worth measuring for one fit.
+    fn worth_measuring(
+        &self,
+        study: &Study<'_>,
+        (fit, finding): (&Fit, &FitFinding),
+        index: usize,
+    ) -> Vec<NextMeasurement> {
+        let list = study.inputs.list();
+        let draws = self.errors.len();
         let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
-        let now = judge(&outcomes, choose_cut(fit, &outcomes)).holds_percent;
-        for share in &finding.matters_most {
-            let Some(place) = inputs
-                .list()
-                .iter()
-                .position(|input| input.words == share.input)
-            else {
-                continue;
-            };
-            let left = inputs.list()[place].left;
+        let advised = choose_cut(fit, &outcomes);
+        let now = judge(&outcomes, advised).holds_percent;
+        let of_share = |share: &InputShare| {
+            let place = list.iter().position(|input| input.words == share.input)?;
+            let left = list[place].left;
             if !(0.0..0.98).contains(&left) {
-                continue;
+                return None;
             }
             // The instrument's deviation in those of the input, by what it leaves of one.
             let off = left / (1.0 - left * left).sqrt();
             let mut read: Vec<(f64, usize)> = (0..draws)
                 .map(|draw| {
-                    inputs.numbers(&source, draw, &mut numbers);
-                    noise.fill_normals(draw, &mut error);
-                    (numbers[place] + off * error[0], draw)
+                    let number = self.numbers[draw * list.len() + place];
+                    (number + off * self.errors[draw], draw)
                 })
                 .collect();
             read.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
@@ -94,25 +143,22 @@ pub(super) fn measure_next(
                 .chunks(size)
                 .map(|group| {
                     let some: Vec<_> = group.iter().map(|(_, draw)| outcomes[*draw]).collect();
-                    judge(&some, choose_cut(fit, &some)).holds_percent * some.len() as f64
+                    // A reading need not change the cut.
+                    let holds = [choose_cut(fit, &some), advised]
+                        .map(|cut_mm| judge(&some, cut_mm).holds_percent);
+                    holds[0].max(holds[1]) * some.len() as f64
                 })
                 .sum();
             let measured = held / draws.max(1) as f64;
-            if measured - now >= WORTH_PERCENT {
-                list.push(NextMeasurement {
-                    measure: share.measure.clone(),
-                    input: share.input.clone(),
-                    joint: fit.name.clone(),
-                    before: finding.cut_on.clone(),
-                    holds_chance_percent: now,
-                    holds_measured_chance_percent: measured,
-                });
-            }
-        }
+            (measured - now >= WORTH_PERCENT).then(|| NextMeasurement {
+                measure: share.measure.clone(),
+                input: share.input.clone(),
+                joint: fit.name.clone(),
+                before: finding.cut_on.clone(),
+                holds_chance_percent: now,
+                holds_measured_chance_percent: measured,
+            })
+        };
+        finding.matters_most.iter().filter_map(of_share).collect()
     }
-    let worth =
-        |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
-    list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
-    list.truncate(MOST);
-    list
 }

@@ -3,6 +3,7 @@
 use super::predict::Predictor;
 use crate::chance::{Band, Doubt, Draws, Predicted, ReadInputs, Reading, Weights};
 use crate::forecast::sampling::Inputs;
+use crate::numerics::{Deadline, Stopped};
 use rayon::prelude::*;
 
 /// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
@@ -33,36 +34,33 @@ pub struct Posterior {
 
 impl Posterior {
     /// The belief after some readings; `kept` says which are looked at. `None` where the numbers are not finite.
+    ///
+    /// # Errors
+    /// [`Stopped`] at the deadline.
     pub(super) fn of(
         predictor: &Predictor<'_>,
         kept: &[usize],
         inputs: &Inputs,
-        seed: u64,
-        draws: usize,
-    ) -> Option<Self> {
-        let active = predictor.active().to_vec();
+        (seed, draws): (u64, usize),
+        deadline: Deadline<'_>,
+    ) -> Result<Option<Self>, Stopped> {
         let readings: Vec<Reading> = kept.iter().map(|one| predictor.readings()[*one]).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let pilots = (PER_INPUT * (active.len() + 2)).max(FEWEST);
-        let mut found = Self {
-            belief: ReadInputs::unread(active.len()),
-            drawn: Vec::new(),
-            effective: 0.0,
-            drawn_again: false,
-            doubts: Vec::new(),
-            active,
-        };
+        let mut found = Self::unread(predictor);
+        let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
         let enough = ENOUGH.min(draws as f64 / 2.0);
         for round in 0..ROUNDS + FURTHER {
-            let (standard, values) = found.predicted(predictor, kept, &source, pilots);
-            let (belief, doubts) = found.belief.after(
+            let (standard, values) = found.predicted(predictor, kept, &source, pilots, deadline)?;
+            let Some((belief, doubts)) = found.belief.after(
                 Predicted {
                     standard: &standard,
                     values: &values,
                     inputs: found.active.len(),
                 },
                 &readings,
-            )?;
+            ) else {
+                return Ok(None);
+            };
             found.belief = belief;
             found.doubts = doubts;
             if round + 1 < ROUNDS {
@@ -70,7 +68,13 @@ impl Posterior {
             }
             found.drawn_again = round >= ROUNDS;
             let weighed = draws << (round + 1 - ROUNDS);
-            found.weigh(predictor, kept, &readings, &source, (weighed, draws));
+            found.weigh(
+                predictor,
+                (kept, &readings),
+                &source,
+                (weighed, draws),
+                deadline,
+            )?;
             if found.effective >= enough {
                 break;
             }
@@ -78,7 +82,7 @@ impl Posterior {
         for doubt in &mut found.doubts {
             doubt.reading = kept[doubt.reading];
         }
-        Some(found)
+        Ok(Some(found))
     }
 
     /// Standard numbers of the active inputs and predictions of the readings kept, row by row.
@@ -88,12 +92,14 @@ impl Posterior {
         kept: &[usize],
         source: &Draws,
         draws: usize,
-    ) -> (Vec<f64>, Vec<f64>) {
+        deadline: Deadline<'_>,
+    ) -> Result<(Vec<f64>, Vec<f64>), Stopped> {
         let blocks: Vec<(Vec<f64>, Vec<f64>)> = (0..draws.div_ceil(BLOCK))
             .into_par_iter()
             .map_init(
                 || predictor.worker(),
                 |worker, block| {
+                    deadline.check()?;
                     let (mut standard, mut values) = (Vec::new(), Vec::new());
                     let mut numbers = vec![0.0; source.dimensions()];
                     for draw in block * BLOCK..draws.min((block + 1) * BLOCK) {
@@ -102,28 +108,28 @@ impl Posterior {
                         self.place(&mut numbers);
                         worker.predict(&numbers, kept, &mut values);
                     }
-                    (standard, values)
+                    Ok((standard, values))
                 },
             )
-            .collect();
+            .collect::<Result<_, _>>()?;
         let (mut standard, mut values) = (Vec::new(), Vec::new());
         for (some, more) in blocks {
             standard.extend(some);
             values.extend(more);
         }
-        (standard, values)
+        Ok((standard, values))
     }
 
     /// Weighs draws by how well they meet the readings that are not doubted, and chooses some of equal weight.
     fn weigh(
         &mut self,
         predictor: &Predictor<'_>,
-        kept: &[usize],
-        readings: &[Reading],
+        (kept, readings): (&[usize], &[Reading]),
         source: &Draws,
         (weighed, chosen): (usize, usize),
-    ) {
-        let (standard, values) = self.predicted(predictor, kept, source, weighed);
+        deadline: Deadline<'_>,
+    ) -> Result<(), Stopped> {
+        let (standard, values) = self.predicted(predictor, kept, source, weighed, deadline)?;
         let believed: Vec<usize> = (0..readings.len())
             .filter(|place| !self.doubts.iter().any(|doubt| doubt.reading == *place))
             .collect();
@@ -146,6 +152,7 @@ impl Posterior {
         let weights = Weights::of_logs(&logs);
         self.effective = weights.effective();
         self.drawn = weights.resampled(chosen);
+        Ok(())
     }
 
     /// The number, in the source, of a draw that stands for the belief.
@@ -190,20 +197,35 @@ impl Posterior {
 }
 
 impl Posterior {
-    /// Bands of what was expected of every reading before anything was logged.
-    pub(super) fn expected(predictor: &Predictor<'_>, inputs: &Inputs, seed: u64) -> Vec<Band> {
-        let unread = Self {
-            active: predictor.active().to_vec(),
-            belief: ReadInputs::unread(predictor.active().len()),
+    /// The belief before any reading.
+    pub(super) fn unread(predictor: &Predictor<'_>) -> Self {
+        let active = predictor.active().to_vec();
+        Self {
+            belief: ReadInputs::unread(active.len()),
             drawn: Vec::new(),
             effective: 0.0,
             drawn_again: false,
             doubts: Vec::new(),
-        };
+            active,
+        }
+    }
+
+    /// Bands of what this belief expects of every quantity that was read, the instrument's error aside.
+    ///
+    /// # Errors
+    /// [`Stopped`] at the deadline.
+    pub(super) fn bands(
+        &self,
+        predictor: &Predictor<'_>,
+        inputs: &Inputs,
+        seed: u64,
+        deadline: Deadline<'_>,
+    ) -> Result<Vec<Band>, Stopped> {
         let all: Vec<usize> = (0..predictor.readings().len()).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let (_, values) = unread.predicted(predictor, &all, &source, FEWEST);
-        all.iter()
+        let (_, values) = self.predicted(predictor, &all, &source, FEWEST, deadline)?;
+        let bands = all
+            .iter()
             .map(|&one| {
                 let mut column: Vec<f64> = values
                     .iter()
@@ -213,6 +235,7 @@ impl Posterior {
                     .collect();
                 Band::of(&mut column).unwrap_or(Band::exactly(f64::NAN))
             })
-            .collect()
+            .collect();
+        Ok(bands)
     }
 }

@@ -10,7 +10,7 @@ use crate::forecast::sampling::{Inputs, Kind};
 use crate::job::{Job, LogEntry, LogReading, LogSubject};
 use crate::joint::{Axis, Fit, PartId};
 use crate::moisture::day_of_year;
-use crate::moisture::weight::at_moisture;
+use crate::moisture::weight::{at_moisture, oven_dry};
 use crate::units::notation::the;
 use crate::units::{Length, Mass, MoistureContent};
 
@@ -23,12 +23,20 @@ const CUT_GIVEN_MM: f64 = 0.3;
 const CUT_NOT_GIVEN_MM: f64 = 2.0;
 /// A size in the job file was measured within this, nine times in ten, mm, as the log's own readings are (judgement).
 const SIZE_MM: [f64; 3] = [0.5, 0.2, 0.1];
+/// What is thought of the size of a rough board before it is read beside that reading, mm, and of its weight as a share: much more
+/// than a reading's error (judgement).
+const BOARD_MM: [f64; 3] = [5.0, 3.0, 1.5];
+const BOARD_WEIGHT: f64 = 0.05;
 
 /// The first reading of something that the log reads again: its error is part of every later difference.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum FirstReading {
     /// A size of a part: 1 for the width, 2 for the thickness.
     Size(usize, u8),
+    /// The same of the board that a part is cut from: no more is known of it than what the log reads.
+    BoardSize(usize, u8),
+    /// The weight of that board.
+    BoardWeight(usize),
     /// The weight of a part, known from its wood alone.
     Weight(usize),
     /// The cut of a fit of a joint.
@@ -49,6 +57,12 @@ impl FirstReading {
             (LogSubject::Part(part), LogReading::Width(_)) => Some(Self::Size(part, 1)),
             (LogSubject::Part(part), LogReading::Thickness(_)) => Some(Self::Size(part, 2)),
             (LogSubject::Part(part), LogReading::Weight(_)) => Some(Self::Weight(part)),
+            (LogSubject::Board { part, .. }, reading) => match reading {
+                LogReading::Width(_) => Some(Self::BoardSize(part?, 1)),
+                LogReading::Thickness(_) => Some(Self::BoardSize(part?, 2)),
+                LogReading::Weight(_) => Some(Self::BoardWeight(part?)),
+                _ => None,
+            },
             (LogSubject::Fit { joint, fit }, _) => Some(Self::Cut(joint, fit)),
             _ => None,
         }
@@ -60,6 +74,11 @@ impl FirstReading {
         match self {
             Self::Size(of, 1) => format!("how wide {} was when it was measured", part(of)),
             Self::Size(of, _) => format!("how thick {} was when it was measured", part(of)),
+            Self::BoardSize(of, 1) => format!("how wide the board of {} was at first", part(of)),
+            Self::BoardSize(of, _) => format!("how thick the board of {} was at first", part(of)),
+            Self::BoardWeight(of) => {
+                format!("how heavy the dry wood of the board of {} is", part(of))
+            }
             Self::Weight(of) => format!("how heavy the dry wood of {} is", part(of)),
             Self::Cut(joint, fit) => {
                 format!("the cut of {}", the(&prepared.joints[joint].fits[fit].name))
@@ -70,7 +89,9 @@ impl FirstReading {
     fn deviation(self, prepared: &Prepared) -> f64 {
         let within = match self {
             Self::Size(_, axis) => SIZE_MM[usize::from(axis)],
+            Self::BoardSize(_, axis) => BOARD_MM[usize::from(axis)],
             Self::Weight(_) => return GRAVITY_COV,
+            Self::BoardWeight(_) => return BOARD_WEIGHT,
             Self::Cut(joint, fit) => match prepared.joints[joint].fits[fit].given {
                 Some(_) => CUT_GIVEN_MM,
                 None => CUT_NOT_GIVEN_MM,
@@ -93,6 +114,7 @@ enum Rule {
     Size {
         part: usize,
         axis: Axis,
+        base_mm: f64,
         first: Share,
     },
     Cup {
@@ -129,22 +151,6 @@ pub(in crate::forecast) struct Predictor<'a> {
     active: Vec<usize>,
 }
 
-/// A log's order: by day, then by what was measured, so that the file's order does not matter.
-fn ordered(job: &Job) -> Vec<&LogEntry> {
-    let mut entries: Vec<&LogEntry> = job.log.iter().collect();
-    entries.sort_by(|a, b| {
-        (a.date, a.subject, a.reading.quantity())
-            .cmp(&(b.date, b.subject, b.reading.quantity()))
-            .then(a.reading.number().total_cmp(&b.reading.number()))
-            .then(
-                a.deviation
-                    .unwrap_or(0.0)
-                    .total_cmp(&b.deviation.unwrap_or(0.0)),
-            )
-    });
-    entries
-}
-
 impl<'a> Predictor<'a> {
     /// Of a job with a log; `workspace` is its middle draw on every day before the log.
     pub(in crate::forecast) fn new(
@@ -154,14 +160,18 @@ impl<'a> Predictor<'a> {
         airs: &Airs,
         workspace: &Workspace,
     ) -> Self {
-        let entries = ordered(job);
+        let mut entries = super::ordered(job);
+        entries.retain(|entry| entry.subject.is_drawn());
         let timeline = &prepared.timeline;
         let day = |entry: &LogEntry| timeline.day(entry.date);
         let mut days: Vec<usize> = entries.iter().map(|entry| day(entry)).collect();
         let mut parts: Vec<usize> = Vec::new();
         for entry in &entries {
             match entry.subject {
-                LogSubject::Part(part) => parts.push(part),
+                LogSubject::Part(_)
+                | LogSubject::Board { .. }
+                | LogSubject::BoardLeaf { .. }
+                | LogSubject::PanelLeaf { .. } => parts.extend(entry.subject.part()),
                 LogSubject::Fit { joint, fit } => {
                     let plan = &prepared.joints[joint];
                     parts.extend(plan.fits[fit].parts().map(|part| part.0));
@@ -182,6 +192,18 @@ impl<'a> Predictor<'a> {
         let all = DaySet::new((0..timeline.days()).collect());
         let mut rules = Vec::with_capacity(entries.len());
         let mut readings = Vec::with_capacity(entries.len());
+        // A board is compared with its own first reading, carried back to the day on which its part was measured.
+        let earliest = |entry: &LogEntry| {
+            let same = |other: &&&LogEntry| {
+                other.subject.part() == entry.subject.part()
+                    && other.name == entry.name
+                    && other.reading.quantity() == entry.reading.quantity()
+            };
+            let first = entries.iter().find(same);
+            first.map_or((entry.reading.number(), day(entry)), |first| {
+                (first.reading.number(), day(first))
+            })
+        };
         for entry in &entries {
             let mut share = |kind: Kind, deviation: f64| {
                 let input = inputs.place_of(kind)?;
@@ -239,44 +261,68 @@ impl<'a> Predictor<'a> {
                         first,
                     }
                 }
-                (LogSubject::Part(part), LogReading::Thickness(_)) => Rule::Size {
-                    part,
-                    axis: Axis::Thickness,
-                    first,
-                },
-                (LogSubject::Part(part), LogReading::Cup(_)) => Rule::Cup { part },
-                (LogSubject::Part(part), LogReading::Bow(_)) => Rule::Bow { part },
-                (LogSubject::Part(part), LogReading::Weight(_)) => {
+                (subject, reading) => {
+                    // Nothing else is drawn but a part or the board it is cut from.
+                    let part = subject.part().unwrap_or(0);
                     let model = &prepared.parts[part];
-                    let facts = &model.facts;
-                    let cm3 = facts.length.mm() * facts.width.mm() * facts.thickness.mm() / 1_000.0;
-                    Rule::Weight {
-                        part,
-                        dry: Mass::computed_grams(model.species.gravity_at_12() * cm3),
-                        first,
+                    let of_board = !matches!(subject, LogSubject::Part(_));
+                    let size = |axis: Axis| {
+                        if of_board {
+                            let (number, at) = earliest(entry);
+                            number / workspace.motion.ratio(PartId(part), axis, at)
+                        } else {
+                            model.facts.size(axis).mm()
+                        }
+                    };
+                    match reading {
+                        LogReading::Thickness(_) => Rule::Size {
+                            part,
+                            axis: Axis::Thickness,
+                            base_mm: size(Axis::Thickness),
+                            first,
+                        },
+                        LogReading::Cup(_) => Rule::Cup { part },
+                        LogReading::Bow(_) => Rule::Bow { part },
+                        LogReading::Weight(_) if of_board => {
+                            let (grams, at) = earliest(entry);
+                            let percent = workspace.tracks[part].mean_percent[at];
+                            let moisture = MoistureContent::computed_percent(percent);
+                            Rule::Weight {
+                                part,
+                                dry: oven_dry(Mass::computed_grams(grams), moisture),
+                                first,
+                            }
+                        }
+                        LogReading::Weight(_) => {
+                            let facts = &model.facts;
+                            let cm3 = facts.length.mm() * facts.width.mm() * facts.thickness.mm()
+                                / 1_000.0;
+                            Rule::Weight {
+                                part,
+                                dry: Mass::computed_grams(model.species.gravity_at_12() * cm3),
+                                first,
+                            }
+                        }
+                        LogReading::Moisture(_) => Rule::Moisture {
+                            part,
+                            bias: if entry.deviation.is_some() {
+                                0.0
+                            } else {
+                                prepared.meter.bias
+                            },
+                            meter: match entry.deviation {
+                                Some(_) => None,
+                                None => share(Kind::Meter, bias),
+                            },
+                        },
+                        _ => Rule::Size {
+                            part,
+                            axis: Axis::Width,
+                            base_mm: size(Axis::Width),
+                            first,
+                        },
                     }
                 }
-                (LogSubject::Part(part), LogReading::Moisture(_)) => Rule::Moisture {
-                    part,
-                    bias: if entry.deviation.is_some() {
-                        0.0
-                    } else {
-                        prepared.meter.bias
-                    },
-                    meter: match entry.deviation {
-                        Some(_) => None,
-                        None => share(Kind::Meter, bias),
-                    },
-                },
-                (LogSubject::Part(part), _) => Rule::Size {
-                    part,
-                    axis: Axis::Width,
-                    first,
-                },
-                (LogSubject::Place(_), _) => Rule::Air {
-                    humidity_percent: value,
-                    shares: [None, None],
-                },
             };
             rules.push((set.place(day(entry)), rule));
             readings.push(Reading {
@@ -343,8 +389,13 @@ impl Worker<'_> {
                 Rule::Moisture { part, bias, meter } => {
                     workspace.tracks[*part].mean_percent[*at] + bias - off(*meter)
                 }
-                Rule::Size { part, axis, first } => {
-                    let size = parts[*part].facts.size(*axis).mm() + off(*first);
+                Rule::Size {
+                    part,
+                    axis,
+                    base_mm,
+                    first,
+                } => {
+                    let size = base_mm + off(*first);
                     size * workspace.motion.ratio(PartId(*part), *axis, *at)
                 }
                 Rule::Cup { part } => workspace.cup_mm(&parts[*part], *part, *at),

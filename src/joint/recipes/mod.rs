@@ -86,7 +86,8 @@ macro_rules! recipes {
                     let mut of_entry = Vec::new();
                     for pair in site.pairs(&keys.piece, &keys.into, Pairing::$pairing) {
                         site.take_pair(pair);
-                        of_entry.extend(keys.expand(&mut site));
+                        let plan = keys.expand(&mut site);
+                        of_entry.extend(plan.map(|plan| site.sized_here(plan)));
                     }
                     plans.extend(merged(of_entry));
                 })+

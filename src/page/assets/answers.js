@@ -8,17 +8,55 @@ function fragment(html) {
   return template.content;
 }
 
-export function tally(cards) {
-  const count = (stamp) => cards.filter((card) => card.stamp === stamp).length;
-  return { redo: count("redo"), marginal: count("marginal"), holds: count("holds") };
-}
-
 export function tallyWords(cards) {
-  const { redo, marginal, holds } = tally(cards);
-  return `${redo} to redo, ${marginal} marginal, ${holds} ${holds === 1 ? "holds" : "hold"}`;
+  const count = (stamp) => cards.filter((card) => card.stamp === stamp).length;
+  const [fails, marginal, holds] = [count("fails"), count("marginal"), count("holds")];
+  return `${fails} ${fails === 1 ? "fails" : "fail"}, ${marginal} marginal, ${holds} ${holds === 1 ? "holds" : "hold"}`;
 }
 
-const ORDER = { redo: 0, marginal: 1, holds: 2 };
+const ORDER = { fails: 0, marginal: 1, holds: 2 };
+
+// A card while its chance is counted again: its new words, and the verdict as it was.
+function counting(card, old) {
+  const stamp = old?.stamp ?? card.stamp;
+  const html = card.html
+    .replace(`class="card ${card.stamp}"`, `class="card counting ${stamp}"`)
+    .replace(/<span class="stamp">[^<]*<\/span>( <span class="chance">[^<]*<\/span>)?/, `<span class="stamp">${stamp}</span> <span class="chance">counting</span>`);
+  return { ...card, html, stamp, counting: true };
+}
+
+// An answer from few draws beside the last one from all: what the change leaves alone stays as all draws have it. `few` is what few
+// draws said of the text that `all` is about.
+export function held(now, all, few) {
+  if (!all) {
+    return now;
+  }
+  const cards = new Map(all.cards.map((card) => [card.joint, card]));
+  const same = new Map((few?.cards ?? []).map((card) => [card.joint, card.html]));
+  const kept = { ...now };
+  kept.cards = now.cards.map((card) => {
+    const old = cards.get(card.joint);
+    return old && same.get(card.joint) === card.html ? old : counting(card, old);
+  });
+  for (const key of ["setup", "next", "numbers", "client"]) {
+    if (few && few[key] === now[key]) {
+      kept[key] = all[key];
+    }
+  }
+  kept.steps = now.steps.map((step) => {
+    const alike = (list) => list?.find((one) => one.id === step.id);
+    return alike(few?.steps)?.html === step.html ? (alike(all.steps) ?? step) : step;
+  });
+  kept.plates = { ...now.plates };
+  for (const [id, html] of Object.entries(now.plates)) {
+    if (few?.plates[id] === html && all.plates[id]) {
+      kept.plates[id] = all.plates[id];
+    }
+  }
+  return kept;
+}
+
+const FOCUSABLE = "a[href], button, summary, input, select, [tabindex]";
 
 // Shows cards, plates and sheets in `place`, keeping open what the reader opened and leaving alone what is the same.
 export class Answers {
@@ -37,30 +75,47 @@ export class Answers {
     const kept = new Map();
     const nodes = blocks.map((block) => {
       const before = this.parts.get(block.key);
-      if (before && before.html === block.html) {
+      if (before && before.html === block.html && before.same === block.same) {
         kept.set(block.key, before);
         return before.node;
       }
       const node = element("div", { class: block.class ?? "block" });
       node.append(fragment(block.html));
+      block.dress?.(node);
       if (before) {
         const open = [...before.node.querySelectorAll("details")].map((one) => one.open);
         node.querySelectorAll("details").forEach((one, index) => {
           one.open = open[index] ?? false;
         });
       }
-      kept.set(block.key, { html: block.html, node });
+      kept.set(block.key, { html: block.html, same: block.same, node });
       return node;
     });
+    const focus = this.focused();
     this.parts = kept;
     const now = [...this.place.children];
     if (now.length !== nodes.length || nodes.some((node, index) => node !== now[index])) {
-      const focus = document.activeElement;
       this.place.replaceChildren(...nodes);
-      if (focus && this.place.contains(focus)) {
-        focus.focus();
+      if (focus) {
+        this.refocus(focus);
       }
     }
+  }
+
+  // Which block has the focus, and the how-manieth thing in it.
+  focused() {
+    for (const [key, { node }] of this.parts) {
+      if (node.contains(document.activeElement)) {
+        return { key, index: [...node.querySelectorAll(FOCUSABLE)].indexOf(document.activeElement) };
+      }
+    }
+    return null;
+  }
+
+  refocus({ key, index }) {
+    const node = this.parts.get(key)?.node;
+    const all = node ? [...node.querySelectorAll(FOCUSABLE)] : [];
+    (all[index] ?? all.at(-1) ?? this.place).focus({ preventScroll: true });
   }
 }
 
@@ -71,10 +126,13 @@ const list = (items) => `<ul>${items.map((item) => `<li>${escaped(item)}</li>`).
 
 export function head(forecast, stale, about) {
   const cards = forecast.cards;
+  const counting = cards.filter((card) => card.counting).length;
   const from =
     forecast.draws === forecast.full_draws
       ? `from all ${forecast.draws} draws`
-      : `from ${forecast.draws} draws while you write; all ${forecast.full_draws} follow`;
+      : counting > 0
+        ? `being counted again for ${counting} of ${cards.length}, the grey ones; the rest stays`
+        : `from ${forecast.draws} draws; all ${forecast.full_draws} follow`;
   const words = about ? `About ${about}` : "What to cut today, and what to change";
   return {
     key: "head",
@@ -86,9 +144,25 @@ export function head(forecast, stale, about) {
   };
 }
 
-export function cardsBlock(cards, key = "cards") {
+// `apply(card, number)` is what a remedy's button does.
+export function cardsBlock(cards, apply) {
   const ordered = [...cards].sort((a, b) => ORDER[a.stamp] - ORDER[b.stamp]);
-  return { key, class: "block cards-block", html: `<div class="cards">${ordered.map((card) => card.html).join("")}</div>` };
+  const dress = (node) => {
+    [...node.querySelectorAll(".card")].forEach((article, at) => {
+      const card = ordered[at];
+      [...article.querySelectorAll(".remedies li")].forEach((line, number) => {
+        if (card.remedies?.[number] && !card.counting) {
+          const what = line.textContent.split(": chance")[0];
+          line.append(
+            " ",
+            element("button", { type: "button", class: "small-button apply", "aria-label": `Apply: ${what}`, onclick: () => apply(card.remedies[number], what) }, "Apply"),
+          );
+        }
+      });
+    });
+  };
+  const html = `<div class="cards">${ordered.map((card) => card.html).join("")}</div>`;
+  return { key: "cards", class: "block cards-block", html, same: JSON.stringify(ordered.map((card) => card.remedies)), dress };
 }
 
 export function plateBlocks(figures, plates) {

@@ -195,7 +195,7 @@ export class Form {
         element(
           "details",
           { class: "more" },
-          element("summary", {}, "More that can be given"),
+          element("summary", {}, "More fields"),
           ...this.rows(path, document, late, needed),
         ),
       );
@@ -285,7 +285,7 @@ export class Form {
     const before = this.clearing;
     const set = element(
       "fieldset",
-      {},
+      { "data-key": key },
       element("legend", {}, label(key, path.slice(0, -1))),
       element("p", { class: "help" }, description),
       ...this.table(path, document),
@@ -371,16 +371,26 @@ export class Form {
         made[key] = this.begin([...path, key], inner);
       } else if (inner.items && this.resolve(inner.items).properties) {
         made[key] = [this.begin([...path, key, 0], inner.items)];
-      } else if (namesFor(key, path) === "job parts" && parts.length > 0) {
+      } else if (namesFor(key, path, what) === "job parts" && parts.length > 0) {
         made[key] = parts[Math.min(part, parts.length - 1)];
         part += 1;
-      } else if (namesFor(key, path)) {
-        made[key] = this.names(namesFor(key, path))[0]?.name ?? "";
+      } else if (namesFor(key, path, what)) {
+        made[key] = this.names(namesFor(key, path, what))[0]?.name ?? "";
       } else {
         made[key] = beginning(key, what, this.system()) ?? words(what)?.[0] ?? (/whole number/.test(what) ? 1 : what === "a name" ? "A" : "");
       }
     }
     return made;
+  }
+
+  // Something usual for a key that must be given after all.
+  usualOf(key, path, schema) {
+    const what = this.resolve(schema).title ?? "";
+    const names = namesFor(key, path, what);
+    if (names) {
+      return this.names(names).at(-1)?.name ?? "";
+    }
+    return beginning(key, what, this.system()) ?? words(what)?.[0] ?? (/whole number/.test(what) ? 1 : "");
   }
 
   system() {
@@ -470,7 +480,7 @@ export class Form {
       field.append(sketch(picture));
     }
     field.append(input, help, error);
-    const list = namesFor(key, path.slice(0, -1));
+    const list = namesFor(key, path.slice(0, -1), what);
     if (list && !choices) {
       offer(input, () => this.names(list), () => change(input.value));
     }

@@ -89,6 +89,32 @@ export function keep(draft) {
   return true;
 }
 
+const STEPS = "heartside steps ";
+const STEPS_KEPT = [60, 20, 5];
+
+// Keeps the steps back and forward for a reload of this tab: the last ones, as many as there is room for.
+export function keepSteps(before, after) {
+  for (const most of STEPS_KEPT) {
+    try {
+      sessionStorage.setItem(STEPS + mine, JSON.stringify({ before: before.slice(-most), after: after.slice(-most) }));
+      return;
+    } catch {
+      // The next try keeps fewer.
+    }
+  }
+  sessionStorage.removeItem(STEPS + mine);
+}
+
+// The steps that a reload left.
+export function steps() {
+  try {
+    const { before, after } = JSON.parse(sessionStorage.getItem(STEPS + mine));
+    return { before, after };
+  } catch {
+    return { before: [], after: [] };
+  }
+}
+
 export function forget(id) {
   localStorage.removeItem(DRAFT + id);
 }

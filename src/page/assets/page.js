@@ -3,8 +3,14 @@
 import * as talk from "./talk.js";
 import * as keep from "./keep.js";
 import { element, follow, Form, valueAt } from "./forms.js";
-import { Answers, cardsBlock, head, plateBlocks, sheets, tallyWords } from "./answers.js";
-import { beginning, kindName, SECTIONS } from "./words.js";
+import { Answers, cardsBlock, head, held, plateBlocks, sheets, tallyWords } from "./answers.js";
+import { forget as forgetMeasured, showMeasured } from "./measured.js";
+import { beginning, JOINT_GROUPS, kindName, SECTIONS } from "./words.js";
+import { beginningOf, datesFromToday, editsOf, firstQuestion, Questions, startOf, thumbnail } from "./questions.js";
+import { Picture } from "./picture.js";
+import { RingsDrawing } from "./rings.js";
+import { PhotoRings } from "./photo.js";
+import { LeavesBench } from "./leaves.js";
 
 const QUICK_DRAWS = 128;
 const QUIET_MS = 700;
@@ -20,8 +26,12 @@ const job = {
   document: null,
   problems: [],
   items: [],
-  forecast: null,
+  forecast: null, // as it is shown
+  whole: null, // the last one from all draws
+  few: null, // what few draws said of the same text
+  fewNow: null, // what few draws say of the text as it is
   stale: false,
+  unfit: null, // what a piece to begin with lacks
   files: new Map(), // name in the job -> {id, blob, words}
   before: [],
   after: [],
@@ -33,6 +43,29 @@ let words = null;
 let form = null;
 let answers = null;
 let textArea = null;
+let questions = null;
+const picture = new Picture((path) => go(path));
+const ringsDrawing = new RingsDrawing((rings, path, turn) => {
+  // Rings that were given another way have other fields from now on.
+  const reform = valueAt(job.document, [...path, "rings", "pith_depth"]) === undefined;
+  form.chosenWays.delete(JSON.stringify([...path, "rings"]));
+  change([{ at: [...path, "rings"], to: rings }], { from: [...path, "rings", turn], drag: true, reform });
+});
+const photoRings = new PhotoRings(
+  (asked) => talk.rings(asked),
+  (rings, path) => {
+    photoRings.end();
+    form.chosenWays.clear();
+    change([{ at: [...path, "rings"], to: rings }], { again: true, focus: [...path, "rings"] });
+    say("The rings of the photo are in the job. Undo takes them out again.");
+  },
+  () => {
+    photoRings.end();
+    by("work").focus({ preventScroll: true });
+  },
+);
+const leavesBench = new LeavesBench((panel, rows) => talk.layout({ question: question(job.forecast?.draws ?? QUICK_DRAWS), panel, rows }));
+const airBefore = new Map(); // the job's text before a place's air was given, by the place
 const dropped = new Map(); // words about files read on this page, by name
 
 // ---- Telling ---------------------------------------------------------------------------------------------------
@@ -50,12 +83,13 @@ function trouble(text) {
 // ---- Asking: one question at a time, the newest changes next ----------------------------------------------------
 
 let asking = false;
+let counting = null; // what stops a question that only counts all draws
 let waiting = null; // {edits, options} given while a question is out
 let quiet = 0;
 let heard = ""; // the last tally that was said aloud
 let retry = 0;
 
-function question(draws, edits = []) {
+function question(draws, edits = [], beginning = null) {
   return {
     text: job.text,
     name: job.name,
@@ -63,6 +97,7 @@ function question(draws, edits = []) {
     files: Object.fromEntries([...job.files].map(([name, file]) => [name, file.id])),
     draws,
     figures: wantedFigures(),
+    ...(beginning ? { beginning } : {}),
   };
 }
 
@@ -72,9 +107,17 @@ function change(edits, options = {}) {
     all = [...edits, ...renamed(edits)];
   }
   if (waiting) {
-    waiting = { edits: [...waiting.edits, ...all], options: { ...waiting.options, ...options } };
+    // Of one thing that is dragged only the last place counts.
+    const places = new Set(all.filter((one) => !one.insert).map((one) => JSON.stringify(one.at)));
+    const last = waiting.edits.at(-1);
+    const before = all.length === 1 && last && !last.insert && places.has(JSON.stringify(last.at)) ? waiting.edits.slice(0, -1) : waiting.edits;
+    waiting = { edits: [...before, ...all], options: { ...waiting.options, ...options } };
   } else {
     waiting = { edits: all, options };
+  }
+  // What is asked now does not wait until all draws of what was before are counted; they are counted later.
+  if (!options.full) {
+    counting?.abort();
   }
   pump();
 }
@@ -124,19 +167,21 @@ async function pump() {
   asking = true;
   clearTimeout(quiet);
   const asked = job.text;
+  counting = options.full && edits.length === 0 ? new AbortController() : null;
   try {
-    const given = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits));
+    const given = await talk.answer(question(options.full ? null : QUICK_DRAWS, edits, options.beginning), counting?.signal);
     connected();
     take(given, edits, options, asked);
   } catch (error) {
     if (error instanceof talk.Gone) {
       waiting = { edits: [...edits, ...(waiting?.edits ?? [])], options: { ...options, ...waiting?.options } };
       gone();
-    } else {
+    } else if (error.name !== "AbortError") {
       trouble(`The program refused this: ${error.message}`);
     }
   } finally {
     asking = false;
+    counting = null;
   }
   if (waiting !== null && retry === 0) {
     pump();
@@ -145,15 +190,22 @@ async function pump() {
 
 function take(given, edits, options, asked) {
   // What was written into the text since the question left is newer than the answer.
-  const changed = edits.length > 0 && job.text === asked && given.text !== asked;
+  const changed = (edits.length > 0 || options.beginning) && job.text === asked && given.text !== asked;
   if (changed) {
     remember(edits, options);
     job.text = given.text;
+    if (options.begun && !given.unfit) {
+      rememberBegun(given.text, options.begun);
+    }
   }
   const first = job.document === null;
   job.document = given.document ?? job.document;
   if (changed || first) {
     keepDraft();
+  }
+  job.unfit = given.unfit;
+  if (waiting === null && !given.unfit) {
+    answering = null;
   }
   job.broken = given.document === null;
   job.problems = given.problems;
@@ -162,8 +214,15 @@ function take(given, edits, options, asked) {
   }
   job.stale = given.forecast === null;
   if (given.forecast) {
-    const plates = { ...given.forecast.plates };
-    job.forecast = { ...given.forecast, plates };
+    if (given.forecast.draws === given.forecast.full_draws) {
+      job.whole = { ...given.forecast };
+      // Of another text few draws have said nothing yet.
+      job.few = job.fewNow?.text === given.text ? job.fewNow.forecast : job.few?.text === given.text ? job.few : null;
+      job.forecast = job.whole;
+    } else {
+      job.fewNow = { text: given.text, forecast: { ...given.forecast, text: given.text } };
+      job.forecast = held(given.forecast, job.whole, job.few);
+    }
     // Told to those who listen once all draws are in, not at every key.
     if (given.forecast.draws === given.forecast.full_draws) {
       const tally = tallyWords(given.forecast.cards);
@@ -180,7 +239,7 @@ function take(given, edits, options, asked) {
   show(options);
   const lacks = job.forecast && !job.stale && wantedFigures().some((id) => !(id in job.forecast.plates));
   if (lacks && waiting === null && !options.figuresAsked) {
-    change([], { figuresAsked: true, full: options.full });
+    change([], { figuresAsked: true, full: job.forecast.draws === job.forecast.full_draws });
     return;
   }
   if (job.problems.some((one) => /drop/.test(one.remedy)) && [...job.files.values()].some((file) => file.blob) && !options.sentAgain) {
@@ -233,12 +292,14 @@ function remember(edits, options) {
   // Typing into one field is one step; adding, copying and taking out are one each.
   const key = options.from ? JSON.stringify(options.from) : "";
   const now = Date.now();
-  if (job.before.length === 0 || key === "" || key !== job.lastEdit.key || now - job.lastEdit.at > 1500) {
+  const paused = now - job.lastEdit.at > 1500 && !options.drag;
+  if (job.before.length === 0 || key === "" || key !== job.lastEdit.key || paused) {
     job.before.push(job.text);
     job.before.splice(0, job.before.length - STEPS_KEPT);
   }
   job.after = [];
   job.lastEdit = { key, at: now };
+  keep.keepSteps(job.before, job.after);
 }
 
 function step(from, to) {
@@ -248,14 +309,26 @@ function step(from, to) {
   to.push(job.text);
   job.lastEdit = { key: "", at: 0 };
   job.text = from.pop();
+  keep.keepSteps(job.before, job.after);
   keepDraft();
   change([], { step: true, again: true });
+}
+
+// What a piece was begun with, by the text that came of it: while the text is still that one, its sizes can be asked again.
+const begun = new Map();
+const BEGUN_KEPT = 60;
+
+function rememberBegun(text, state) {
+  begun.set(text, state);
+  if (begun.size > BEGUN_KEPT) {
+    begun.delete(begun.keys().next().value);
+  }
 }
 
 function keepDraft() {
   const piece = job.document?.job?.name ?? job.name;
   const files = Object.fromEntries([...job.files].map(([name, file]) => [name, file.id]));
-  if (!keep.keep({ name: job.name, text: job.text, piece: String(piece), files })) {
+  if (!keep.keep({ name: job.name, text: job.text, piece: String(piece), files, begun: begun.get(job.text) ?? null })) {
     say("This browser has no room to keep the job: save the job file.");
   }
 }
@@ -264,7 +337,7 @@ function keepDraft() {
 
 function stationPath() {
   const raw = decodeURIComponent(location.hash.slice(1));
-  if (raw === "" || raw === "today" || raw === "file") {
+  if (raw === "" || raw === "today" || raw === "file" || raw === "questions") {
     return [raw || "today"];
   }
   return raw.split("/").map((one) => (/^\d+$/.test(one) ? Number(one) : one));
@@ -281,12 +354,16 @@ function go(path) {
   }
 }
 
+// How far each station was scrolled when it was left.
+const scrolled = new Map();
+
 const startsWith = (path, start) => start.every((one, index) => path[index] === one);
 
 function nameAt(path) {
   const found = job.items.find((one) => JSON.stringify(one.at) === JSON.stringify(path));
   const value = valueAt(job.document, path);
-  return found?.name ?? value?.name ?? value?.part ?? (typeof path.at(-1) === "string" ? path.at(-1) : null);
+  const joined = value?.piece && value?.into ? `${[value.piece].flat().join(", ")} and ${[value.into].flat().join(", ")}` : null;
+  return found?.name ?? value?.name ?? value?.part ?? joined ?? (typeof path.at(-1) === "string" ? path.at(-1) : null);
 }
 
 // The names under which answers speak of the thing at `path`: its own and, for a part, its joints'.
@@ -307,22 +384,38 @@ function namesAbout(path) {
 }
 
 function isItem(path) {
-  return ["parts", "boards", "panels", "joints", "straighten", "shelves"].includes(path[0]) && typeof path.at(-1) === "number";
+  return ["parts", "boards", "panels", "joints", "straighten", "bows", "shelves"].includes(path[0]) && typeof path.at(-1) === "number";
 }
 
-function aboutName(about, names) {
+// Whose answer or figure it is that is called so: the thing with the longest name that it begins with, so that what is said of a
+// `top cleat` is none of the `top`.
+function ownerOf(about) {
   const text = about.toLowerCase();
-  return [...names].some((name) => name !== "" && (text === name || text.startsWith(`${name},`) || text.startsWith(`${name}:`)));
+  let best = "";
+  for (const item of job.items) {
+    const name = item.name.toLowerCase();
+    if (name.length > best.length && text.startsWith(name) && (text.length === name.length || " ,:".includes(text[name.length]))) {
+      best = name;
+    }
+  }
+  return best || text;
 }
 
-// Figures that show what a station is about: a thing's own, the glue-up's, those of what is fastened on site.
+const aboutName = (about, names) => names.has(ownerOf(about));
+
+const VIEWS = ["piece-front", "piece-side", "piece-exploded"];
+
+// Figures that show what a station is about: a thing's own, the glue-up's, those of what is fastened on site, the piece itself.
 function figuresAbout(path) {
   const figures = job.forecast?.figures ?? [];
   if (isItem(path)) {
     const { own } = namesAbout(path);
     return figures.filter((figure) => aboutName(figure.about, own));
   }
-  const kind = { glue: "glue-up-", install: "fastenings-" }[path[0]];
+  if (picture.shownAt(path)) {
+    return figures.filter((figure) => VIEWS.includes(figure.id));
+  }
+  const kind = { glue: "glue-up-", install: "fastenings-", measured: "log-" }[path[0]];
   return kind ? figures.filter((figure) => figure.id.startsWith(kind)) : [];
 }
 
@@ -337,10 +430,17 @@ function show(options = {}) {
   by("start").hidden = true;
   by("shop").hidden = false;
   by("tools").hidden = false;
+  document.body.classList.add("at-work");
   by("piece").textContent = job.document?.job?.name ? String(job.document.job.name) : job.name;
   document.title = `${by("piece").textContent}: how will the wood move?`;
-  by("undo").disabled = job.before.length === 0;
-  by("redo").disabled = job.after.length === 0;
+  for (const [name, steps, other] of [["undo", job.before, "redo"], ["redo", job.after, "undo"]]) {
+    const lost = steps.length === 0 && document.activeElement === by(name);
+    by(name).disabled = steps.length === 0;
+    if (lost) {
+      by(other).disabled = false;
+      by(other).focus();
+    }
+  }
   showStations();
   showWork(options);
   showAnswers();
@@ -380,11 +480,11 @@ function showStations() {
     }
     return { section, entries, whole: entry([section.key], section.name) };
   });
-  const picture = JSON.stringify([here, groups]);
-  if (picture === stationsShown) {
+  const shown = JSON.stringify([here, groups, Boolean(job.document?.defaults), Boolean(job.unfit)]);
+  if (shown === stationsShown) {
     return;
   }
-  stationsShown = picture;
+  stationsShown = shown;
   const link = ({ hash, name, wrong }, strong) => {
     const made = element("a", { href: hash, "aria-current": hash === here ? "page" : null, class: strong ? "strong" : null }, name);
     if (wrong > 0) {
@@ -402,30 +502,55 @@ function showStations() {
       many(section)
         ? element(
             "button",
-            { type: "button", class: "add", onclick: () => go([section.key, "+"]) },
+            { type: "button", class: "add", "data-key": section.key, onclick: () => go([section.key, "+"]) },
             `Add a ${section.one}`,
           )
         : null,
     ),
   );
-  const focus = document.activeElement?.closest?.("#stations") ? document.activeElement.getAttribute("href") : null;
+  const at = document.activeElement?.closest?.("#stations") ? document.activeElement : null;
+  const focus = at?.getAttribute("href");
+  const button = at?.dataset.key;
   const open = by("stations").querySelector("details")?.open ?? !matchMedia("(max-width: 60rem)").matches;
+  // The tools stay, wherever they are.
+  if (by("stations").contains(by("tools"))) {
+    document.querySelector("header.top").append(by("tools"));
+  }
   by("stations").replaceChildren(
     element(
       "details",
       { open },
-      element("summary", {}, "The job"),
+      element("summary", {}, "Menu"),
       element(
         "ul",
         {},
         element("li", {}, link({ hash: "#today", name: "What to cut today", wrong: 0 }, true)),
+        element("li", {}, link({ hash: "#measured", name: "What did you measure?", wrong: problemsAt(["log"]) }, true)),
+        job.document?.defaults ? element("li", {}, link({ hash: "#questions", name: "Five questions", wrong: job.unfit ? 1 : 0 }, true)) : null,
         ...items,
         element("li", {}, link({ hash: "#file", name: "The job file", wrong: job.broken ? 1 : 0 }, true)),
       ),
     ),
   );
+  placeTools();
   if (focus) {
-    by("stations").querySelector(`a[href="${CSS.escape(focus).replaceAll("\\#", "#")}"]`)?.focus();
+    [...by("stations").querySelectorAll("a")].find((one) => one.getAttribute("href") === focus)?.focus();
+  } else if (button) {
+    by("stations").querySelector(`button[data-key="${button}"]`)?.focus();
+  } else if (at) {
+    by("stations").querySelector("summary")?.focus();
+  }
+}
+
+// On a phone the tools are in the one menu.
+const phone = matchMedia("(max-width: 60rem)");
+
+function placeTools() {
+  const list = by("stations").querySelector("details");
+  if (phone.matches && list) {
+    list.append(by("tools"));
+  } else if (!phone.matches) {
+    document.querySelector("header.top").append(by("tools"));
   }
 }
 
@@ -441,15 +566,28 @@ function showWork(options) {
     textArea = null;
     workShown = key;
   }
+  if (moved && photoRings.photo && JSON.stringify(photoRings.photo.path) !== key) {
+    photoRings.end();
+  }
   if (path[0] === "today") {
-    if (moved || options.again) {
+    if (moved || !place.querySelector(".piece-picture")) {
       place.replaceChildren(...todayWork());
     }
+    picture.show(place.querySelector(".piece-picture"), job.forecast);
     showProblems(place, true);
+    return;
+  }
+  if (path[0] === "questions") {
+    questions.show(place, (at) => valueAt(job.document, at), job.unfit, moved);
+    picture.show(place.querySelector(".piece-picture"), job.forecast);
     return;
   }
   if (path[0] === "file") {
     showText(place, moved || options.again);
+    return;
+  }
+  if (path[0] === "measured") {
+    measured(place, moved, options);
     return;
   }
   const section = SECTIONS.find((one) => one.key === path[0]);
@@ -466,6 +604,7 @@ function showWork(options) {
   const many = section.list || section.named || section.kinds;
   if (many && path.length === 1) {
     overview(place, section);
+    picture.show(place.querySelector(".piece-picture"), job.forecast);
     return;
   }
   if (many && valueAt(job.document, path) === undefined) {
@@ -480,11 +619,85 @@ function showWork(options) {
   }
   const title = place.querySelector("h2");
   title.textContent = titleOf(path, section);
-  form.show(body, path, job.document ?? {}, job.problems, options.again);
+  const atRings = ringsDrawing.hasFocus();
+  form.show(body, path, job.document ?? {}, job.problems, options.again || options.reform);
   if (options.focus) {
     form.focusOn(options.focus);
   }
+  showDrawings(path, place, body);
+  if (atRings) {
+    ringsDrawing.focus();
+  }
   showProblems(place, false);
+}
+
+// The large form of what was measured is built once a visit and after each entry, so that nothing moves under a thumb.
+function measured(place, moved, options) {
+  if (moved) {
+    forgetMeasured();
+  } else if (!options.again && place.querySelector(":scope > .measured")) {
+    return;
+  }
+  const view = {
+    document: job.document,
+    problems: job.problems,
+    cards: job.forecast?.cards ?? [],
+    system: job.document?.job?.units === "inch" ? "inch" : "mm",
+    help: (key) => form.schemaAt(["log", 0, key]).description ?? "",
+  };
+  showMeasured(place, view, {
+    write: (at, entry) => change([{ at, insert: entry }], { again: true, full: true }),
+    takeOut: (at) => change([{ at, to: null }], { again: true }),
+  });
+// What a hand acts on beside the fields: the rings of a part, the leaves of a panel, the air of a place.
+function showDrawings(path, place, body) {
+  const name = nameAt(path);
+  if (path[0] === "parts") {
+    const part = job.forecast?.parts?.[path[1]];
+    const set = body.querySelector('fieldset[data-key="rings"]');
+    const section = figuresAbout(path).find((figure) => figure.id.startsWith("section-"));
+    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null, waiting !== null);
+    if (photoRings.photo && !photoRings.node.isConnected) {
+      body.before(photoRings.node);
+    }
+  }
+  if (path[0] === "panels") {
+    let bench = place.querySelector(":scope > .bench-place");
+    if (!bench) {
+      bench = element("div", { class: "bench-place" });
+      body.before(bench);
+    }
+    leavesBench.show(bench, job.forecast?.panels?.find((one) => one.name === name), job.text);
+  }
+  if (path[0] === "places" && path.length === 2) {
+    showAir(path, place, body);
+  }
+}
+
+let airShown = "";
+
+// The year of a place, and what it was before a file was dropped on it.
+async function showAir(path, place, body) {
+  let plate = place.querySelector(":scope > .air-year");
+  if (!plate) {
+    plate = element("div", { class: "air-year" });
+    body.before(plate);
+    airShown = "";
+  }
+  const before = airBefore.get(path[1]) ?? null;
+  const shown = JSON.stringify([path, valueAt(job.document, path), before]);
+  if (shown === airShown || job.broken) {
+    return;
+  }
+  airShown = shown;
+  try {
+    const { figure } = await talk.air({ question: question(null), place: path[1], before });
+    if (airShown === shown) {
+      plate.innerHTML = figure;
+    }
+  } catch {
+    // The form says what is wrong with it.
+  }
 }
 
 function titleOf(path, section) {
@@ -579,7 +792,10 @@ function todayWork() {
   return [
     element("h2", {}, "The whole piece"),
     element("p", { class: "help lead" }, "What to cut today and what to change stands beside this. Choose a part or a joint to change it."),
+    element("p", { class: "measured-open" }, element("a", { class: "button", href: "#measured" }, "What did you measure?")),
+    element("p", { class: "help lead" }, "Choose a part or a joint to change it."),
     element("div", { class: "problems" }),
+    element("div", { class: "piece-picture", hidden: true }),
   ];
 }
 
@@ -597,7 +813,7 @@ function showProblems(place, always) {
   box.dataset.shown = picture;
   box.replaceChildren();
   if (others.length > 0) {
-    box.append(element("h3", {}, always ? "To fix first" : "To fix elsewhere"), problemList(others));
+    box.append(element("h3", {}, always ? "To fix first" : "Errors in other fields"), problemList(others));
   }
 }
 
@@ -621,6 +837,9 @@ const nameOf = (at) => (at.length === 0 ? "The job file" : at.filter((one) => ty
 
 // The station where the thing at `at` is given.
 function homeOf(at) {
+  if (at[0] === "log") {
+    return ["measured"];
+  }
   const section = SECTIONS.find((one) => one.key === at[0]);
   if (!section) {
     return ["file"];
@@ -634,6 +853,8 @@ function homeOf(at) {
   return [section.key];
 }
 
+let overviewShown = "";
+
 function overview(place, section) {
   const value = job.document?.[section.key];
   const rows = [];
@@ -646,10 +867,17 @@ function overview(place, section) {
   } else {
     (value ?? []).forEach((one, index) => rows.push([[section.key, index], summaryOf(one)]));
   }
+  const shown = JSON.stringify([section.key, rows, rows.map(([path]) => nameAt(path))]);
+  if (overviewShown === shown && place.querySelector(".overview")) {
+    showProblems(place, true);
+    return;
+  }
+  overviewShown = shown;
   place.replaceChildren(
     element("h2", {}, section.name),
     element("p", { class: "help lead" }, form.schemaAt([section.key]).description ?? ""),
     element("div", { class: "problems" }),
+    element("div", { class: "piece-picture", hidden: true }),
     element(
       "ul",
       { class: "overview" },
@@ -666,20 +894,21 @@ const summaryOf = (one) => [one.species, one.width, one.thickness, one.length].f
 function adding(place, section) {
   if (section.kinds) {
     const kinds = form.resolve(form.schemaAt([section.key])).properties;
+    const button = (kind) =>
+      element(
+        "li",
+        {},
+        element("button", { type: "button", class: "kind", onclick: () => addJoint(kind) }, thumbnail(`joint-${kind}`), element("span", {}, kindName(kind))),
+        element("span", {}, kinds[kind].description ?? ""),
+      );
+    const grouped = new Set(JOINT_GROUPS.flatMap((group) => group.kinds));
+    const groups = [...JOINT_GROUPS, { name: "Others", kinds: Object.keys(kinds).filter((kind) => !grouped.has(kind)) }];
     place.replaceChildren(
       element("h2", {}, "Which joint?"),
-      element(
-        "ul",
-        { class: "begin" },
-        ...Object.entries(kinds).map(([kind, given]) =>
-          element(
-            "li",
-            {},
-            element("button", { type: "button", onclick: () => insert([section.key, kind]) }, kindName(kind)),
-            element("span", {}, given.description ?? ""),
-          ),
-        ),
-      ),
+      ...groups
+        .map((group) => ({ ...group, kinds: group.kinds.filter((kind) => kinds[kind]) }))
+        .filter((group) => group.kinds.length > 0)
+        .flatMap((group) => [element("h3", {}, group.name), element("ul", { class: "begin kinds" }, ...group.kinds.map(button))]),
     );
     return;
   }
@@ -704,6 +933,48 @@ function adding(place, section) {
     return;
   }
   insert([section.key]);
+}
+
+// Two parts to begin a joint with: two that meet and have none yet, else two that meet.
+function pairFor() {
+  const parts = job.document?.parts ?? [];
+  const meet = (job.forecast?.meetings ?? []).map((pair) => pair.map((index) => parts[index]?.name)).filter((pair) => pair.every(Boolean));
+  const joined = new Set(
+    Object.values(job.document?.joints ?? {})
+      .flat()
+      .map((one) => JSON.stringify([one.piece, one.into])),
+  );
+  return meet.find((pair) => !joined.has(JSON.stringify(pair))) ?? meet[0] ?? null;
+}
+
+const ASKED_AGAIN = 6;
+
+// A joint with everything that must be given: what follows from no place is filled in with something usual, as one step.
+async function addJoint(kind) {
+  const now = valueAt(job.document, ["joints", kind]) ?? [];
+  const at = ["joints", kind, now.length];
+  const pair = pairFor();
+  const made = form.begin(at, undefined, pair ? { piece: pair[0], into: pair[1] } : {});
+  const schema = form.resolve(form.schemaAt(at)).properties;
+  for (let turn = 0; turn < ASKED_AGAIN; turn += 1) {
+    let given;
+    try {
+      given = await talk.answer({ ...question(16, [{ at, insert: made }]), figures: [] });
+    } catch {
+      break;
+    }
+    const lacking = given.problems
+      .filter((one) => startsWith(one.at, at))
+      .map((one) => one.what.match(/^the joint has no `([a-z_]+)`/)?.[1])
+      .filter((key) => key && made[key] === undefined && schema[key]);
+    if (lacking.length === 0) {
+      break;
+    }
+    for (const key of lacking) {
+      made[key] = form.usualOf(key, at, schema[key]);
+    }
+  }
+  change([{ at, insert: made }], { again: true, then: () => go(at) });
 }
 
 function insert(list) {
@@ -800,7 +1071,15 @@ function toLine(line, column) {
 
 // ---- Answers ----------------------------------------------------------------------------------------------------
 
+// A remedy as one change: one step back undoes it.
+function apply(edits, what) {
+  form.chosenWays.clear();
+  change(edits, { again: true });
+  say(`Applied: ${what}. Undo takes it back.`);
+}
+
 function showAnswers() {
+  showBar();
   const forecast = job.forecast;
   if (!forecast) {
     answers.show([
@@ -819,20 +1098,44 @@ function showAnswers() {
     const { own, joints } = namesAbout(path);
     const cards = forecast.cards.filter((card) => aboutName(card.joint, own) || aboutName(card.joint, joints));
     if (cards.length > 0) {
-      blocks.push(cardsBlock(cards));
+      blocks.push(cardsBlock(cards, apply));
     }
     blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+  } else if (path[0] === "measured") {
+    blocks.push(...forecast.steps.filter((one) => one.id === "log").map((one) => ({ key: one.id, html: one.html })));
+    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+    blocks.push(cardsBlock(forecast.cards));
+    // The end of a part stands beside its rings.
+    const beside = (figure) => path[0] === "parts" && figure.id.startsWith("section-");
+    blocks.push(...plateBlocks(figuresAbout(path).filter((figure) => !beside(figure)), forecast.plates));
   } else if (path[0] === "glue" || path[0] === "install") {
     const id = path[0] === "glue" ? "glue-up" : "on-site";
     blocks.push(...forecast.steps.filter((one) => one.id === id).map((one) => ({ key: one.id, html: one.html })));
     blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
   } else {
-    blocks.push(cardsBlock(forecast.cards));
+    blocks.push(cardsBlock(forecast.cards, apply));
     if (path[0] === "today") {
       blocks.push(...sheets(forecast));
     }
   }
   answers.show(blocks);
+}
+
+// The bar of a phone: what the answers are, and the way to them.
+function showBar() {
+  const cards = job.forecast?.cards;
+  by("bar").hidden = false;
+  by("bar-tally").textContent = cards ? tallyWords(cards) : "No answers yet";
+  by("bar").classList.toggle("doubtful", job.stale);
+}
+
+function openAnswers(open) {
+  document.body.classList.toggle("answers-open", open);
+  by("bar-button").setAttribute("aria-expanded", String(open));
+  by("bar-button").textContent = open ? "Close the answers" : "Answers";
+  if (open) {
+    by("answers").scrollTop = 0;
+  }
 }
 
 // ---- Files dropped on the page -----------------------------------------------------------------------------------
@@ -873,8 +1176,14 @@ function use(given, name, path) {
       say(`${name} is a photo: open the part whose end it shows, then drop it there.`);
       return;
     }
-    form.chosenWays.clear();
-    change([{ at: [...at, "rings"], to: { photo: name } }], again);
+    const part = job.forecast?.parts?.[at[1]];
+    if (!part) {
+      say(`${name} is a photo: give the part its width and thickness first.`);
+      return;
+    }
+    photoRings.begin({ id: given.id, name, path: at, width_mm: part.width_mm, thickness_mm: part.thickness_mm, inch: form.system() === "inch" });
+    show({});
+    photoRings.node.scrollIntoView({ block: "start" });
     return;
   }
   if (given.kind === "leaves") {
@@ -906,6 +1215,7 @@ function tellPlace(given, name, path) {
     set.push({ at: [...path, "indoor"], to: { heat_to: form.system() === "inch" ? "68F" : "20C" } });
   }
   form.chosenWays.clear();
+  airBefore.set(path[1], job.text);
   change([...set, ...out], { again: true, then: () => go(path) });
 }
 
@@ -945,7 +1255,7 @@ async function sendAgain() {
 
 // ---- Beginning, saving --------------------------------------------------------------------------------------------
 
-async function openJob(name, text, files = {}) {
+async function openJob(name, text, files = {}, steps = { before: [], after: [] }) {
   if (job.text !== "" && job.text !== text) {
     await keep.begin();
   }
@@ -953,8 +1263,15 @@ async function openJob(name, text, files = {}) {
   job.text = text;
   job.document = null;
   job.forecast = null;
-  job.before = [];
-  job.after = [];
+  job.whole = null;
+  job.few = null;
+  job.fewNow = null;
+  job.unfit = null;
+  job.before = steps.before;
+  job.after = steps.after;
+  answering = null;
+  airBefore.clear();
+  photoRings.end();
   job.files = new Map(Object.entries(files).map(([file, id]) => [file, { id }]));
   form.forget();
   form.chosenWays.clear();
@@ -1024,6 +1341,9 @@ async function showStart() {
   by("start").hidden = false;
   by("shop").hidden = true;
   by("tools").hidden = true;
+  by("bar").hidden = true;
+  openAnswers(false);
+  document.body.classList.remove("at-work");
   by("piece").textContent = "How will the wood move?";
   document.title = "heartside: how will the wood move?";
   const drafts = await keep.list();
@@ -1041,6 +1361,9 @@ async function showStart() {
               const found = await keep.goOn(id);
               if (found) {
                 job.text = "";
+                if (found.begun) {
+                  rememberBegun(found.text, found.begun);
+                }
                 openJob(found.name, found.text, found.files);
               }
             },
@@ -1070,12 +1393,42 @@ async function showStart() {
   );
 }
 
-async function beginWith(address) {
+async function beginWith(address, edits = []) {
   await withProgram(async () => {
     const { name, text, files } = await talk.get(address);
+    const dated = edits.length > 0 ? (await talk.answer({ text, name, edits, draws: 16 })).text : text;
     history.replaceState(null, "", "#today");
-    await openJob(name, text, files);
+    await openJob(name, dated, files);
   });
+}
+
+// What was answered last, while the program is still asked about it.
+let answering = null;
+
+// The first of the five questions is answered: the piece is there with its usual sizes, and the others stand beside its answers.
+async function beginPiece(word) {
+  await withProgram(async () => {
+    const state = startOf(word);
+    const name = `my-${word}.toml`;
+    const { text } = await talk.answer({ text: "", name, beginning: beginningOf(state), edits: datesFromToday(), draws: 16 });
+    rememberBegun(text, state);
+    history.replaceState(null, "", "#questions");
+    await openJob(name, text);
+    by("work").focus({ preventScroll: true });
+  });
+}
+
+// An answer to one of the five questions. A size makes the piece again, with every other answer kept.
+function answerQuestion(state, edits, remade) {
+  if (state.kind) {
+    answering = state;
+  }
+  if (remade) {
+    const all = [...datesFromToday(), ...editsOf(state.answers, !state.metric)];
+    change(all, { beginning: beginningOf(state), begun: state, from: ["questions", "size"] });
+  } else {
+    change(edits, { begun: state.kind ? state : null, from: ["questions", ...edits.flatMap((one) => one.at)] });
+  }
 }
 
 function names(list) {
@@ -1100,8 +1453,20 @@ function names(list) {
 }
 
 function listen() {
+  by("begin-kinds").replaceChildren(...firstQuestion(beginPiece));
   by("begin-demo").addEventListener("click", () => beginWith("start/demo"));
-  by("begin-blank").addEventListener("click", () => beginWith("start/blank"));
+  by("begin-blank").addEventListener("click", () => beginWith("start/blank", datesFromToday()));
+  by("bar-button").addEventListener("click", () => openAnswers(!document.body.classList.contains("answers-open")));
+  addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && document.body.classList.contains("answers-open")) {
+      openAnswers(false);
+      by("bar-button").focus();
+    }
+  });
+  phone.addEventListener("change", () => {
+    placeTools();
+    openAnswers(false);
+  });
   by("begin-file").addEventListener("change", async (event) => {
     const file = event.target.files[0];
     if (file) {
@@ -1119,13 +1484,16 @@ function listen() {
     job.document = null;
     await keep.begin();
     showStart();
-    by("begin-demo").focus();
+    by("begin-kinds").querySelector("button").focus();
   });
-  addEventListener("hashchange", () => {
+  history.scrollRestoration = "manual";
+  addEventListener("hashchange", (event) => {
     if (job.text === "") {
       return;
     }
-    if (matchMedia("(max-width: 60rem)").matches) {
+    scrolled.set(new URL(event.oldURL).hash, scrollY);
+    openAnswers(false);
+    if (phone.matches) {
       const list = by("stations").querySelector("details");
       if (list) {
         list.open = false;
@@ -1133,6 +1501,7 @@ function listen() {
     }
     show({});
     by("work").focus({ preventScroll: true });
+    scrollTo(0, scrolled.get(location.hash) ?? Math.min(scrollY, by("shop").offsetTop));
     if (job.forecast && wantedFigures().some((id) => !(id in job.forecast.plates))) {
       change([], { figuresAsked: true, full: job.forecast.draws === job.forecast.full_draws });
     }
@@ -1169,16 +1538,20 @@ async function boot() {
   form = new Form(schema, names, change);
   answers = new Answers(by("answers"));
   listen();
+  questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   const before = await keep.mineAgain();
   if (before?.text) {
-    await openJob(before.name, before.text, before.files);
+    if (before.begun) {
+      rememberBegun(before.text, before.begun);
+    }
+    await openJob(before.name, before.text, before.files, keep.steps());
     return;
   }
-  try {
-    const { name, text, files } = await talk.get("start/given");
+  const given = await talk.get("start/given").catch(() => null);
+  if (given) {
     history.replaceState(null, "", "#today");
-    await openJob(name, text, files);
-  } catch {
+    await openJob(given.name, given.text, given.files);
+  } else {
     showStart();
   }
 }

@@ -10,7 +10,11 @@ export function offer(input, names, chosen) {
   list.setAttribute("role", "listbox");
   list.setAttribute("aria-label", "Names that fit");
   list.hidden = true;
-  input.after(list);
+  // The list hangs from the field itself, so that it never lies over it.
+  const hanger = document.createElement("div");
+  hanger.className = "hanger";
+  input.replaceWith(hanger);
+  hanger.append(input, list);
   for (const [name, value] of [
     ["role", "combobox"],
     ["aria-autocomplete", "list"],

@@ -15,7 +15,10 @@ async function send(address, options) {
   let answer;
   try {
     answer = await fetch(address, { cache: "no-store", ...options });
-  } catch {
+  } catch (error) {
+    if (error.name === "AbortError") {
+      throw error;
+    }
     throw new Gone("the program does not answer");
   }
   if (answer.ok) {
@@ -32,13 +35,16 @@ async function send(address, options) {
   throw new Refused(words || `the program answered ${answer.status}`, given.problems);
 }
 
-function json(value) {
-  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(value) };
+function json(value, signal) {
+  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(value), signal };
 }
 
 export const get = async (address) => (await send(address)).json();
-export const answer = async (question) => (await send("answer", json(question))).json();
+export const answer = async (question, signal) => (await send("answer", json(question, signal))).json();
 export const numbers = async (question) => (await send("json", json(question))).blob();
+export const layout = async (asked) => (await send("layout", json(asked))).json();
+export const air = async (asked) => (await send("air", json(asked))).json();
+export const rings = async (asked) => (await send("rings", json(asked))).json();
 export const report = async (question) => (await send("report", json(question))).json();
 
 export async function read(name, bytes) {

@@ -78,6 +78,9 @@ const LABELS = {
 };
 
 export function label(key, path) {
+  if (key === "gap" && !path.includes("strips")) {
+    return "gap";
+  }
   if (key === "crown" && path[0] === "straighten") {
     return "crown faces";
   }
@@ -100,6 +103,15 @@ export function kindName(kind) {
   };
   return known[kind] ?? kind.replaceAll("_", " ");
 }
+
+// The kinds of joint by what a maker does with them.
+export const JOINT_GROUPS = [
+  { name: "Housings and grooves", kinds: ["dado", "dado_and_tenons", "groove", "sliding_dovetail", "half_lap"] },
+  { name: "Frames", kinds: ["mortise_and_tenon", "floating_tenons", "dowels", "frame_and_panel", "mitre"] },
+  { name: "Corners and edges", kinds: ["dovetail", "edge_glue", "edge_banding", "tongue_and_groove", "rabbet"] },
+  { name: "Wide boards held flat", kinds: ["cleat", "breadboard_end", "table_top_button", "screw_slot", "screwed", "cross_grain", "plinth"] },
+  { name: "Doors and drawers", kinds: ["inset", "overlay", "front_reveal", "hinged", "drawer", "drawer_bottom"] },
+];
 
 // Keys asked first, in this order; then the other required ones; the rest stand under "More".
 const FIRST = {
@@ -185,14 +197,18 @@ const PART_KEYS = new Set([
   "into", "piece", "rail", "part", "carrier", "case", "front", "top", "back", "stop", "to",
 ]);
 
-export function namesFor(key, path) {
+export function namesFor(key, path, what) {
+  // Only a name is picked: a measure may have the key of a part elsewhere, such as the front of an overhang.
+  if (!/^a (name|chemistry|drying)/.test(what ?? "")) {
+    return null;
+  }
   if (key === "species") {
     return "species";
   }
   if (key === "place" && path[0] === "places") {
     return "places";
   }
-  if (key === "kind" && path.at(-2) === "finish") {
+  if (key === "kind" && path.at(-1) === "finish") {
     return "finishes";
   }
   if (key === "kind" && path[0] === "glue") {

@@ -8,6 +8,7 @@ use heartside::carcass::keys::{
 use heartside::carcass::{Caution, Hole};
 use heartside::chance::Verdict;
 use heartside::joint::{Axis, Motion, PartFacts, PartId, Parts};
+use heartside::numerics::Deadline;
 use heartside::piece::Piece;
 use heartside::species::SpeciesTable;
 use heartside::units::Stress;
@@ -86,7 +87,7 @@ fn a_panel_is_read_and_held() {
         .read(one.span(), &Parts::new(&parts()), &mut problems)
         .unwrap();
     assert!(problems.is_empty());
-    let found = answer_straighten(&[plan], &parts(), wood)
+    let found = answer_straighten(&[plan], &parts(), wood, Deadline::NEVER)
         .remove(0)
         .unwrap();
     assert_eq!(found.part, PartId(0));
@@ -134,7 +135,7 @@ fn panels_tied_by_a_divider_are_one_system() {
                 .unwrap()
         })
         .collect();
-    let found = answer_straighten(&plans, &parts(), wood);
+    let found = answer_straighten(&plans, &parts(), wood, Deadline::NEVER);
     // Crowns facing each other: each presses on the divider as on a rigid one.
     let divider = &found[0].as_ref().unwrap().dividers[0];
     assert_relative_eq!(divider.push.newtons(), 187.733, epsilon = 1e-3);

@@ -10,7 +10,9 @@ mod not_modeled;
 mod pieces_together;
 mod placed_case;
 mod sheets;
+mod site;
 mod standing;
+mod stopped;
 
 use heartside::forecast::{Airs, Forecast, Prepared, forecast};
 use heartside::job::{self, Job};

@@ -297,6 +297,191 @@ fn a_dovetailed_box() {
     }
 }
 
+/// The lid slides nowhere: either end comes on along the grain, and only the middle of its tongue is glued.
+#[test]
+fn a_lid_with_breadboard_ends() {
+    let end = |name: &str, left: &str| {
+        part(
+            name,
+            "grain = \"back\"\nlies = \"flat\"",
+            "width = \"70 mm\"\nlength = \"450 mm\"",
+            &format!("{left}\nfront = \"0 mm\"\nbottom = \"0 mm\""),
+        )
+    };
+    let found = assembled(
+        &[
+            part(
+                "lid",
+                "",
+                "width = \"450 mm\"",
+                "left = \"25 mm into left end\"\nright = \"25 mm into right end\"\nfront = \"0 mm\"\nbottom = \"0 mm\"",
+            ),
+            end("left end", "left = \"0 mm\""),
+            end("right end", "right = \"1000 mm\""),
+            "[[joints.breadboard_end]]\npiece = \"lid\"\ninto = [\"left end\", \"right end\"]\npins = \"60 mm, 225 mm, 390 mm\"\n".to_owned(),
+        ]
+        .concat(),
+    );
+    assert!(found.why_none.is_none() && found.fewest_proven, "{found:?}");
+    let moves: Vec<_> = found.stages.iter().flat_map(|stage| &stage.moves).collect();
+    assert_eq!(moves.len(), 2, "{moves:?}");
+    for made in moves {
+        assert!(matches!(made.direction, "left" | "right"), "{made:?}");
+    }
+}
+
+/// Three pairs of walls, each doweled square into the next pair in a ring: whatever comes last would have to move two ways at once.
+#[test]
+fn an_impossible_cube_says_what_locks_it() {
+    let wall =
+        |name: &str, turned: &str, sizes: &str, places: &str| part(name, turned, sizes, places);
+    let sideways = "grain = \"up\"\nlies = \"sideways\"";
+    let dowels = |piece: &str, into: &str| {
+        format!(
+            "[[joints.dowels]]\nname = \"{piece} on {into}\"\npiece = \"{piece}\"\ninto = \"{into}\"\nat = \"60 mm, 180 mm\"\ndiameter = \"8 mm\"\ndepth = \"10 mm\"\n"
+        )
+    };
+    let mut joints = String::new();
+    for (pieces, into) in [
+        (["bottom", "top"], ["left", "right"]),
+        (["left", "right"], ["front", "back"]),
+        (["front", "back"], ["bottom", "top"]),
+    ] {
+        for piece in pieces {
+            for into in into {
+                joints.push_str(&dowels(piece, into));
+            }
+        }
+    }
+    let walls = [
+        wall(
+            "left",
+            sideways,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "right",
+            sideways,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "right = \"300 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "front",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\"",
+        ),
+        wall(
+            "back",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nback = \"300 mm\"\nbottom = \"20 mm\"",
+        ),
+        wall(
+            "bottom",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\"",
+        ),
+        wall(
+            "top",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\ntop = \"300 mm\"",
+        ),
+    ]
+    .concat();
+    let text = format!("{HEAD}{walls}{joints}");
+    let found = forecast_of(&text);
+    let assembly = found.assembly.as_ref().unwrap();
+    assert!(assembly.stages.is_empty(), "{:?}", assembly.stages);
+    let why = assembly.why_none.clone().unwrap();
+    assert!(why.starts_with("no order works: "), "{why}");
+    assert!(
+        why.contains(" lock one another") && why.contains(" is held toward the "),
+        "{why}"
+    );
+    // Joints are named, and that twelve changes of one joint were tried without success.
+    assert!(why.contains(" on "), "{why}");
+    assert!(why.contains("no change of one joint frees them"), "{why}");
+    let words = heartside::report::full_text(&found);
+    assert!(words.contains("no order works"), "{words}");
+}
+
+/// One corner of that cube: three walls lock one another; what is said to free them is done, and then they go together.
+#[test]
+fn what_frees_a_locked_corner_frees_it() {
+    let dowels = |piece: &str, into: &str, kind: &str| {
+        let keys = if kind == "screwed" {
+            "screws = \"60 mm, 180 mm\""
+        } else {
+            "at = \"60 mm, 180 mm\"\ndiameter = \"8 mm\"\ndepth = \"10 mm\""
+        };
+        format!(
+            "[[joints.{kind}]]\nname = \"{piece} on {into}\"\npiece = \"{piece}\"\ninto = \"{into}\"\n{keys}\n"
+        )
+    };
+    let walls = [
+        part(
+            "left",
+            SIDE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"20 mm\"\nbottom = \"0 mm\"",
+        ),
+        part(
+            "front",
+            FACE,
+            "width = \"260 mm\"\nlength = \"300 mm\"",
+            "left = \"0 mm\"\nfront = \"0 mm\"\nbottom = \"20 mm\"",
+        ),
+        part(
+            "bottom",
+            "lies = \"flat\"",
+            "width = \"300 mm\"\nlength = \"260 mm\"",
+            "left = \"20 mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\"",
+        ),
+    ]
+    .concat();
+    let ring = [("bottom", "left"), ("left", "front"), ("front", "bottom")];
+    let with = |changed: Option<(&str, &str)>| {
+        let joints: String = ring
+            .into_iter()
+            .map(|pair| {
+                let kind = if changed == Some(pair) {
+                    "screwed"
+                } else {
+                    "dowels"
+                };
+                dowels(pair.0, pair.1, kind)
+            })
+            .collect();
+        forecast_of(&format!("{HEAD}{walls}{joints}"))
+            .assembly
+            .unwrap()
+    };
+    let locked = with(None);
+    let why = locked.why_none.unwrap();
+    for wall in ["left", "front", "bottom"] {
+        assert!(why.contains(wall), "{why}");
+    }
+    assert!(why.contains("what frees them: "), "{why}");
+    let mut freed = 0;
+    for pair in ring {
+        let offered = format!(
+            "{} on {}: butt it and screw it from outside",
+            pair.0, pair.1
+        );
+        if why.contains(&offered) {
+            freed += 1;
+            let plan = with(Some(pair));
+            assert!(plan.why_none.is_none(), "{:?}", plan.why_none);
+            replay(&plan.piece, &plan.stages);
+        }
+    }
+    assert!(freed >= 1, "{why}");
+}
+
 /// The built-in job: one answer on glue, doors and drawers by themselves, back boards after the glue.
 #[test]
 fn the_demo() {

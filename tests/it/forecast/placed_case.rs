@@ -155,6 +155,101 @@ fn what_is_given_of_a_board_is_heard() {
     );
 }
 
+/// Over 1/500 of its span a residual bow is marginal, over 1/200 it fails; what is `allowed` decides alone where it is given.
+#[test]
+fn a_residual_bow_is_judged_by_its_span_or_by_what_is_allowed() {
+    // Free at its joints, the bottom keeps a fixed share of its bow: find the share, then ask just below and above each limit.
+    let board = |bow_mm: f64, more: &str| {
+        let keys = format!("bow = \"{bow_mm:.3} mm\"\nheld = \"dry\"\n{more}");
+        let frame = forecast_of(&CASE.replace("bow = \"4 mm\"\n", &keys))
+            .frame
+            .unwrap();
+        let at = frame.boards.iter().position(|board| board.part == "bottom");
+        frame.boards[at.unwrap()].clone()
+    };
+    // Between the center lines of its sides.
+    let span = 1500.0 - 19.0;
+    let (one, two) = (board(8.0, "").residual_mm, board(16.0, "").residual_mm);
+    let a_millimeter = (two - one) / 8.0;
+    let bow_for = |residual_mm: f64| 8.0 + (residual_mm - one) / a_millimeter;
+    let mut seen = Vec::new();
+    for (share, wanted) in [
+        (0.97 / 500.0, "holds"),
+        (1.03 / 500.0, "marginal"),
+        (0.97 / 200.0, "marginal"),
+        (1.03 / 200.0, "fails"),
+    ] {
+        let found = board(bow_for(share * span), "");
+        assert!(
+            (found.residual_mm.abs() / (share * span) - 1.0).abs() < 0.02,
+            "{found:?}"
+        );
+        assert_eq!(found.verdict, wanted, "{found:?}");
+        seen.push(found.residual_mm);
+    }
+    assert_eq!(
+        board(bow_for(seen[2]), "allowed = \"20 mm\"\n").verdict,
+        "holds"
+    );
+    assert_eq!(
+        board(bow_for(seen[0]), "allowed = \"0.5 mm\"\n").verdict,
+        "fails"
+    );
+}
+
+/// One divider more, at its best place, and another place of the one there is: what is said is what the frame of such a piece says.
+#[test]
+fn one_more_divider_gives_what_a_piece_with_it_gives() {
+    let frame = forecast_of(CASE).frame.unwrap();
+    let more = frame.one_more_divider.clone().unwrap();
+    assert!(more.residual_mm < 0.9 * frame.residual_mm, "{more:?}");
+    assert!(more.part.is_none());
+    assert!(more.between.contains(&"bottom".to_owned()), "{more:?}");
+    // Built there, its left face half a thickness before its middle.
+    let built = CASE.replace(
+        "[[joints.dado]]\npiece = \"bottom\"",
+        &format!(
+            "[[parts]]\nname = \"second divider\"\nwidth = \"400 mm\"\ngrain = \"up\"\nlies = \"sideways\"\nleft = \"{:.3} mm\"\nbottom = \"6 mm into bottom\"\ntop = \"6 mm into top\"\nfront = \"flush with left side\"\nrings = {{ sawn = \"flat\" }}\n[[joints.dado]]\npiece = \"second divider\"\ninto = [\"bottom\", \"top\"]\n[[joints.dado]]\npiece = \"bottom\"",
+            more.at_mm - 9.5
+        ),
+    );
+    let with_it = forecast_of(&built).frame.unwrap();
+    assert!(
+        (with_it.residual_mm - more.residual_mm).abs() < 0.02 * with_it.residual_mm + 1e-3,
+        "{} {}",
+        with_it.residual_mm,
+        more.residual_mm
+    );
+    // A divider near an end is better moved toward the middle, and there it gives what is said.
+    let aside = CASE.replace("left = \"740 mm\"", "left = \"150 mm\"");
+    let frame = forecast_of(&aside).frame.unwrap();
+    let moved = frame.moved_divider.clone().unwrap();
+    assert_eq!(moved.part.as_deref(), Some("divider"));
+    let there = CASE.replace(
+        "left = \"740 mm\"",
+        &format!("left = \"{:.3} mm\"", moved.at_mm - 9.5),
+    );
+    let there = forecast_of(&there).frame.unwrap();
+    assert!(
+        (there.residual_mm - moved.residual_mm).abs() < 0.02 * there.residual_mm + 1e-3,
+        "{} {}",
+        there.residual_mm,
+        moved.residual_mm
+    );
+    let words = frame.words(heartside::units::UnitSystem::Metric).join(" ");
+    assert!(words.contains("Moving divider to"), "{words}");
+}
+
+/// A bow has one place in the file: what the frame holds is not asked a second time against rigid supports.
+#[test]
+fn a_bow_is_given_once() {
+    let twice = format!(
+        "{CASE}\n[[straighten]]\npart = \"bottom\"\nbow = \"4 mm\"\ncrown = \"up\"\nsupports = \"0 mm, 1474 mm\"\n"
+    );
+    let errors = job::read(&twice, "job.toml").unwrap_err().to_string();
+    assert!(errors.contains("given under [[bows]] too"), "{errors}");
+}
+
 #[test]
 fn a_wrong_bow_is_an_error_at_its_place() {
     let wrong = |change: &str, words: &str| {

@@ -2,6 +2,7 @@
 
 mod answers;
 mod command;
+mod drawn;
 mod dropped;
 mod edits;
 mod guard;

@@ -1,8 +1,10 @@
 //! The search against plain enumeration, its limits and its bound.
 
 use super::{leaf, measured, mm, panel};
+use heartside::numerics::Deadline;
 use heartside::panel::{EndForward, FaceUp, Layout, Leaf, LeafMatch, Panel, PanelShape, Placed};
 use proptest::prelude::*;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Every order of every leaf with every face and end that a rule, given here a second time, allows.
 fn every_layout(count: usize, allowed: &dyn Fn(&[Placed]) -> bool) -> Vec<Layout> {
@@ -322,6 +324,46 @@ fn beyond_sixteen_leaves_the_bound_is_honest() {
     assert!(best.bound >= 0.0);
     let words = best.why_first(heartside::units::UnitSystem::Metric);
     assert!(words.contains("best found"), "{words}");
+}
+
+/// However early a search is cut off, what it gives keeps the rule, is not said to be proven unless it is the best, and is
+/// no better than its bound. The deadline counts how often it is asked: no clock decides.
+#[test]
+fn a_search_cut_off_gives_the_best_met_and_an_honest_bound() {
+    let leaves = measured(&eight_pairs()[..8]);
+    for leaf_match in LeafMatch::ALL {
+        let panel = panel(leaves.clone(), leaf_match);
+        let whole = panel.best(2);
+        let within = |looks: usize| {
+            let asked = AtomicUsize::new(0);
+            let over = || asked.fetch_add(1, Ordering::Relaxed) >= looks;
+            let found = panel.best_within(2, Deadline::new(&over));
+            (found, asked.into_inner())
+        };
+        let (found, asked) = within(usize::MAX);
+        assert_eq!(found, whole);
+        for looks in [0, 1, 10, asked / 4, asked / 2] {
+            let (found, more) = within(looks);
+            assert!(
+                more < looks + 2_000,
+                "{leaf_match}: {more} after {looks} of {asked}"
+            );
+            assert!(found.bound <= whole.layouts[0].score + 1e-9, "{leaf_match}");
+            for layout in &found.layouts {
+                assert!(panel.keeps_rule(&layout.layout), "{leaf_match}");
+                assert!(
+                    layout.score >= whole.layouts[0].score - 1e-9,
+                    "{leaf_match}"
+                );
+            }
+            if found.first_is_proven {
+                assert!((found.layouts[0].score - whole.layouts[0].score).abs() < 1e-9);
+            }
+            if looks > 1 {
+                assert!(!found.layouts.is_empty(), "{leaf_match} after {looks}");
+            }
+        }
+    }
 }
 
 /// Free leaves may lie as any pair may, so a search that comes to no end must still find nothing worse than what is proven

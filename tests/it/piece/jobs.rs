@@ -8,6 +8,7 @@ use heartside::piece::{BoxFace, SpaceAxis};
 use heartside::report::{PieceList, piece_of_forecast, piece_of_job};
 use heartside::species::SpeciesTable;
 use heartside::units::{Length, UnitSystem};
+use jiff::civil::date;
 
 /// A case of two sides, a bottom and a shelf, with these joints and extra lines.
 fn case(units: &str, extra: &str, joints: &str) -> String {
@@ -291,9 +292,13 @@ fn every_beginning_is_forecast_at_once() {
                 bays: None,
                 shelves: None,
                 units,
+                measured: date(2027, 3, 9),
             }
             .text()
             .unwrap();
+            assert!(
+                text.contains("measured = 2027-03-09 ") && text.contains("delivered = 2027-04-24 ")
+            );
             let mut job =
                 job::read(&text, "new.toml").unwrap_or_else(|errors| panic!("{errors}\n{text}"));
             job.draws = 32;
@@ -329,6 +334,7 @@ fn a_beginning_takes_its_sizes_and_refuses_what_cannot_be() {
         bays: Some(5),
         shelves: Some(3),
         units: UnitSystem::Metric,
+        measured: date(2027, 3, 9),
     };
     let job = job::read(&beginning.text().unwrap(), "new.toml")
         .unwrap_or_else(|errors| panic!("{errors}"));
@@ -480,4 +486,116 @@ fn a_job_without_places_is_as_it_was() {
             && PieceFinding::today(&job, SpeciesTable::built_in()).is_none()
     );
     assert!(piece_of_job(&job).is_none());
+}
+
+/// Two shelves of one part, in two sides, of which one was read on another day's meter.
+fn of_its_own(copies: &str) -> String {
+    case("mm", "", "")
+        .replace(
+            "copies = [{ name = \"left side\", left = \"0 mm\" }, { name = \"right side\", right = \"900 mm\" }]",
+            copies,
+        )
+}
+
+/// A copy with a moisture of its own moves by it: it is a part of its own in every answer, and joints that name its part mean it too.
+#[test]
+fn a_copy_may_have_its_own_moisture() {
+    let text = of_its_own(
+        "copies = [{ name = \"left side\", left = \"0 mm\" }, { name = \"right side\", right = \"900 mm\", moisture = \"11%\", bark = \"left\" }]",
+    );
+    let text = format!("{text}\n{DADO}\n");
+    let job = read(&text);
+    let part = |name: &str| job.parts.iter().position(|part| part.name == name).unwrap();
+    let (side, right) = (part("side"), part("right side"));
+    assert!((job.parts[side].moisture.percent() - 8.5).abs() < 1e-9);
+    assert!((job.parts[right].moisture.percent() - 11.0).abs() < 1e-9);
+    assert_eq!((job.parts[side].count, job.parts[right].count), (1, 1));
+    // The one entry makes a dado in either side, each with the wood it is cut into.
+    let cut: Vec<usize> = job
+        .joints
+        .iter()
+        .flat_map(|joint| &joint.housings)
+        .map(|housing| housing.part.0)
+        .collect();
+    assert!(cut.contains(&side) && cut.contains(&right), "{cut:?}");
+    // The damper side shrinks more from today on, by about the width coefficient times two and a half percent.
+    let found = forecast(
+        &job,
+        SpeciesTable::built_in(),
+        &crate::forecast::airs_of(&job),
+    )
+    .unwrap();
+    let narrowest = |at: usize| found.parts[at].width_driest_mm;
+    let more = narrowest(side) - narrowest(right);
+    assert!((1.0..4.0).contains(&more), "{more}");
+    let placed = &found.piece.as_ref().unwrap().parts;
+    let bark = |name: &str| placed.iter().find(|part| part.name == name).unwrap().bark;
+    assert_eq!(
+        (bark("left side"), bark("right side")),
+        (None, Some("left"))
+    );
+    assert_eq!(
+        placed.iter().filter(|one| one.part == "right side").count(),
+        1
+    );
+    // Where every copy has its own, the part has that of the first; one that is the part's own changes nothing.
+    let every = of_its_own(
+        "copies = [{ name = \"left side\", left = \"0 mm\", moisture = \"9%\" }, { name = \"right side\", right = \"900 mm\", moisture = \"9%\" }]",
+    );
+    let job = read(&every);
+    assert!((job.parts[part("side")].moisture.percent() - 9.0).abs() < 1e-9);
+    assert!(job.parts.iter().all(|part| part.name != "right side"));
+    let wrong = of_its_own(
+        "copies = [{ name = \"left side\", left = \"0 mm\", bark = \"top\" }, { name = \"right side\", right = \"900 mm\" }]",
+    );
+    assert!(refused(&wrong).contains("cannot be its top face"));
+}
+
+/// A flattened panel of two thicknesses: each housing is sized where it sits, along the panel's length; a groove along its whole length cannot be.
+#[test]
+fn housings_are_sized_where_they_sit() {
+    let text = format!(
+        "{}\n{DADO}\n",
+        case("mm", "thickness_from_to = \"19 mm, 21 mm\"", "")
+    );
+    let job = read(&text);
+    let thick: Vec<f64> = job
+        .joints
+        .iter()
+        .flat_map(|joint| &joint.fits)
+        .flat_map(|fit| &fit.part)
+        .filter(|term| term.axis == Axis::Thickness)
+        .filter_map(|term| match term.size {
+            Size::Known(size) => Some(size.mm()),
+            Size::Cut => None,
+        })
+        .collect();
+    assert_eq!(thick.len(), 2, "{thick:?}");
+    // Its ends reach a few millimeters into the sides: so little off the two ends' own thickness.
+    assert!((thick[0] - 19.0).abs() < 0.02, "{thick:?}");
+    assert!((thick[1] - 21.0).abs() < 0.02, "{thick:?}");
+    let notes: Vec<&String> = job.joints.iter().flat_map(|joint| &joint.notes).collect();
+    assert!(
+        notes
+            .iter()
+            .any(|note| note.contains("thick where it goes into `left side`")),
+        "{notes:?}"
+    );
+    let found = forecast(
+        &job,
+        SpeciesTable::built_in(),
+        &crate::forecast::airs_of(&job),
+    )
+    .unwrap();
+    let widths: Vec<f64> = found
+        .setup
+        .iter()
+        .filter(|line| line.cut == "dado" && line.part == "side")
+        .map(|line| line.width_mm)
+        .collect();
+    assert_eq!(widths.len(), 2, "{:?}", found.setup);
+    assert!(
+        ((widths[1] - widths[0]).abs() - 2.0).abs() < 0.05,
+        "{widths:?}"
+    );
 }

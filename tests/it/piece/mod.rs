@@ -1,7 +1,9 @@
 //! The piece as a body: phrases, places, contacts, openings, chains.
 
+mod agree;
 mod bodies;
 mod contacts;
+mod glued;
 mod jobs;
 mod phrases;
 mod places;
@@ -68,6 +70,7 @@ pub fn part(name: &str, turned: (Grain, Lies), sizes: [&str; 3], at: &str) -> Pa
         opening: None,
         copies: Vec::new(),
         group: None,
+        thickness_from_to: None,
     }
 }
 
@@ -80,6 +83,8 @@ pub fn copy(name: &str, at: &str) -> CopyPlan {
         span: 4..5,
         places: places(at),
         opening: None,
+        bark: None,
+        rings_from: None,
     }
 }
 
