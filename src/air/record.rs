@@ -338,7 +338,7 @@ impl AirRecord {
                 missing: long.map(days_of).collect(),
             });
         }
-        let read = (hours.len() - total) / 24;
+        let read = (hours.len() - total + 12) / 24;
         let (states, bridged) = bridge_year(hours);
         match AirYear::hourly(states) {
             Ok(air) => Ok(RecordedYear {

@@ -49,9 +49,11 @@ fn compression_set<'a>(
         (across > 0.0 && by > 0.0).then_some((found, by, across))
     };
     let beyond = |by: f64, across: f64| by - SET_STRAIN * across;
-    let (found, by, across) = fits
-        .filter_map(pressed)
-        .max_by(|a, b| beyond(a.1, a.2).total_cmp(&beyond(b.1, b.2)))?;
+    let (found, by, across) = fits.filter_map(pressed).max_by(|a, b| {
+        // What stays counts first; where nothing does, what is pressed.
+        let stays = [a, b].map(|one| beyond(one.1, one.2).max(0.0));
+        stays[0].total_cmp(&stays[1]).then(a.1.total_cmp(&b.1))
+    })?;
     let mm = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
     let stays = beyond(by, across);
     let size = if stays > 0.0 {

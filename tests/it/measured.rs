@@ -267,7 +267,7 @@ fn picture() -> String {
             up,
         ),
         (
-            "predicted going down, begun at what step 8 weighed",
+            "predicted going down, from the weight of step 8",
             "stroke=\"#2d6a8a\" stroke-width=\"2\"",
             down,
         ),
@@ -277,9 +277,9 @@ fn picture() -> String {
             .iter()
             .map(|&(step, percent)| format!("{:.1} {:.1}", x(step), y(percent)))
             .collect();
-        let below = 38.0 + 18.0 * index as f64;
+        let below = 176.0 + 18.0 * index as f64;
         svg += &format!(
-            "<path d=\"M{}\" fill=\"none\" {ink}/><path d=\"M56 {below}h24\" {ink}/><text x=\"86\" y=\"{}\" fill=\"#4a4438\">{words}</text>\n",
+            "<path d=\"M{}\" fill=\"none\" {ink}/><path d=\"M224 {below}h24\" {ink}/><text x=\"254\" y=\"{}\" fill=\"#4a4438\">{words}</text>\n",
             line.join("L"),
             below + 4.0
         );
@@ -291,7 +291,7 @@ fn picture() -> String {
             y(*measured)
         );
     }
-    svg + "<circle cx=\"68\" cy=\"92\" r=\"4\" fill=\"#26221a\"/><text x=\"86\" y=\"96\" fill=\"#4a4438\">weighed, mean of 21 blocks</text>\n</svg>\n"
+    svg + "<circle cx=\"236\" cy=\"230\" r=\"4\" fill=\"#26221a\"/><text x=\"254\" y=\"234\" fill=\"#4a4438\">weighed, mean of 21 blocks</text>\n</svg>\n"
 }
 
 /// The picture of the README is what the data and the program give today.

@@ -234,7 +234,7 @@ fn the_rest_follows_the_leafs_own_moisture() {
                 slice.upper,
             );
             let mut state = SlabState::new(&slab, 48, &start);
-            let air = SurfaceAir::of(air);
+            let air = SurfaceAir::met_from(air, board.moisture.mean());
             let half = 2400.0_f64.powi(2) / 8.0 * slice.sawn_sign();
             let across = 200.0_f64.powi(2) / 8.0 * slice.sawn_sign();
             let bends = [
