@@ -78,6 +78,15 @@ export function editsOf(answers, inch) {
   return edits;
 }
 
+// A built-in place is taken back: usual seasons stand for it.
+function seasonsAgain(inch) {
+  return [
+    { at: ["places", "home", "place"], to: null },
+    { at: ["places", "home", "indoor"], to: null },
+    { at: ["places", "home", "seasons"], to: { winter: "30%", summer: "55%", temperature: inch ? "70F" : "20C" } },
+  ];
+}
+
 function drawing(word) {
   const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
   const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
@@ -164,7 +173,7 @@ export class Questions {
       // Seasons and a built-in place are two ways of giving one air.
       const ways = key === "goes" ? { winter: "", summer: "" } : key === "winter" || key === "summer" ? { goes: "" } : {};
       const answers = { ...now.answers, ...ways, [key]: text };
-      this.ask({ ...now, answers }, editsOf({ [key]: text }, inch), false);
+      this.ask({ ...now, answers }, key === "goes" && text === "" ? seasonsAgain(inch) : editsOf({ [key]: text }, inch), false);
     };
     const locked = state === null;
     const small = [];
