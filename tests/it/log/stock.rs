@@ -188,7 +188,7 @@ fn a_leaf_of_a_panel_is_matched_as_it_was_read() {
         (
             "thickness = \"12 mm\", length = \"560 mm\", bow = \"1.6 mm\"",
             "thickness",
-            "12.1 mm",
+            "12.05 mm",
         ),
     ];
     for (line, key, value) in cases {
