@@ -419,7 +419,9 @@ fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
 /// A quantity: its name, its error, and the entry of a value.
 type Kind<'a> = (&'a str, f64, &'a (dyn Fn(f64) -> String + Sync));
 
-/// Over what may be read, a log never leaves a wider band than there was: the mean over made truths, of parts and of a fit.
+/// Over what may be read, a log never leaves a wider band than there was: the mean over made truths, of a part, of a fit and of
+/// what was read itself, which are all nearly normal. (Of the extreme of a few weeks, cut off by the day of measuring, no law says
+/// that; its variance alone falls.)
 #[test]
 fn the_log_never_widens_a_band_in_expectation() {
     const TRUTHS: usize = 12;
@@ -437,16 +439,20 @@ fn the_log_never_widens_a_band_in_expectation() {
             ))
         }),
     ];
-    let widths = |found: &Forecast| {
+    let later = |found: &Forecast| {
         let part = &found.parts[0];
         let fit = &found.fits[0];
         [
             part.width_driest_high_mm - part.width_driest_low_mm,
-            part.width_wettest_high_mm - part.width_wettest_low_mm,
             fit.gap_max_high_mm - fit.gap_max_low_mm,
         ]
     };
-    let before = widths(&answered(&base));
+    let with_reading = |found: &Forecast| {
+        let known = found.log.as_ref().unwrap().entries[0].numbers.known();
+        let [driest, gap] = later(found);
+        [driest, gap, known.high - known.low]
+    };
+    let [driest, gap] = later(&answered(&base));
     let noise = Draws::plain(11, 1);
     for (kind, within, log) in kinds {
         // What is read spreads as what was expected of it and the instrument together.
@@ -460,13 +466,14 @@ fn the_log_never_widens_a_band_in_expectation() {
         let found = answered(&format!("{base}{}", log(guess)));
         let expected = found.log.as_ref().unwrap().entries[0].numbers.expected();
         let spread = (expected.high - expected.low) / 2.0;
+        let before = [driest, gap, 2.0 * spread];
         let mean = (0..TRUTHS)
             .into_par_iter()
             .map(|truth| {
                 let mut z = [0.0];
                 noise.fill_normals(truth, &mut z);
                 let reading = expected.middle + z[0] * spread.hypot(within) / NINE_IN_TEN;
-                widths(&answered(&format!("{base}{}", log(reading))))
+                with_reading(&answered(&format!("{base}{}", log(reading))))
             })
             .reduce(|| [0.0; 3], |a, b| [a[0] + b[0], a[1] + b[1], a[2] + b[2]])
             .map(|sum| sum / TRUTHS as f64);
@@ -475,7 +482,7 @@ fn the_log_never_widens_a_band_in_expectation() {
             assert!(*after <= before * 1.03, "{kind}: {mean:?} {before}");
         }
         assert!(
-            mean[1] < before[1] * 0.99,
+            mean[2] < before[2] * 0.9,
             "{kind} says something: {mean:?} {before:?}"
         );
     }
