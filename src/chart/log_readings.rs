@@ -39,11 +39,11 @@ pub struct LogFigure {
     pub earlier: usize,
 }
 
-const WIDTH: f64 = 680.0;
+const WIDTH: f64 = 700.0;
 const HEAD: f64 = 34.0;
 const ROW: f64 = 38.0;
 /// Left and right end of the scales.
-const SCALE: (f64, f64) = (214.0, 470.0);
+const SCALE: (f64, f64) = (196.0, 410.0);
 /// Widest name.
 const WIDEST: f64 = 176.0;
 
@@ -126,7 +126,7 @@ impl LogFigure {
             right: left + 30.0,
             bottom: middle + half,
         };
-        let (left, _) = SCALE;
+        let left = 8.0;
         sheet.ring(Ink::Ghost, &corners(box_at(left, 8.0)));
         sheet.text(NOTE.level(), "expected", (left + 37.0, middle));
         let bar = box_at(left + 108.0, 4.0);

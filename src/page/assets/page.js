@@ -649,6 +649,8 @@ function measured(place, moved, options) {
     write: (at, entry) => change([{ at, insert: entry }], { again: true, full: true }),
     takeOut: (at) => change([{ at, to: null }], { again: true }),
   });
+}
+
 // What a hand acts on beside the fields: the rings of a part, the leaves of a panel, the air of a place.
 function showDrawings(path, place, body) {
   const name = nameAt(path);
@@ -791,7 +793,6 @@ function footing(path, section) {
 function todayWork() {
   return [
     element("h2", {}, "The whole piece"),
-    element("p", { class: "help lead" }, "What to cut today and what to change stands beside this. Choose a part or a joint to change it."),
     element("p", { class: "measured-open" }, element("a", { class: "button", href: "#measured" }, "What did you measure?")),
     element("p", { class: "help lead" }, "Choose a part or a joint to change it."),
     element("div", { class: "problems" }),
@@ -1100,14 +1101,13 @@ function showAnswers() {
     if (cards.length > 0) {
       blocks.push(cardsBlock(cards, apply));
     }
-    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
-  } else if (path[0] === "measured") {
-    blocks.push(...forecast.steps.filter((one) => one.id === "log").map((one) => ({ key: one.id, html: one.html })));
-    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
-    blocks.push(cardsBlock(forecast.cards));
     // The end of a part stands beside its rings.
     const beside = (figure) => path[0] === "parts" && figure.id.startsWith("section-");
     blocks.push(...plateBlocks(figuresAbout(path).filter((figure) => !beside(figure)), forecast.plates));
+  } else if (path[0] === "measured") {
+    blocks.push(...forecast.steps.filter((one) => one.id === "log").map((one) => ({ key: one.id, html: one.html })));
+    blocks.push(...plateBlocks(figuresAbout(path), forecast.plates));
+    blocks.push(cardsBlock(forecast.cards, apply));
   } else if (path[0] === "glue" || path[0] === "install") {
     const id = path[0] === "glue" ? "glue-up" : "on-site";
     blocks.push(...forecast.steps.filter((one) => one.id === id).map((one) => ({ key: one.id, html: one.html })));
