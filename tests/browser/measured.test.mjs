@@ -25,7 +25,7 @@ async function phone() {
   page.on("console", (message) => message.type() === "error" && errors.push(message.text()));
   await page.goto(served.address);
   await page.getByRole("button", { name: "The example: a hall sideboard" }).tap();
-  await page.locator(".answers .card").first().waitFor();
+  await page.locator(".answers .card").first().waitFor({ state: "attached" });
   return { context, page, errors };
 }
 
@@ -49,7 +49,7 @@ test("a width is written down in three taps on a phone, and the answers say what
   await form.getByRole("button", { name: "Write it down" }).tap();
   const written = form.getByRole("region", { name: "Written down" });
   await written.getByText("2026-10-20: top, width 16 7/16 in").waitFor();
-  await page.locator(".answers").getByText("Last measured").first().waitFor();
+  await form.getByText("Last measured, 20 Oct 2026").first().waitFor();
   // Nothing is wider than the phone, and every target is as large as a thumb.
   assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), "no sideways scrolling");
   for (const button of await form.locator(".measured-choices button").all()) {

@@ -74,7 +74,16 @@ function today() {
 
 const withUnit = (text, unit) => (/^[-+]?[\d\s.,/]+$/.test(text.trim()) ? `${text.trim()}${unit === "%" ? "" : " "}${unit}` : text.trim());
 
-// Shows the form in `place`. `view` has `document`, `problems`, `cards`, `system` and `help(key)`; `act` has `write(at, entry)` and
+// Brings what the answers say of the log up to date, where the form shows it: on a phone the answers are a page away.
+export function say(place, html) {
+  const said = place.querySelector(".measured-said");
+  if (said && said.dataset.html !== html) {
+    said.dataset.html = html;
+    said.innerHTML = html;
+  }
+}
+
+// Shows the form in `place`. `view` has `document`, `problems`, `cards`, `system`, `said` and `help(key)`; `act` has `write(at, entry)` and
 // `takeOut(at)`.
 export function showMeasured(place, view, act) {
   const again = () => showMeasured(place, view, act);
@@ -102,9 +111,10 @@ export function showMeasured(place, view, act) {
     blocks.push(steps([chosen.what.name, chosen.which.name]), number());
   }
   if (entries.length > 0 && chosen.what === null) {
-    blocks.push(written(entries, act));
+    blocks.push(element("div", { class: "measured-said", role: "status" }), written(entries, act));
   }
   place.replaceChildren(element("div", { class: "measured" }, ...blocks));
+  say(place, view.said);
 
   function pick(next) {
     chosen = next;

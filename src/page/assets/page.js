@@ -4,7 +4,7 @@ import * as talk from "./talk.js";
 import * as keep from "./keep.js";
 import { element, follow, Form, valueAt } from "./forms.js";
 import { Answers, cardsBlock, head, held, plateBlocks, sheets, tallyWords } from "./answers.js";
-import { forget as forgetMeasured, showMeasured } from "./measured.js";
+import { forget as forgetMeasured, say as sayMeasured, showMeasured } from "./measured.js";
 import { beginning, JOINT_GROUPS, kindName, SECTIONS } from "./words.js";
 import { beginningOf, datesFromToday, editsOf, firstQuestion, Questions, startOf, thumbnail } from "./questions.js";
 import { Picture } from "./picture.js";
@@ -633,15 +633,18 @@ function showWork(options) {
 
 // The large form of what was measured is built once a visit and after each entry, so that nothing moves under a thumb.
 function measured(place, moved, options) {
+  const said = job.forecast?.steps.find((one) => one.id === "log")?.html ?? "";
   if (moved) {
     forgetMeasured();
   } else if (!options.again && place.querySelector(":scope > .measured")) {
+    sayMeasured(place, said);
     return;
   }
   const view = {
     document: job.document,
     problems: job.problems,
     cards: job.forecast?.cards ?? [],
+    said,
     system: job.document?.job?.units === "inch" ? "inch" : "mm",
     help: (key) => form.schemaAt(["log", 0, key]).description ?? "",
   };
