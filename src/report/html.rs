@@ -135,7 +135,7 @@ fn calendar_section(view: &ReportView) -> Markup {
             section.calendar aria-labelledby="calendar" {
                 h2 #calendar { "Calendar" }
                 p.small { "The same days are in calendar.ics, beside this report." }
-                div.scroll tabindex="0" role="region" aria-label="Calendar" {
+                div.scroll tabindex="0" role="region" aria-label="Days of the calendar" {
                     table {
                         thead { tr { th scope="col" { "Day" } th scope="col" { "What" } th scope="col" { "About" } } }
                         tbody {
