@@ -214,18 +214,20 @@ impl CaseFrameFigure {
                 "holds" => String::new(),
                 other => format!(", {other}"),
             };
-            let words = format!(
-                "{}  {}: {}, {:.0} N m{verdict}",
-                index + 1,
-                joint.name,
+            let number = format!("{}  ", index + 1);
+            let found = format!(
+                ": {}, {:.0} N m{verdict}",
                 force_shown(joint.force, system),
                 joint.moment_n_m.abs(),
             );
+            // Only the name gives way where there is too little room.
+            let room = column - 12.0 - HAND.width(&number) - HAND.width(&found);
+            let name = fitted(&joint.name, HAND.size(), false, room);
             let at = (
                 LEFT + column * (index / rows.max(1)) as f64,
                 top + ROW * (index % rows.max(1)) as f64,
             );
-            sheet.text(HAND, &fitted(&words, HAND.size(), false, column - 12.0), at);
+            sheet.text(HAND, &format!("{number}{name}{found}"), at);
         }
     }
 

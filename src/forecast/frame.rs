@@ -444,7 +444,7 @@ impl FrameFinding {
         for joint in &self.joints {
             if joint.verdict != "holds" {
                 words.push(format!(
-                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; {} in 100 break.",
+                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; the chance that it breaks is {} in 100.",
                     joint.a,
                     joint.b,
                     joint.force_n,

@@ -219,7 +219,7 @@ fn steps(forecast: &Forecast, units: UnitSystem) -> Vec<StepsView> {
     .collect()
 }
 
-/// The client is told what to keep, what does not hold even so, and what to expect: no more than a note beside the piece.
+/// What a client is to keep, what does not hold even so, and what to expect: no more than a note beside the piece.
 fn client(forecast: &Forecast, picture: Option<Figure>) -> ClientView {
     let units = system(forecast);
     let doubtful = Statements::of(forecast);

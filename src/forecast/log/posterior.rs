@@ -8,8 +8,9 @@ use rayon::prelude::*;
 
 /// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
 const ROUNDS: usize = 2;
-/// Further updates while too few draws count; each weighs twice as many draws as the last.
+/// Further updates while too few draws count; each weighs twice as many draws as the last, up to a number that keeps memory small.
 const FURTHER: usize = 3;
+const MOST_WEIGHED: usize = 16_384;
 /// As many draws must count, or it is said.
 pub(super) const ENOUGH: f64 = 500.0;
 /// Draws of one update for each input, and the fewest.
@@ -67,7 +68,7 @@ impl Posterior {
                 continue;
             }
             found.drawn_again = round >= ROUNDS;
-            let weighed = draws << (round + 1 - ROUNDS);
+            let weighed = (draws << (round + 1 - ROUNDS)).min(draws.max(MOST_WEIGHED));
             found.weigh(
                 predictor,
                 (kept, &readings),
