@@ -470,7 +470,7 @@ for (const width of WIDTHS) {
       await page.evaluate(() => {
         location.hash = "#joints/+";
       });
-      await page.locator(".kinds button").first().waitFor();
+      await page.locator(".work .kinds button").first().waitFor();
       await fits("kinds of joints");
       await context.close();
     });
