@@ -1,6 +1,7 @@
 // The page: one job file, its forms and its answers. The text of the job file is the one truth; a form tells its
 // changes as edits of that text, and the program gives the new text back with what it means.
 import * as talk from "./talk.js";
+import { remedy } from "./carrier.js";
 import * as keep from "./keep.js";
 import { element, follow, Form, valueAt } from "./forms.js";
 import { Answers, cardsBlock, head, held, plateBlocks, sheets, tallyWords } from "./answers.js";
@@ -254,10 +255,7 @@ function take(given, edits, options, asked) {
 
 // The program was ended: nothing is lost, and the page goes on when it is back.
 function gone() {
-  trouble(
-    "The program has stopped answering. Your job is kept in this browser. Start it again at this address " +
-      `(heartside serve --port ${location.port}), and the page goes on by itself.`,
-  );
+  trouble(`The program has stopped answering. Your job is kept in this browser. ${remedy()}`);
   if (retry === 0) {
     retry = setInterval(async () => {
       try {
@@ -1162,6 +1160,7 @@ async function readFile(file, path) {
   }
   trouble("");
   job.files.set(file.name, { id: given.id, blob: file });
+  keep.keepFile(given.id, file);
   dropped.set(file.name, given.words);
   say(`${file.name}: ${given.words}`);
   use(given, file.name, path);
@@ -1275,7 +1274,7 @@ async function openJob(name, text, files = {}, steps = { before: [], after: [] }
   answering = null;
   airBefore.clear();
   photoRings.end();
-  job.files = new Map(Object.entries(files).map(([file, id]) => [file, { id }]));
+  job.files = new Map(await Promise.all(Object.entries(files).map(async ([file, id]) => [file, { id, blob: await keep.fileKept(id) }])));
   form.forget();
   form.chosenWays.clear();
   answers.forget();
@@ -1322,12 +1321,12 @@ function saveJob() {
 function makeReport() {
   say("Making the report\u2026");
   return withProgram(async () => {
-    const { address } = await talk.report(question(null));
+    const address = await talk.report(question(null));
     say(
       "The report is ready: ",
       element("a", { href: address, target: "_blank", id: "open-report" }, "open it to read or print"),
       " or ",
-      element("a", { href: `${address}?save=1`, download: `${stem()}-report.html`, id: "save-report" }, "save it"),
+      element("a", { href: address, download: `${stem()}-report.html`, id: "save-report" }, "save it"),
       ".",
     );
   });
