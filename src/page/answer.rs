@@ -59,6 +59,7 @@ pub struct Question {
 
 impl Question {
     /// How long its text and its changes are.
+    #[cfg(feature = "serve")]
     pub(super) fn bytes(&self) -> usize {
         // A change is a line or so; more than a few are a text of their own.
         self.text.len() + 1_000 * self.edits.len()
@@ -211,12 +212,7 @@ impl Default for Answerer {
 
 impl Answerer {
     /// The whole answer to a question, as JSON.
-    pub(super) fn answer(
-        &self,
-        question: &Question,
-        today: Date,
-        deadline: Deadline<'_>,
-    ) -> Value {
+    pub(super) fn answer(&self, question: &Question, today: Date, deadline: Deadline<'_>) -> Value {
         let begun = question.beginning.as_ref().map(|asked| asked.text(today));
         let (base, unfit) = match begun {
             Some(Ok(text)) => (text, None),

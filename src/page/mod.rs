@@ -38,7 +38,6 @@ mod places;
 mod program;
 #[cfg(feature = "serve")]
 mod serve;
-#[cfg(feature = "web")]
 mod web;
 mod words;
 
@@ -49,7 +48,6 @@ pub use photo::{PhotoFault, read_photo, small_picture};
 pub use program::{Given, Program, Reply};
 #[cfg(feature = "serve")]
 pub use serve::{Page, Patience, router, serve};
-#[cfg(feature = "web")]
 pub use web::one_file;
 
 /// The day it is where the program runs. Only what is written into a job file asks for it: the first dates of a new one, the day of a measurement.

@@ -206,6 +206,7 @@ impl Asked {
     }
 
     /// How much there is to read before the work begins, bytes.
+    #[cfg(feature = "serve")]
     pub(super) fn bytes(&self) -> usize {
         match self {
             Self::Answer(question) | Self::Numbers(question) | Self::Report(question) => {

@@ -164,6 +164,20 @@ fn nothing_above_page_and_cli_reads_prints_or_knows_the_time() {
 }
 
 #[test]
+fn unsafe_code_is_allowed_in_one_file() {
+    let manifest = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    assert!(manifest.contains("unsafe_code = \"deny\""));
+    let with: Vec<PathBuf> = sources(&root().join("src"))
+        .into_iter()
+        .filter(|path| {
+            let code = code(path);
+            code.contains("unsafe_code") || code.contains("unsafe {") || code.contains("[unsafe(")
+        })
+        .collect();
+    assert_eq!(with, [root().join("src/page/web/exports.rs")]);
+}
+
+#[test]
 fn the_top_level_holds_what_was_agreed_and_nothing_else() {
     let allowed: BTreeSet<&str> = [
         "Cargo.toml",

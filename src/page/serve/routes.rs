@@ -144,8 +144,6 @@ async fn asked(
     let asked = Asked::read(subject, query, bytes.into()).map_err(IntoResponse::into_response)?;
     let at_work = Arc::clone(page);
     let length = asked.bytes();
-    let work = move |deadline: Deadline<'_>| {
-        at_work.program.answer(asked, today(), deadline)
-    };
+    let work = move |deadline: Deadline<'_>| at_work.program.answer(asked, today(), deadline);
     page.lanes.work(length, page.patience.work, work).await
 }

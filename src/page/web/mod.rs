@@ -8,7 +8,7 @@
 //! | `make.rs` | writes the file |
 //! | `build` | the script that makes module and file |
 
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(feature = "web", target_arch = "wasm32"))]
 mod exports;
 mod one_file;
 

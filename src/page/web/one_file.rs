@@ -25,12 +25,15 @@ pub fn one_file(packed_module: &[u8]) -> Result<String, &'static str> {
         "<script type=\"importmap\">{}</script>\n<script type=\"module\">import \"page.js\";</script>",
         import_map()
     );
-    let drawings = text("drawings.svg").replace("id=\"", "id=\"drawing-").replacen(
-        "<svg ",
-        "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\" ",
-        1,
-    );
-    let refusals = json!({ "broken": said(&Reply::broken()), "too_long": said(&Reply::too_long()) });
+    let drawings = text("drawings.svg")
+        .replace("id=\"", "id=\"drawing-")
+        .replacen(
+            "<svg ",
+            "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\" ",
+            1,
+        );
+    let refusals =
+        json!({ "broken": said(&Reply::broken()), "too_long": said(&Reply::too_long()) });
     let program = format!(
         "{drawings}\n<script type=\"application/json\" id=\"refusals\">{refusals}</script>\n\
          <script type=\"text/plain\" id=\"worker\">{}</script>\n\
