@@ -10,12 +10,23 @@ async function unpacked(packed) {
   return WebAssembly.compile(await new Response(stream).arrayBuffer());
 }
 
+// Libraries of figures and calendars name a browser's own functions here, and none is ever called.
+function unused(module) {
+  const imports = {};
+  for (const { module: from, name } of WebAssembly.Module.imports(module)) {
+    (imports[from] ??= {})[name] = () => {
+      throw new Error(`${name} is not to be called`);
+    };
+  }
+  return imports;
+}
+
 async function begin({ packed, module }) {
   const compiled = module ?? (await unpacked(packed));
   if (!module) {
     postMessage({ module: compiled });
   }
-  program = (await WebAssembly.instantiate(compiled)).exports;
+  program = (await WebAssembly.instantiate(compiled, unused(compiled))).exports;
 }
 
 async function ask({ path, body }) {
