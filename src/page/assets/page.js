@@ -1396,6 +1396,9 @@ async function showStart() {
 }
 
 async function beginWith(address, edits = []) {
+  if (!(await started())) {
+    return;
+  }
   await withProgram(async () => {
     const { name, text, files } = await talk.get(address);
     const dated = edits.length > 0 ? (await talk.answer({ text, name, edits, draws: 16 })).text : text;
@@ -1409,6 +1412,9 @@ let answering = null;
 
 // The first of the five questions is answered: the piece is there with its usual sizes, and the others stand beside its answers.
 async function beginPiece(word) {
+  if (!(await started())) {
+    return;
+  }
   await withProgram(async () => {
     const state = startOf(word);
     const name = `my-${word}.toml`;
@@ -1471,7 +1477,7 @@ function listen() {
   });
   by("begin-file").addEventListener("change", async (event) => {
     const file = event.target.files[0];
-    if (file) {
+    if (file && (await started())) {
       openJob(file.name, await file.text());
     }
   });
@@ -1520,7 +1526,11 @@ function listen() {
   addEventListener("drop", async (event) => {
     event.preventDefault();
     document.body.classList.remove("dropping");
-    for (const file of event.dataTransfer?.files ?? []) {
+    const all = [...(event.dataTransfer?.files ?? [])];
+    if (!(await started())) {
+      return;
+    }
+    for (const file of all) {
       if (job.text === "" && !/\.toml$/i.test(file.name)) {
         say("Begin a job first, then drop its loggers and weather files.");
       } else {
@@ -1530,17 +1540,30 @@ function listen() {
   });
 }
 
+// What is begun before the program has started waits for it.
+let starting = null;
+
+async function started() {
+  if (!schema) {
+    say("One moment\u2026");
+    await starting;
+    say("");
+  }
+  return schema !== null;
+}
+
 async function boot() {
-  await withProgram(async () => {
+  listen();
+  starting = withProgram(async () => {
     [schema, words] = await Promise.all([talk.get("schema"), talk.get("words")]);
+    form = new Form(schema, names, change);
+    answers = new Answers(by("answers"));
+    questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   });
+  await starting;
   if (!schema) {
     return;
   }
-  form = new Form(schema, names, change);
-  answers = new Answers(by("answers"));
-  listen();
-  questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   const before = await keep.mineAgain();
   if (before?.text) {
     if (before.begun) {
@@ -1553,7 +1576,7 @@ async function boot() {
   if (given) {
     history.replaceState(null, "", "#today");
     await openJob(given.name, given.text, given.files);
-  } else {
+  } else if (job.text === "") {
     showStart();
   }
 }

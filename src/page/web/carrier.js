@@ -19,6 +19,7 @@ class Line {
   queue = [];
   at = null; // what the worker is at
   worker = null;
+  begun = null; // when the worker has its module
 
   ask(path, body, signal) {
     return new Promise((resolve, reject) => {
@@ -53,8 +54,9 @@ class Line {
         worker.addEventListener("message", ({ data }) => data.module && done(data.module), { once: true });
       });
       worker.postMessage({ packed: inside("module") });
+      this.begun = Promise.resolve();
     } else {
-      compiled.then((module) => worker.postMessage({ module }));
+      this.begun = compiled.then((module) => worker.postMessage({ module }));
     }
     worker.addEventListener("message", ({ data }) => this.worker === worker && data.status && this.done(reply(data)));
     // A module that breaks off cannot go on; the next question gets a new one.
@@ -86,7 +88,8 @@ class Line {
     }
     const one = this.queue.shift();
     this.at = one;
-    this.worker.postMessage({ path: one.path, body: one.body });
+    const { worker } = this;
+    this.begun.then(() => worker.postMessage({ path: one.path, body: one.body }));
     one.timer = setTimeout(() => {
       this.end();
       one.resolve(refusal("too_long"));
