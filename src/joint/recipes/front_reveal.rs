@@ -14,6 +14,9 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+/// Below this two measures of a job file are one, mm.
+const READ_APART_MM: f64 = 0.01;
+
 /// A drawer front or door flush with the front edge of its case, or stepped back from it.
 ///
 /// What carries the front runs along its grain from a stop and keeps its length; the case side between that stop and
@@ -65,7 +68,9 @@ impl Recipe for FrontReveal {
             case,
             Axis::Width,
         )?;
-        if stop <= face.thickness {
+        // A door hinged at its back face has its stop there.
+        let behind = (stop - face.thickness).mm();
+        if behind < -READ_APART_MM {
             site.problem(
                 site.at_key(self.stop.as_ref()),
                 format!(
@@ -83,16 +88,22 @@ impl Recipe for FrontReveal {
             self.name.as_ref(),
             format!("{} against the edge of {}", face.name, side.name),
         )?;
+        // What carries a drawer runs along its grain; a door carries itself, by its thickness.
+        let along = if carrier == front {
+            Axis::Thickness
+        } else {
+            Axis::Length
+        };
         // From the stop forward: the case's edge stands at `stop`, the front's face at the carrier's length and the
         // front's thickness; the carrier is shorter by the set-back, which is the cut.
         let fit = Fit {
             name: name.clone(),
             opening: vec![
                 Term::known(case, Axis::Width, stop),
-                Term::cut(carrier, Axis::Length),
+                Term::cut(carrier, along),
             ],
             part: vec![
-                Term::known(carrier, Axis::Length, stop - face.thickness),
+                Term::known(carrier, along, Length::from_mm_unchecked(behind.max(0.0))),
                 Term::known(front, Axis::Thickness, face.thickness),
             ],
             share: 1.0,

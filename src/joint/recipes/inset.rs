@@ -265,7 +265,13 @@ impl Inset {
             if edge {
                 held_at = Hold::Edge;
                 let kept = hinge.unwrap_or(min);
-                part.push(Term::known(into, Axis::Length, kept));
+                // What runs along the opening carries the hinge: the part that moves least where there is a choice.
+                let carries = around
+                    .iter()
+                    .find(|term| term.axis == Axis::Length)
+                    .or(around.first());
+                let (of, axis) = carries.map_or((into, own_axis), |term| (term.part, term.axis));
+                part.push(Term::known(of, axis, kept));
                 let side = hinged.map_or("held", |side| side.word());
                 notes.push(format!(
                     "The gap at the {side} edge of {} is {} and stays; all movement across shows at the other.",

@@ -164,7 +164,12 @@ fn rings_of_a_photo_are_read_and_a_pith_put_by_hand_is_where_it_was_put() {
 #[test]
 fn a_remedy_as_a_change_reads_and_makes_no_joint_of_its_own_worse() {
     let page = Served::plain();
-    let answer = page.answer(&question(job::demo()));
+    // With few draws a chance is off by more than a remedy is worth.
+    let many = |mut asked: Value| {
+        asked["draws"] = json!(512);
+        asked
+    };
+    let answer = page.answer(&many(question(job::demo())));
     let cards = answer["forecast"]["cards"].as_array().unwrap();
     let (mut tried, mut better) = (0, 0);
     for card in cards {
@@ -172,7 +177,7 @@ fn a_remedy_as_a_change_reads_and_makes_no_joint_of_its_own_worse() {
             if edits.is_null() {
                 continue;
             }
-            let changed = page.answer(&with_edits(job::demo(), edits.clone()));
+            let changed = page.answer(&many(with_edits(job::demo(), edits.clone())));
             assert_eq!(changed["problems"], json!([]), "{edits}");
             assert_ne!(changed["text"], job::demo());
             tried += 1;
@@ -183,7 +188,11 @@ fn a_remedy_as_a_change_reads_and_makes_no_joint_of_its_own_worse() {
             };
             let after = changed["forecast"]["cards"].as_array().unwrap();
             let same = after.iter().find(|one| one["joint"] == card["joint"]);
-            better += usize::from(same.is_some_and(|one| rank(one) >= rank(card)));
+            let kept = same.is_some_and(|one| rank(one) >= rank(card));
+            if !kept {
+                println!("{edits}\nbefore {card}\nafter {same:?}");
+            }
+            better += usize::from(kept);
         }
     }
     assert!(tried > 0, "no remedy can be applied");

