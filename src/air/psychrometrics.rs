@@ -28,11 +28,12 @@ pub fn saturation_pressure_pa(temperature: Temperature) -> f64 {
 #[must_use]
 pub fn saturation_pressure_pa_at(celsius: f64) -> f64 {
     let t = celsius + 273.15;
-    (-5.800_220_6e3 / t
-        + 1.391_499_3
-        + t * (-4.864_023_9e-2 + t * (4.176_476_8e-5 - t * 1.445_209_3e-8))
-        + 6.545_967_3 * t.ln())
-    .exp()
+    libm::exp(
+        -5.800_220_6e3 / t
+            + 1.391_499_3
+            + t * (-4.864_023_9e-2 + t * (4.176_476_8e-5 - t * 1.445_209_3e-8))
+            + 6.545_967_3 * libm::log(t),
+    )
 }
 
 /// Relative change of the saturation pressure per kelvin, the slope of its logarithm.
@@ -59,11 +60,11 @@ pub fn saturation_temperature(pascals: f64) -> Option<Temperature> {
         return None;
     }
     // Newton on ln p, whose slope is positive throughout; Magnus' formula starts it near.
-    let log = pascals.ln();
-    let magnus = log - 611.2_f64.ln();
+    let log = libm::log(pascals);
+    let magnus = log - libm::log(611.2_f64);
     let mut celsius = (243.12 * magnus / (17.62 - magnus)).clamp(min, max);
     for _ in 0..50 {
-        let miss = saturation_pressure_pa_at(celsius).ln() - log;
+        let miss = libm::log(saturation_pressure_pa_at(celsius)) - log;
         let next = (celsius - miss / saturation_log_slope(celsius)).clamp(min, max);
         let moved = (next - celsius).abs();
         celsius = next;

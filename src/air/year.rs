@@ -96,7 +96,7 @@ impl AirYear {
         let states = (0..DAYS_IN_YEAR)
             .map(|day| {
                 let angle = (day as f64 + 0.5 - turn) / DAYS_IN_YEAR as f64 * std::f64::consts::TAU;
-                let summerly = 0.5 * (1.0 - angle.cos());
+                let summerly = 0.5 * (1.0 - libm::cos(angle));
                 AirState::computed(
                     between(
                         winter.temperature.celsius(),

@@ -88,11 +88,11 @@ fn limit(
     max: f64,
     what: &'static str,
 ) -> Result<Length, Refusal> {
-    let at = |log: f64| match over(log.exp().clamp(min, max)) {
-        Ok(excess) => (1.0 + excess).ln(),
+    let at = |log: f64| match over(libm::exp(log).clamp(min, max)) {
+        Ok(excess) => libm::log(1.0 + excess),
         Err(_) => f64::NAN,
     };
-    bracketed_root(at, min.ln(), max.ln(), 1e-10)
-        .map(|log| Length::from_mm_unchecked(log.exp().clamp(min, max)))
+    bracketed_root(at, libm::log(min), libm::log(max), 1e-10)
+        .map(|log| Length::from_mm_unchecked(libm::exp(log).clamp(min, max)))
         .ok_or_else(|| error::sag_out_of_reach(what))
 }

@@ -221,7 +221,7 @@ impl Weights {
     pub fn of_logs(logs: &[f64]) -> Self {
         let most = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let mut shares: Vec<f64> = if most.is_finite() {
-            logs.iter().map(|log| (log - most).exp()).collect()
+            logs.iter().map(|log| libm::exp(log - most)).collect()
         } else {
             vec![1.0; logs.len()]
         };

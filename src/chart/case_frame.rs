@@ -272,7 +272,7 @@ fn line(
         (board.end[0] - board.start[0]).mm(),
         (board.end[1] - board.start[1]).mm(),
     );
-    let length = dx.hypot(dy).max(1e-9);
+    let length = libm::hypot(dx, dy).max(1e-9);
     let (c, s) = (dx / length, dy / length);
     heights
         .iter()

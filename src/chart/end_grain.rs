@@ -84,7 +84,7 @@ const MOST_RINGS: f64 = 34.0;
 /// ones in slow residual bows, so that the rings look grown. Fixed by the ring's number.
 fn grown(number: i64) -> f64 {
     let year = number as f64;
-    0.5 * (0.55 * year).sin() + 0.1 * (1.7 * year + 1.0).sin()
+    0.5 * libm::sin(0.55 * year) + 0.1 * libm::sin(1.7 * year + 1.0)
 }
 
 /// The ring lines of a section as stretches of points in section coordinates, millimetres.
@@ -105,10 +105,10 @@ pub(super) fn ring_lines(section: &Section, step_mm: f64) -> Vec<Vec<Point>> {
                 (pith.0.abs() - half).max(0.0),
                 (-pith.1).max(pith.1 - thickness).max(0.0),
             );
-            let near = outside.0.hypot(outside.1);
+            let near = libm::hypot(outside.0, outside.1);
             let far = corners
                 .iter()
-                .map(|c| (c.0 - pith.0).hypot(c.1 - pith.1))
+                .map(|c| libm::hypot(c.0 - pith.0, c.1 - pith.1))
                 .fold(0.0, f64::max);
             let spacing = step_mm.max((far - near) / MOST_RINGS);
             let (from, to) = arc_span(&corners, pith, near).unwrap_or((0.0, std::f64::consts::TAU));
@@ -119,7 +119,10 @@ pub(super) fn ring_lines(section: &Section, step_mm: f64) -> Vec<Vec<Point>> {
                     let circle: Vec<Point> = (0..=steps)
                         .map(|i| {
                             let angle = from + (to - from) * i as f64 / steps as f64;
-                            (pith.0 + radius * angle.sin(), pith.1 + radius * angle.cos())
+                            (
+                                pith.0 + radius * libm::sin(angle),
+                                pith.1 + radius * libm::cos(angle),
+                            )
                         })
                         .collect();
                     lines.extend(inside(&circle, half, thickness));
@@ -127,7 +130,7 @@ pub(super) fn ring_lines(section: &Section, step_mm: f64) -> Vec<Vec<Point>> {
             }
         }
         Rings::Straight { angle } => {
-            let (sin, cos) = angle.radians().sin_cos();
+            let (sin, cos) = libm::sincos(angle.radians());
             // Across the rings, from the section's middle.
             let across = |p: &Point| -p.0 * sin + (p.1 - thickness / 2.0) * cos;
             let reach = corners.iter().map(across).fold(0.0, f64::max);
@@ -155,10 +158,10 @@ fn arc_span(corners: &[Point; 4], pith: Point, near: f64) -> Option<(f64, f64)> 
         return None;
     }
     let middle = (corners[0].1 + corners[2].1) / 2.0 - pith.1;
-    let toward = (-pith.0).atan2(middle);
+    let toward = libm::atan2(-pith.0, middle);
     let (mut low, mut high) = (0.0f64, 0.0f64);
     for corner in corners {
-        let mut angle = (corner.0 - pith.0).atan2(corner.1 - pith.1) - toward;
+        let mut angle = libm::atan2(corner.0 - pith.0, corner.1 - pith.1) - toward;
         if angle > std::f64::consts::PI {
             angle -= std::f64::consts::TAU;
         } else if angle < -std::f64::consts::PI {
@@ -264,11 +267,11 @@ mod tests {
             let lines = ring_lines(&section, 3.0);
             prop_assert!(!lines.is_empty());
             for line in lines {
-                let radius = (line[0].0 - offset).hypot(line[0].1 + depth);
+                let radius = libm::hypot(line[0].0 - offset, line[0].1 + depth);
                 for p in &line {
                     prop_assert!(p.0.abs() <= width / 2.0 + 1e-6 && p.1 >= -1e-6 && p.1 <= thickness + 1e-6);
                     // A chord of the drawn circle lies inside it by at most its sagitta.
-                    let off = radius - (p.0 - offset).hypot(p.1 + depth);
+                    let off = radius - libm::hypot(p.0 - offset, p.1 + depth);
                     prop_assert!(off.abs() < 0.03 * radius.max(1.0), "{off} of {radius}");
                 }
             }
@@ -287,8 +290,8 @@ mod tests {
             };
             for line in ring_lines(&section, 3.0) {
                 let (a, b) = (line[0], line[line.len() - 1]);
-                if (a.0 - b.0).hypot(a.1 - b.1) > 0.1 {
-                    let angle = (b.1 - a.1).atan2(b.0 - a.0).to_degrees();
+                if libm::hypot(a.0 - b.0, a.1 - b.1) > 0.1 {
+                    let angle = libm::atan2(b.1 - a.1, b.0 - a.0).to_degrees();
                     assert!((angle - degrees).abs() < 1e-6, "{angle} for {degrees}");
                 }
             }

@@ -86,7 +86,7 @@ impl FasteningsFigure {
             let line: Vec<Point> = (0..=8)
                 .map(|j| {
                     let y = top + (bottom - top) * f64::from(j) / 8.0;
-                    (x + 2.0 * (f64::from(i * 3 + j) * 0.8).sin(), y)
+                    (x + 2.0 * libm::sin(f64::from(i * 3 + j) * 0.8), y)
                 })
                 .collect();
             sheet.path(self.tone.ring(), &line);
@@ -228,8 +228,8 @@ fn stadium(left: f64, right: f64, y: f64, radius: f64) -> Vec<Point> {
         (0..=12).map(move |i| {
             let angle = std::f64::consts::PI * (f64::from(i) / 12.0 - 0.5);
             (
-                centre + side * radius_along * angle.cos(),
-                y + side * radius * angle.sin(),
+                centre + side * radius_along * libm::cos(angle),
+                y + side * radius * libm::sin(angle),
             )
         })
     };

@@ -363,7 +363,7 @@ mod tests {
             if value <= 0.04045 {
                 value / 12.92
             } else {
-                ((value + 0.055) / 1.055).powf(2.4)
+                libm::pow((value + 0.055) / 1.055, 2.4)
             }
         };
         0.2126 * channel(1) + 0.7152 * channel(3) + 0.0722 * channel(5)

@@ -119,7 +119,7 @@ impl Layout {
 fn beside(points: &[(f64, f64)]) -> Vec<Frame> {
     let mut squares = Vec::new();
     for pair in points.windows(2) {
-        let steps = ((pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1) / 6.0)
+        let steps = (libm::hypot(pair[1].0 - pair[0].0, pair[1].1 - pair[0].1) / 6.0)
             .ceil()
             .clamp(1.0, 200.0);
         for i in 0..=steps as usize {

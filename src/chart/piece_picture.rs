@@ -435,7 +435,7 @@ impl PieceFigure {
                 // Joints behind one another are one mark.
                 if taken
                     .iter()
-                    .any(|(_, known)| (known.0 - at.0).hypot(known.1 - at.1) < 6.0)
+                    .any(|(_, known)| libm::hypot(known.0 - at.0, known.1 - at.1) < 6.0)
                     && joint.verdict == Some(Verdict::Holds)
                 {
                     continue;

@@ -96,7 +96,7 @@ impl Measure {
                 .trim_end()
                 .to_owned(),
             Measure::Number | Measure::Length(UnitSystem::Metric) => {
-                let places = (-step.log10()).ceil().clamp(0.0, 4.0) as usize;
+                let places = (-libm::log10(step)).ceil().clamp(0.0, 4.0) as usize;
                 decimals(value, places)
             }
         }
@@ -104,7 +104,7 @@ impl Measure {
 }
 
 fn round_step(raw: f64) -> f64 {
-    let power = 10f64.powf(raw.log10().floor());
+    let power = libm::pow(10f64, libm::log10(raw).floor());
     let lead = raw / power;
     power
         * if lead <= 1.0 {

@@ -64,7 +64,7 @@ impl Exaggerated {
         let half = moved.before().width.mm() / 2.0;
         let (left, right) = (moved.point_mm(-half, 0.0), moved.point_mm(half, 0.0));
         let (dx, dz) = (right.0 - left.0, right.1 - left.1);
-        let long = dx.hypot(dz).max(1e-12);
+        let long = libm::hypot(dx, dz).max(1e-12);
         Self {
             moved,
             half,
@@ -107,7 +107,7 @@ impl Exaggerated {
             .into_iter()
             .map(|p| {
                 let way = self.way(p);
-                way.0.hypot(way.1)
+                libm::hypot(way.0, way.1)
             })
             .fold(0.0, f64::max)
     }
@@ -271,7 +271,7 @@ impl SectionFigure {
                 let x = (offset.mm().clamp(-half, half)) * place.per_mm + WIDTH / 2.0;
                 let from = (x, place.base + 4.0);
                 let (dx, dy) = (pith.0 - x, pith.1 - place.base);
-                let long = dx.hypot(dy).max(1e-9);
+                let long = libm::hypot(dx, dy).max(1e-9);
                 let to = if dy > 0.0 {
                     (from.0 + dx / long * 26.0, from.1 + dy / long * 26.0)
                 } else {

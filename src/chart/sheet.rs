@@ -222,7 +222,7 @@ impl Sheet {
     /// An arrow with its head at `to`.
     pub(super) fn arrow(&self, from: Point, to: Point) {
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-        let length = dx.hypot(dy).max(1e-9);
+        let length = libm::hypot(dx, dy).max(1e-9);
         let (ux, uy) = (dx / length, dy / length);
         let head = length.min(8.0);
         let neck = (to.0 - head * ux, to.1 - head * uy);

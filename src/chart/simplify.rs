@@ -38,7 +38,7 @@ fn distance(p: Point, a: Point, b: Point) -> f64 {
     } else {
         0.0
     };
-    (p.0 - a.0 - share * dx).hypot(p.1 - a.1 - share * dy)
+    libm::hypot(p.0 - a.0 - share * dx, p.1 - a.1 - share * dy)
 }
 
 #[cfg(test)]

@@ -269,7 +269,7 @@ fn none_or(size: Length, system: UnitSystem) -> String {
 fn wall(sheet: &Sheet, [from, to]: [Point; 2], outward: Point) {
     sheet.path(Ink::Curve, &[from, to]);
     let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-    let steps = (dx.hypot(dy) / 12.0).floor().max(1.0);
+    let steps = (libm::hypot(dx, dy) / 12.0).floor().max(1.0);
     let mut step = 0.0;
     while step <= steps {
         let at = (from.0 + dx * step / steps, from.1 + dy * step / steps);

@@ -26,7 +26,7 @@ impl ShrinkageSpread {
     #[must_use]
     pub fn of_wood(spreads: &Spreads, source_spread: [f64; 2]) -> Self {
         let together = spreads.radial_with_tangential;
-        let [tangential, radial] = source_spread.map(|own| spreads.shrinkage_cov.hypot(own));
+        let [tangential, radial] = source_spread.map(|own| libm::hypot(spreads.shrinkage_cov, own));
         Self {
             middle: [1.0, 1.0],
             root: [
@@ -39,7 +39,7 @@ impl ShrinkageSpread {
 
     fn belief(&self) -> JointBelief {
         let [tangential, with, apart] = self.root;
-        let radial = with.hypot(apart);
+        let radial = libm::hypot(with, apart);
         let belief = |mean, deviation| crate::chance::Belief { mean, deviation };
         JointBelief::independent(&[
             belief(self.middle[0], tangential),
@@ -73,7 +73,7 @@ impl ShrinkageSpread {
     /// Standard deviations of the tangential and the radial factor.
     #[must_use]
     pub fn deviations(&self) -> [f64; 2] {
-        [self.root[0], self.root[1].hypot(self.root[2])]
+        [self.root[0], libm::hypot(self.root[1], self.root[2])]
     }
 
     /// Factors of the middle tangential and radial shrinkage where two standard normal numbers stand.
@@ -142,7 +142,7 @@ impl Reading {
         Self {
             weights,
             value: seen - expected + weights[0] + weights[1],
-            deviation: of_size.hypot(of_moisture),
+            deviation: libm::hypot(of_size, of_moisture),
         }
     }
 }
@@ -202,7 +202,7 @@ pub fn narrow(
 ) -> ShrinkageSpread {
     let reading = Reading::of(offcut, section, table);
     let expected = spread.belief().sum(&reading.weights);
-    let spare = expected.deviation.hypot(reading.deviation);
+    let spare = libm::hypot(expected.deviation, reading.deviation);
     let percent = |value: f64| 100.0 * value;
     let seen = percent(offcut.after / offcut.before - 1.0);
     let awaited = seen + percent(expected.mean - reading.value);

@@ -400,7 +400,7 @@ fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) 
 /// Chance that a joint breaks, by the job's draws: the bond anywhere from poor through usual to good, stiffness and strength spreading
 /// log-normally. Forces follow the bond, so that its shares at the three are joined by straight lines.
 fn break_chance(job: &Job, joint: usize, [poor, usual, good]: [f64; 3]) -> f64 {
-    let deviation = |spread: f64| (1.0 + spread * spread).ln().sqrt();
+    let deviation = |spread: f64| libm::log(1.0 + spread * spread).sqrt();
     let (demand, strength) = (deviation(DEMAND_COV), deviation(STRENGTH_COV));
     let draws = Draws::sobol(job.seed ^ (joint as u64 + 1), 3);
     let count = job.draws.max(1) as usize;
@@ -414,8 +414,8 @@ fn break_chance(job: &Job, joint: usize, [poor, usual, good]: [f64; 3]) -> f64 {
             } else {
                 usual + (at - 1.0) * (good - usual)
             };
-            let asked = share * (demand * normal_quantile(numbers[1])).exp();
-            asked > (strength * normal_quantile(numbers[2])).exp()
+            let asked = share * libm::exp(demand * normal_quantile(numbers[1]));
+            asked > libm::exp(strength * normal_quantile(numbers[2]))
         })
         .count();
     100.0 * broken as f64 / count as f64

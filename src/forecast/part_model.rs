@@ -59,7 +59,7 @@ pub struct PartModel {
 /// Diffusivity through the thickness over the tangential one: the faces of a flat-sawn board exchange across the rings.
 fn through_thickness(section: Section) -> f64 {
     let middle = section.thickness.mm() / 2.0;
-    let across = section.rings.angle_at(0.0, middle).radians().cos();
+    let across = libm::cos(section.rings.angle_at(0.0, middle).radians());
     1.0 + (RADIAL_OVER_TANGENTIAL - 1.0) * across * across
 }
 

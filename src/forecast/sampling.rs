@@ -467,7 +467,7 @@ impl Inputs {
                     }
                 }
                 Kind::Surface(place) => {
-                    draw.places[place].surface = (spreads.surface_log * z).exp();
+                    draw.places[place].surface = libm::exp(spreads.surface_log * z);
                 }
                 Kind::Shrinkage(board) => {
                     for part in &self.boards[board] {
@@ -480,17 +480,17 @@ impl Inputs {
                     }
                 }
                 Kind::Diffusivity(board) => {
-                    let factor = (spreads.diffusivity_log * z).exp();
+                    let factor = libm::exp(spreads.diffusivity_log * z);
                     for part in &self.boards[board] {
                         draw.parts[*part].diffusivity = factor;
                     }
                 }
                 Kind::Rings(part) => match &self.piths[part] {
                     Some(spread) => draw.parts[part].rings = Some(spread.at(normal_chance(z))),
-                    None => draw.parts[part].pith_depth = (spreads.rings_log * z).exp(),
+                    None => draw.parts[part].pith_depth = libm::exp(spreads.rings_log * z),
                 },
                 Kind::Stiffness(part) => {
-                    draw.parts[part].stiffness = (spreads.stiffness_cov * z).exp();
+                    draw.parts[part].stiffness = libm::exp(spreads.stiffness_cov * z);
                 }
                 Kind::Relaxation => draw.remains = remains(z),
                 Kind::First(_) => {}

@@ -88,7 +88,7 @@ fn for_each_draw(parts: &[SinglePart], spreads: &Spreads, mut each: impl FnMut(&
             let [tangential, radial] = boards[index].at([own[0], own[1]]);
             let off = meter + spreads.meter_scatter_percent * own[2];
             part.fill(PartId(index), tangential, radial, off, &mut motion);
-            stiffness[index] = (spreads.stiffness_cov * own[3]).exp();
+            stiffness[index] = libm::exp(spreads.stiffness_cov * own[3]);
         }
         each(&motion, &stiffness);
     }

@@ -106,8 +106,8 @@ fn breaks(demand: f64, cov: f64) -> f64 {
         return 0.0;
     }
     // A strength that is known for sure is a spread of next to nothing.
-    let sigma = (cov * cov).ln_1p().sqrt().max(1e-6);
-    100.0 * normal_chance(demand.ln() / sigma)
+    let sigma = libm::log1p(cov * cov).sqrt().max(1e-6);
+    100.0 * normal_chance(libm::log(demand) / sigma)
 }
 
 fn mean(values: impl ExactSizeIterator<Item = f64>) -> f64 {

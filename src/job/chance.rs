@@ -217,7 +217,7 @@ fn factor(given: Option<&Spanned<Number>>, into: &mut f64, problems: &mut Proble
         .take(given)
         .and_then(|Number(value)| between(value, given.span(), (1.0, 20.0), problems));
     if let Some(value) = value {
-        *into = value.ln() / NINE_IN_TEN;
+        *into = libm::log(value) / NINE_IN_TEN;
     }
     value.is_some()
 }

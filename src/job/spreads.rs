@@ -233,7 +233,7 @@ impl Spreads {
                     ),
                     How::Factor => format!(
                         "{what} within a factor of {:.2} either way, nine times in ten",
-                        (NINE_IN_TEN * value).exp()
+                        libm::exp(NINE_IN_TEN * value)
                     ),
                     How::Times => format!("{what} {value:.2} times as far as is usual"),
                     How::Together => format!("{what}, with a correlation of {value:.2}"),

@@ -160,13 +160,13 @@ impl ShearLag {
     /// Share of the wanted difference that is held back at the middle of ply A, before relaxation: 0 for no width, never over 1.
     #[must_use]
     pub fn held_fraction(&self, width: Length) -> f64 {
-        (1.0 - 1.0 / (self.lambda_per_mm * width.mm() / 2.0).cosh()) * self.share_b
+        (1.0 - 1.0 / libm::cosh(self.lambda_per_mm * width.mm() / 2.0)) * self.share_b
     }
 
     /// The same share for ply B, which is held the other way.
     #[must_use]
     pub fn held_fraction_b(&self, width: Length) -> f64 {
-        (1.0 - 1.0 / (self.lambda_per_mm * width.mm() / 2.0).cosh()) * (1.0 - self.share_b)
+        (1.0 - 1.0 / libm::cosh(self.lambda_per_mm * width.mm() / 2.0)) * (1.0 - self.share_b)
     }
 
     /// Shear at the ends of the glued line for a wanted difference, before relaxation.
@@ -174,7 +174,7 @@ impl ShearLag {
     pub fn end_shear(&self, width: Length, difference: Strain) -> Stress {
         let x = self.lambda_per_mm * width.mm() / 2.0;
         Stress::computed_mpa(
-            self.force_per_strain * difference.ratio().abs() * self.lambda_per_mm * x.tanh(),
+            self.force_per_strain * difference.ratio().abs() * self.lambda_per_mm * libm::tanh(x),
         )
     }
 
@@ -189,7 +189,7 @@ impl ShearLag {
         }
         let lambda = self.lambda_per_mm;
         // cosh(lambda (half - over))/cosh(lambda half), written so that it does not overflow
-        let decay = |x: f64| (-lambda * x).exp();
+        let decay = |x: f64| libm::exp(-lambda * x);
         let inside = decay(over) * (1.0 + decay(2.0 * (half - over))) / (1.0 + decay(2.0 * half));
         Stress::computed_mpa(
             self.force_per_strain * difference.ratio().abs() * (1.0 - inside) / over,
@@ -209,7 +209,7 @@ pub fn modulus_across(
     ring_angle_degrees: f64,
 ) -> Stress {
     const NU_TR: f64 = 0.35;
-    let (s, c) = ring_angle_degrees.to_radians().sin_cos();
+    let (s, c) = libm::sincos(ring_angle_degrees.to_radians());
     let (s2, c2) = (s * s, c * c);
     let compliance = c2 * c2 / tangential.mpa()
         + s2 * s2 / radial.mpa()

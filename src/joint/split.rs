@@ -20,10 +20,10 @@
 
 use super::part::Axis;
 use super::shear_lag::{Ply, mean_over};
+use crate::chance::normal_chance;
 use crate::movement::Section;
 use crate::species::Species;
 use crate::units::{Strain, Stress};
-use statrs::distribution::{ContinuousCDF, Normal};
 use std::sync::LazyLock;
 
 /// What relaxation leaves of a stress across the grain after a season, from and to, uniform: judgement around the published halving.
@@ -69,7 +69,7 @@ impl Across {
             Some([radial, tangential]) => {
                 let turned = if axis == Axis::Thickness { 90.0 } else { 0.0 };
                 let strength = mean_over(section, |angle| {
-                    let (s, c) = (angle - turned).to_radians().sin_cos();
+                    let (s, c) = libm::sincos((angle - turned).to_radians());
                     radial * tangential / (radial * c * c + tangential * s * s)
                 });
                 strength / wood.tension_across_mpa().value
@@ -111,19 +111,22 @@ impl SplitSpread {
         // Of a board stiffer by `z` spreads the stress is as much higher and the strength half as much.
         let stiffer = self.stiffness_log - STRENGTH_WITH_STIFFNESS * self.strength_log();
         Self {
-            demand_log: stiffer.hypot(shrinkage_cov),
+            demand_log: libm::hypot(stiffer, shrinkage_cov),
             ..self
         }
     }
 
     fn strength_log(self) -> f64 {
-        (1.0 + self.strength_cov * self.strength_cov).ln().sqrt()
+        libm::log(1.0 + self.strength_cov * self.strength_cov).sqrt()
     }
 
     /// Strength over its middle of a board whose stiffness is so many times its middle.
     fn strength_with(self, stiffer: f64) -> f64 {
         if self.stiffness_log > 0.0 {
-            stiffer.powf(STRENGTH_WITH_STIFFNESS * self.strength_log() / self.stiffness_log)
+            libm::pow(
+                stiffer,
+                STRENGTH_WITH_STIFFNESS * self.strength_log() / self.stiffness_log,
+            )
         } else {
             1.0
         }
@@ -178,16 +181,15 @@ impl SplitChance {
             1.0
         };
         // A strength that is known for sure is a spread of next to nothing.
-        let by_stress_log = (strength_log * left).hypot(spread.demand_log).max(1e-6);
-        let by_strain_log = strength_log.hypot(spread.demand_log).max(1e-6);
-        let normal = Normal::standard();
-        let demand = (stress / strength).ln();
+        let by_stress_log = libm::hypot(strength_log * left, spread.demand_log).max(1e-6);
+        let by_strain_log = libm::hypot(strength_log, spread.demand_log).max(1e-6);
+        let demand = libm::log(stress / strength);
         Self {
             by_stress: RELAXED_OVER_NOTCH
                 .iter()
-                .map(|(weight, log)| weight * normal.cdf((demand + log) / by_stress_log))
+                .map(|(weight, log)| weight * normal_chance((demand + log) / by_stress_log))
                 .sum(),
-            by_strain: normal.cdf((strain / RUPTURE_STRAIN).ln() / by_strain_log),
+            by_strain: normal_chance(libm::log(strain / RUPTURE_STRAIN) / by_strain_log),
         }
     }
 }
@@ -206,7 +208,7 @@ static RELAXED_OVER_NOTCH: LazyLock<[(f64, f64); 16]> = LazyLock::new(|| {
         let ((weight_r, r), (weight_u, u)) = (GAUSS[index / 4], GAUSS[index % 4]);
         (
             weight_r * weight_u,
-            at(RELAXED_LEFT, r).ln() - at(NOTCH_GAIN, u).ln(),
+            libm::log(at(RELAXED_LEFT, r)) - libm::log(at(NOTCH_GAIN, u)),
         )
     })
 });

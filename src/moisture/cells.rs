@@ -19,7 +19,7 @@ pub(super) fn edges(cells: usize) -> Vec<f64> {
             if i == cells {
                 1.0
             } else {
-                s - GRADING * (turn * s).sin() / turn
+                s - GRADING * libm::sin(turn * s) / turn
             }
         })
         .collect()

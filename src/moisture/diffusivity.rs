@@ -47,8 +47,8 @@ pub fn sorption(celsius: f64, moisture_percent: f64) -> (f64, f64) {
 /// Bound-water and vapour diffusivities (m2/s) of Siau's model of the cell wall.
 fn bound_and_vapour(celsius: f64, moisture_percent: f64, dh_dm: f64) -> (f64, f64) {
     let kelvin = celsius + 273.15;
-    let bound = 7e-6 * (-(38_500.0 - 290.0 * moisture_percent) / (GAS_CONSTANT * kelvin)).exp();
-    let in_air = 2.2e-5 * (kelvin / 273.0).powf(1.75);
+    let bound = 7e-6 * libm::exp(-(38_500.0 - 290.0 * moisture_percent) / (GAS_CONSTANT * kelvin));
+    let in_air = 2.2e-5 * libm::pow(kelvin / 273.0, 1.75);
     let wall_gravity = 1.53 / (1.0 + 0.0153 * moisture_percent);
     let vapour = in_air * WATER_KG_PER_MOL * saturation_pressure_pa_at(celsius)
         / (GAS_CONSTANT * kelvin)

@@ -7,7 +7,6 @@
 
 use crate::numerics::bracketed_root;
 use crate::units::{Duration, Length};
-use statrs::function::erf::erfc;
 use std::f64::consts::PI;
 
 /// Diffusivity along the grain over that across it (Siau, from memory, rounded).
@@ -29,7 +28,7 @@ fn share_done(fourier: f64) -> f64 {
     let left: f64 = (0..12)
         .map(|n| {
             let odd = f64::from(2 * n + 1);
-            8.0 / (PI * PI * odd * odd) * (-odd * odd * PI * PI * fourier / 4.0).exp()
+            8.0 / (PI * PI * odd * odd) * libm::exp(-odd * odd * PI * PI * fourier / 4.0)
         })
         .sum();
     1.0 - left
@@ -45,7 +44,7 @@ pub fn one_dimensional_beyond(thickness: Length, fraction_done: f64) -> Length {
         return Length::ZERO;
     }
     let fourier = bracketed_root(|fo| share_done(fo) - fraction_done, 0.0, 2.0, 1e-10);
-    let reach = bracketed_root(|y| erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10);
+    let reach = bracketed_root(|y| libm::erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10);
     match (fourier, reach) {
         // x = 2 y sqrt(D_L t), in thicknesses of 2 a.
         (Some(fourier), Some(y)) => thickness * (y * (ALONG_OVER_ACROSS * fourier).sqrt()),
@@ -61,10 +60,13 @@ pub fn reach(diffusivity: f64, time: Duration, fraction_done: f64) -> Length {
     if !(left > ERROR_SHARE && diffusivity > 0.0) {
         return Length::ZERO;
     }
-    bracketed_root(|y| erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10).map_or(Length::ZERO, |y| {
-        let meters = 2.0 * y * (ALONG_OVER_ACROSS * diffusivity * time.seconds()).sqrt();
-        Length::from_mm_unchecked(1000.0 * meters)
-    })
+    bracketed_root(|y| libm::erfc(y) - ERROR_SHARE / left, 0.0, 5.0, 1e-10).map_or(
+        Length::ZERO,
+        |y| {
+            let meters = 2.0 * y * (ALONG_OVER_ACROSS * diffusivity * time.seconds()).sqrt();
+            Length::from_mm_unchecked(1000.0 * meters)
+        },
+    )
 }
 
 /// Distance from a bare end beyond which the answer through the thickness holds within 5 % of the step at all times.

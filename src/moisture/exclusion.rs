@@ -122,7 +122,7 @@ impl ExclusionTest {
 #[must_use]
 pub fn fit_permeance(test: &ExclusionTest, measured_percent: [Option<f64>; 3]) -> f64 {
     let misfit = |log10: f64| -> f64 {
-        test.exclusion_percent(10_f64.powf(log10))
+        test.exclusion_percent(libm::pow(10_f64, log10))
             .iter()
             .zip(measured_percent)
             .filter_map(|(simulated, measured)| Some((simulated - measured?).powi(2)))
@@ -148,5 +148,5 @@ pub fn fit_permeance(test: &ExclusionTest, measured_percent: [Option<f64>; 3]) -
             at_right = misfit(right);
         }
     }
-    10_f64.powf((low + high) / 2.0)
+    libm::pow(10_f64, (low + high) / 2.0)
 }

@@ -46,7 +46,7 @@ impl GridRange {
             return (self.min * self.max).sqrt();
         }
         let share = node as f64 / (self.nodes - 1) as f64;
-        self.min * (self.max / self.min).powf(share)
+        self.min * libm::pow(self.max / self.min, share)
     }
 
     /// First node of the stencil and Lagrange weights of its nodes; a factor
@@ -59,7 +59,8 @@ impl GridRange {
             return (0, weights, 1);
         }
         let factor = factor.clamp(self.min, self.max);
-        let place = (factor / self.min).ln() / (self.max / self.min).ln() * (self.nodes - 1) as f64;
+        let place =
+            libm::log(factor / self.min) / libm::log(self.max / self.min) * (self.nodes - 1) as f64;
         let first = (place.floor() as usize)
             .saturating_sub((count - 1) / 2)
             .min(self.nodes - count);
@@ -255,7 +256,7 @@ impl TrackGrid {
         out.slope_percent_per_mm.clear();
         out.slope_percent_per_mm.resize(days, 0.0);
         let scale = draw.equilibrium_factor;
-        let diffusivity = draw.diffusivity_factor * (self.bend * (scale - 1.0)).exp();
+        let diffusivity = draw.diffusivity_factor * libm::exp(self.bend * (scale - 1.0));
         let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
         let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
         // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
@@ -320,7 +321,7 @@ fn bend_of(slab: &Slab, air: AirState) -> f64 {
         Diffusivity::Constant(_) => 0.0,
         Diffusivity::OfWood => {
             let at = |percent: f64| diffusivity_m2_per_s(celsius, percent, slab.basic_gravity);
-            10.0 * (at(1.05 * percent) / at(0.95 * percent)).ln()
+            10.0 * libm::log(at(1.05 * percent) / at(0.95 * percent))
         }
     }
 }

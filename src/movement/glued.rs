@@ -21,7 +21,7 @@ fn radial_share(section: &Section) -> f64 {
     (0..PLACES)
         .map(|place| {
             let x = width * ((place as f64 + 0.5) / PLACES as f64 - 0.5);
-            let sin = section.rings.angle_at(x, z).radians().sin();
+            let sin = libm::sin(section.rings.angle_at(x, z).radians());
             sin * sin
         })
         .sum::<f64>()
@@ -41,7 +41,7 @@ pub fn rings_that_move_alike(boards: &[GluedBoard]) -> Option<Rings> {
         .map(|board| board.section.width.mm() * radial_share(&board.section))
         .sum::<f64>()
         / width;
-    let degrees = share.clamp(0.0, 1.0).sqrt().asin().to_degrees();
+    let degrees = libm::asin(share.clamp(0.0, 1.0).sqrt()).to_degrees();
     Some(Rings::Straight {
         angle: Angle::computed_degrees(degrees),
     })

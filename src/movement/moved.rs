@@ -74,7 +74,7 @@ fn small_sin_cos(angle: f64) -> (f64, f64) {
         let cos = 1.0 - q / 2.0 * (1.0 - q / 12.0 * (1.0 - q / 30.0 * (1.0 - q / 56.0)));
         (sin, cos)
     } else {
-        angle.sin_cos()
+        libm::sincos(angle)
     }
 }
 
@@ -98,7 +98,7 @@ impl MovedSection {
                 }
             }
             Rings::Straight { angle } => {
-                let (sin, cos) = angle.radians().sin_cos();
+                let (sin, cos) = libm::sincos(angle.radians());
                 Map::Linear {
                     xx: stretch_t * cos * cos + stretch_r * sin * sin,
                     xz: (stretch_t - stretch_r) * sin * cos,
@@ -138,7 +138,8 @@ impl MovedSection {
                 let (dx, dz) = (x - pith_x, z - pith_z);
                 // The angle is taken from the line pith to the section's middle, so that the cut of
                 // the arctangent lies behind the pith, outside the board.
-                let theta = (dx * middle_z - dz * middle_x).atan2(dx * middle_x + dz * middle_z);
+                let theta =
+                    libm::atan2(dx * middle_z - dz * middle_x, dx * middle_x + dz * middle_z);
                 let (sin, cos) = small_sin_cos(theta * turn);
                 let point = (
                     radial * (dx * cos + dz * sin),
@@ -175,7 +176,7 @@ impl MovedSection {
             self.point_mm(x.mm(), 0.0),
             self.point_mm(x.mm(), self.section.thickness.mm()),
         );
-        Length::from_mm_unchecked((high.0 - low.0).hypot(high.1 - low.1))
+        Length::from_mm_unchecked(libm::hypot(high.0 - low.0, high.1 - low.1))
     }
 
     /// Height of the face point at `x` over that face's chord, positive upward.
@@ -228,7 +229,7 @@ impl MovedSection {
         let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
         let (left, right) = (self.point_mm(-half, z), self.point_mm(half, z));
         let (ux, uz) = (right.0 - left.0, right.1 - left.1);
-        let length = ux.hypot(uz);
+        let length = libm::hypot(ux, uz);
         Chord {
             left,
             right,
@@ -290,8 +291,9 @@ impl MovedSection {
     #[must_use]
     pub fn sizes(&self) -> MovedSizes {
         let (bark, heart) = (self.chord(Face::Bark), self.chord(Face::Heart));
-        let apart =
-            |a: (f64, f64), b: (f64, f64)| Length::from_mm_unchecked((a.0 - b.0).hypot(a.1 - b.1));
+        let apart = |a: (f64, f64), b: (f64, f64)| {
+            Length::from_mm_unchecked(libm::hypot(a.0 - b.0, a.1 - b.1))
+        };
         MovedSizes {
             width_bark_face: Length::from_mm_unchecked(bark.length),
             width_heart_face: Length::from_mm_unchecked(heart.length),
@@ -318,7 +320,7 @@ impl MovedSection {
                 ex * chord.unit_x + ez * chord.unit_z,
                 ez * chord.unit_x - ex * chord.unit_z,
             );
-            (-along).atan2(up).to_degrees()
+            libm::atan2(-along, up).to_degrees()
         };
         (
             Angle::computed_degrees(-lean(-half)),
@@ -336,7 +338,7 @@ impl MovedSection {
         let at = |i: usize| -half + 2.0 * half * i as f64 / (n - 1) as f64;
         let (left, right) = (self.point_mm(-half, 0.0), self.point_mm(half, 0.0));
         let (dx, dz) = (right.0 - left.0, right.1 - left.1);
-        let (cos, sin) = (dx / dx.hypot(dz), dz / dx.hypot(dz));
+        let (cos, sin) = (dx / libm::hypot(dx, dz), dz / libm::hypot(dx, dz));
         let (mx, mz) = ((left.0 + right.0) / 2.0, (left.1 + right.1) / 2.0);
         (0..n)
             .map(|i| self.point_mm(at(i), 0.0))

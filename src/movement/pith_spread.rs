@@ -45,6 +45,6 @@ impl PithSpread {
             Rings::Pith { depth, .. } if depth > Length::ZERO => Some(depth.mm()),
             _ => None,
         };
-        Some((depth(0.95)? / depth(0.05)?).ln() / (2.0 * crate::chance::NINE_IN_TEN))
+        Some(libm::log(depth(0.95)? / depth(0.05)?) / (2.0 * crate::chance::NINE_IN_TEN))
     }
 }

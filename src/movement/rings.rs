@@ -168,7 +168,7 @@ fn fit_angles(
     let z = thickness.mm() / 2.0;
     let (mut cc, mut cs, mut ss, mut rc, mut rs) = (0.0, 0.0, 0.0, 0.0, 0.0);
     for (at, angle) in angles {
-        let (sin, cos) = angle.radians().sin_cos();
+        let (sin, cos) = libm::sincos(angle.radians());
         let right = at.mm() * cos + z * sin;
         cc += cos * cos;
         cs += cos * sin;
@@ -178,10 +178,10 @@ fn fit_angles(
     }
     // The determinant is the sum of sin^2 of the angle differences over all pairs.
     let determinant = cc * ss - cs * cs;
-    let straight = (0.05_f64).to_radians().sin().powi(2);
+    let straight = libm::sin((0.05_f64).to_radians()).powi(2);
     if determinant < straight {
         return Ok(Rings::Straight {
-            angle: Angle::computed_degrees(((2.0 * cs).atan2(cc - ss) / 2.0).to_degrees()),
+            angle: Angle::computed_degrees((libm::atan2(2.0 * cs, cc - ss) / 2.0).to_degrees()),
         });
     }
     let (px, pz) = (

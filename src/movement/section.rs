@@ -80,7 +80,7 @@ impl Rings {
             Self::Straight { angle } => *angle,
             Self::Pith { depth, offset } => {
                 let (dx, dz) = (x_mm - offset.mm(), z_mm + depth.mm());
-                let degrees = (-dx).atan2(dz).to_degrees();
+                let degrees = libm::atan2(-dx, dz).to_degrees();
                 Angle::computed_degrees(if degrees > 90.0 {
                     degrees - 180.0
                 } else if degrees < -90.0 {
@@ -108,7 +108,7 @@ impl Section {
         let sum: f64 = (0..=STRIPS)
             .map(|i| {
                 let x = width * (i as f64 / STRIPS as f64 - 0.5);
-                let sin = self.rings.angle_at(x, z).radians().sin();
+                let sin = libm::sin(self.rings.angle_at(x, z).radians());
                 let weight = match i {
                     0 | STRIPS => 1.0,
                     i if i % 2 == 1 => 4.0,

@@ -105,6 +105,8 @@ impl Cholesky {
     /// Half the logarithm of the determinant of `A`: the sum of the logarithms of the diagonal of `K`.
     #[must_use]
     pub fn log_diagonal(&self) -> f64 {
-        (0..self.size).map(|row| self.row(row)[row].ln()).sum()
+        (0..self.size)
+            .map(|row| libm::log(self.row(row)[row]))
+            .sum()
     }
 }

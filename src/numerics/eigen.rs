@@ -12,8 +12,8 @@ pub fn symmetric_eigen(matrix: [[f64; 3]; 3]) -> [(f64, [f64; 3]); 3] {
                 continue;
             }
             let theta = (a[q][q] - a[p][p]) / (2.0 * a[p][q]);
-            let tan = theta.signum() / (theta.abs() + theta.hypot(1.0));
-            let cos = 1.0 / tan.hypot(1.0);
+            let tan = theta.signum() / (theta.abs() + libm::hypot(theta, 1.0));
+            let cos = 1.0 / libm::hypot(tan, 1.0);
             let sin = tan * cos;
             for row in &mut a {
                 (row[p], row[q]) = (cos * row[p] - sin * row[q], sin * row[p] + cos * row[q]);

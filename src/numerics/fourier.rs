@@ -35,7 +35,7 @@ impl<const N: usize> SquareTransform<N> {
         Self {
             turns: (0..N / 2)
                 .map(|k| {
-                    let (sin, cos) = (-TAU * k as f64 / N as f64).sin_cos();
+                    let (sin, cos) = libm::sincos(-TAU * k as f64 / N as f64);
                     (cos as f32, sin as f32)
                 })
                 .collect(),
@@ -67,7 +67,7 @@ impl<const N: usize> SquareTransform<N> {
         for (u, column) in columns.iter_mut().enumerate() {
             self.row(column);
             for v in 0..=N / 2 {
-                sizes[v * N + u] = column[v].0.hypot(column[v].1);
+                sizes[v * N + u] = libm::hypotf(column[v].0, column[v].1);
             }
         }
         sizes

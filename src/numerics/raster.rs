@@ -169,7 +169,7 @@ impl RowSmoother {
         }
         let reach = (4.0 * sigma).ceil() as usize;
         let raw: Vec<f64> = (0..=reach)
-            .map(|k| (-0.5 * (k as f64 / sigma).powi(2)).exp())
+            .map(|k| libm::exp(-0.5 * (k as f64 / sigma).powi(2)))
             .collect();
         let sum = 2.0 * raw.iter().sum::<f64>() - raw[0];
         Self::Weights(raw.iter().map(|weight| (weight / sum) as f32).collect())

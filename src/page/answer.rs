@@ -17,6 +17,7 @@ use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use crate::units::notation::{MOST_LISTED, NotationError, length};
 use crate::units::spanned::{Problem, ReadNotation};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
@@ -58,6 +59,7 @@ pub struct Question {
 
 impl Question {
     /// How long its text and its changes are.
+    #[cfg(feature = "serve")]
     pub(super) fn bytes(&self) -> usize {
         // A change is a line or so; more than a few are a text of their own.
         self.text.len() + 1_000 * self.edits.len()
@@ -91,7 +93,7 @@ pub struct BeginningAsked {
 }
 
 impl BeginningAsked {
-    fn text(&self) -> Result<String, NotationError> {
+    fn text(&self, today: Date) -> Result<String, NotationError> {
         let size = |given: &Option<String>| given.as_deref().map(length).transpose();
         Beginning {
             kind: BeginningKind::read(&self.kind)?,
@@ -105,7 +107,7 @@ impl BeginningAsked {
             } else {
                 UnitSystem::Inch
             },
-            measured: super::today(),
+            measured: today,
         }
         .text()
     }
@@ -210,8 +212,8 @@ impl Default for Answerer {
 
 impl Answerer {
     /// The whole answer to a question, as JSON.
-    pub(super) fn answer(&self, question: &Question, deadline: Deadline<'_>) -> Value {
-        let begun = question.beginning.as_ref().map(BeginningAsked::text);
+    pub(super) fn answer(&self, question: &Question, today: Date, deadline: Deadline<'_>) -> Value {
+        let begun = question.beginning.as_ref().map(|asked| asked.text(today));
         let (base, unfit) = match begun {
             Some(Ok(text)) => (text, None),
             // What was there stays, and what the sizes lack is said.

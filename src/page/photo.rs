@@ -188,7 +188,7 @@ pub fn small_picture(photo: &Photo) -> Option<String> {
 }
 
 /// The letters of RFC 4648, section 4.
-fn base64(bytes: &[u8]) -> String {
+pub(super) fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
     for three in bytes.chunks(3) {

@@ -72,7 +72,7 @@ impl LaidSection {
     fn edge_at(&self, x: f64) -> (f64, f64) {
         let (upper, lower) = (self.raw(x, true), self.raw(x, false));
         let (dx, dz) = (upper.0 - lower.0, upper.1 - lower.1);
-        let length = dx.hypot(dz);
+        let length = libm::hypot(dx, dz);
         (dx / length, dz / length)
     }
 
@@ -98,8 +98,10 @@ impl LaidSection {
     pub fn turn(&self) -> f64 {
         let right = self.edge_at(self.moved.before().width.mm() / 2.0);
         // Positive counter-clockwise: the upper face turned hollow.
-        (self.edge.0 * right.1 - self.edge.1 * right.0)
-            .atan2(self.edge.0 * right.0 + self.edge.1 * right.1)
+        libm::atan2(
+            self.edge.0 * right.1 - self.edge.1 * right.0,
+            self.edge.0 * right.0 + self.edge.1 * right.1,
+        )
     }
 
     /// The upper face as a line. Places run along its own chord, heights are its rise over the chord and the chord's
@@ -107,7 +109,7 @@ impl LaidSection {
     pub fn line(&self) -> Line {
         let half = self.moved.before().width.mm() / 2.0;
         let end = self.face_point(half, true);
-        let (chord, slope) = (end.0.hypot(end.1), end.1.atan2(end.0));
+        let (chord, slope) = (libm::hypot(end.0, end.1), libm::atan2(end.1, end.0));
         let (cos, sin) = (end.0 / chord, end.1 / chord);
         Line {
             points: std::array::from_fn(|i| {

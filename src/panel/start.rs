@@ -165,7 +165,7 @@ impl Cooling<'_> {
         let (mut min, mut best) = (score, order.clone());
         let mut before = order.clone();
         let mut warmth = warm;
-        let falls = (cold / warm).powf(1.0 / changes as f64);
+        let falls = libm::pow(cold / warm, 1.0 / changes as f64);
         for _ in 0..changes {
             if self.deadline.is_over() {
                 break;
@@ -174,7 +174,7 @@ impl Cooling<'_> {
             before.copy_from_slice(&order);
             self.change(&mut order);
             // The chance of taking a change is drawn before it is looked at: most are refused by bow and seams alone.
-            let limit = score - warmth * share(&mut self.generator).ln();
+            let limit = score - warmth * libm::log(share(&mut self.generator));
             match self.score_below(&order, limit) {
                 Some(new) => {
                     score = new;

@@ -84,8 +84,8 @@ impl Panel {
             chain = chain.with(shape.face(half, true), shape.turn());
         }
         // The chord of the upper face is laid level.
-        let level = chain.end.1.atan2(chain.end.0);
-        let (sin, cos) = level.sin_cos();
+        let level = libm::atan2(chain.end.1, chain.end.0);
+        let (sin, cos) = libm::sincos(level);
         let turn = |p: &mut (f64, f64)| *p = (p.0 * cos + p.1 * sin, p.1 * cos - p.0 * sin);
         for leaf in &mut leaves {
             leaf.outline_mm.iter_mut().for_each(turn);
@@ -150,7 +150,7 @@ pub(super) struct TrueChain {
 
 impl TrueChain {
     pub fn place(&self, point: (f64, f64)) -> (f64, f64) {
-        let (sin, cos) = self.angle.sin_cos();
+        let (sin, cos) = libm::sincos(self.angle);
         (
             self.end.0 + point.0 * cos - point.1 * sin,
             self.end.1 + point.0 * sin + point.1 * cos,
@@ -271,19 +271,19 @@ fn ring_lines(section: &Section) -> Vec<Vec<(f64, f64)>> {
     let (outs, line): (Vec<f64>, RingLine) = match section.rings {
         Rings::Pith { depth, offset } => {
             let (px, pz) = (offset.mm(), -depth.mm());
-            let away = corners.iter().map(|&(x, z)| (x - px).hypot(z - pz));
-            let beside = (px.abs() - half).max(0.0).hypot((-pz).max(pz - t).max(0.0));
+            let away = corners.iter().map(|&(x, z)| libm::hypot(x - px, z - pz));
+            let beside = libm::hypot((px.abs() - half).max(0.0), (-pz).max(pz - t).max(0.0));
             (
                 away.chain([beside]).collect(),
                 Box::new(move |r: f64, share: f64| {
                     let angle = std::f64::consts::TAU * share;
-                    (px + r * angle.sin(), pz + r * angle.cos())
+                    (px + r * libm::sin(angle), pz + r * libm::cos(angle))
                 }),
             )
         }
         Rings::Straight { angle } => {
-            let (sin, cos) = angle.radians().sin_cos();
-            let reach = half.hypot(t) * 2.0;
+            let (sin, cos) = libm::sincos(angle.radians());
+            let reach = libm::hypot(half, t) * 2.0;
             (
                 corners.iter().map(|&(x, z)| z * cos - x * sin).collect(),
                 Box::new(move |out: f64, share: f64| {

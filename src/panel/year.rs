@@ -145,7 +145,7 @@ impl Panel {
         let along = if weight > 0.0 { along / weight } else { 0.0 };
         let length = self.leaf_length();
         let shape_bow = self.row_curvature(row).rise_over(length);
-        let width = chain.end.0.hypot(chain.end.1);
+        let width = libm::hypot(chain.end.0, chain.end.1);
         PanelAt {
             width: Length::from_mm_unchecked(width),
             cup: Length::from_mm_unchecked(max_hollow(&face, chain.end, width)),

@@ -43,7 +43,7 @@ fn lines_about(size: &EndSize, corners: &Corners, [x, z]: [f64; 2]) -> PhotoLine
     };
     let (half, t) = (size.width().mm() / 2.0, size.thickness().mm());
     let inside = x.abs() < half && z > 0.0 && z < t;
-    let toward = |px: f64, pz: f64| ((px - x).hypot(pz - z), (pz - z).atan2(px - x));
+    let toward = |px: f64, pz: f64| (libm::hypot(px - x, pz - z), libm::atan2(pz - z, px - x));
     let middle = toward(0.0, t / 2.0).1;
     let about = |angle: f64| angle - 2.0 * PI * (angle / (2.0 * PI)).round();
     let ends = [(-half, 0.0), (half, 0.0), (-half, t), (half, t)].map(|(px, pz)| toward(px, pz));
@@ -51,7 +51,7 @@ fn lines_about(size: &EndSize, corners: &Corners, [x, z]: [f64; 2]) -> PhotoLine
     let near = if inside {
         0.0
     } else {
-        (x.abs() - half).max(0.0).hypot((-z).max(z - t).max(0.0))
+        libm::hypot((x.abs() - half).max(0.0), (-z).max(z - t).max(0.0))
     };
     let (from, to) = if inside {
         (-PI, PI)
@@ -66,7 +66,7 @@ fn lines_about(size: &EndSize, corners: &Corners, [x, z]: [f64; 2]) -> PhotoLine
         let radius = near + (far - near) * (ring as f64 + 0.5) / RINGS as f64;
         let mut line = Vec::new();
         for step in 0..=STEPS {
-            let (sin, cos) = (middle + from + (to - from) * step as f64 / STEPS as f64).sin_cos();
+            let (sin, cos) = libm::sincos(middle + from + (to - from) * step as f64 / STEPS as f64);
             let (px, pz) = (x + radius * cos, z + radius * sin);
             if px.abs() <= half && (0.0..=t).contains(&pz) {
                 line.push(map.map([px, pz]));

@@ -114,14 +114,14 @@ fn covariance(
     }
     let [a, b, _] = pith.0;
     // The direction from the pith to the middle of the board, from which turns are counted.
-    let middle = (-b).atan2(-a);
+    let middle = libm::atan2(-b, -a);
     let about = |residual: &Residual| {
         let turned = residual.normal - middle;
         let straight = pith.0[2] == 0.0;
         if straight {
             0.0
         } else {
-            turned.sin().atan2(turned.cos())
+            libm::atan2(libm::sin(turned), libm::cos(turned))
         }
     };
     let fields: [&dyn Fn(&Residual) -> f64; 4] = [

@@ -101,7 +101,7 @@ impl Tone {
         };
         let det = c[0][0] * minor(0, 0) + c[0][1] * minor(0, 1) + c[0][2] * minor(0, 2);
         tone.inverse = std::array::from_fn(|j| std::array::from_fn(|k| minor(j, k) / det));
-        tone.log_det = det.ln();
+        tone.log_det = libm::log(det);
         Some(tone)
     }
 

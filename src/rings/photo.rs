@@ -189,7 +189,7 @@ impl Corners {
 }
 
 fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
-    (b[0] - a[0]).hypot(b[1] - a[1])
+    libm::hypot(b[0] - a[0], b[1] - a[1])
 }
 
 /// The end laid flat: its lightness, upper face at the top.

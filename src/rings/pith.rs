@@ -29,7 +29,7 @@ impl Pith {
     /// From the middle of the board, in half widths; infinite for straight rings.
     pub(super) fn distance(&self) -> f64 {
         let [a, b, c] = self.0;
-        a.hypot(b) / c.abs()
+        libm::hypot(a, b) / c.abs()
     }
 
     /// How likely a pith is so far away: 1 near by, falling with the fourth power of the distance.
@@ -135,16 +135,13 @@ impl Evidence {
             let square = dx * dx + dz * dz;
             let soft = pith.0[2] * window.half;
             let clear = square / (square + soft * soft);
-            let normal = dz.atan2(dx);
+            let normal = libm::atan2(dz, dx);
             let share = rays.share(window);
             let energy = (1.0 - share) * window.energy_at(normal)
                 + share * window.energy_at(normal + FRAC_PI_2);
-            sum += window.weight * clear * (0.25 + 0.75 * energy).ln();
+            sum += window.weight * clear * libm::log(0.25 + 0.75 * energy);
         }
-        let near = pith
-            .nearness(self.half_width_mm)
-            .max(f64::MIN_POSITIVE)
-            .ln();
+        let near = libm::log(pith.nearness(self.half_width_mm).max(f64::MIN_POSITIVE));
         sum / all + near / self.windows.len() as f64 - rays.penalty()
     }
 
@@ -196,7 +193,7 @@ impl Evidence {
                 }
                 if kept
                     .iter()
-                    .all(|other| other.dot(&pith).abs() < APART.cos())
+                    .all(|other| other.dot(&pith).abs() < libm::cos(APART))
                 {
                     kept.push(pith);
                 }
@@ -231,7 +228,7 @@ impl Evidence {
         for window in &self.windows {
             let [normal, against] = [one, other].map(|pith| {
                 let [dx, dz] = pith.toward(window.at);
-                dz.atan2(dx)
+                libm::atan2(dz, dx)
             });
             sum += window.weight * half_turn(normal - against).powi(2);
             all += window.weight;
@@ -244,7 +241,7 @@ impl Evidence {
         let mut windows = self.windows.clone();
         for window in &mut windows {
             let [dx, dz] = pith.toward(window.at);
-            let normal = dz.atan2(dx);
+            let normal = libm::atan2(dz, dx);
             for (bin, energy) in window.energy.iter_mut().enumerate() {
                 let off = half_turn(bin as f64 * BIN - normal).abs().to_degrees();
                 let kept = ((off - DAMPED.0) / (DAMPED.1 - DAMPED.0)).clamp(0.0, 1.0);
@@ -284,7 +281,7 @@ impl<'a> Search<'a> {
                 let across = window.energy_at(normal + FRAC_PI_2);
                 shares.map(|share| {
                     let energy = (1.0 - share) * along + share * across;
-                    (window.weight * (0.25 + 0.75 * energy).ln()) as f32
+                    (window.weight * libm::log(0.25 + 0.75 * energy)) as f32
                 })
             })
         });
@@ -308,11 +305,10 @@ impl<'a> Search<'a> {
                 *sum += clear * f64::from(value);
             }
         }
-        let near = pith
-            .nearness(self.evidence.half_width_mm)
-            .max(f64::MIN_POSITIVE)
-            .ln()
-            / self.evidence.windows.len() as f64;
+        let near = libm::log(
+            pith.nearness(self.evidence.half_width_mm)
+                .max(f64::MIN_POSITIVE),
+        ) / self.evidence.windows.len() as f64;
         std::array::from_fn(|k| sums[k] / self.all + near - Rays::BOTH[k].penalty())
     }
 }
@@ -338,7 +334,7 @@ fn hemisphere() -> Vec<Pith> {
     (0..POINTS)
         .map(|k| {
             let c = (k as f64 + 0.5) / POINTS as f64;
-            let (sin, cos) = (golden * k as f64).sin_cos();
+            let (sin, cos) = libm::sincos(golden * k as f64);
             let across = (1.0 - c * c).sqrt();
             Pith([across * cos, across * sin, c])
         })

@@ -300,7 +300,7 @@ impl RingsReading {
 
     fn angle(&self, pith: &Pith, share: f64) -> Angle {
         let [dx, dz] = pith.toward([share, 0.0]);
-        let degrees = (-dx).atan2(dz).to_degrees();
+        let degrees = libm::atan2(-dx, dz).to_degrees();
         Angle::computed_degrees(degrees - 180.0 * (degrees / 180.0).round())
     }
 

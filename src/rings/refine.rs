@@ -75,7 +75,7 @@ impl Evidence {
             let [x, z] = window.at;
             let by = [dz / square, -dx / square, (dx * z - dz * x) / square];
             let turn = tangents.map(|tangent| by.iter().zip(tangent).map(|(a, b)| a * b).sum());
-            let normal = dz.atan2(dx);
+            let normal = libm::atan2(dz, dx);
             let rays = rays.share(window);
             for (direction, share) in [(normal, 1.0 - rays), (normal + FRAC_PI_2, rays)] {
                 let (off, mass) = peak(window, direction);
@@ -110,7 +110,7 @@ impl Evidence {
                 }
             }
             let step = times(&inverse, pull);
-            let length = step[0].hypot(step[1]);
+            let length = libm::hypot(step[0], step[1]);
             let cap = if length > MAX_STEP {
                 MAX_STEP / length
             } else {

@@ -114,16 +114,16 @@ impl Spread {
                 } else {
                     column as f64
                 };
-                let cycles = u.hypot(v as f64);
+                let cycles = libm::hypot(u, v as f64);
                 if cycles < CYCLES.0 || cycles > CYCLES.1 || (v == 0 && u < 0.0) {
                     continue;
                 }
                 // Rows run down, the section's heights up.
-                let direction = (-(v as f64)).atan2(u);
+                let direction = libm::atan2(-(v as f64), u);
                 let sigma = (4.0_f64).to_radians().max(0.35 / cycles);
                 let raw: [f64; BINS] = std::array::from_fn(|bin| {
                     let off = half_turn(bin as f64 * BIN - direction);
-                    (-0.5 * (off / sigma).powi(2)).exp()
+                    libm::exp(-0.5 * (off / sigma).powi(2))
                 });
                 let sum: f64 = raw.iter().sum();
                 let share = raw.map(|value| (value * cycles / sum) as f32);
@@ -180,7 +180,7 @@ fn level_windows(
     let rows = down.min(SIDE);
     let hann = |n: usize| -> Vec<f32> {
         (0..n)
-            .map(|k| (PI * (k as f64 + 0.5) / n as f64).sin().powi(2) as f32)
+            .map(|k| libm::sin(PI * (k as f64 + 0.5) / n as f64).powi(2) as f32)
             .collect()
     };
     let taper = (hann(SIDE), hann(rows));
@@ -192,7 +192,7 @@ fn level_windows(
     };
     let (lefts, tops) = (starts(across, SIDE), starts(down, rows));
     let count = (lefts.len() * tops.len()) as f64;
-    let weight = count.powf(-0.6) * if level == 0 { 0.7 } else { 1.0 };
+    let weight = libm::pow(count, -0.6) * if level == 0 { 0.7 } else { 1.0 };
     let period = PERIOD_PX / px_per_mm;
     let ray_share = 0.5 / (1.0 + (period / RAY_PERIOD_MM).powi(2));
     let half_width_px = raster.width() as f64 / 2.0;

@@ -396,7 +396,7 @@ impl Species {
         let (mpa, gravity, exponent) = averages(self.group).tension_across;
         Resolved::of(
             self.dry.tension_across_mpa.as_ref(),
-            mpa * (self.gravity_at_12() / gravity).powf(exponent),
+            mpa * libm::pow(self.gravity_at_12() / gravity, exponent),
             rules(self.group).tension_across,
         )
     }

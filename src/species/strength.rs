@@ -36,12 +36,13 @@ impl Species {
         let below = 12.0 - moisture_percent.clamp(0.0, intersection);
         let range = intersection - 12.0;
         let (factor, rule) = match (course.green, course.change_percent) {
-            (Some(green), _) if course.dry.rule.is_none() => {
-                ((course.dry.value / green.value).powf(below / range), None)
-            }
-            (_, Some(change)) => ((1.0 + change.value / 100.0).powf(below), Some(ANC_RULE)),
+            (Some(green), _) if course.dry.rule.is_none() => (
+                libm::pow(course.dry.value / green.value, below / range),
+                None,
+            ),
+            (_, Some(change)) => (libm::pow(1.0 + change.value / 100.0, below), Some(ANC_RULE)),
             _ => (
-                course.average_ratio.powf(below / range),
+                libm::pow(course.average_ratio, below / range),
                 Some(course.average_rule),
             ),
         };

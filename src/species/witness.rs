@@ -72,7 +72,10 @@ pub(super) fn disagreement(witnesses: &[Witness]) -> [f64; 2] {
         .map(Witness::percent_per_percent)
         .collect();
     [1, 0].map(|direction| {
-        let logs: Vec<f64> = heard.iter().map(|slopes| slopes[direction].ln()).collect();
+        let logs: Vec<f64> = heard
+            .iter()
+            .map(|slopes| libm::log(slopes[direction]))
+            .collect();
         deviation(&logs)
     })
 }
@@ -93,7 +96,7 @@ pub(super) fn beyond_usual(low: f64, high: f64) -> f64 {
     if low <= 0.0 || high <= low {
         return 0.0;
     }
-    let whole = (high / low).ln() / NINE_IN_TEN_WIDTH;
+    let whole = libm::log(high / low) / NINE_IN_TEN_WIDTH;
     (whole * whole - WITHIN_A_WOOD * WITHIN_A_WOOD)
         .max(0.0)
         .sqrt()

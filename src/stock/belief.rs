@@ -118,7 +118,7 @@ impl Belief {
                     .map(|&(j, coefficient)| coefficient * spread[j])
                     .sum::<f64>();
             if total.partial_cmp(&0.0) != Some(std::cmp::Ordering::Greater) {
-                log_weights.push(part.weight.ln());
+                log_weights.push(libm::log(part.weight));
                 continue;
             }
             let foreseen: f64 = seen
@@ -133,15 +133,17 @@ impl Belief {
                     part.covariance[i * n + j] -= spread[i] * spread[j] / total;
                 }
             }
-            log_weights.push(part.weight.ln() - 0.5 * (surprise * surprise / total + total.ln()));
+            log_weights.push(
+                libm::log(part.weight) - 0.5 * (surprise * surprise / total + libm::log(total)),
+            );
         }
         let max = log_weights
             .iter()
             .copied()
             .fold(f64::NEG_INFINITY, f64::max);
-        let whole: f64 = log_weights.iter().map(|log| (log - max).exp()).sum();
+        let whole: f64 = log_weights.iter().map(|log| libm::exp(log - max)).sum();
         for (part, log) in self.parts.iter_mut().zip(log_weights) {
-            part.weight = (log - max).exp() / whole;
+            part.weight = libm::exp(log - max) / whole;
         }
     }
 

@@ -146,7 +146,7 @@ impl Board {
         };
         EveningOut {
             middle: 2.0 / 3.0 * coefficient * difference,
-            spread: 2.0 / 3.0 * coefficient * read.hypot(of_wood * difference),
+            spread: 2.0 / 3.0 * coefficient * libm::hypot(read, of_wood * difference),
         }
     }
 

@@ -18,5 +18,5 @@ pub fn spiral_grain_twist(
 /// Lift of one corner of a board of this width, the other three lying flat: `width x sin phi`.
 #[must_use]
 pub fn spiral_grain_lift(twist: Angle, width: Length) -> Length {
-    width * twist.radians().sin()
+    width * libm::sin(twist.radians())
 }

@@ -163,6 +163,45 @@ fn nothing_above_page_and_cli_reads_prints_or_knows_the_time() {
     }
 }
 
+/// The system's own differ in the last bit from one machine to the next; `libm`'s do not.
+#[test]
+fn transcendental_functions_are_those_of_libm() {
+    let names = [
+        "exp", "exp2", "exp_m1", "ln", "ln_1p", "log", "log2", "log10", "powf", "cbrt", "hypot",
+        "sin", "cos", "sin_cos", "tan", "asin", "acos", "atan", "atan2", "sinh", "cosh", "tanh",
+    ];
+    for path in sources(&root().join("src")) {
+        let code = code(&path);
+        for name in names {
+            for use_of in [
+                format!(".{name}("),
+                format!("f64::{name}"),
+                format!("f32::{name}"),
+            ] {
+                let found = code.match_indices(&use_of).any(|(at, _)| {
+                    let next = code[at + use_of.len()..].chars().next();
+                    use_of.ends_with('(') || !next.is_some_and(|c| c.is_alphanumeric() || c == '_')
+                });
+                assert!(!found, "{} holds `{use_of}`", path.display());
+            }
+        }
+    }
+}
+
+#[test]
+fn unsafe_code_is_allowed_in_one_file() {
+    let manifest = fs::read_to_string(root().join("Cargo.toml")).unwrap();
+    assert!(manifest.contains("unsafe_code = \"deny\""));
+    let with: Vec<PathBuf> = sources(&root().join("src"))
+        .into_iter()
+        .filter(|path| {
+            let code = code(path);
+            code.contains("unsafe_code") || code.contains("unsafe {") || code.contains("[unsafe(")
+        })
+        .collect();
+    assert_eq!(with, [root().join("src/page/web/exports.rs")]);
+}
+
 #[test]
 fn the_top_level_holds_what_was_agreed_and_nothing_else() {
     let allowed: BTreeSet<&str> = [

@@ -105,8 +105,9 @@ impl Place {
             point.latitude_degrees.to_radians(),
         );
         let across = (self.longitude_degrees - point.longitude_degrees).to_radians();
-        let half = ((a - b) / 2.0).sin().powi(2) + a.cos() * b.cos() * (across / 2.0).sin().powi(2);
-        2.0 * EARTH_KM * half.sqrt().min(1.0).asin()
+        let half = libm::sin((a - b) / 2.0).powi(2)
+            + libm::cos(a) * libm::cos(b) * libm::sin(across / 2.0).powi(2);
+        2.0 * EARTH_KM * libm::asin(half.sqrt().min(1.0))
     }
 
     /// The coldest and the warmest month by their places in the year, January 0.

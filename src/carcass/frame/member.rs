@@ -136,7 +136,7 @@ impl Member {
     #[must_use]
     pub fn length_mm(&self) -> f64 {
         let [dx, dy] = self.across();
-        dx.hypot(dy)
+        libm::hypot(dx, dy)
     }
 
     fn across(&self) -> [f64; 2] {

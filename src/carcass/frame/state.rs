@@ -31,7 +31,7 @@ impl JointForce {
     /// Size of the force, N.
     #[must_use]
     pub fn size_n(&self) -> f64 {
-        self.x_n.hypot(self.y_n)
+        libm::hypot(self.x_n, self.y_n)
     }
 }
 

@@ -135,7 +135,5 @@ impl GlueKind {
 /// colder, halved for every 10 C warmer, at most fourfold (judgement).
 #[must_use]
 pub(super) fn warmth_factor(temperature: Temperature) -> f64 {
-    2.0_f64
-        .powf((REFERENCE_CELSIUS - temperature.celsius()) / 10.0)
-        .clamp(0.25, 4.0)
+    libm::pow(2.0_f64, (REFERENCE_CELSIUS - temperature.celsius()) / 10.0).clamp(0.25, 4.0)
 }

@@ -205,7 +205,7 @@ fn said(
             )
         }
         Kind::Diffusivity(board) => {
-            let times = (spreads.diffusivity_log * mean).exp();
+            let times = libm::exp(spreads.diffusivity_log * mean);
             let name = the(&prepared.parts[board].facts.name);
             Said::by(
                 times - 1.0,
@@ -215,7 +215,7 @@ fn said(
             )
         }
         Kind::Surface(place) => {
-            let times = (spreads.surface_log * mean).exp();
+            let times = libm::exp(spreads.surface_log * mean);
             let name = the(&job.places[place].name);
             Said::by(
                 times - 1.0,

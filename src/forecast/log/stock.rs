@@ -111,7 +111,7 @@ impl StockPlans {
             now: expected,
             doubted: Some(deviations),
         };
-        let away = (number - middle).abs() / spread.hypot(deviation);
+        let away = (number - middle).abs() / libm::hypot(spread, deviation);
         if away > DOUBTED_DEVIATIONS {
             return doubt(away);
         }

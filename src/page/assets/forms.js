@@ -2,6 +2,7 @@
 // and tells changes as edits of the file; it keeps nothing.
 import { ALWAYS_OPEN, beginning, drawing, firstKeys, label, namesFor, waysOf } from "./words.js";
 import { offer } from "./pick.js";
+import { drawingAddress } from "./carrier.js";
 
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
@@ -20,13 +21,14 @@ export function element(tag, attributes = {}, ...children) {
   return made;
 }
 
-function sketch(name) {
+// A drawing of drawings.svg, by its name.
+export function sketch(name, kind = "sketch") {
   const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
   const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
-  svg.setAttribute("class", "sketch");
+  svg.setAttribute("class", kind);
   svg.setAttribute("viewBox", "0 0 96 60");
   svg.setAttribute("aria-hidden", "true");
-  use.setAttribute("href", `drawings.svg#${name}`);
+  use.setAttribute("href", drawingAddress(name));
   svg.append(use);
   return svg;
 }

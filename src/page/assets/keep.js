@@ -119,6 +119,40 @@ export function forget(id) {
   localStorage.removeItem(DRAFT + id);
 }
 
+// Files dropped on the page, by their ids: after a reload the program may have them no more.
+
+function inStore(mode, work) {
+  return new Promise((done) => {
+    const opening = indexedDB.open("heartside", 1);
+    opening.onupgradeneeded = () => opening.result.createObjectStore("files");
+    opening.onerror = () => done(undefined);
+    opening.onsuccess = () => {
+      const database = opening.result;
+      const act = database.transaction("files", mode);
+      const request = work(act.objectStore("files"));
+      const end = (value) => {
+        database.close();
+        done(value);
+      };
+      act.oncomplete = () => end(request?.result);
+      act.onabort = () => end(undefined);
+    };
+  }).catch(() => undefined);
+}
+
+// Keeps a file; those that no draft speaks of any more go. Without room for it the file is asked for again after a reload.
+export function keepFile(id, blob) {
+  const wanted = new Set(all().flatMap((one) => Object.values(one.draft.files ?? {})));
+  return inStore("readwrite", (files) => {
+    files.getAllKeys().onsuccess = (event) => {
+      event.target.result.filter((key) => key !== id && !wanted.has(key)).forEach((key) => files.delete(key));
+    };
+    files.put(blob, id);
+  });
+}
+
+export const fileKept = (id) => inStore("readonly", (files) => files.get(id));
+
 // Drafts that no open tab has, the newest first.
 export async function list() {
   const open = await held();

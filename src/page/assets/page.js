@@ -1,6 +1,7 @@
 // The page: one job file, its forms and its answers. The text of the job file is the one truth; a form tells its
 // changes as edits of that text, and the program gives the new text back with what it means.
 import * as talk from "./talk.js";
+import { remedy } from "./carrier.js";
 import * as keep from "./keep.js";
 import { element, follow, Form, valueAt } from "./forms.js";
 import { Answers, cardsBlock, head, held, plateBlocks, sheets, tallyWords } from "./answers.js";
@@ -254,10 +255,7 @@ function take(given, edits, options, asked) {
 
 // The program was ended: nothing is lost, and the page goes on when it is back.
 function gone() {
-  trouble(
-    "The program has stopped answering. Your job is kept in this browser. Start it again at this address " +
-      `(heartside serve --port ${location.port}), and the page goes on by itself.`,
-  );
+  trouble(`The program has stopped answering. Your job is kept in this browser. ${remedy()}`);
   if (retry === 0) {
     retry = setInterval(async () => {
       try {
@@ -1162,6 +1160,7 @@ async function readFile(file, path) {
   }
   trouble("");
   job.files.set(file.name, { id: given.id, blob: file });
+  keep.keepFile(given.id, file);
   dropped.set(file.name, given.words);
   say(`${file.name}: ${given.words}`);
   use(given, file.name, path);
@@ -1275,7 +1274,7 @@ async function openJob(name, text, files = {}, steps = { before: [], after: [] }
   answering = null;
   airBefore.clear();
   photoRings.end();
-  job.files = new Map(Object.entries(files).map(([file, id]) => [file, { id }]));
+  job.files = new Map(await Promise.all(Object.entries(files).map(async ([file, id]) => [file, { id, blob: await keep.fileKept(id) }])));
   form.forget();
   form.chosenWays.clear();
   answers.forget();
@@ -1322,12 +1321,12 @@ function saveJob() {
 function makeReport() {
   say("Making the report\u2026");
   return withProgram(async () => {
-    const { address } = await talk.report(question(null));
+    const address = await talk.report(question(null));
     say(
       "The report is ready: ",
       element("a", { href: address, target: "_blank", id: "open-report" }, "open it to read or print"),
       " or ",
-      element("a", { href: `${address}?save=1`, download: `${stem()}-report.html`, id: "save-report" }, "save it"),
+      element("a", { href: address, download: `${stem()}-report.html`, id: "save-report" }, "save it"),
       ".",
     );
   });
@@ -1397,6 +1396,9 @@ async function showStart() {
 }
 
 async function beginWith(address, edits = []) {
+  if (!(await started())) {
+    return;
+  }
   await withProgram(async () => {
     const { name, text, files } = await talk.get(address);
     const dated = edits.length > 0 ? (await talk.answer({ text, name, edits, draws: 16 })).text : text;
@@ -1410,6 +1412,9 @@ let answering = null;
 
 // The first of the five questions is answered: the piece is there with its usual sizes, and the others stand beside its answers.
 async function beginPiece(word) {
+  if (!(await started())) {
+    return;
+  }
   await withProgram(async () => {
     const state = startOf(word);
     const name = `my-${word}.toml`;
@@ -1472,7 +1477,7 @@ function listen() {
   });
   by("begin-file").addEventListener("change", async (event) => {
     const file = event.target.files[0];
-    if (file) {
+    if (file && (await started())) {
       openJob(file.name, await file.text());
     }
   });
@@ -1521,7 +1526,11 @@ function listen() {
   addEventListener("drop", async (event) => {
     event.preventDefault();
     document.body.classList.remove("dropping");
-    for (const file of event.dataTransfer?.files ?? []) {
+    const all = [...(event.dataTransfer?.files ?? [])];
+    if (!(await started())) {
+      return;
+    }
+    for (const file of all) {
       if (job.text === "" && !/\.toml$/i.test(file.name)) {
         say("Begin a job first, then drop its loggers and weather files.");
       } else {
@@ -1531,17 +1540,30 @@ function listen() {
   });
 }
 
+// What is begun before the program has started waits for it.
+let starting = null;
+
+async function started() {
+  if (!schema) {
+    say("One moment\u2026");
+    await starting;
+    say("");
+  }
+  return schema !== null;
+}
+
 async function boot() {
-  await withProgram(async () => {
+  listen();
+  starting = withProgram(async () => {
     [schema, words] = await Promise.all([talk.get("schema"), talk.get("words")]);
+    form = new Form(schema, names, change);
+    answers = new Answers(by("answers"));
+    questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   });
+  await starting;
   if (!schema) {
     return;
   }
-  form = new Form(schema, names, change);
-  answers = new Answers(by("answers"));
-  listen();
-  questions = new Questions(() => answering ?? begun.get(job.text) ?? null, names, answerQuestion);
   const before = await keep.mineAgain();
   if (before?.text) {
     if (before.begun) {
@@ -1554,7 +1576,7 @@ async function boot() {
   if (given) {
     history.replaceState(null, "", "#today");
     await openJob(given.name, given.text, given.files);
-  } else {
+  } else if (job.text === "") {
     showStart();
   }
 }

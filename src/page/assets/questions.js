@@ -1,6 +1,6 @@
 // Five questions that begin a piece: what, how large, of which wood, where it is made and goes, how moist the wood is. The
 // program writes the job from the first two; the others are edits of it.
-import { element } from "./forms.js";
+import { element, sketch } from "./forms.js";
 import { offer } from "./pick.js";
 
 export const KINDS = [
@@ -87,18 +87,7 @@ function seasonsAgain(inch) {
   ];
 }
 
-function drawing(word) {
-  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-  const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
-  svg.setAttribute("class", "thumb");
-  svg.setAttribute("viewBox", "0 0 96 60");
-  svg.setAttribute("aria-hidden", "true");
-  use.setAttribute("href", `drawings.svg#${word}`);
-  svg.append(use);
-  return svg;
-}
-
-export const thumbnail = drawing;
+export const thumbnail = (word) => sketch(word, "thumb");
 
 // The first question, on the page that the program opens with.
 export function firstQuestion(begin) {
@@ -106,7 +95,7 @@ export function firstQuestion(begin) {
     element(
       "li",
       {},
-      element("button", { type: "button", class: "kind", onclick: () => begin(kind.word) }, drawing(`kind-${kind.word}`), element("span", {}, kind.name)),
+      element("button", { type: "button", class: "kind", onclick: () => begin(kind.word) }, thumbnail(`kind-${kind.word}`), element("span", {}, kind.name)),
       element("span", {}, kind.more),
     ),
   );

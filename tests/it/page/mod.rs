@@ -6,6 +6,7 @@ mod drawn;
 mod dropped;
 mod edits;
 mod guard;
+mod one_file;
 
 use heartside::page::{Given, Page, Patience, serve};
 use serde_json::{Value, json};

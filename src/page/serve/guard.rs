@@ -1,14 +1,12 @@
 //! Who may ask, how much, and what an answer may load.
 
+use crate::page::program::{Asked, Reply};
 use axum::body::{Body, Bytes, to_bytes};
 use axum::extract::Request;
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use serde_json::json;
 use std::time::Duration;
 
-/// Maximum body of a question, bytes: a job file of the maximum size, escaped, and its changes.
-pub(super) const MAX_QUESTION: usize = 3_000_000;
 /// A body may take a further second for each of these many bytes.
 const BYTES_A_SECOND: usize = 1_000_000;
 
@@ -54,8 +52,7 @@ pub(super) const REPORT_PAGE: &str = "default-src 'none'; style-src 'unsafe-inli
 
 /// A refusal in plain words.
 pub(super) fn refusal(status: StatusCode, what: &str, remedy: &str) -> Response {
-    let body = json!({ "what": what, "remedy": remedy }).to_string();
-    (status, [(header::CONTENT_TYPE, "application/json")], body).into_response()
+    Reply::refusal(status.as_u16(), what, remedy).into_response()
 }
 
 /// Whether a request comes from this machine's own page, for the port the page is served on.
@@ -137,13 +134,7 @@ pub(super) async fn whole(
     most: usize,
     patience: Duration,
 ) -> Result<Bytes, Response> {
-    let too_large = || {
-        refusal(
-            StatusCode::PAYLOAD_TOO_LARGE,
-            &format!("this is larger than {most} bytes"),
-            "cut the file into shorter ones, or use the command line, which reads files of any size",
-        )
-    };
+    let too_large = || Asked::too_large(most).into_response();
     let given =
         text(headers, &header::CONTENT_LENGTH).and_then(|length| length.parse::<usize>().ok());
     if given.is_some_and(|length| length > most) {

@@ -5,10 +5,10 @@
 //! waited for [`QUICK_WAIT`] begins whatever the others do. Each works on threads of its own, so that the
 //! system shares the cores among them.
 
-use super::guard::refusal;
 use crate::numerics::Deadline;
+use crate::page::program::Reply;
 use axum::http::{StatusCode, header};
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
@@ -67,10 +67,11 @@ impl Lanes {
     ) -> Result<T, Response> {
         let end = Instant::now() + most;
         let Ok(place) = Arc::clone(&self.places).try_acquire_owned() else {
-            return Err(later(
+            return Err(later(Reply::refusal(
+                StatusCode::SERVICE_UNAVAILABLE.as_u16(),
                 "too many questions wait already",
                 "ask again in a moment",
-            ));
+            )));
         };
         let first = if bytes > HEAVY_BYTES {
             let turn = timeout_at(end, Arc::clone(&self.heavy).acquire_owned()).await;
@@ -119,23 +120,16 @@ impl Lanes {
 }
 
 fn broken() -> Response {
-    refusal(
-        StatusCode::INTERNAL_SERVER_ERROR,
-        "an error in the program kept it from answering",
-        "undo the last change; the job is kept, and saving it still works",
-    )
+    Reply::broken().into_response()
 }
 
 fn too_long() -> Response {
-    later(
-        "the answer took longer than a question may, and was stopped",
-        "ask for fewer draws or make two jobs of this one; the command line waits as long as it takes",
-    )
+    later(Reply::too_long())
 }
 
 /// A refusal of a question that may be asked again.
-fn later(what: &str, remedy: &str) -> Response {
-    let mut busy = refusal(StatusCode::SERVICE_UNAVAILABLE, what, remedy);
+fn later(refusal: Reply) -> Response {
+    let mut busy = refusal.into_response();
     busy.headers_mut()
         .insert(header::RETRY_AFTER, header::HeaderValue::from_static("1"));
     busy

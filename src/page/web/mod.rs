@@ -1,0 +1,15 @@
+//! The program as a wasm module, and the page as one file around it.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `exports` | what the module exports |
+//! | `one_file` | the page with all its files inside |
+//! | `carrier.js`, `worker.js` | the way from the page to the module and back |
+//! | `make.rs` | writes the file |
+//! | `build` | the script that makes module and file |
+
+#[cfg(all(feature = "web", target_arch = "wasm32"))]
+mod exports;
+mod one_file;
+
+pub use one_file::one_file;

@@ -1,0 +1,152 @@
+// The page as one file, opened from the disk: no server, and nothing from any other place.
+import { after, before, test } from "node:test";
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { drop, faults, field, folder, launch, loggerFile, program, settled, station, watch } from "./browser.mjs";
+
+const file = process.env.HEARTSIDE_PAGE ?? join(dirname(fileURLToPath(import.meta.url)), "../../target/heartside.html");
+const skip = existsSync(file) ? false : "the page as one file was not built (bash src/page/web/build)";
+const address = pathToFileURL(file).href;
+const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
+
+let browser;
+
+before(async () => {
+  browser = await launch();
+});
+
+after(async () => {
+  await browser?.close();
+});
+
+async function open(options = {}) {
+  // Without a network at all: what the file asks of another place would fail.
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, acceptDownloads: true, offline: true, ...options });
+  return { context, ...(await watch(await context.newPage(), address)) };
+}
+
+async function openDemo(options) {
+  const opened = await open(options);
+  await opened.page.getByRole("button", { name: "The example: a hall sideboard" }).click();
+  await opened.page.locator(".answers .card").first().waitFor({ state: "attached" });
+  return opened;
+}
+
+const inside = (asked) => asked.filter((url) => url !== address && !/^(blob|data):/.test(url));
+
+async function saved(page, name) {
+  const [kept] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name }).click()]);
+  return readFileSync(await kept.path(), "utf8");
+}
+
+// What the command line says of a job: the numbers, and the folder of its report.
+function forecast(text) {
+  const place = folder();
+  writeFileSync(join(place, "hall-sideboard.toml"), text);
+  const options = { cwd: place, encoding: "utf8", maxBuffer: 1e8, stdio: ["ignore", "pipe", "ignore"] };
+  return { numbers: execFileSync(program, ["forecast", "hall-sideboard.toml", "--json"], options), folder: join(place, "hall-sideboard-report") };
+}
+
+const same = (numbers, text) => assert.ok(numbers === forecast(text).numbers, "the numbers are not those of the command line");
+
+test("the example answers, a changed width too, and nothing is asked of any other place", { skip }, async () => {
+  const { context, page, asked, errors } = await openDemo();
+  await station(page, "top").click();
+  const answers = page.locator(".answers");
+  await answers.locator("figure").first().waitFor();
+  await settled(page);
+  const before = await answers.innerText();
+  const picture = await answers.locator("figure svg").first().innerHTML();
+  await field(page, "width").fill("17in");
+  await page.waitForFunction((old) => document.querySelector(".answers figure svg").innerHTML !== old, picture);
+  await settled(page);
+  assert.notEqual(await answers.innerText(), before, "the answers are the same");
+  assert.deepEqual(errors, []);
+  assert.deepEqual(inside(asked), []);
+  await context.close();
+});
+
+test("a change while all draws are counted is answered, and what it stopped is counted again", { skip }, async () => {
+  const { context, page, errors } = await openDemo();
+  await station(page, "top").click();
+  for (const width of ["16in", "17in", "18in"]) {
+    await field(page, "width").fill(width);
+    // Longer than the page waits before it counts all draws, shorter than the counting.
+    await page.waitForTimeout(900);
+  }
+  await settled(page);
+  const text = await saved(page, "Save the job file");
+  assert.match(text, /width = "18in"/);
+  same(await saved(page, "Save the numbers (JSON)"), text);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+for (const begin of ["The example: a hall sideboard", "A chest", "A table"]) {
+  test(`the numbers are the bytes of the command line: ${begin}`, { skip }, async () => {
+    const { context, page, errors } = await open();
+    await page.getByRole("button", { name: begin }).click();
+    await page.locator(".answers .card").first().waitFor();
+    await settled(page);
+    same(await saved(page, "Save the numbers (JSON)"), await saved(page, "Save the job file"));
+    assert.deepEqual(errors, []);
+    await context.close();
+  });
+}
+
+test("the report opens with its bench sheet, prints and is saved", { skip }, async () => {
+  const { context, page, errors } = await openDemo();
+  await page.getByRole("button", { name: "Make the report" }).click();
+  const [report] = await Promise.all([page.waitForEvent("popup"), page.locator("#open-report").click()]);
+  await report.waitForLoadState();
+  assert.match(await report.locator("h1").first().innerText(), /Hall sideboard/);
+  assert.ok((await report.locator("section.bench").count()) > 0, "no bench sheet");
+  assert.ok((await report.pdf({ format: "A4" })).length > 20000);
+  const [kept] = await Promise.all([page.waitForEvent("download"), page.locator("#save-report").click()]);
+  const html = readFileSync(await kept.path(), "utf8");
+  const written = forecast(await saved(page, "Save the job file")).folder;
+  assert.ok(html === readFileSync(join(written, "report.html"), "utf8"), "not the report of the command line");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a dropped logger and the draft outlast a reload; the saved file opens again", { skip }, async () => {
+  const { context, page, errors } = await openDemo();
+  await station(page, "shop").click();
+  await drop(page, loggerFile(), "workshop wall.csv");
+  await page.locator(".drop .read", { hasText: "workshop wall.csv" }).waitFor();
+  await settled(page);
+  await station(page, "The piece").click();
+  await field(page, "name").fill("Sideboard for the hall");
+  await page.locator("h1", { hasText: "Sideboard for the hall" }).waitFor();
+  await page.reload();
+  await page.locator("h1", { hasText: "Sideboard for the hall" }).waitFor();
+  await settled(page);
+  assert.equal(await page.locator("#stations .wrong").count(), 0, "a reload has lost the logger");
+  const text = await saved(page, "Save the job file");
+  assert.match(text, /file = "workshop wall.csv"/);
+
+  await page.getByRole("button", { name: "Another job" }).click();
+  const path = join(folder(), "mine.toml");
+  writeFileSync(path, text.replace("Sideboard for the hall", "Opened again"));
+  await page.locator("#begin-file").setInputFiles(path);
+  await page.locator("h1", { hasText: "Opened again" }).waitFor();
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a phone in the shop: everything within 390 px, answers behind their button, no faults for those who listen", { skip }, async () => {
+  const { context, page, errors } = await openDemo(PHONE);
+  const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok((await wide()) <= 390, `${await wide()} px wide`);
+  await page.locator("#bar-button").tap();
+  await page.locator(".answers .card").first().waitFor();
+  assert.ok((await wide()) <= 390, `${await wide()} px wide`);
+  await settled(page);
+  assert.deepEqual(await faults(page), []);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
