@@ -556,7 +556,7 @@ fn entry(job: &Job, kind: &str, one: usize, into: usize, contact: &Contact) -> E
                 (true, true) => Entry::Through(along),
                 (true, false) => Entry::OpenAt(along.low()),
                 (false, true) => Entry::OpenAt(along.high()),
-                (false, false) => Entry::Square,
+                (false, false) => Entry::Stopped(along),
             }
         }
         "rabbet" => Entry::Toward(outward_in(body.orientation.thickness())),

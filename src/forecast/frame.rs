@@ -121,8 +121,8 @@ pub struct DividerFinding {
 pub struct GlueUpFinding {
     /// The largest residual bow with cauls that hold the boards straight until the glue is hard.
     pub cauls_residual_mm: f64,
-    /// With uprights cut to the opening between the bowed boards.
-    pub cut_to_bowed_opening_residual_mm: f64,
+    /// With one upright cut to the opening as it is when the ends alone are joined; nothing where none stands between two boards.
+    pub cut_to_bowed_opening_residual_mm: Option<f64>,
     /// With glue that sets in loose housings while the boards lie bowed.
     pub set_while_bowed_residual_mm: f64,
 }
@@ -277,7 +277,10 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
     let glue_up = GlueUpFinding {
         cauls_residual_mm: usual.largest_residual_mm(),
-        cut_to_bowed_opening_residual_mm: largest(&cut_to_the_bowed_opening(&case.frame)),
+        cut_to_bowed_opening_residual_mm: cut_to_the_bowed_opening(&case.frame)
+            .iter()
+            .map(largest)
+            .reduce(f64::max),
         set_while_bowed_residual_mm: largest(&set_while_bowed(&case.frame)),
     };
     let divider = |change: DividerChange| DividerFinding {
@@ -495,12 +498,18 @@ impl FrameFinding {
                 size(*residual_mm)
             ));
         }
-        words.push(format!(
-            "Hold the boards straight with cauls until the glue is hard ({} left). Glue that sets while they lie bowed leaves {}; uprights cut to the bowed opening leave {}: cut them to the drawing.",
+        let mut glue_up = format!(
+            "Hold the boards straight with cauls until the glue is hard ({} left). Glue that sets while they lie bowed leaves {}",
             size(self.glue_up.cauls_residual_mm),
-            size(self.glue_up.set_while_bowed_residual_mm),
-            size(self.glue_up.cut_to_bowed_opening_residual_mm)
-        ));
+            size(self.glue_up.set_while_bowed_residual_mm)
+        );
+        if let Some(left) = self.glue_up.cut_to_bowed_opening_residual_mm {
+            glue_up += &format!(
+                "; an upright cut to the opening between the joined ends leaves {}: cut it to the drawing",
+                size(left)
+            );
+        }
+        words.push(glue_up + ".");
         words.push(
             "What matters most here is not known: how little a glued joint turns. Measure it: clamp an arm at its shoulder, hang a weight P at its tip and note the drop; glue the arm as an L to an off-cut of the other board, hang the same weight, and note how much farther it drops. P times the arm's length squared over that extra drop is its stiffness; give its share of a perfect bond as q in [[bows]].".to_owned(),
         );

@@ -5,8 +5,10 @@ use crate::piece::{BoxFace, SpaceAxis};
 /// How a piece may enter what it is joined to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Entry {
-    /// Square to the face only: a tenon, dowels, floating tenons, a stopped housing, an edge joint.
+    /// Square to the face only: a tenon, dowels, floating tenons, an edge joint.
     Square,
+    /// Square to the face only, in a housing along this axis that is stopped at both of its ends.
+    Stopped(SpaceAxis),
     /// Square to the face, or along the housing from either end: a dado or groove that runs through.
     Through(SpaceAxis),
     /// Square to the face, or along the housing from the one end at which it is open.
@@ -26,7 +28,7 @@ impl Entry {
     #[must_use]
     pub fn allows(self, face: BoxFace, toward: BoxFace) -> bool {
         match self {
-            Self::Square => toward == face,
+            Self::Square | Self::Stopped(_) => toward == face,
             Self::Through(axis) => toward == face || toward.axis() == axis,
             // Through the open end the piece moves away from it.
             Self::OpenAt(end) => toward == face || toward == end.opposite(),

@@ -130,13 +130,8 @@ fn frees(piece: &AssemblyPiece, terms: &GlueTerms, locked: u128, room: Load) -> 
     let mut found = Vec::new();
     for index in (0..piece.joints.len()).filter(inside).take(MOST_TRIED) {
         let ends = match piece.joints[index].entry {
-            Entry::Square => {
-                let axis = piece.joints[index].face.axis();
-                axis.others()
-                    .into_iter()
-                    .flat_map(|along| [along.low(), along.high()])
-                    .map(Change::OpenAt)
-                    .collect()
+            Entry::Stopped(along) => {
+                vec![Change::OpenAt(along.low()), Change::OpenAt(along.high())]
             }
             _ => Vec::new(),
         };

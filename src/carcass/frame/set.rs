@@ -1,7 +1,7 @@
 //! What the glue sets: a frame whose parts mate as cut has one final state, whatever the order of clamping; only what differs at the moment
 //! the glue hardens stays.
 
-use super::Frame;
+use super::{Frame, Joint, Rest};
 
 /// The frame with what the glue sets while the boards still lie bowed in loose housings: each joint keeps the angle at which its two
 /// boards meet free.
@@ -16,27 +16,97 @@ pub fn set_while_bowed(frame: &Frame) -> Frame {
     set
 }
 
-/// The frame with every upright between two horizontals cut to the opening between them as they lie free.
+/// The frame with each upright that stands between two horizontals, in turn, cut to the opening as it is when the ends alone are
+/// joined: the bowed boards are then held by their corners only. What enters such an upright is not there yet.
 #[must_use]
-pub fn cut_to_the_bowed_opening(frame: &Frame) -> Frame {
-    let mut cut = frame.clone();
-    for (index, member) in frame.members.iter().enumerate() {
-        let free = |at_end: bool| {
-            let joint = frame
-                .joints
-                .iter()
-                .position(|joint| joint.piece == index && joint.at_end == at_end)?;
-            let one = &frame.joints[joint];
-            let length = frame.members[one.into].length_mm();
-            // At a corner the opening is the same, bowed or not.
-            let inner = one.into_at_mm > 1.0 && one.into_at_mm < length - 1.0;
-            let height = frame.members[one.into].shape.at(one.into_at_mm).0;
-            Some((joint, if inner { height } else { 0.0 }))
-        };
-        let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
-        if let (true, Some((_, low)), Some((upper, high))) = (upright, free(false), free(true)) {
-            cut.joints[upper].gap[1] -= high - low;
-        }
+pub fn cut_to_the_bowed_opening(frame: &Frame) -> Vec<Frame> {
+    let upright = |index: usize| {
+        let member = &frame.members[index];
+        (member.start_mm[0] - member.end_mm[0]).abs() < 0.5
+    };
+    // The joint of its end in a board, away from that board's own ends.
+    let inner = |index: usize, at_end: bool| {
+        frame.joints.iter().position(|joint| {
+            let length = frame.members[joint.into].length_mm();
+            joint.piece == index
+                && joint.at_end == at_end
+                && !upright(joint.into)
+                && joint.into_at_mm > 1.0
+                && joint.into_at_mm < length - 1.0
+        })
+    };
+    let between: Vec<(usize, usize)> = (0..frame.members.len())
+        .filter(|index| upright(*index))
+        .filter_map(|index| Some((inner(index, false)?, inner(index, true)?)))
+        .collect();
+    let gone = between.iter().map(|(lower, _)| frame.joints[*lower].piece);
+    let Some((ends, kept)) = without(frame, gone.collect()) else {
+        return Vec::new();
+    };
+    let Ok(state) = ends.responses().and_then(|found| found.as_given()) else {
+        return Vec::new();
+    };
+    let height = |joint: usize| {
+        let joint = &frame.joints[joint];
+        let board = kept.iter().position(|index| *index == joint.into)?;
+        height_at(state.shape_mm(board), joint.into_at_mm)
+    };
+    between
+        .into_iter()
+        .filter_map(|(lower, upper)| {
+            let mut cut = frame.clone();
+            cut.joints[upper].gap[1] -= height(upper)? - height(lower)?;
+            Some(cut)
+        })
+        .collect()
+}
+
+/// The frame without some boards and what enters them, and which boards are left.
+fn without(frame: &Frame, mut gone: Vec<usize>) -> Option<(Frame, Vec<usize>)> {
+    while let Some(joint) = frame
+        .joints
+        .iter()
+        .find(|joint| gone.contains(&joint.into) && !gone.contains(&joint.piece))
+    {
+        gone.push(joint.piece);
     }
-    cut
+    let kept: Vec<usize> = (0..frame.members.len())
+        .filter(|index| !gone.contains(index))
+        .collect();
+    let place = |old: usize| kept.iter().position(|index| *index == old);
+    let joints = frame.joints.iter().filter_map(|joint| {
+        Some(Joint {
+            piece: place(joint.piece)?,
+            into: place(joint.into)?,
+            ..*joint
+        })
+    });
+    let rests = frame.rests.iter().filter_map(|rest| {
+        Some(Rest {
+            member: place(rest.member)?,
+            ..*rest
+        })
+    });
+    let left = Frame {
+        members: kept
+            .iter()
+            .map(|index| frame.members[*index].clone())
+            .collect(),
+        joints: joints.collect(),
+        rests: rests.collect(),
+    };
+    (!gone.is_empty()).then_some((left, kept))
+}
+
+/// Height of a board at a place along it, between the places that were read.
+fn height_at(shape: &[(f64, f64)], at_mm: f64) -> Option<f64> {
+    let after = shape.partition_point(|(place, _)| *place < at_mm);
+    let (right, left) = (shape.get(after)?, shape.get(after.saturating_sub(1))?);
+    let span = right.0 - left.0;
+    let share = if span > 0.0 {
+        (at_mm - left.0) / span
+    } else {
+        0.0
+    };
+    Some(left.1 + share * (right.1 - left.1))
 }

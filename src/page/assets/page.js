@@ -239,8 +239,9 @@ function take(given, edits, options, asked) {
   }
   show(options);
   const lacks = job.forecast && !job.stale && wantedFigures().some((id) => !(id in job.forecast.plates));
-  if (lacks && waiting === null && !options.figuresAsked) {
-    change([], { figuresAsked: true, full: job.forecast.draws === job.forecast.full_draws });
+  // Those of another page may have been asked for: the way there and back is quicker than an answer.
+  if (lacks && waiting === null && options.figuresAsked !== wantedFigures().join()) {
+    change([], { figuresAsked: wantedFigures().join(), full: job.forecast.draws === job.forecast.full_draws });
     return;
   }
   if (job.problems.some((one) => /drop/.test(one.remedy)) && [...job.files.values()].some((file) => file.blob) && !options.sentAgain) {
@@ -1511,7 +1512,7 @@ function listen() {
     by("work").focus({ preventScroll: true });
     scrollTo(0, scrolled.get(location.hash) ?? Math.min(scrollY, by("shop").offsetTop));
     if (job.forecast && wantedFigures().some((id) => !(id in job.forecast.plates))) {
-      change([], { figuresAsked: true, full: job.forecast.draws === job.forecast.full_draws });
+      change([], { figuresAsked: wantedFigures().join(), full: job.forecast.draws === job.forecast.full_draws });
     }
   });
   addEventListener("dragover", (event) => {

@@ -428,7 +428,7 @@ fn what_the_glue_sets_stays() {
             width_mm: 400.0,
             thickness_mm: 19.0,
             into_thickness_mm: 19.0,
-            depth_mm: 6.35,
+            depth_mm: 0.0,
             corner,
         }
         .n_mm_per_radian(0.5)
@@ -449,12 +449,15 @@ fn what_the_glue_sets_stays() {
     let left = |frame: &Frame| given(frame).boards[0].residual_mm;
     let cauls = left(&frame);
     let bowed = left(&set_while_bowed(&frame));
-    let cut = left(&cut_to_the_bowed_opening(&frame));
-    // The sheet does not say how deep its housings are, and they set how stiff a joint is.
-    assert!((cauls / 0.3558 - 1.0).abs() < 0.15, "{cauls}");
+    // Its joints are of butted boards, its divider is the first of the two, cut when the ends are joined.
+    let cut: Vec<f64> = cut_to_the_bowed_opening(&frame).iter().map(left).collect();
+    assert!((cauls / 0.3558 - 1.0).abs() < 0.01, "{cauls}");
+    assert_eq!(cut.len(), 2);
+    for cut in cut {
+        assert!((cut / 1.07 - 1.0).abs() < 0.01, "{cut}");
+    }
+    // How its loose housings turn while the glue sets is not said there: 3.4 % apart.
     assert!((bowed / 2.27 - 1.0).abs() < 0.05, "{bowed}");
-    // Its 1.07 is not met: here every divider is cut to its opening, which leaves more.
-    assert!(cut > 1.07 && cut < 4.76, "{cut}");
 }
 
 /// After months with one creep everywhere the bow that is left stays, and its forces fall by `1/(1 + creep)`.
