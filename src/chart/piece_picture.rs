@@ -446,19 +446,40 @@ impl PieceFigure {
         taken
     }
 
-    /// Whether a body is seen with the fronts closed: one of them, or one that none of them covers.
+    /// Whether a body is seen with the fronts closed: more than a seam of its front face is covered by nothing before it.
     fn in_front(&self, body: usize) -> bool {
-        let own = &self.bodies[body];
-        let inside = |axis: SpaceAxis, front: &Cuboid| {
-            front.low(axis) <= own.cuboid.low(axis) && own.cuboid.high(axis) <= front.high(axis)
-        };
-        own.in_opening
-            || !self.bodies.iter().any(|front| {
-                front.in_opening
-                    && front.cuboid.low(SpaceAxis::Y) <= own.cuboid.low(SpaceAxis::Y)
-                    && inside(SpaceAxis::X, &front.cuboid)
-                    && inside(SpaceAxis::Z, &front.cuboid)
+        const STEPS: usize = 16;
+        const SEAM: usize = STEPS;
+        let own = &self.bodies[body].cuboid;
+        let before: Vec<&Cuboid> = self
+            .bodies
+            .iter()
+            .map(|other| &other.cuboid)
+            .filter(|other| {
+                let beside = |axis: SpaceAxis| {
+                    other.high(axis) <= own.low(axis) || own.high(axis) <= other.low(axis)
+                };
+                other.low(SpaceAxis::Y) < own.low(SpaceAxis::Y)
+                    && !beside(SpaceAxis::X)
+                    && !beside(SpaceAxis::Z)
             })
+            .collect();
+        let at = |axis: SpaceAxis, step: usize| {
+            let share = (step as f64 + 0.5) / STEPS as f64;
+            let size = own.high(axis) - own.low(axis);
+            own.low(axis).mm() + share * size.length().mm()
+        };
+        let covers = |cuboid: &Cuboid, axis: SpaceAxis, at: f64| {
+            cuboid.low(axis).mm() <= at && at <= cuboid.high(axis).mm()
+        };
+        let seen = (0..STEPS * STEPS).filter(|cell| {
+            let x = at(SpaceAxis::X, cell % STEPS);
+            let z = at(SpaceAxis::Z, cell / STEPS);
+            !before
+                .iter()
+                .any(|one| covers(one, SpaceAxis::X, x) && covers(one, SpaceAxis::Z, z))
+        });
+        seen.take(SEAM + 1).count() > SEAM
     }
 
     /// Whether anything of it sits in an opening, so that closed it looks otherwise than open.

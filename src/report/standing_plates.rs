@@ -78,9 +78,9 @@ pub(super) fn groups<'a>(
     add("Thickness left", Span::Wide, milled);
     let rests = boards()
         .flat_map(rests)
-        .map(|figure| {
-            let (piece, title) = (figure.piece.clone(), figure.title());
-            LazyFigure::new(ids, ("rest", &piece), title, move |id| {
+        .map(|(about, figure)| {
+            let title = figure.title();
+            LazyFigure::new(ids, ("rest", &about), title, move |id| {
                 figure.draw(id, units)
             })
         })
@@ -246,7 +246,8 @@ fn thickness(study: &BoardStudy) -> Option<ThicknessFigure> {
     })
 }
 
-fn rests(study: &BoardStudy) -> Vec<RestFigure> {
+/// The leaves of a board at rest, each under the board's name first: it is its figure.
+fn rests(study: &BoardStudy) -> Vec<(String, RestFigure)> {
     let leaves = study.forecast.leaves.iter().zip(&study.forecast.rests);
     leaves
         .map(|(leaf, rest)| {
@@ -254,7 +255,7 @@ fn rests(study: &BoardStudy) -> Vec<RestFigure> {
                 ((day as f64 * REST_BEYOND).ceil() as usize + 7).min(rest.bow.len())
             });
             let shown = &rest.bow[..days];
-            RestFigure {
+            let figure = RestFigure {
                 piece: format!("leaf {} of {}", leaf.number, study.name),
                 what: "bow".to_owned(),
                 mm: shown.iter().map(|band| band.middle.mm()).collect(),
@@ -264,7 +265,8 @@ fn rests(study: &BoardStudy) -> Vec<RestFigure> {
                 }),
                 settled_day: rest.day_90,
                 ends_at: Some(leaf.bow.rested.middle),
-            }
+            };
+            (format!("{}, leaf {}", study.name, leaf.number), figure)
         })
         .collect()
 }

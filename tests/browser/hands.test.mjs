@@ -150,6 +150,7 @@ test("the pith is dragged under the end, by mouse and by keys: field, file and c
   const depth = field(page, "depth of the pith");
   assert.equal(await depth.inputValue(), "3in");
   const pith = page.locator(".rings-drawing .pith");
+  await pith.scrollIntoViewIfNeeded();
   const box = await pith.locator(".dot").boundingBox();
   await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
   await page.mouse.down();
@@ -267,6 +268,7 @@ test("a photo of the end: corners and pith are dragged, rings laid over, and the
   await page.waitForFunction((old) => document.querySelector(".photo-rings .reading")?.innerText !== old, read);
   // The pith, by mouse: the rings follow it.
   const old = await lines();
+  await bench.locator(".pith .dot").scrollIntoViewIfNeeded();
   const pith = await bench.locator(".pith .dot").boundingBox();
   await page.mouse.move(pith.x + pith.width / 2, pith.y + pith.height / 2);
   await page.mouse.down();
@@ -468,7 +470,7 @@ for (const width of WIDTHS) {
       await page.evaluate(() => {
         location.hash = "#joints/+";
       });
-      await page.locator(".kinds button").first().waitFor();
+      await page.locator(".work .kinds button").first().waitFor();
       await fits("kinds of joints");
       await context.close();
     });

@@ -92,7 +92,7 @@ test("boards, leaves and rooms are offered for what can be read of them, and the
   for (const name of ["curly maple 1", "curly maple 1, leaf 2", "door panels, A1"]) {
     assert.equal(await form.getByRole("button", { name, exact: true }).count(), 1, name);
   }
-  await form.getByRole("button", { name: "Back" }).tap();
+  await form.getByRole("button", { name: "Back", exact: true }).tap();
   await form.getByRole("button", { name: "Air of a room" }).focus();
   await page.keyboard.press("Enter");
   await form.getByRole("button", { name: "home", exact: true }).focus();

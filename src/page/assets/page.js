@@ -401,7 +401,7 @@ function ownerOf(about) {
 
 const aboutName = (about, names) => names.has(ownerOf(about));
 
-const VIEWS = ["piece-front", "piece-side", "piece-exploded"];
+const VIEWS = ["piece-front", "piece-closed", "piece-side", "piece-exploded"];
 
 // Figures that show what a station is about: a thing's own, the glue-up's, those of what is fastened on site, the piece itself.
 function figuresAbout(path) {

@@ -4,6 +4,7 @@ import { element } from "./forms.js";
 const NS = "http://www.w3.org/2000/svg";
 const VIEWS = [
   ["piece-front", "From the front"],
+  ["piece-closed", "Fronts closed"],
   ["piece-side", "From the side"],
   ["piece-exploded", "Pulled apart"],
 ];
@@ -59,7 +60,7 @@ export class Picture {
     const views = element(
       "div",
       { class: "views", role: "group", "aria-label": "View of the piece" },
-      ...VIEWS.map(([id, name]) =>
+      ...VIEWS.filter(([id]) => forecast.figures.some((figure) => figure.id === id)).map(([id, name]) =>
         element(
           "button",
           {

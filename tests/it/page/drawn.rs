@@ -189,9 +189,6 @@ fn a_remedy_as_a_change_reads_and_makes_no_joint_of_its_own_worse() {
             let after = changed["forecast"]["cards"].as_array().unwrap();
             let same = after.iter().find(|one| one["joint"] == card["joint"]);
             let kept = same.is_some_and(|one| rank(one) >= rank(card));
-            if !kept {
-                println!("{edits}\nbefore {card}\nafter {same:?}");
-            }
             better += usize::from(kept);
         }
     }
