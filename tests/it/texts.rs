@@ -155,6 +155,7 @@ fn every_file_and_folder_named_is_there() {
         "report.html",
         "calendar.ics",
         "piece.toml",
+        "target/heartside.html",
     ];
     let mut counted = 0;
     for name in TEXTS {
