@@ -15,8 +15,9 @@ use crate::units::{Length, UnitSystem};
 /// Starts looked at for the first layout, and for each of the others where the first took more.
 const STEPS_FOR_FIRST: u64 = 20_000_000;
 const STEPS_FOR_OTHERS: u64 = 4_000_000;
-/// Orders that are looked at as coupled leaves, for each layout.
-const MOST_COUPLED: usize = 500;
+/// How much is spent on layouts with the same faults: coupled leaves are one banded system, whose cost grows with the cube of their
+/// number. 500 layouts of eight leaves, 256 of ten, four of forty.
+const COUPLED_WORK: usize = 256_000;
 /// Scores and bows that differ by less are the same but for rounding, mm.
 const SAME_SCORE: f64 = 1e-9;
 
@@ -117,7 +118,7 @@ impl Panel {
         let mut next = first.best;
         while let Some(layout) = next {
             known.push(self.faults(&layout));
-            layouts.push(self.coupled_best(layout));
+            layouts.push(self.coupled_best(layout, deadline));
             next = None;
             if layouts.len() < count {
                 let search = search(self, &known, steps_for_others, &mut met, deadline);
@@ -144,7 +145,7 @@ impl Panel {
 
     /// The score counts the mean bow, which does not see in which order leaves of unlike bow lie; coupled leaves do. Of the orders
     /// with the same faults, the one whose edges and seams keep the least bow, by exchanging sets two at a time.
-    fn coupled_best(&self, layout: Layout) -> PanelShape {
+    fn coupled_best(&self, layout: Layout, deadline: Deadline<'_>) -> PanelShape {
         let mut best = self.shape(&layout);
         let faults = self.faults(&layout);
         let [row] = &layout.rows[..] else {
@@ -152,9 +153,9 @@ impl Panel {
         };
         let set = row.len() / self.sets.len().max(1);
         let places = self.sets.len();
-        let mut solved = 0;
+        let mut left = COUPLED_WORK / row.len().pow(3).max(1);
         let mut bettered = true;
-        while bettered && solved < MOST_COUPLED {
+        while bettered {
             bettered = false;
             for (one, other) in (0..places).flat_map(|i| (i + 1..places).map(move |j| (i, j))) {
                 let mut changed = best.layout.clone();
@@ -164,7 +165,10 @@ impl Panel {
                 if !alike(self.faults(&changed), faults) || !self.keeps_rule(&changed) {
                     continue;
                 }
-                solved += 1;
+                if left == 0 || deadline.is_over() {
+                    return best;
+                }
+                left -= 1;
                 let shape = self.shape(&changed);
                 if shape.largest_bow.abs().mm() < best.largest_bow.abs().mm() - SAME_SCORE {
                     best = shape;
