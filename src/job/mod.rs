@@ -31,7 +31,6 @@ mod plinth;
 #[cfg(feature = "job")]
 mod read;
 mod room;
-#[cfg(feature = "job")]
 mod samples;
 mod schedule;
 #[cfg(feature = "job")]
@@ -52,7 +51,6 @@ pub use climate::{AirKnown, Climate, FilesError, MONTH_OF_LOGGING, Place, PlaceA
 pub use errors::JobErrors;
 pub use files::{MOST_DATA_BYTES, MOST_PHOTO_BYTES, MOST_TABLE_BYTES};
 pub use log::{LogEntry, LogReading, LogSubject};
-#[cfg(feature = "job")]
 pub use made_of::MadeOf;
 pub use parts::{FinishedFaces, Part, PartFinish};
 pub use picture::render;
