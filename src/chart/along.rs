@@ -116,6 +116,15 @@ pub(super) fn arc(share: f64) -> f64 {
     4.0 * share * (1.0 - share)
 }
 
+/// The words that tell how much larger movement is drawn.
+pub(super) fn enlarged_words(times: f64) -> String {
+    if times > 1.0 {
+        format!("movement drawn {} times larger", decimals(times, 0))
+    } else {
+        "movement drawn true to size".to_owned()
+    }
+}
+
 /// The words that tell how much larger heights are drawn.
 pub(super) fn times_words(times: f64) -> String {
     if times > 1.0 {

@@ -1,7 +1,9 @@
 //! A panel of leaves: end view with their rings, edge view with their bows, both as the
 //! panel room lays them out.
 
-use super::along::{Along, HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH, strip, times_words};
+use super::along::{
+    Along, HEAD, LEFT, NOTE, RIGHT, TEXT, WIDTH, enlarged_words, strip, times_words,
+};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
@@ -85,11 +87,7 @@ impl ArrangementFigure {
 
         let factor = self.end.exaggeration;
         sheet.text(HEAD, "End view", (LEFT, 18.0));
-        let note = if factor > 1.0 {
-            format!("movement drawn {} times larger", decimals(factor, 0))
-        } else {
-            "movement drawn true size".to_owned()
-        };
+        let note = enlarged_words(factor);
         sheet.text(NOTE.right(), &note, (RIGHT, 18.0));
         let middle = (left + right) / 2.0;
         let put = |p: Point| (WIDTH / 2.0 + (p.0 - middle) * per_mm, base - p.1 * per_mm);

@@ -1,11 +1,10 @@
 //! The piece through the year: each part as it is today, and its outline at its driest and at its wettest, movement enlarged.
 
-use super::along::{HEAD, NOTE};
+use super::along::{HEAD, NOTE, enlarged_words};
 use super::end_grain::WoodTone;
 use super::figure::{Caption, Figure, NumberTable};
 use super::ink::Ink;
 use super::sheet::{Point, Sheet};
-use super::words::decimals;
 use crate::piece::{Cuboid, SpaceAxis};
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
@@ -118,7 +117,7 @@ impl SeasonsFigure {
         sheet.path(Ink::Outline, &[(104.0, y - 4.0), (134.0, y - 4.0)]);
         sheet.text(
             NOTE,
-            &format!("wettest, wood as it is today; {}", enlarged(times)),
+            &format!("wettest, wood as it is today; {}", enlarged_words(times)),
             (140.0, y),
         );
         Figure::new(
@@ -128,7 +127,7 @@ impl SeasonsFigure {
                 title: self.title(),
                 reading: format!(
                     "Wood is each part today, dashes its outline at its driest, the line its outline at its wettest; {}. Each part moves about its own middle; along the grain and in thickness it moves too little to draw.",
-                    enlarged(times)
+                    enlarged_words(times)
                 ),
                 description: format!(
                     "The part that moves most gets {} narrower or wider.",
@@ -219,13 +218,4 @@ fn signed(change: Length, system: UnitSystem) -> String {
         "wider"
     };
     format!("{} {word}", shown(change.abs(), system))
-}
-
-/// The words that say how much larger the movement is drawn.
-fn enlarged(times: f64) -> String {
-    if times > 1.0 {
-        format!("movement drawn {} times larger", decimals(times, 0))
-    } else {
-        "movement drawn true to size".to_owned()
-    }
 }

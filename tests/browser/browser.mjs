@@ -1,4 +1,5 @@
 // Starts Debian's chromium, and the program whose pages are tested.
+import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
 import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -114,6 +115,20 @@ export const station = (page, name) => page.locator("#stations").getByRole("link
 
 export async function settled(page) {
   await page.locator(".answers-head", { hasText: /from all [\d\s]+ draws/ }).waitFor();
+}
+
+// The example's top made wider: its figure and its answers change.
+export async function widenTop(page) {
+  await station(page, "top").click();
+  const answers = page.locator(".answers");
+  await answers.locator("figure").first().waitFor();
+  await settled(page);
+  const before = await answers.innerText();
+  const picture = await answers.locator("figure svg").first().innerHTML();
+  await field(page, "width").fill("17in");
+  await page.waitForFunction((old) => document.querySelector(".answers figure svg").innerHTML !== old, picture);
+  await settled(page);
+  assert.notEqual(await answers.innerText(), before, "the answers are the same");
 }
 
 // A year, every third hour, as a logger on the wall writes it; invented.

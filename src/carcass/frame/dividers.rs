@@ -22,7 +22,7 @@ pub struct DividerChange {
     pub residual_mm: f64,
 }
 
-fn is_upright(member: &Member) -> bool {
+pub(super) fn is_upright(member: &Member) -> bool {
     (member.start_mm[0] - member.end_mm[0]).abs() < 0.5
 }
 

@@ -1,7 +1,9 @@
 //! What the glue sets: a frame whose parts mate as cut has one final state, whatever the order of clamping; only what differs at the moment
 //! the glue hardens stays.
 
+use super::dividers::is_upright;
 use super::{Frame, Joint, Rest};
+use crate::numerics::interpolate;
 
 /// The frame with what the glue sets while the boards still lie bowed in loose housings: each joint keeps the angle at which its two
 /// boards meet free.
@@ -20,10 +22,7 @@ pub fn set_while_bowed(frame: &Frame) -> Frame {
 /// joined: the bowed boards are then held by their corners only. What enters such an upright is not there yet.
 #[must_use]
 pub fn cut_to_the_bowed_opening(frame: &Frame) -> Vec<Frame> {
-    let upright = |index: usize| {
-        let member = &frame.members[index];
-        (member.start_mm[0] - member.end_mm[0]).abs() < 0.5
-    };
+    let upright = |index: usize| is_upright(&frame.members[index]);
     // The joint of its end in a board, away from that board's own ends.
     let inner = |index: usize, at_end: bool| {
         frame.joints.iter().position(|joint| {
@@ -49,7 +48,8 @@ pub fn cut_to_the_bowed_opening(frame: &Frame) -> Vec<Frame> {
     let height = |joint: usize| {
         let joint = &frame.joints[joint];
         let board = kept.iter().position(|index| *index == joint.into)?;
-        height_at(state.shape_mm(board), joint.into_at_mm)
+        let (places, heights): (Vec<f64>, Vec<f64>) = state.shape_mm(board).iter().copied().unzip();
+        Some(interpolate(&places, &heights, joint.into_at_mm))
     };
     between
         .into_iter()
@@ -96,17 +96,4 @@ fn without(frame: &Frame, mut gone: Vec<usize>) -> Option<(Frame, Vec<usize>)> {
         rests: rests.collect(),
     };
     (!gone.is_empty()).then_some((left, kept))
-}
-
-/// Height of a board at a place along it, between the places that were read.
-fn height_at(shape: &[(f64, f64)], at_mm: f64) -> Option<f64> {
-    let after = shape.partition_point(|(place, _)| *place < at_mm);
-    let (right, left) = (shape.get(after)?, shape.get(after.saturating_sub(1))?);
-    let span = right.0 - left.0;
-    let share = if span > 0.0 {
-        (at_mm - left.0) / span
-    } else {
-        0.0
-    };
-    Some(left.1 + share * (right.1 - left.1))
 }

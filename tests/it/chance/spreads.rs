@@ -4,7 +4,6 @@ use approx::assert_relative_eq;
 use heartside::chance::{Spread, normal_chance, normal_quantile};
 use proptest::prelude::*;
 
-/// Abramowitz and Stegun, *Handbook of Mathematical Functions*, Tables 26.1 and 26.5.
 /// Against another method, the inverse of the error function of `statrs`.
 #[test]
 fn normal_quantiles_hold_far_into_both_tails() {
@@ -25,6 +24,7 @@ fn normal_quantiles_hold_far_into_both_tails() {
     assert_eq!(normal_quantile(1.0), f64::INFINITY);
 }
 
+/// Abramowitz and Stegun, *Handbook of Mathematical Functions*, Tables 26.1 and 26.5.
 #[test]
 fn normal_quantiles_meet_the_printed_table() {
     for (share, z) in [
