@@ -47,5 +47,7 @@ pub use correlation::{Correlation, sharing};
 pub use draws::{Draws, MOST_SOBOL_DRAWS, SOBOL_DIMENSIONS};
 pub use rank::{Contribution, InputBins, remaining_share};
 pub use readings::{DOUBTED_DEVIATIONS, Doubt, Predicted, ReadInputs, Reading, Weights};
-pub use spread::{NINE_IN_TEN, Spread, SpreadError, normal_chance, normal_quantile};
+pub use spread::{
+    NINE_IN_TEN, Spread, SpreadError, normal_chance, normal_chance_tabled, normal_quantile,
+};
 pub use verdict::{HOLDS_PERCENT, MARGINAL_PERCENT, Verdict, in_hundred};

@@ -346,11 +346,11 @@ const TABLE_DRAWS: usize = 1024;
 pub fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> SplitChance {
     let mut sums = [0.0; 2];
     for outcome in outcomes {
-        let judged =
+        let split =
             line.with_boards(outcome.stiffness)
-                .judge(glued, outcome.driest, outcome.wettest);
-        sums[0] += judged.split.by_stress;
-        sums[1] += judged.split.by_strain;
+                .split(glued, outcome.driest, outcome.wettest);
+        sums[0] += split.by_stress;
+        sums[1] += split.by_strain;
     }
     let count = outcomes.len().max(1) as f64;
     SplitChance {

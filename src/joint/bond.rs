@@ -143,44 +143,68 @@ impl BondLine {
         two_layer_curvature(moving, holding, difference.abs() * RELAXED_SHARE).rise_over(glued)
     }
 
-    /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
-    /// ply B at its driest (negative: it shrinks when free) and at its wettest.
-    #[must_use]
-    pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
+    /// Strains held at the middle: stretched in A and in B, pressed in A and in B.
+    fn held(&self, glued: Length, driest: Strain, wettest: Strain) -> ([f64; 2], [f64; 2]) {
         let lag = self
             .lag
             .with_more_of_a(moves_with(self.band, self.reach, glued));
-        let held = [lag.held_fraction(glued), lag.held_fraction_b(glued)];
-        let parts = [self.moving, self.holding];
-        let held_b = self.holding.map_or(0.0, |_| held[1]);
+        let held_a = lag.held_fraction(glued);
+        let held_b = self.holding.map_or(0.0, |_| lag.held_fraction_b(glued));
         // Where A wants to be shorter than B it is stretched and B pressed, and the other way round.
         let (shorter, longer) = ((-driest.ratio()).max(0.0), wettest.ratio().max(0.0));
         // What is pressed beyond the limit stays pressed, and is missing when the wood shrinks when free again.
         let set = |pressed: f64| (pressed - SET_STRAIN).max(0.0);
-        let tension = [
-            shorter * held[0] + set(longer * held[0]),
-            longer * held_b + set(shorter * held_b),
+        let pressed = [longer * held_a, shorter * held_b];
+        let stretched = [
+            shorter * held_a + set(pressed[0]),
+            longer * held_b + set(pressed[1]),
         ];
+        (stretched, pressed)
+    }
+
+    /// Chance that the wood of either part splits; see [`BondLine::judge`].
+    #[must_use]
+    pub fn split(&self, glued: Length, driest: Strain, wettest: Strain) -> SplitChance {
+        let (stretched, _) = self.held(glued, driest, wettest);
+        [self.moving, self.holding]
+            .iter()
+            .zip(stretched)
+            .zip(self.stiffer)
+            .filter_map(|((part, strain), stiffer)| {
+                let strain = Strain::computed_ratio(strain);
+                Some(SplitChance::of(
+                    part.as_ref()?,
+                    strain,
+                    stiffer,
+                    &self.spread,
+                ))
+            })
+            .fold(SplitChance::NONE, SplitChance::or)
+    }
+
+    /// Judges the line glued over `glued` of its length, for the strain ply A wants beyond
+    /// ply B at its driest (negative: it shrinks when free) and at its wettest.
+    #[must_use]
+    pub fn judge(&self, glued: Length, driest: Strain, wettest: Strain) -> BondJudgement {
+        let (tension, pressed) = self.held(glued, driest, wettest);
         let mut judged = BondJudgement {
             tension: Strain::ZERO,
             stress: Stress::ZERO,
             strength: Stress::ZERO,
-            compression: Strain::computed_ratio((longer * held[0]).max(shorter * held_b)),
-            pressed_dry: shorter * held_b > longer * held[0],
+            compression: Strain::computed_ratio(pressed[0].max(pressed[1])),
+            pressed_dry: pressed[1] > pressed[0],
             end_shear: Stress::ZERO,
             end_shear_share: 0.0,
-            split: SplitChance::NONE,
+            split: self.split(glued, driest, wettest),
             cup: Length::ZERO,
         };
+        let parts = [self.moving, self.holding];
         let mut nearest = -1.0;
         for side in 0..2 {
             let Some(part) = parts[side] else { continue };
             let strain = Strain::computed_ratio(tension[side]);
             judged.tension = judged.tension.max(strain);
             let stiffer = self.stiffer[side];
-            judged.split = judged
-                .split
-                .or(SplitChance::of(&part, strain, stiffer, &self.spread));
             let stress = part.modulus.mpa() * stiffer * tension[side] * RELAXED_SHARE;
             if stress / part.strength.mpa() > nearest {
                 nearest = stress / part.strength.mpa();
@@ -188,7 +212,7 @@ impl BondLine {
                 judged.strength = part.strength;
             }
         }
-        let worse = Strain::computed_ratio(shorter.max(longer));
+        let worse = Strain::computed_ratio((-driest.ratio()).max(wettest.ratio()).max(0.0));
         judged.end_shear = self.lag.end_shear(glued, worse);
         judged.end_shear_share = self.lag.end_shear_mean(glued, worse).mpa() * RELAXED_SHARE
             / (ROLLING_SHEAR_SHARE * self.shear_strength.mpa());

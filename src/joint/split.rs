@@ -20,7 +20,7 @@
 
 use super::part::Axis;
 use super::shear_lag::{Ply, mean_over};
-use crate::chance::normal_chance;
+use crate::chance::normal_chance_tabled;
 use crate::movement::Section;
 use crate::species::Species;
 use crate::units::{Strain, Stress};
@@ -187,9 +187,9 @@ impl SplitChance {
         Self {
             by_stress: RELAXED_OVER_NOTCH
                 .iter()
-                .map(|(weight, log)| weight * normal_chance((demand + log) / by_stress_log))
+                .map(|(weight, log)| weight * normal_chance_tabled((demand + log) / by_stress_log))
                 .sum(),
-            by_strain: normal_chance(libm::log(strain / RUPTURE_STRAIN) / by_strain_log),
+            by_strain: normal_chance_tabled(libm::log(strain / RUPTURE_STRAIN) / by_strain_log),
         }
     }
 }

@@ -6,11 +6,14 @@
 //! Diffusivities and surface coefficients are those of the moisture at the
 //! start of the step; the error of that is of the first order in the step, like that of
 //! the implicit step itself (shown by the convergence test).
+//!
+//! Boards that differ only in how fast moisture moves in them and through their faces are stepped side by side, lane by lane:
+//! what waits for a division in one lane leaves the machine free for the next.
 
 use super::cells::{self, MOST_CELLS};
 use super::diffusivity::{DiffusivityTable, NODES, Row, RowPlace, read_row};
 use super::profile::Profile;
-use super::slab::Slab;
+use super::slab::{FaceExchange, Slab};
 use super::surface::{Surface, SurfaceAir};
 use crate::numerics::solve_exchange;
 
@@ -24,17 +27,21 @@ pub struct Exchange {
     pub upper_percent_mm: f64,
 }
 
-/// The moisture of a board through its thickness at one moment.
+/// The moisture of boards through their thickness at one moment: of one, or of several side by side.
 ///
 /// A step allocates nothing.
 #[derive(Debug, Clone)]
-pub struct SlabState {
+pub struct SlabState<const LANES: usize = 1> {
     slab: Slab,
+    /// What multiplies the slab's diffusivity and exchange in each lane.
+    lanes: [Lane; LANES],
+    /// Whether only the upper half is solved, of a board whose halves mirror one another.
+    half: bool,
     surfaces: [Surface; 2],
     table: DiffusivityTable,
     /// Edges of the cells, mm.
     edges_mm: Vec<f64>,
-    /// Share of each cell in the thickness.
+    /// Share of each cell in what is solved.
     mean_weight: Vec<f64>,
     /// Weight of each cell in the best-fit slope, 1/mm.
     slope_weight: Vec<f64>,
@@ -43,29 +50,125 @@ pub struct SlabState {
     /// Weights of the two cells beside a face in its conductance, 1/m.
     weight_below: Vec<f64>,
     weight_above: Vec<f64>,
-    moisture: Vec<f64>,
-    faces: [f64; 2],
-    diffusivity: Vec<f64>,
-    ties: Vec<f64>,
-    stores: Vec<f64>,
+    moisture: Vec<[f64; LANES]>,
+    faces: [[f64; LANES]; 2],
+    diffusivity: Vec<[f64; LANES]>,
+    ties: Vec<[f64; LANES]>,
+    stores: Vec<[f64; LANES]>,
     row: Row,
     row_celsius: f64,
+}
+
+/// What sets one lane apart from the slab.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lane {
+    /// Multiplies the slab's diffusivity.
+    pub(super) diffusivity: f64,
+    /// Multiplies the exchange of its open faces.
+    pub(super) surface: f64,
+}
+
+impl Lane {
+    /// The slab itself.
+    pub(super) const ITSELF: Self = Self {
+        diffusivity: 1.0,
+        surface: 1.0,
+    };
 }
 
 impl SlabState {
     /// The board in `cells` cells (at least 2, at most [`MOST_CELLS`]), starting from a profile.
     #[must_use]
     pub fn new(slab: &Slab, cells: usize, start: &Profile) -> Self {
-        let n = cells.clamp(2, MOST_CELLS);
-        let share = cells::edges(n);
+        Self::of(
+            slab,
+            [Lane::ITSELF],
+            &cells::edges(cells.clamp(2, MOST_CELLS)),
+            start,
+        )
+    }
+
+    /// Puts the board back to a profile.
+    pub fn restart(&mut self, start: &Profile) {
+        self.begin(start);
+    }
+
+    /// Lets `seconds` pass in this air; no time changes nothing.
+    pub fn step(&mut self, air: &SurfaceAir, seconds: f64) -> Exchange {
+        let [lower, upper] = self.step_all(air, seconds);
+        Exchange {
+            lower_percent_mm: lower[0],
+            upper_percent_mm: upper[0],
+        }
+    }
+
+    /// Mean moisture through the thickness, percent.
+    #[must_use]
+    pub fn mean_percent(&self) -> f64 {
+        self.mean_of(&self.moisture)[0]
+    }
+
+    /// Best-fit slope through the thickness, percent per mm, positive when
+    /// the upper (bark-side) face is the moister.
+    #[must_use]
+    pub fn slope_percent_per_mm(&self) -> f64 {
+        self.slope_of(&self.moisture)[0]
+    }
+
+    /// Mean moisture of each cell, percent, from the lower face.
+    #[must_use]
+    pub fn cells_percent(&self) -> &[f64] {
+        self.moisture.as_flattened()
+    }
+
+    /// Edges of the cells, mm up from the lower face.
+    #[must_use]
+    pub fn edges_mm(&self) -> &[f64] {
+        &self.edges_mm
+    }
+
+    /// Moisture at the lower and at the upper face, percent.
+    #[must_use]
+    pub const fn faces_percent(&self) -> [f64; 2] {
+        [self.faces[0][0], self.faces[1][0]]
+    }
+}
+
+impl<const LANES: usize> SlabState<LANES> {
+    /// Boards in at least 4 cells for a whole thickness, all starting from one profile; of a board whose faces are alike, which
+    /// begins alike in both halves, half the cells are enough.
+    pub(super) fn side_by_side(
+        slab: &Slab,
+        lanes: [Lane; LANES],
+        cells: usize,
+        start: &Profile,
+    ) -> Self {
+        let edges = cells::edges(cells.clamp(4, MOST_CELLS));
+        let kept = if slab.is_symmetric() {
+            &edges[edges.len() / 2..]
+        } else {
+            &edges[..]
+        };
+        Self::of(slab, lanes, kept, start)
+    }
+
+    /// Cells between edges given as shares of the thickness: of all of it, or of its upper half.
+    fn of(slab: &Slab, lanes: [Lane; LANES], share: &[f64], start: &Profile) -> Self {
+        let half = share[0] > 0.0;
+        let n = share.len() - 1;
         let thickness = slab.thickness.mm();
         let edges_mm: Vec<f64> = share.iter().map(|s| s * thickness).collect();
-        let mean_weight: Vec<f64> = share.windows(2).map(|e| e[1] - e[0]).collect();
+        let of_thickness: Vec<f64> = share.windows(2).map(|e| e[1] - e[0]).collect();
         let slope_weight = share
             .windows(2)
             .map(|e| 12.0 / thickness * (e[1] - e[0]) * ((e[0] + e[1]) / 2.0 - 0.5))
             .collect();
-        let width: Vec<f64> = mean_weight.iter().map(|w| w * thickness / 1000.0).collect();
+        let width: Vec<f64> = of_thickness
+            .iter()
+            .map(|w| w * thickness / 1000.0)
+            .collect();
+        let parts = if half { 2.0 } else { 1.0 };
+        let mean_weight = of_thickness.iter().map(|w| w * parts).collect();
         let mut weight_below = vec![0.0; n];
         let mut weight_above = vec![0.0; n];
         for i in 0..n - 1 {
@@ -77,7 +180,9 @@ impl SlabState {
         }
         let mut state = Self {
             slab: *slab,
-            surfaces: slab.faces.map(|face| Surface::of(face, slab.film)),
+            lanes,
+            half,
+            surfaces: surfaces(slab, half),
             table: DiffusivityTable::of(
                 slab.diffusivity,
                 slab.diffusivity_factor,
@@ -90,47 +195,48 @@ impl SlabState {
             width,
             weight_below,
             weight_above,
-            moisture: vec![0.0; n],
-            faces: [0.0; 2],
-            diffusivity: vec![0.0; n],
-            ties: vec![0.0; n],
-            stores: vec![0.0; n],
+            moisture: vec![[0.0; LANES]; n],
+            faces: [[0.0; LANES]; 2],
+            diffusivity: vec![[0.0; LANES]; n],
+            ties: vec![[0.0; LANES]; n],
+            stores: vec![[0.0; LANES]; n],
             row: [0.0; NODES],
             row_celsius: f64::NAN,
         };
-        state.restart(start);
+        state.begin(start);
         state
     }
 
-    /// Puts the board back to a profile.
-    pub fn restart(&mut self, start: &Profile) {
+    fn begin(&mut self, start: &Profile) {
         let thickness = self.slab.thickness.mm();
         for (value, edge) in self.moisture.iter_mut().zip(self.edges_mm.windows(2)) {
             let place = |z: f64| 2.0 * z / thickness - 1.0;
-            *value = start.mean_between(place(edge[0]), place(edge[1]));
+            *value = [start.mean_between(place(edge[0]), place(edge[1])); LANES];
         }
-        self.faces = [start.percent_at(-1.0), start.percent_at(1.0)];
+        let lower = if self.half { 0.0 } else { -1.0 };
+        self.faces = [lower, 1.0].map(|place| [start.percent_at(place); LANES]);
     }
 
     /// Takes the faces and factors of a slab, bare or with its finish; the moisture stays.
     pub(super) fn finish(&mut self, slab: &Slab, bare: bool) {
         let slab = if bare { slab.unfinished() } else { *slab };
         if slab != self.slab {
-            self.surfaces = slab.faces.map(|face| Surface::of(face, slab.film));
+            self.surfaces = surfaces(&slab, self.half);
             self.slab = slab;
         }
     }
 
-    /// Puts the board back to the moisture of each cell.
-    pub(super) fn restart_cells(&mut self, moisture: &[f64]) {
+    /// Puts the boards back to the moisture of each cell.
+    pub(super) fn restart_cells(&mut self, moisture: &[[f64; LANES]]) {
         self.moisture.copy_from_slice(moisture);
         self.faces = [moisture[0], moisture[moisture.len() - 1]];
     }
 
-    /// Lets `seconds` pass in this air; no time changes nothing.
-    pub fn step(&mut self, air: &SurfaceAir, seconds: f64) -> Exchange {
+    /// Lets `seconds` pass in this air; what came in through the lower and the upper face of each lane, percent times mm.
+    pub(super) fn step_all(&mut self, air: &SurfaceAir, seconds: f64) -> [[f64; LANES]; 2] {
+        let mut entered = [[0.0; LANES]; 2];
         if seconds <= 0.0 {
-            return Exchange::default();
+            return entered;
         }
         let n = self.moisture.len();
         let per_second = 1.0 / seconds;
@@ -145,87 +251,93 @@ impl SlabState {
         let stores = &mut self.stores[..n];
         let width = &self.width[..n];
         for (d, m) in diffusivity.iter_mut().zip(moisture.iter()) {
-            *d = read_row(&self.row, *m);
+            for lane in 0..LANES {
+                d[lane] = self.lanes[lane].diffusivity * read_row(&self.row, m[lane]);
+            }
         }
         let (below, above) = (&self.weight_below[..n - 1], &self.weight_above[..n - 1]);
         for i in 0..n - 1 {
-            ties[i] = below[i] * diffusivity[i] + above[i] * diffusivity[i + 1];
+            for lane in 0..LANES {
+                ties[i][lane] =
+                    below[i] * diffusivity[i][lane] + above[i] * diffusivity[i + 1][lane];
+            }
         }
         // What a cell keeps, and what it held before.
         for ((store, m), width) in stores.iter_mut().zip(moisture.iter_mut()).zip(width) {
-            *store = width * per_second;
-            *m *= *store;
+            let kept = width * per_second;
+            *store = [kept; LANES];
+            for value in m {
+                *value *= kept;
+            }
         }
         let target = self.slab.equilibrium_factor * air.equilibrium_percent;
-        let mut gates = [0.0; 2];
-        let mut half_cells = [0.0; 2];
+        let mut gates = [[0.0; LANES]; 2];
+        let mut half_cells = [[0.0; LANES]; 2];
         for (face, cell) in [(0, 0), (1, n - 1)] {
-            let coefficient =
-                self.surfaces[face].coefficient(&self.slab, air, place, self.faces[face]);
-            let half_cell = 2.0 * diffusivity[cell] / width[cell];
-            let gate = if coefficient.is_infinite() {
-                half_cell
-            } else {
-                coefficient * half_cell / (coefficient + half_cell)
-            };
-            stores[cell] += gate;
-            moisture[cell] += gate * target;
-            gates[face] = gate;
-            half_cells[face] = half_cell;
+            for lane in 0..LANES {
+                let coefficient = self.lanes[lane].surface
+                    * self.surfaces[face].coefficient(
+                        &self.slab,
+                        air,
+                        place,
+                        self.faces[face][lane],
+                    );
+                let half_cell = 2.0 * diffusivity[cell][lane] / width[cell];
+                let gate = if coefficient.is_infinite() {
+                    half_cell
+                } else {
+                    coefficient * half_cell / (coefficient + half_cell)
+                };
+                stores[cell][lane] += gate;
+                moisture[cell][lane] += gate * target;
+                gates[face][lane] = gate;
+                half_cells[face][lane] = half_cell;
+            }
         }
         solve_exchange(ties, stores, moisture);
-        let mut entered = [0.0; 2];
         for (face, cell) in [(0, 0), (1, n - 1)] {
-            let flow = gates[face] * (target - moisture[cell]);
-            self.faces[face] = moisture[cell] + flow / half_cells[face];
-            entered[face] = flow * seconds * 1000.0;
+            for lane in 0..LANES {
+                let flow = gates[face][lane] * (target - moisture[cell][lane]);
+                self.faces[face][lane] = moisture[cell][lane] + flow / half_cells[face][lane];
+                entered[face][lane] = flow * seconds * 1000.0;
+            }
         }
-        Exchange {
-            lower_percent_mm: entered[0],
-            upper_percent_mm: entered[1],
-        }
+        entered
     }
 
-    /// Mean moisture through the thickness, percent.
-    #[must_use]
-    pub fn mean_percent(&self) -> f64 {
-        self.mean_of(&self.moisture)
-    }
-
-    /// Best-fit slope through the thickness, percent per mm, positive when
-    /// the upper (bark-side) face is the moister.
-    #[must_use]
-    pub fn slope_percent_per_mm(&self) -> f64 {
-        self.slope_of(&self.moisture)
-    }
-
-    /// Mean moisture of each cell, percent, from the lower face.
-    #[must_use]
-    pub fn cells_percent(&self) -> &[f64] {
+    /// Moisture of each cell in each lane, percent, from the lower face or from the middle.
+    pub(super) fn cells(&self) -> &[[f64; LANES]] {
         &self.moisture
     }
 
-    /// Edges of the cells, mm up from the lower face.
-    #[must_use]
-    pub fn edges_mm(&self) -> &[f64] {
-        &self.edges_mm
+    pub(super) fn mean_of(&self, cells: &[[f64; LANES]]) -> [f64; LANES] {
+        weighed(&self.mean_weight, cells)
     }
 
-    /// Moisture at the lower and at the upper face, percent.
-    #[must_use]
-    pub const fn faces_percent(&self) -> [f64; 2] {
-        self.faces
+    pub(super) fn slope_of(&self, cells: &[[f64; LANES]]) -> [f64; LANES] {
+        if self.half {
+            return [0.0; LANES];
+        }
+        weighed(&self.slope_weight, cells)
     }
+}
 
-    pub(super) fn mean_of(&self, cells: &[f64]) -> f64 {
-        self.mean_weight.iter().zip(cells).map(|(w, m)| w * m).sum()
-    }
+/// Nothing passes the middle of a board whose halves mirror one another.
+fn surfaces(slab: &Slab, half: bool) -> [Surface; 2] {
+    let faces = if half {
+        [FaceExchange::Sealed, slab.faces[1]]
+    } else {
+        slab.faces
+    };
+    faces.map(|face| Surface::of(face, slab.film))
+}
 
-    pub(super) fn slope_of(&self, cells: &[f64]) -> f64 {
-        self.slope_weight
-            .iter()
-            .zip(cells)
-            .map(|(w, m)| w * m)
-            .sum()
+fn weighed<const LANES: usize>(weights: &[f64], cells: &[[f64; LANES]]) -> [f64; LANES] {
+    let mut sums = [0.0; LANES];
+    for (weight, cell) in weights.iter().zip(cells) {
+        for (sum, value) in sums.iter_mut().zip(cell) {
+            *sum += weight * value;
+        }
     }
+    sums
 }

@@ -3,6 +3,7 @@
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::slab::Slab;
+use super::state::Lane;
 use super::track::MoistureTrack;
 use super::year::{Almanac, Stay, follow_with_memory, settled_in};
 use crate::air::{AirState, AirYear, DAYS_IN_YEAR, equilibrium_moisture};
@@ -11,6 +12,8 @@ use rayon::prelude::*;
 
 /// Cells of the grid's solves.
 const GRID_CELLS: usize = 16;
+/// Nodes that are solved side by side.
+const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
 /// By how much the start is moved to learn how long it is remembered, percent.
@@ -124,10 +127,7 @@ impl TrackGrid {
     #[must_use]
     pub fn settled(slab: &Slab, air: &AirYear, diffusivity: GridRange, surface: GridRange) -> Self {
         let almanac = Almanac::of(&by_days(air));
-        let nodes = nodes_of(slab, diffusivity, surface, |slab| {
-            let track = settled_in(slab, &almanac, GRID_CELLS);
-            joined([&track.mean_percent, &track.slope_percent_per_mm])
-        });
+        let nodes = Course::Settled(&almanac).nodes(slab, diffusivity, surface);
         Self {
             diffusivity,
             surface,
@@ -155,18 +155,7 @@ impl TrackGrid {
             .zip(&years)
             .map(|(stay, air)| Stay { air, ..*stay })
             .collect();
-        let nodes = nodes_of(slab, diffusivity, surface, |slab| {
-            let followed =
-                follow_with_memory(slab, initial.percent(), START_PROBE, &stays, GRID_CELLS);
-            joined([
-                &followed.track.mean_percent,
-                &followed.track.slope_percent_per_mm,
-                &followed.by_start.mean_percent,
-                &followed.by_start.slope_percent_per_mm,
-                &followed.by_earlier_air.mean_percent,
-                &followed.by_earlier_air.slope_percent_per_mm,
-            ])
-        });
+        let nodes = Course::From(initial, &stays).nodes(slab, diffusivity, surface);
         Self {
             diffusivity,
             surface,
@@ -299,10 +288,6 @@ fn add(sums: &mut [f64], weight: f64, values: &[f64]) {
     }
 }
 
-fn joined<const N: usize>(parts: [&[f64]; N]) -> Vec<f64> {
-    parts.concat()
-}
-
 /// A grid works on days; hours are averaged as vapour pressure and temperature.
 fn by_days(air: &AirYear) -> AirYear {
     if air.states_per_day() == 1 {
@@ -326,21 +311,67 @@ fn bend_of(slab: &Slab, air: AirState) -> f64 {
     }
 }
 
-fn nodes_of(
-    slab: &Slab,
-    diffusivity: GridRange,
-    surface: GridRange,
-    solve: impl Fn(&Slab) -> Vec<f64> + Sync,
-) -> Vec<Vec<f64>> {
-    let count = diffusivity.nodes.max(1);
-    (0..count * surface.nodes.max(1))
-        .into_par_iter()
-        .map(|node| {
-            solve(&Slab {
-                diffusivity_factor: slab.diffusivity_factor * diffusivity.factor(node % count),
-                surface_factor: slab.surface_factor * surface.factor(node / count),
-                ..*slab
+/// What the boards of a grid go through.
+enum Course<'a> {
+    /// The year that repeats.
+    Settled(&'a Almanac),
+    /// Some stays from a measured moisture.
+    From(MoistureContent, &'a [Stay<'a>]),
+}
+
+impl Course<'_> {
+    fn nodes(&self, slab: &Slab, diffusivity: GridRange, surface: GridRange) -> Vec<Vec<f64>> {
+        let count = diffusivity.nodes.max(1);
+        let nodes: Vec<Lane> = (0..count * surface.nodes.max(1))
+            .map(|node| Lane {
+                diffusivity: diffusivity.factor(node % count),
+                surface: surface.factor(node / count),
             })
-        })
-        .collect()
+            .collect();
+        if let [one] = nodes[..] {
+            return self.solve(slab, [one]).into();
+        }
+        nodes
+            .par_chunks(LANES)
+            .flat_map_iter(|group| {
+                // The last node again in lanes that are left over.
+                let lanes: [Lane; LANES] =
+                    std::array::from_fn(|lane| group[lane.min(group.len() - 1)]);
+                self.solve(slab, lanes).into_iter().take(group.len())
+            })
+            .collect()
+    }
+
+    fn solve<const SIDE_BY_SIDE: usize>(
+        &self,
+        slab: &Slab,
+        lanes: [Lane; SIDE_BY_SIDE],
+    ) -> [Vec<f64>; SIDE_BY_SIDE] {
+        let joined =
+            |track: &MoistureTrack| [&track.mean_percent[..], &track.slope_percent_per_mm].concat();
+        match self {
+            Self::Settled(almanac) => {
+                settled_in(slab, lanes, almanac, GRID_CELLS).map(|track| joined(&track))
+            }
+            Self::From(initial, stays) => {
+                let followed = follow_with_memory(
+                    slab,
+                    lanes,
+                    initial.percent(),
+                    START_PROBE,
+                    stays,
+                    GRID_CELLS,
+                );
+                std::array::from_fn(|lane| {
+                    [
+                        &followed.tracks,
+                        &followed.by_start,
+                        &followed.by_earlier_air,
+                    ]
+                    .map(|tracks| joined(&tracks[lane]))
+                    .concat()
+                })
+            }
+        }
+    }
 }

@@ -4,7 +4,7 @@
 use super::cells::CELLS;
 use super::profile::Profile;
 use super::slab::Slab;
-use super::state::SlabState;
+use super::state::{Lane, SlabState};
 use super::surface::SurfaceAir;
 use super::track::MoistureTrack;
 use crate::air::{AirYear, DAYS_IN_YEAR, Hysteresis};
@@ -105,27 +105,51 @@ impl Almanac {
     }
 }
 
-/// Lives through one day; gives the day's mean of the mean and of the slope.
-fn live_day(state: &mut SlabState, airs: &[SurfaceAir], sums: &mut [f64]) -> (f64, f64) {
+/// Lives through one day; gives the day's mean of the mean and of the slope of each lane.
+fn live_day<const LANES: usize>(
+    state: &mut SlabState<LANES>,
+    airs: &[SurfaceAir],
+    sums: &mut [[f64; LANES]],
+) -> [[f64; LANES]; 2] {
     let steps = if airs.len() == 1 { STEPS_OF_A_DAY } else { 1 };
     let count = (steps * airs.len()) as f64;
     let seconds = DAY / count;
-    // Trapezoid: half of the first and of the last moment, all between.
-    for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
-        *sum = 0.5 * m;
-    }
-    for air in airs {
-        for _ in 0..steps {
-            state.step(air, seconds);
-            for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
-                *sum += m;
+    let add = |sums: &mut [[f64; LANES]], state: &SlabState<LANES>, share: f64| {
+        for (sum, cell) in sums.iter_mut().zip(state.cells()) {
+            for (sum, m) in sum.iter_mut().zip(cell) {
+                *sum += share * m;
             }
         }
+    };
+    // Trapezoid: half of the first and of the last moment, all between.
+    sums.fill([0.0; LANES]);
+    add(sums, state, 0.5);
+    for air in airs {
+        for _ in 0..steps {
+            state.step_all(air, seconds);
+            add(sums, state, 1.0);
+        }
     }
-    for (sum, m) in sums.iter_mut().zip(state.cells_percent()) {
-        *sum -= 0.5 * m;
+    add(sums, state, -0.5);
+    [state.mean_of(sums), state.slope_of(sums)].map(|means| means.map(|mean| mean / count))
+}
+
+/// Puts a day at the end of each lane's track.
+fn push<const LANES: usize>(
+    tracks: &mut [MoistureTrack; LANES],
+    [means, slopes]: [[f64; LANES]; 2],
+) {
+    for (lane, track) in tracks.iter_mut().enumerate() {
+        track.push(means[lane], slopes[lane]);
     }
-    (state.mean_of(sums) / count, state.slope_of(sums) / count)
+}
+
+/// An empty track for each lane.
+fn begun<const LANES: usize>(first_day: usize) -> [MoistureTrack; LANES] {
+    std::array::from_fn(|_| MoistureTrack {
+        first_day,
+        ..MoistureTrack::default()
+    })
 }
 
 /// The year of a board that has lived in this air for ever, 365 days from 1 January.
@@ -136,63 +160,87 @@ fn live_day(state: &mut SlabState, airs: &[SurfaceAir], sums: &mut [f64]) -> (f6
 /// at the mean equilibrium of the year.
 #[must_use]
 pub fn settled_year(slab: &Slab, air: &AirYear) -> MoistureTrack {
-    settled_in(slab, &Almanac::of(air), CELLS)
+    let [track] = settled_in(slab, [Lane::ITSELF], &Almanac::of(air), CELLS);
+    track
 }
 
-pub(super) fn settled_in(slab: &Slab, almanac: &Almanac, cells: usize) -> MoistureTrack {
+pub(super) fn settled_in<const LANES: usize>(
+    slab: &Slab,
+    lanes: [Lane; LANES],
+    almanac: &Almanac,
+    cells: usize,
+) -> [MoistureTrack; LANES] {
     let remembered = almanac.remembered(slab);
     let almanac = remembered.as_ref().unwrap_or(almanac);
     let mean = MoistureContent::computed_percent(slab.equilibrium_factor * almanac.mean_percent());
-    let mut state = SlabState::new(slab, cells, &Profile::uniform(mean));
-    let n = state.cells_percent().len();
-    let mut sums = vec![0.0; n];
-    let mut start = state.cells_percent().to_vec();
-    let mut last: Option<(Vec<f64>, Vec<f64>)> = None;
-    let mut track = MoistureTrack::default();
+    let mut state = SlabState::side_by_side(slab, lanes, cells, &Profile::uniform(mean));
+    let n = state.cells().len();
+    let mut sums = vec![[0.0; LANES]; n];
+    let mut start = state.cells().to_vec();
+    let mut last: Option<(Vec<[f64; LANES]>, Vec<[f64; LANES]>)> = None;
+    let mut tracks = begun(0);
+    // A lane that has closed once lives on as it is while others still close.
+    let mut closed = [false; LANES];
     for _ in 0..MOST_YEARS {
-        track.restart(0);
+        tracks.iter_mut().for_each(|track| track.restart(0));
         for day in 0..DAYS_IN_YEAR {
-            let (mean, slope) = live_day(&mut state, almanac.day(day), &mut sums);
-            track.push(mean, slope);
+            push(
+                &mut tracks,
+                live_day(&mut state, almanac.day(day), &mut sums),
+            );
         }
-        let end = state.cells_percent().to_vec();
-        let change: Vec<f64> = end
-            .iter()
-            .zip(&start)
-            .map(|(end, start)| end - start)
-            .collect();
-        let largest = |values: &[f64]| values.iter().fold(0.0_f64, |most, v| most.max(v.abs()));
-        if largest(&change) < STILL_PERCENT {
-            break;
-        }
+        let end = state.cells().to_vec();
+        let change = apart(&end, &start);
         let mut next = end.clone();
-        if let Some((last_end, last_change)) = &last {
+        for lane in 0..LANES {
+            closed[lane] |= largest(&change, lane) < STILL_PERCENT;
+            if closed[lane] {
+                continue;
+            }
+            let Some((last_end, last_change)) = &last else {
+                continue;
+            };
             let (mut above, mut below) = (0.0, 0.0);
             for i in 0..n {
-                let turn = change[i] - last_change[i];
-                above += change[i] * turn;
+                let turn = change[i][lane] - last_change[i][lane];
+                above += change[i][lane] * turn;
                 below += turn * turn;
             }
             if below > 0.0 {
                 let share = above / below;
                 for i in 0..n {
-                    next[i] -= share * (end[i] - last_end[i]);
+                    next[i][lane] -= share * (end[i][lane] - last_end[i][lane]);
                 }
             }
-            let moved: Vec<f64> = next
-                .iter()
-                .zip(&start)
-                .map(|(next, start)| next - start)
-                .collect();
-            if largest(&moved) < CLOSED_PERCENT {
-                break;
-            }
+            closed[lane] = largest(&apart(&next, &start), lane) < CLOSED_PERCENT;
+        }
+        if closed.iter().all(|closed| *closed) {
+            break;
         }
         state.restart_cells(&next);
         last = Some((end, change));
         start = next;
     }
-    track
+    tracks
+}
+
+/// By how much each cell of each lane is above another moment's, percent.
+fn apart<const LANES: usize>(
+    later: &[[f64; LANES]],
+    earlier: &[[f64; LANES]],
+) -> Vec<[f64; LANES]> {
+    later
+        .iter()
+        .zip(earlier)
+        .map(|(later, earlier)| std::array::from_fn(|lane| later[lane] - earlier[lane]))
+        .collect()
+}
+
+/// The largest of a lane, without its sign.
+fn largest<const LANES: usize>(cells: &[[f64; LANES]], lane: usize) -> f64 {
+    cells
+        .iter()
+        .fold(0.0_f64, |most, cell| most.max(cell[lane].abs()))
 }
 
 /// A board followed through one stay after another from a uniform moisture.
@@ -210,12 +258,11 @@ pub(super) fn follow_from(
     cells: usize,
 ) -> MoistureTrack {
     let mut state = SlabState::new(slab, cells, initial);
-    let mut sums = vec![0.0; state.cells_percent().len()];
-    let mut track = MoistureTrack::default();
-    track.restart(first_day(stays));
+    let mut sums = vec![[0.0]; state.cells().len()];
+    let [mut track] = begun(first_day(stays));
     each_day(slab, state.mean_percent(), stays, |bare, _, airs| {
         state.finish(slab, bare);
-        let (mean, slope) = live_day(&mut state, airs, &mut sums);
+        let [[mean], [slope]] = live_day(&mut state, airs, &mut sums);
         track.push(mean, slope);
     });
     track
@@ -265,78 +312,78 @@ fn each_day(
 /// A change of one percent at the start is forgotten once it is less than this anywhere, percent.
 const FORGOTTEN_PERCENT: f64 = 1e-4;
 
-/// One board beside another that differs a little, and what it adds to each day.
-struct Beside {
-    state: SlabState,
+/// Boards beside others that differ a little, and what they add to each day.
+struct Beside<const LANES: usize> {
+    state: SlabState<LANES>,
     probe: f64,
     differs: bool,
-    added: MoistureTrack,
+    added: [MoistureTrack; LANES],
 }
 
-impl Beside {
-    fn of(state: SlabState, probe: f64, first_day: usize) -> Self {
-        let mut added = MoistureTrack::default();
-        added.restart(first_day);
+impl<const LANES: usize> Beside<LANES> {
+    fn of(state: SlabState<LANES>, probe: f64, first_day: usize) -> Self {
         Self {
             state,
             probe,
             differs: true,
-            added,
+            added: begun(first_day),
         }
     }
 
-    /// Lives a day beside the board that has just lived it; `apart` says that the air of the day differs too.
+    /// Lives a day beside the boards that have just lived it; `apart` says that the air of the day differs too.
     fn live(
         &mut self,
-        board: &SlabState,
-        (mean, slope): (f64, f64),
+        boards: &SlabState<LANES>,
+        day: &[[f64; LANES]; 2],
         airs: &[SurfaceAir],
         apart: bool,
-        sums: &mut [f64],
+        sums: &mut [[f64; LANES]],
     ) {
-        if !self.differs {
-            self.added.push(0.0, 0.0);
-            return;
+        let mut added = [[0.0; LANES]; 2];
+        if self.differs {
+            added = live_day(&mut self.state, airs, sums);
+            for (own, theirs) in added.as_flattened_mut().iter_mut().zip(day.as_flattened()) {
+                *own = (*own - theirs) / self.probe;
+            }
+            let forgotten = FORGOTTEN_PERCENT * self.probe;
+            self.differs = apart
+                || boards
+                    .cells()
+                    .as_flattened()
+                    .iter()
+                    .zip(self.state.cells().as_flattened())
+                    .any(|(a, b)| (a - b).abs() > forgotten);
         }
-        let (own_mean, own_slope) = live_day(&mut self.state, airs, sums);
-        self.added.push(
-            (own_mean - mean) / self.probe,
-            (own_slope - slope) / self.probe,
-        );
-        self.differs = apart
-            || board
-                .cells_percent()
-                .iter()
-                .zip(self.state.cells_percent())
-                .any(|(a, b)| (a - b).abs() > FORGOTTEN_PERCENT * self.probe);
+        push(&mut self.added, added);
     }
 }
 
-/// What a board goes through from a uniform moisture, and how it answers to a change.
-pub(super) struct Followed {
-    /// The board itself.
-    pub(super) track: MoistureTrack,
+/// What boards go through from a uniform moisture, and how they answer to a change, by lane.
+pub(super) struct Followed<const LANES: usize> {
+    /// The boards themselves.
+    pub(super) tracks: [MoistureTrack; LANES],
     /// What a start wetter by 1 % adds to each day.
-    pub(super) by_start: MoistureTrack,
+    pub(super) by_start: [MoistureTrack; LANES],
     /// What air before the last stay adds whose equilibrium is greater by its own whole.
-    pub(super) by_earlier_air: MoistureTrack,
+    pub(super) by_earlier_air: [MoistureTrack; LANES],
 }
 
 /// Share by which the air before the last stay is made damper to learn how long that is remembered.
 const EARLIER_PROBE: f64 = 0.05;
 
-/// A board followed from a uniform moisture, and how it answers to a change of its start, by `probe` percent, and of the air
-/// before its last stay: nothing any more once that is forgotten.
-pub(super) fn follow_with_memory(
+/// Boards followed from a uniform moisture, and how they answer to a change of their start, by `probe` percent, and of the air
+/// before their last stay: nothing any more once that is forgotten.
+pub(super) fn follow_with_memory<const LANES: usize>(
     slab: &Slab,
+    lanes: [Lane; LANES],
     initial_percent: f64,
     probe: f64,
     stays: &[Stay<'_>],
     cells: usize,
-) -> Followed {
+) -> Followed<LANES> {
     let at = |slab: &Slab, percent: f64| {
         let start = Profile::uniform(MoistureContent::computed_percent(percent));
-        SlabState::new(slab, cells, &start)
+        SlabState::side_by_side(slab, lanes, cells, &start)
     };
     let damper = Slab {
         equilibrium_factor: slab.equilibrium_factor * (1.0 + EARLIER_PROBE),
@@ -347,9 +394,8 @@ pub(super) fn follow_with_memory(
     let mut wetter = Beside::of(at(slab, initial_percent + probe), probe, first);
     let mut earlier = Beside::of(at(&damper, initial_percent), EARLIER_PROBE, first);
     earlier.differs = stays.len() > 1;
-    let mut sums = vec![0.0; state.cells_percent().len()];
-    let mut track = MoistureTrack::default();
-    track.restart(first);
+    let mut sums = vec![[0.0; LANES]; state.cells().len()];
+    let mut tracks = begun(first);
     each_day(slab, initial_percent, stays, |bare, last, airs| {
         state.finish(slab, bare);
         wetter.state.finish(slab, bare);
@@ -357,12 +403,12 @@ pub(super) fn follow_with_memory(
             .state
             .finish(if last { slab } else { &damper }, bare);
         let day = live_day(&mut state, airs, &mut sums);
-        track.push(day.0, day.1);
-        wetter.live(&state, day, airs, false, &mut sums);
-        earlier.live(&state, day, airs, !last, &mut sums);
+        push(&mut tracks, day);
+        wetter.live(&state, &day, airs, false, &mut sums);
+        earlier.live(&state, &day, airs, !last, &mut sums);
     });
     Followed {
-        track,
+        tracks,
         by_start: wetter.added,
         by_earlier_air: earlier.added,
     }

@@ -40,7 +40,7 @@ pub fn solve_tridiagonal(
     true
 }
 
-/// Solves a chain of cells that exchange with their neighbours, from both ends at once.
+/// Solves chains of cells that exchange with their neighbours, from both ends at once, and several chains side by side.
 ///
 /// Row `i` reads `stores[i] x[i] + ties[i-1] (x[i] - x[i-1]) + ties[i] (x[i] - x[i+1]) = right[i]`:
 /// a symmetric tridiagonal system given by what its diagonal has in excess of its
@@ -51,12 +51,16 @@ pub fn solve_tridiagonal(
 /// The excess is carried along instead of the diagonal, so nothing is ever subtracted
 /// and the answer keeps its digits however much the ties outweigh the stores. The
 /// eliminations from the first row down and from the last row up do not wait for each other,
-/// which nearly halves the time of one that runs from end to end.
+/// which nearly halves the time of one that runs from end to end; neither do chains side by side.
 ///
 /// # Panics
 /// When a slice is shorter than `right`.
 #[inline]
-pub fn solve_exchange(ties: &[f64], stores: &mut [f64], right: &mut [f64]) {
+pub fn solve_exchange<const LANES: usize>(
+    ties: &[[f64; LANES]],
+    stores: &mut [[f64; LANES]],
+    right: &mut [[f64; LANES]],
+) {
     let n = right.len();
     let (ties, stores) = (&ties[..n], &mut stores[..n]);
     if n == 0 {
@@ -66,49 +70,60 @@ pub fn solve_exchange(ties: &[f64], stores: &mut [f64], right: &mut [f64]) {
     // weight of the neighbour toward it.
     let middle = n / 2;
     let pairs = n - 1 - middle;
-    let (mut down, mut up) = (0.0, 0.0);
-    let (mut down_value, mut up_value) = (0.0, 0.0);
+    let (mut down, mut up) = ([0.0; LANES], [0.0; LANES]);
+    let (mut down_value, mut up_value) = ([0.0; LANES], [0.0; LANES]);
     for i in 0..pairs {
         let j = n - 1 - i;
-        let (down_tie, up_tie) = (ties[i], ties[j - 1]);
-        let (down_store, up_store) = (stores[i] + down, stores[j] + up);
-        let (down_pivot, up_pivot) = (down_store + down_tie, up_store + up_tie);
-        // What the next row waits for comes first.
-        down = down_tie * down_store / down_pivot;
-        up = up_tie * up_store / up_pivot;
-        let (down_inverse, up_inverse) = (1.0 / down_pivot, 1.0 / up_pivot);
-        let (down_weight, up_weight) = (down_tie * down_inverse, up_tie * up_inverse);
-        down_value += right[i];
-        up_value += right[j];
-        right[i] = down_value * down_inverse;
-        right[j] = up_value * up_inverse;
-        down_value *= down_weight;
-        up_value *= up_weight;
-        stores[i] = down_weight;
-        stores[j] = up_weight;
+        for k in 0..LANES {
+            let (down_tie, up_tie) = (ties[i][k], ties[j - 1][k]);
+            let (down_store, up_store) = (stores[i][k] + down[k], stores[j][k] + up[k]);
+            let (down_pivot, up_pivot) = (down_store + down_tie, up_store + up_tie);
+            let (down_inverse, up_inverse) = (1.0 / down_pivot, 1.0 / up_pivot);
+            let (down_weight, up_weight) = (down_tie * down_inverse, up_tie * up_inverse);
+            down[k] = down_weight * down_store;
+            up[k] = up_weight * up_store;
+            down_value[k] += right[i][k];
+            up_value[k] += right[j][k];
+            right[i][k] = down_value[k] * down_inverse;
+            right[j][k] = up_value[k] * up_inverse;
+            down_value[k] *= down_weight;
+            up_value[k] *= up_weight;
+            stores[i][k] = down_weight;
+            stores[j][k] = up_weight;
+        }
     }
     // An even number of rows leaves one more above the middle.
     for i in pairs..middle {
-        let (tie, store) = (ties[i], stores[i] + down);
-        let inverse = 1.0 / (store + tie);
-        let weight = tie * inverse;
-        down = weight * store;
-        down_value += right[i];
-        right[i] = down_value * inverse;
-        down_value *= weight;
-        stores[i] = weight;
+        for k in 0..LANES {
+            let (tie, store) = (ties[i][k], stores[i][k] + down[k]);
+            let inverse = 1.0 / (store + tie);
+            let weight = tie * inverse;
+            down[k] = weight * store;
+            down_value[k] += right[i][k];
+            right[i][k] = down_value[k] * inverse;
+            down_value[k] *= weight;
+            stores[i][k] = weight;
+        }
     }
-    let met = (right[middle] + down_value + up_value) / (stores[middle] + down + up);
-    right[middle] = met;
-    let (mut left, mut after) = (met, met);
+    let mut left = [0.0; LANES];
+    for k in 0..LANES {
+        left[k] = (right[middle][k] + down_value[k] + up_value[k])
+            / (stores[middle][k] + down[k] + up[k]);
+    }
+    right[middle] = left;
+    let mut after = left;
     for i in (pairs..middle).rev() {
-        left = right[i] + stores[i] * left;
+        for k in 0..LANES {
+            left[k] = right[i][k] + stores[i][k] * left[k];
+        }
         right[i] = left;
     }
-    for k in 0..pairs {
-        let (i, j) = (pairs - 1 - k, middle + 1 + k);
-        left = right[i] + stores[i] * left;
-        after = right[j] + stores[j] * after;
+    for pair in 0..pairs {
+        let (i, j) = (pairs - 1 - pair, middle + 1 + pair);
+        for k in 0..LANES {
+            left[k] = right[i][k] + stores[i][k] * left[k];
+            after[k] = right[j][k] + stores[j][k] * after[k];
+        }
         right[i] = left;
         right[j] = after;
     }

@@ -31,16 +31,21 @@ fn tridiagonal_solves_the_parabola_exactly() {
             &mut right,
             &mut scratch
         ));
-        let mut from_both_ends = vec![1.0; n];
+        // The second chain side by side with twice the ties, the stores and the right side.
+        let mut from_both_ends = vec![[1.0, 2.0]; n];
         // The diagonal of 2 exceeds the neighbours only at the two ends.
-        diagonal.fill(0.0);
-        diagonal[0] += 1.0;
-        diagonal[n - 1] += 1.0;
-        solve_exchange(&vec![1.0; n], &mut diagonal, &mut from_both_ends);
+        let mut stores = vec![[0.0; 2]; n];
+        for end in [0, n - 1] {
+            stores[end][0] += 1.0;
+            stores[end][1] += 2.0;
+        }
+        solve_exchange(&vec![[1.0, 2.0]; n], &mut stores, &mut from_both_ends);
         for i in 0..n {
             let exact = ((i + 1) * (n - i)) as f64 / 2.0;
             close(right[i], exact, 1e-11 * exact.max(1.0) * n as f64);
-            close(from_both_ends[i], exact, 1e-11 * exact.max(1.0) * n as f64);
+            for chain in from_both_ends[i] {
+                close(chain, exact, 1e-11 * exact.max(1.0) * n as f64);
+            }
         }
     }
 }
@@ -55,7 +60,7 @@ fn tridiagonal_says_when_a_pivot_vanishes() {
         &mut right,
         &mut [0.0; 2]
     ));
-    solve_exchange(&[], &mut [], &mut []);
+    solve_exchange::<1>(&[], &mut [], &mut []);
 }
 
 proptest! {
@@ -77,7 +82,7 @@ proptest! {
             })
             .collect();
         let mut found = right.clone();
-        solve_exchange(&ties, &mut extra[..n].to_vec(), &mut found);
+        solve_exchange(ties.as_chunks().0, &mut extra.as_chunks().0[..n].to_vec(), found.as_chunks_mut::<1>().0);
         let below: Vec<f64> = (0..n).map(|i| if i > 0 { -ties[i - 1] } else { 0.0 }).collect();
         let above: Vec<f64> = ties.iter().map(|tie| -tie).collect();
         let mut general = right;
@@ -251,10 +256,10 @@ fn slopes_of_cells() {
 #[test]
 fn exchange_keeps_its_digits_however_stiff() {
     for n in [2, 3, 32, 33] {
-        let mut stores = vec![1e-7; n];
-        let mut right: Vec<f64> = (0..n).map(|i| 1e-7 * i as f64).collect();
-        solve_exchange(&vec![1e7; n], &mut stores, &mut right);
-        for x in right {
+        let mut stores = vec![[1e-7]; n];
+        let mut right: Vec<[f64; 1]> = (0..n).map(|i| [1e-7 * i as f64]).collect();
+        solve_exchange(&vec![[1e7]; n], &mut stores, &mut right);
+        for [x] in right {
             close(x, (n - 1) as f64 / 2.0, 1e-9);
         }
     }

@@ -1,7 +1,7 @@
 //! Spreads against published quantiles, and over their whole range.
 
 use approx::assert_relative_eq;
-use heartside::chance::{Spread, normal_chance, normal_quantile};
+use heartside::chance::{Spread, normal_chance, normal_chance_tabled, normal_quantile};
 use proptest::prelude::*;
 
 /// Against another method, the inverse of the error function of `statrs`.
@@ -198,4 +198,19 @@ proptest! {
     fn the_middle_halves_the_draws(spread in any_spread()) {
         prop_assert!((spread.chance_below(spread.middle()) - 0.5).abs() < 1e-9);
     }
+}
+
+/// Between its nodes and beyond its ends the table is the function itself to within 4e-10.
+#[test]
+fn the_table_of_chances_is_the_function() {
+    for step in -100_000..=100_000_i32 {
+        let z = f64::from(step) * 1e-4;
+        let off = normal_chance_tabled(z) - normal_chance(z);
+        assert!(off.abs() < 4e-10, "{z}: {off}");
+    }
+    assert!(normal_chance_tabled(f64::NAN).is_nan());
+    assert_eq!(
+        [f64::NEG_INFINITY, f64::INFINITY].map(normal_chance_tabled),
+        [0.0, 1.0]
+    );
 }
