@@ -121,6 +121,10 @@ pub struct Workspace {
     pub tracks: Vec<PartTrack>,
     /// Sizes of the parts by their moisture.
     curves: Vec<Option<Curve>>,
+    /// By joint the days on which each of its fits is judged.
+    judged: Vec<Vec<Days>>,
+    /// By joint the place of the day from which its bonds hold.
+    glued: Vec<usize>,
     room: MoistureTrack,
 }
 
@@ -132,6 +136,19 @@ impl Workspace {
             motion: Motion::still(prepared.parts.len(), days.days().len()),
             tracks: vec![PartTrack::default(); prepared.parts.len()],
             curves: vec![None; prepared.parts.len()],
+            judged: prepared
+                .joints
+                .iter()
+                .map(|joint| {
+                    let days_of = |fit| days_of(prepared, joint, fit, days);
+                    joint.fits.iter().map(days_of).collect()
+                })
+                .collect(),
+            glued: prepared
+                .joints
+                .iter()
+                .map(|joint| days.place(prepared.assembled.max(prepared.cut_day(joint))))
+                .collect(),
             room: MoistureTrack::default(),
         }
     }
@@ -299,15 +316,14 @@ pub fn evaluate(
         }
     }
     let mut cuts = cuts_mm.iter();
-    for joint in &prepared.joints {
-        for fit in &joint.fits {
-            let days = days_of(prepared, joint, fit, set);
+    let of_joints = workspace.judged.iter().zip(&workspace.glued);
+    for (joint, (judged, &glued)) in prepared.joints.iter().zip(of_joints) {
+        for (fit, days) in joint.fits.iter().zip(judged) {
             let cut_mm = cuts.next().copied().unwrap_or(0.0);
             outcome
                 .fits
-                .push(fit_outcome(fit, &workspace.motion, &days, cut_mm));
+                .push(fit_outcome(fit, &workspace.motion, days, cut_mm));
         }
-        let glued = set.place(prepared.assembled.max(prepared.cut_day(joint)));
         for bond in &joint.bonds {
             let stiffness =
                 [&bond.moves, &bond.holds].map(|side| draw.parts[side.part.0].stiffness);

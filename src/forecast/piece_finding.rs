@@ -359,16 +359,17 @@ impl PieceFinding {
                 }
                 sums
             };
-        let mut middle = Workspace::new(prepared, &set);
-        move_parts(prepared, &inputs.middle(), &set, &mut middle);
+        let thin = prepared.on(&set);
+        let mut middle = Workspace::new(&thin, &set);
+        move_parts(&thin, &inputs.middle(), &set, &mut middle);
         let count = DRAWS.min(job.draws as usize).max(1);
         let ends: Vec<Vec<(f64, f64)>> = inputs
             .first_draws(job.seed, count)
             .into_par_iter()
             .map_init(
-                || Workspace::new(prepared, &set),
+                || Workspace::new(&thin, &set),
                 |workspace, draw| {
-                    move_parts(prepared, &draw, &set, workspace);
+                    move_parts(&thin, &draw, &set, workspace);
                     chains
                         .iter()
                         .map(|chain| {

@@ -16,6 +16,12 @@ const GRID_CELLS: usize = 16;
 const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
+/// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture.
+const SHAPES_PERCENT: f64 = 1e-4;
+/// Most shapes of a grid.
+const MOST_SHAPES: usize = 40;
+/// Tracks of a node at most: its own, and what a start and the air before add.
+const KINDS: usize = 3;
 /// By how much the start is moved to learn how long it is remembered, percent.
 const START_PROBE: f64 = 1.0;
 
@@ -115,11 +121,22 @@ pub struct TrackGrid {
     start: Option<f64>,
     /// By how much the logarithm of the diffusivity rises when all moisture rises in proportion.
     bend: f64,
-    /// Whether both faces are alike, so that no slope ever stands and none is summed.
-    symmetric: bool,
-    /// Per node: mean, slope, and for a start also what a start 1 % wetter adds to each, and what the air of the stays before the
-    /// last adds to each for its own whole.
-    nodes: Vec<Vec<f64>>,
+    /// How much of each shape the track of a node has, node after node: of the track itself; for a start also of what a start 1 %
+    /// wetter adds, and of what the air of the stays before the last adds for its own whole.
+    shares: Vec<f64>,
+    /// What the tracks of all nodes are sums of.
+    shapes: Vec<Shape>,
+}
+
+/// One course in time.
+///
+/// All tracks of a grid go much the same way: a dozen shapes give each of them to within [`SHAPES_PERCENT`].
+#[derive(Debug, Clone)]
+struct Shape {
+    /// Mean moisture by day, percent.
+    mean: Vec<f64>,
+    /// Slope by day, percent per mm; empty where both faces are alike.
+    slope: Vec<f64>,
 }
 
 impl TrackGrid {
@@ -127,7 +144,8 @@ impl TrackGrid {
     #[must_use]
     pub fn settled(slab: &Slab, air: &AirYear, diffusivity: GridRange, surface: GridRange) -> Self {
         let almanac = Almanac::of(&by_days(air));
-        let nodes = Course::Settled(&almanac).nodes(slab, diffusivity, surface);
+        let tracks = Course::Settled(&almanac).tracks(slab, diffusivity, surface);
+        let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         Self {
             diffusivity,
             surface,
@@ -135,8 +153,8 @@ impl TrackGrid {
             days: DAYS_IN_YEAR,
             start: None,
             bend: bend_of(slab, air.mean()),
-            symmetric: slab.is_symmetric(),
-            nodes,
+            shares,
+            shapes,
         }
     }
 
@@ -155,7 +173,8 @@ impl TrackGrid {
             .zip(&years)
             .map(|(stay, air)| Stay { air, ..*stay })
             .collect();
-        let nodes = Course::From(initial, &stays).nodes(slab, diffusivity, surface);
+        let tracks = Course::From(initial, &stays).tracks(slab, diffusivity, surface);
+        let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         Self {
             diffusivity,
             surface,
@@ -167,15 +186,16 @@ impl TrackGrid {
             bend: stays
                 .last()
                 .map_or(0.0, |stay| bend_of(slab, stay.air.mean())),
-            symmetric: slab.is_symmetric(),
-            nodes,
+            shares,
+            shapes,
         }
     }
 
     /// Memory that the grid takes, bytes.
     #[must_use]
     pub fn bytes(&self) -> usize {
-        size_of::<f64>() * self.nodes.iter().map(Vec::len).sum::<usize>()
+        let days = |shape: &Shape| shape.mean.len() + shape.slope.len();
+        size_of::<f64>() * (self.shares.len() + self.shapes.iter().map(days).sum::<usize>())
     }
 
     /// The same grid for some of its days only, in the order given: what a cloud of draws looks at.
@@ -184,32 +204,25 @@ impl TrackGrid {
     /// On a day that the grid does not have: an error in the program.
     #[must_use]
     pub fn picked(&self, days: &[usize]) -> Self {
-        let nodes = self
-            .nodes
-            .iter()
-            .map(|node| {
-                node.chunks(self.days)
-                    .flat_map(|values| days.iter().map(|day| values[*day]))
-                    .collect()
-            })
-            .collect();
+        let pick = |values: &Vec<f64>| {
+            if values.is_empty() {
+                Vec::new()
+            } else {
+                days.iter().map(|day| values[*day]).collect()
+            }
+        };
         Self {
             days: days.len(),
-            nodes,
-            ..self.clone_without_nodes()
-        }
-    }
-
-    const fn clone_without_nodes(&self) -> Self {
-        Self {
-            diffusivity: self.diffusivity,
-            surface: self.surface,
-            first_day: self.first_day,
-            days: self.days,
-            start: self.start,
-            bend: self.bend,
-            symmetric: self.symmetric,
-            nodes: Vec::new(),
+            shapes: self
+                .shapes
+                .iter()
+                .map(|shape| Shape {
+                    mean: pick(&shape.mean),
+                    slope: pick(&shape.slope),
+                })
+                .collect(),
+            shares: self.shares.clone(),
+            ..*self
         }
     }
 
@@ -254,30 +267,24 @@ impl TrackGrid {
         let remembered = self
             .start
             .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
+        let count = self.shapes.len();
+        let kinds = if remembered.is_some() { KINDS } else { 1 };
+        let mut room = [0.0; KINDS * MOST_SHAPES];
+        let sums = &mut room[..kinds * count];
         for (s, weight_s) in weights_s.iter().enumerate().take(count_s) {
             for (d, weight_d) in weights_d.iter().enumerate().take(count_d) {
-                let weight = weight_s * weight_d;
-                let node = &self.nodes[(first_s + s) * self.diffusivity.nodes + first_d + d];
-                let (mean, rest) = node.split_at(days);
-                let (slope, rest) = rest.split_at(days);
-                add(&mut out.mean_percent, weight * scale, mean);
-                if !self.symmetric {
-                    add(&mut out.slope_percent_per_mm, weight * scale, slope);
-                }
-                let Some(remembered) = remembered else {
-                    continue;
-                };
-                let (by_start, by_earlier) = rest.split_at(2 * days);
-                for (times, values) in [(remembered, by_start), (earlier, by_earlier)] {
-                    if times.abs() > 0.0 {
-                        let (mean, slope) = values.split_at(days);
-                        add(&mut out.mean_percent, weight * times, mean);
-                        if !self.symmetric {
-                            add(&mut out.slope_percent_per_mm, weight * times, slope);
-                        }
-                    }
-                }
+                let node = (first_s + s) * self.diffusivity.nodes.max(1) + first_d + d;
+                let shares = &self.shares[node * sums.len()..][..sums.len()];
+                add(sums, weight_s * weight_d, shares);
             }
+        }
+        for (index, shape) in self.shapes.iter().enumerate() {
+            let mut share = scale * sums[index];
+            if let Some(remembered) = remembered {
+                share += remembered * sums[count + index] + earlier * sums[2 * count + index];
+            }
+            add(&mut out.mean_percent, share, &shape.mean);
+            add(&mut out.slope_percent_per_mm, share, &shape.slope);
         }
     }
 }
@@ -320,7 +327,13 @@ enum Course<'a> {
 }
 
 impl Course<'_> {
-    fn nodes(&self, slab: &Slab, diffusivity: GridRange, surface: GridRange) -> Vec<Vec<f64>> {
+    /// By node what [`Course::solve`] gives, with the slope only where there is one.
+    fn tracks(
+        &self,
+        slab: &Slab,
+        diffusivity: GridRange,
+        surface: GridRange,
+    ) -> Vec<Vec<MoistureTrack>> {
         let count = diffusivity.nodes.max(1);
         let nodes: Vec<Lane> = (0..count * surface.nodes.max(1))
             .map(|node| Lane {
@@ -328,30 +341,37 @@ impl Course<'_> {
                 surface: surface.factor(node / count),
             })
             .collect();
-        if let [one] = nodes[..] {
-            return self.solve(slab, [one]).into();
+        let mut tracks = if let [one] = nodes[..] {
+            self.solve(slab, [one]).into()
+        } else {
+            nodes
+                .par_chunks(LANES)
+                .flat_map_iter(|group| {
+                    // The last node again in lanes that are left over.
+                    let lanes: [Lane; LANES] =
+                        std::array::from_fn(|lane| group[lane.min(group.len() - 1)]);
+                    self.solve(slab, lanes).into_iter().take(group.len())
+                })
+                .collect::<Vec<_>>()
+        };
+        if slab.is_symmetric() {
+            for track in tracks.iter_mut().flatten() {
+                track.slope_percent_per_mm.clear();
+            }
         }
-        nodes
-            .par_chunks(LANES)
-            .flat_map_iter(|group| {
-                // The last node again in lanes that are left over.
-                let lanes: [Lane; LANES] =
-                    std::array::from_fn(|lane| group[lane.min(group.len() - 1)]);
-                self.solve(slab, lanes).into_iter().take(group.len())
-            })
-            .collect()
+        tracks
     }
 
+    /// In each lane the track itself; from a start also what a start 1 % wetter adds to it, and what the air of the stays before
+    /// the last adds for its own whole.
     fn solve<const SIDE_BY_SIDE: usize>(
         &self,
         slab: &Slab,
         lanes: [Lane; SIDE_BY_SIDE],
-    ) -> [Vec<f64>; SIDE_BY_SIDE] {
-        let joined =
-            |track: &MoistureTrack| [&track.mean_percent[..], &track.slope_percent_per_mm].concat();
+    ) -> [Vec<MoistureTrack>; SIDE_BY_SIDE] {
         match self {
             Self::Settled(almanac) => {
-                settled_in(slab, lanes, almanac, GRID_CELLS).map(|track| joined(&track))
+                settled_in(slab, lanes, almanac, GRID_CELLS).map(|track| vec![track])
             }
             Self::From(initial, stays) => {
                 let followed = follow_with_memory(
@@ -362,16 +382,66 @@ impl Course<'_> {
                     stays,
                     GRID_CELLS,
                 );
-                std::array::from_fn(|lane| {
-                    [
-                        &followed.tracks,
-                        &followed.by_start,
-                        &followed.by_earlier_air,
-                    ]
-                    .map(|tracks| joined(&tracks[lane]))
-                    .concat()
+                let mut adds = followed.by_start.into_iter().zip(followed.by_earlier_air);
+                followed.tracks.map(|track| {
+                    let mut tracks = vec![track];
+                    tracks.extend(adds.next().into_iter().flat_map(|(a, b)| [a, b]));
+                    tracks
                 })
             }
         }
     }
+}
+
+/// How much of which shapes some tracks have, given by node and for each node by kind: Gaussian elimination with complete
+/// pivoting, ended when nothing is left of any track. Slopes count as the difference over the whole thickness.
+fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f64>, Vec<Shape>) {
+    let mut left: Vec<Vec<f64>> = tracks
+        .iter()
+        .flatten()
+        .map(|track| {
+            let slopes = track.slope_percent_per_mm.iter().map(|s| s * thickness_mm);
+            track.mean_percent.iter().copied().chain(slopes).collect()
+        })
+        .collect();
+    let days = tracks
+        .first()
+        .and_then(|node| node.first())
+        .map_or(0, MoistureTrack::days);
+    let mut largest: Vec<f64> = left
+        .iter()
+        .map(|row| row.iter().fold(0.0_f64, |most, v| most.max(v.abs())))
+        .collect();
+    let mut by_shape: Vec<Vec<f64>> = Vec::new();
+    let mut shapes = Vec::new();
+    while shapes.len() < MOST_SHAPES.min(left.len())
+        && let Some((row, most)) = largest
+            .iter()
+            .copied()
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+        && most > SHAPES_PERCENT
+        && let Some(day) = left[row].iter().position(|v| v.abs() >= most)
+    {
+        let pivot = left[row][day];
+        let course: Vec<f64> = left[row].iter().map(|v| v / pivot).collect();
+        let shares: Vec<f64> = left.iter().map(|row| row[day]).collect();
+        for ((row, share), most) in left.iter_mut().zip(&shares).zip(&mut largest) {
+            *most = 0.0;
+            for (value, course) in row.iter_mut().zip(&course) {
+                *value -= share * course;
+                *most = most.max(value.abs());
+            }
+        }
+        let (mean, slope) = course.split_at(days);
+        shapes.push(Shape {
+            mean: mean.to_vec(),
+            slope: slope.iter().map(|s| s / thickness_mm).collect(),
+        });
+        by_shape.push(shares);
+    }
+    let shares = (0..left.len())
+        .flat_map(|row| by_shape.iter().map(move |shares| shares[row]))
+        .collect();
+    (shares, shapes)
 }
