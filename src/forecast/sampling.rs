@@ -365,13 +365,17 @@ impl Inputs {
     /// The standard normal numbers of one draw as [`fill`](Self::fill) takes them: those of the source, after the log where there is
     /// one.
     pub fn numbers(&self, source: &Draws, draw: usize, numbers: &mut [f64]) {
-        match &self.posterior {
-            None => source.fill_normals(draw, numbers),
-            Some(posterior) => {
-                source.fill_normals(posterior.drawn(draw), numbers);
-                posterior.place(numbers);
-            }
+        source.fill_normals(self.drawn(draw), numbers);
+        if let Some(posterior) = &self.posterior {
+            posterior.place(numbers);
         }
+    }
+
+    /// The draw of the source that a draw stands for.
+    fn drawn(&self, draw: usize) -> usize {
+        self.posterior
+            .as_ref()
+            .map_or(draw, |posterior| posterior.drawn(draw))
     }
 
     /// The inputs.
@@ -524,8 +528,14 @@ impl Inputs {
                 || self.worker(prepared, set, &source),
                 |worker, number| {
                     let begins = number * BLOCK;
+                    let mut last = None;
                     let block = samples.block(BLOCK.min(count - begins), |draw, outcome| {
-                        worker.evaluate(begins + draw, cuts_mm, outcome);
+                        // A draw that stands for several after a log follows itself.
+                        let drawn = Some(self.drawn(begins + draw));
+                        if drawn != last {
+                            worker.evaluate(begins + draw, cuts_mm, outcome);
+                            last = drawn;
+                        }
                     });
                     tick((count - begins).min(BLOCK) as u64)?;
                     Ok(block)

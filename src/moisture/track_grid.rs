@@ -17,7 +17,7 @@ const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
 /// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture.
-const SHAPES_PERCENT: f64 = 1e-4;
+const SHAPES_PERCENT: f64 = 1e-6;
 /// Most shapes of a grid.
 const MOST_SHAPES: usize = 40;
 /// Tracks of a node at most: its own, and what a start and the air before add.
@@ -58,9 +58,14 @@ impl GridRange {
         self.min * libm::pow(self.max / self.min, share)
     }
 
+    /// Nodes in one unit of the factor's logarithm.
+    fn per_log(&self) -> f64 {
+        self.nodes.saturating_sub(1) as f64 / libm::log(self.max / self.min)
+    }
+
     /// First node of the stencil and Lagrange weights of its nodes; a factor
     /// outside the range is answered as the nearer end.
-    fn weights(&self, factor: f64) -> (usize, [f64; STENCIL], usize) {
+    fn weights(&self, factor: f64, per_log: f64) -> (usize, [f64; STENCIL], usize) {
         let count = self.nodes.clamp(1, STENCIL);
         let mut weights = [0.0; STENCIL];
         if count == 1 {
@@ -68,8 +73,7 @@ impl GridRange {
             return (0, weights, 1);
         }
         let factor = factor.clamp(self.min, self.max);
-        let place =
-            libm::log(factor / self.min) / libm::log(self.max / self.min) * (self.nodes - 1) as f64;
+        let place = libm::log(factor / self.min) * per_log;
         let first = (place.floor() as usize)
             .saturating_sub((count - 1) / 2)
             .min(self.nodes - count);
@@ -115,6 +119,8 @@ impl Variation {
 pub struct TrackGrid {
     diffusivity: GridRange,
     surface: GridRange,
+    /// Nodes of either in one unit of the factor's logarithm.
+    per_log: [f64; 2],
     first_day: usize,
     days: usize,
     /// Moisture at the start, percent; `None` for a settled year.
@@ -149,6 +155,7 @@ impl TrackGrid {
         Self {
             diffusivity,
             surface,
+            per_log: [diffusivity, surface].map(|range| range.per_log()),
             first_day: 0,
             days: DAYS_IN_YEAR,
             start: None,
@@ -178,6 +185,7 @@ impl TrackGrid {
         Self {
             diffusivity,
             surface,
+            per_log: [diffusivity, surface].map(|range| range.per_log()),
             first_day: stays
                 .first()
                 .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
@@ -211,19 +219,64 @@ impl TrackGrid {
                 days.iter().map(|day| values[*day]).collect()
             }
         };
-        Self {
+        let shapes: Vec<Shape> = self
+            .shapes
+            .iter()
+            .map(|shape| Shape {
+                mean: pick(&shape.mean),
+                slope: pick(&shape.slope),
+            })
+            .collect();
+        let picked = Self {
             days: days.len(),
-            shapes: self
-                .shapes
-                .iter()
-                .map(|shape| Shape {
-                    mean: pick(&shape.mean),
-                    slope: pick(&shape.slope),
-                })
-                .collect(),
             shares: self.shares.clone(),
+            shapes,
             ..*self
+        };
+        picked.by_day().unwrap_or(picked)
+    }
+
+    /// The same grid with a shape for each number that there is, where those are fewer.
+    fn by_day(&self) -> Option<Self> {
+        let sloped = self.shapes.iter().any(|shape| !shape.slope.is_empty());
+        let numbers = if sloped { 2 * self.days } else { self.days };
+        let count = self.shapes.len();
+        if numbers >= count {
+            return None;
         }
+        let one =
+            |at: usize, of: usize| (0..of).map(|day| f64::from(u8::from(day == at))).collect();
+        let shapes = (0..numbers)
+            .map(|number| Shape {
+                mean: one(number, self.days),
+                slope: if sloped {
+                    one(number.wrapping_sub(self.days), self.days)
+                } else {
+                    Vec::new()
+                },
+            })
+            .collect();
+        let value = |shape: &Shape, number: usize| {
+            let numbers = shape.mean.iter().chain(&shape.slope);
+            numbers.copied().nth(number).unwrap_or(0.0)
+        };
+        let shares = self
+            .shares
+            .chunks(count)
+            .flat_map(|shares| {
+                (0..numbers).map(move |number| {
+                    let parts = shares.iter().zip(&self.shapes);
+                    parts
+                        .map(|(share, shape)| share * value(shape, number))
+                        .sum()
+                })
+            })
+            .collect();
+        Some(Self {
+            shapes,
+            shares,
+            ..*self
+        })
     }
 
     /// Days of each track.
@@ -257,10 +310,14 @@ impl TrackGrid {
         out.mean_percent.resize(days, 0.0);
         out.slope_percent_per_mm.clear();
         out.slope_percent_per_mm.resize(days, 0.0);
+        if days == 0 {
+            return;
+        }
         let scale = draw.equilibrium_factor;
         let diffusivity = draw.diffusivity_factor * libm::exp(self.bend * (scale - 1.0));
-        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
-        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_factor);
+        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity, self.per_log[0]);
+        let (first_s, weights_s, count_s) =
+            self.surface.weights(draw.surface_factor, self.per_log[1]);
         // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
         // last stay adds.
         let earlier = draw.earlier_equilibrium_factor - scale;

@@ -13,8 +13,10 @@ const FURTHER: usize = 3;
 const MOST_WEIGHED: usize = 16_384;
 /// As many draws must count, or it is said.
 pub(super) const ENOUGH: f64 = 500.0;
-/// Draws of one update for each input, and the fewest.
-const PER_INPUT: usize = 4;
+/// Of fewer draws than the forecast's, for a comparison, one in so many is enough.
+const ONE_IN: usize = 8;
+/// Draws of one update for each input, and the fewest: the slopes that they give decide how many of the draws weighed count.
+const PER_INPUT: usize = 16;
 const FEWEST: usize = 256;
 /// Draws of one block of work.
 const BLOCK: usize = 64;
@@ -49,7 +51,7 @@ impl Posterior {
         let source = Draws::sobol(seed, inputs.list().len());
         let mut found = Self::unread(predictor);
         let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
-        let enough = ENOUGH.min(draws as f64 / 2.0);
+        let enough = ENOUGH.min((draws / ONE_IN) as f64);
         for round in 0..ROUNDS + FURTHER {
             let (standard, values) = found.predicted(predictor, kept, &source, pilots, deadline)?;
             let Some((belief, doubts)) = found.belief.after(
@@ -101,7 +103,8 @@ impl Posterior {
                 || predictor.worker(),
                 |worker, block| {
                     deadline.check()?;
-                    let (mut standard, mut values) = (Vec::new(), Vec::new());
+                    let mut standard = Vec::with_capacity(BLOCK * self.active.len());
+                    let mut values = Vec::with_capacity(BLOCK * kept.len());
                     let mut numbers = vec![0.0; source.dimensions()];
                     for draw in block * BLOCK..draws.min((block + 1) * BLOCK) {
                         source.fill_normals(draw, &mut numbers);
@@ -113,7 +116,8 @@ impl Posterior {
                 },
             )
             .collect::<Result<_, _>>()?;
-        let (mut standard, mut values) = (Vec::new(), Vec::new());
+        let mut standard = Vec::with_capacity(draws * self.active.len());
+        let mut values = Vec::with_capacity(draws * kept.len());
         for (some, more) in blocks {
             standard.extend(some);
             values.extend(more);
