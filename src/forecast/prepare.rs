@@ -4,7 +4,7 @@
 use super::airs::Airs;
 use super::belief::{self, Narrowed, ShrinkageSpread};
 use super::curve::{crown, section_for_sizes};
-use super::draw_conditions::{MoistureHistory, StockStay};
+use super::draw_conditions::{MoistureHistory, StockKey, StockStay};
 use super::memory::Memory;
 use super::part_model::{PartModel, model};
 use super::timeline::Timeline;
@@ -17,6 +17,7 @@ use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
+use rayon::prelude::*;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -124,10 +125,8 @@ impl Prepared {
             units: job.units,
         };
         belief::tell_meter(job, &prepared.meter, &mut prepared.narrowed);
+        let mut slabs = Vec::with_capacity(job.parts.len());
         for (part, (mut model, slab)) in job.parts.iter().zip(models.into_iter().flatten()) {
-            deadline
-                .check()
-                .map_err(|stopped| super::stopped_early(job, stopped))?;
             model.measured = timeline.day(part.measured);
             model.measured_percent = (model.measured_percent - prepared.meter.bias).max(0.0);
             model.finished = timeline.day(
@@ -136,9 +135,14 @@ impl Prepared {
                     .and_then(|finish| finish.on)
                     .unwrap_or(job.schedule.assembled),
             );
-            model.stock = prepared.stock_for(&slab, &model, airs, memory);
             prepared.parts.push(model);
+            slabs.push(slab);
         }
+        prepared.solve_stocks(&slabs, airs, memory, &|| {
+            deadline
+                .check()
+                .map_err(|stopped| super::stopped_early(job, stopped))
+        })?;
         prepared.believe(job);
         Ok(prepared)
     }
@@ -187,28 +191,42 @@ impl Prepared {
         }
     }
 
-    /// Number of the history of a slab as this part lives it, solved if it is new.
-    pub fn stock_for(
+    /// Solves the histories that the parts live through as these slabs, each once.
+    fn solve_stocks(
         &mut self,
+        slabs: &[Slab],
+        airs: &Airs,
+        memory: &Memory,
+        on: &(dyn Fn() -> Result<(), JobErrors> + Sync),
+    ) -> Result<(), JobErrors> {
+        let mut firsts: Vec<(StockKey, usize)> = Vec::new();
+        for (index, (part, slab)) in self.parts.iter_mut().zip(slabs).enumerate() {
+            let key = stock_key(slab, part);
+            let known = firsts.iter().position(|(first, _)| *first == key);
+            part.stock = known.unwrap_or(firsts.len());
+            if known.is_none() {
+                firsts.push((key, index));
+            }
+        }
+        self.stocks = firsts
+            .into_par_iter()
+            .map(|(key, part)| {
+                on()?;
+                let (slab, part) = (&slabs[part], &self.parts[part]);
+                Ok(Arc::new(self.solved(slab, part, airs, key, memory)))
+            })
+            .collect::<Result<_, JobErrors>>()?;
+        Ok(())
+    }
+
+    fn solved(
+        &self,
         slab: &Slab,
         part: &PartModel,
         airs: &Airs,
+        key: StockKey,
         memory: &Memory,
-    ) -> usize {
-        let key = (
-            slab.key(),
-            part.shop,
-            part.home,
-            part.measured,
-            part.finished,
-        );
-        if let Some(found) = self
-            .stocks
-            .iter()
-            .position(|stock| !stock.picked && stock.key == key)
-        {
-            return found;
-        }
+    ) -> MoistureHistory {
         let stay = StockStay {
             slab,
             measured: part.measured,
@@ -217,7 +235,23 @@ impl Prepared {
             made_in: part.shop,
             stands_in: part.home,
         };
-        let solved = MoistureHistory::solve(&stay, airs, &self.timeline, key, memory);
+        MoistureHistory::solve(&stay, airs, &self.timeline, key, memory)
+    }
+
+    /// Number of the history of a slab as this part lives it, solved if it is new.
+    pub fn stock_for(
+        &mut self,
+        slab: &Slab,
+        part: &PartModel,
+        airs: &Airs,
+        memory: &Memory,
+    ) -> usize {
+        let key = stock_key(slab, part);
+        let known = |stock: &Arc<MoistureHistory>| !stock.picked && stock.key == key;
+        if let Some(found) = self.stocks.iter().position(known) {
+            return found;
+        }
+        let solved = self.solved(slab, part, airs, key, memory);
         self.stocks.push(Arc::new(solved));
         self.stocks.len() - 1
     }
@@ -309,4 +343,15 @@ impl Prepared {
     pub fn length(&self, part: usize) -> Length {
         self.parts[part].facts.length
     }
+}
+
+/// What makes the history of a slab that of this part.
+fn stock_key(slab: &Slab, part: &PartModel) -> StockKey {
+    (
+        slab.key(),
+        part.shop,
+        part.home,
+        part.measured,
+        part.finished,
+    )
 }

@@ -164,7 +164,7 @@ impl<'a> Study<'a> {
             .map_err(|stopped| super::stopped_early(job, stopped))?;
         let parts: Vec<PartFinding> = job
             .parts
-            .iter()
+            .par_iter()
             .enumerate()
             .map(|(index, given)| {
                 part_findings::finding(&PartView {
@@ -307,14 +307,26 @@ impl<'a> Study<'a> {
             .map(|(view, found)| (view.fit, self.cuts_mm[view.index], found));
         let not_modeled = not_modeled::not_modeled(prepared, airs, with_cuts, &panels);
         on()?;
-        let grid_error = grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws);
+        let ((grid_error, curves), (piece, frame)) = rayon::join(
+            || {
+                rayon::join(
+                    || grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
+                    || curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+                )
+            },
+            || {
+                rayon::join(
+                    || {
+                        let mut piece = PieceFinding::today(job, species)?;
+                        piece.through_the_year(job, prepared, self.inputs);
+                        Some(piece)
+                    },
+                    || super::frame::finding(job, prepared),
+                )
+            },
+        );
+        warnings.extend(piece.iter().flat_map(piece_words));
         let cautions = premises::cautions(&boards);
-        on()?;
-        let mut piece = PieceFinding::today(job, species);
-        if let Some(piece) = &mut piece {
-            piece.through_the_year(job, prepared, self.inputs);
-            warnings.extend(piece_words(piece));
-        }
         on()?;
         warnings.extend(job.bare.iter().map(|bare| {
             format!(
@@ -329,7 +341,7 @@ impl<'a> Study<'a> {
             measure_next: ranking::measure_next(&fits),
             parts,
             piece,
-            frame: super::frame::finding(job, prepared),
+            frame,
             assembly: standing.assembly.clone(),
             fits,
             bonds,
@@ -348,7 +360,7 @@ impl<'a> Study<'a> {
                 grid_error,
             ),
             not_modeled,
-            curves: curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+            curves,
             finishes: finishes(job),
             drawings,
             placed: job.piece.clone(),

@@ -5,7 +5,7 @@ use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
-use super::year::{Almanac, Stay, follow_with_memory, settled_in};
+use super::year::{Almanac, Stay, follow_with_memory, ready, settled_in};
 use crate::air::{AirState, AirYear, DAYS_IN_YEAR, equilibrium_moisture};
 use crate::units::MoistureContent;
 use rayon::prelude::*;
@@ -16,8 +16,11 @@ const GRID_CELLS: usize = 16;
 const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
-/// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture.
+/// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture: what a middle draw asks
+/// for its driest and its wettest day.
 const SHAPES_PERCENT: f64 = 1e-6;
+/// The same for the days picked, which only a cloud of draws asks.
+const PICKED_PERCENT: f64 = 1e-4;
 /// Most shapes of a grid.
 const MOST_SHAPES: usize = 40;
 /// Tracks of a node at most: its own, and what a start and the air before add.
@@ -139,6 +142,8 @@ pub struct TrackGrid {
 /// All tracks of a grid go much the same way: a dozen shapes give each of them to within [`SHAPES_PERCENT`].
 #[derive(Debug, Clone)]
 struct Shape {
+    /// The most that the shapes before it leave of any track, percent of moisture.
+    leaves: f64,
     /// Mean moisture by day, percent.
     mean: Vec<f64>,
     /// Slope by day, percent per mm; empty where both faces are alike.
@@ -180,7 +185,7 @@ impl TrackGrid {
             .zip(&years)
             .map(|(stay, air)| Stay { air, ..*stay })
             .collect();
-        let tracks = Course::From(initial, &stays).tracks(slab, diffusivity, surface);
+        let tracks = Course::From(initial, &ready(&stays)).tracks(slab, diffusivity, surface);
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         Self {
             diffusivity,
@@ -222,14 +227,21 @@ impl TrackGrid {
         let shapes: Vec<Shape> = self
             .shapes
             .iter()
+            .take_while(|shape| shape.leaves > PICKED_PERCENT)
             .map(|shape| Shape {
+                leaves: shape.leaves,
                 mean: pick(&shape.mean),
                 slope: pick(&shape.slope),
             })
             .collect();
+        let shares = self
+            .shares
+            .chunks(self.shapes.len().max(1))
+            .flat_map(|shares| shares.iter().take(shapes.len()).copied())
+            .collect();
         let picked = Self {
             days: days.len(),
-            shares: self.shares.clone(),
+            shares,
             shapes,
             ..*self
         };
@@ -248,6 +260,7 @@ impl TrackGrid {
             |at: usize, of: usize| (0..of).map(|day| f64::from(u8::from(day == at))).collect();
         let shapes = (0..numbers)
             .map(|number| Shape {
+                leaves: f64::INFINITY,
                 mean: one(number, self.days),
                 slope: if sloped {
                     one(number.wrapping_sub(self.days), self.days)
@@ -380,7 +393,7 @@ enum Course<'a> {
     /// The year that repeats.
     Settled(&'a Almanac),
     /// Some stays from a measured moisture.
-    From(MoistureContent, &'a [Stay<'a>]),
+    From(MoistureContent, &'a [(Stay<'a>, Almanac)]),
 }
 
 impl Course<'_> {
@@ -450,6 +463,21 @@ impl Course<'_> {
     }
 }
 
+/// Takes so many times a course off a row; gives the largest that is left, without its sign.
+fn less(row: &mut [f64], share: f64, course: &[f64]) -> f64 {
+    // Several at a time: one after another they would wait for the largest so far.
+    let mut most = [0.0_f64; 8];
+    for (values, course) in row.chunks_mut(8).zip(course.chunks(8)) {
+        for ((value, course), most) in values.iter_mut().zip(course).zip(&mut most) {
+            *value -= share * course;
+            if value.abs() > *most {
+                *most = value.abs();
+            }
+        }
+    }
+    most.into_iter().fold(0.0, f64::max)
+}
+
 /// How much of which shapes some tracks have, given by node and for each node by kind: Gaussian elimination with complete
 /// pivoting, ended when nothing is left of any track. Slopes count as the difference over the whole thickness.
 fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f64>, Vec<Shape>) {
@@ -484,14 +512,11 @@ fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f64>, Vec<Sh
         let course: Vec<f64> = left[row].iter().map(|v| v / pivot).collect();
         let shares: Vec<f64> = left.iter().map(|row| row[day]).collect();
         for ((row, share), most) in left.iter_mut().zip(&shares).zip(&mut largest) {
-            *most = 0.0;
-            for (value, course) in row.iter_mut().zip(&course) {
-                *value -= share * course;
-                *most = most.max(value.abs());
-            }
+            *most = less(row, *share, &course);
         }
         let (mean, slope) = course.split_at(days);
         shapes.push(Shape {
+            leaves: most,
             mean: mean.to_vec(),
             slope: slope.iter().map(|s| s / thickness_mm).collect(),
         });

@@ -259,8 +259,9 @@ pub(super) fn follow_from(
 ) -> MoistureTrack {
     let mut state = SlabState::new(slab, cells, initial);
     let mut sums = vec![[0.0]; state.cells().len()];
-    let [mut track] = begun(first_day(stays));
-    each_day(slab, state.mean_percent(), stays, |bare, _, airs| {
+    let stays = ready(stays);
+    let [mut track] = begun(first_day(&stays));
+    each_day(slab, state.mean_percent(), &stays, |bare, _, airs| {
         state.finish(slab, bare);
         let [[mean], [slope]] = live_day(&mut state, airs, &mut sums);
         track.push(mean, slope);
@@ -269,10 +270,18 @@ pub(super) fn follow_from(
 }
 
 /// Day of the year on which the first stay begins.
-fn first_day(stays: &[Stay<'_>]) -> usize {
+fn first_day(stays: &[(Stay<'_>, Almanac)]) -> usize {
     stays
         .first()
-        .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR)
+        .map_or(0, |(stay, _)| stay.from_day_of_year % DAYS_IN_YEAR)
+}
+
+/// Stays with their air made ready.
+pub(super) fn ready<'a>(stays: &[Stay<'a>]) -> Vec<(Stay<'a>, Almanac)> {
+    stays
+        .iter()
+        .map(|stay| (*stay, Almanac::of_stay(stay)))
+        .collect()
 }
 
 /// The air of one day after another, stay after stay, as the surface that begins at a moisture lives it; with it whether
@@ -280,7 +289,7 @@ fn first_day(stays: &[Stay<'_>]) -> usize {
 fn each_day(
     slab: &Slab,
     start_percent: f64,
-    stays: &[Stay<'_>],
+    stays: &[(Stay<'_>, Almanac)],
     mut live: impl FnMut(bool, bool, &[SurfaceAir]),
 ) {
     // What the wood holds, on the table's scale.
@@ -289,8 +298,7 @@ fn each_day(
         .unwrap_or(start_percent / slab.equilibrium_factor);
     let mut memory: Option<Hysteresis> = None;
     let mut lived = Vec::new();
-    for (index, stay) in stays.iter().enumerate() {
-        let almanac = Almanac::of_stay(stay);
+    for (index, (stay, almanac)) in stays.iter().enumerate() {
         let last = index + 1 == stays.len();
         for day in 0..stay.days {
             let airs = almanac.day(stay.from_day_of_year + day);
@@ -378,7 +386,7 @@ pub(super) fn follow_with_memory<const LANES: usize>(
     lanes: [Lane; LANES],
     initial_percent: f64,
     probe: f64,
-    stays: &[Stay<'_>],
+    stays: &[(Stay<'_>, Almanac)],
     cells: usize,
 ) -> Followed<LANES> {
     let at = |slab: &Slab, percent: f64| {
