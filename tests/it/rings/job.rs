@@ -141,7 +141,7 @@ fn a_leaf_has_its_rings_in_one_way_only() {
     let leaf = |rings: &str| {
         let text = job::blank().to_owned()
             + &format!(
-                "\n[[panels]]\nname = \"door\"\nmatch = \"slip\"\nspecies = \"walnut, black\"\nleaves = [\n  {{ leaf = \"A\", width = \"150mm\", thickness = \"20mm\", length = \"900mm\", bow = \"1mm\", {rings} }},\n]\n"
+                "\n[[panels]]\nname = \"door\"\nmatch = \"slip\"\nspecies = \"walnut, black\"\nleaves = [\n  {{ leaf = \"A\", width = \"150mm\", thickness = \"20mm\", length = \"900mm\", bow = \"1mm\", {rings} }},\n  {{ leaf = \"B\", width = \"150mm\", thickness = \"20mm\", length = \"900mm\", bow = \"1mm\" }},\n]\n"
             );
         job::read(&text, "job.toml")
     };
