@@ -177,7 +177,7 @@ pub(super) fn settled_in<const LANES: usize>(
     let n = state.cells().len();
     let mut sums = vec![[0.0; LANES]; n];
     let mut start = state.cells().to_vec();
-    let mut last: Option<(Vec<[f64; LANES]>, Vec<[f64; LANES]>)> = None;
+    let mut last: Option<[Vec<[f64; LANES]>; 2]> = None;
     let mut tracks = begun(0);
     // A lane that has closed once lives on as it is while others still close.
     let mut closed = [false; LANES];
@@ -197,7 +197,7 @@ pub(super) fn settled_in<const LANES: usize>(
             if closed[lane] {
                 continue;
             }
-            let Some((last_end, last_change)) = &last else {
+            let Some([last_end, last_change]) = &last else {
                 continue;
             };
             let (mut above, mut below) = (0.0, 0.0);
@@ -218,7 +218,7 @@ pub(super) fn settled_in<const LANES: usize>(
             break;
         }
         state.restart_cells(&next);
-        last = Some((end, change));
+        last = Some([end, change]);
         start = next;
     }
     tracks

@@ -21,7 +21,7 @@ fn close(found: f64, wanted: f64, tolerance: f64) {
 fn tridiagonal_solves_the_parabola_exactly() {
     for n in 1..40 {
         let (below, above) = (vec![-1.0; n], vec![-1.0; n]);
-        let mut diagonal = vec![2.0; n];
+        let diagonal = vec![2.0; n];
         let mut right = vec![1.0; n];
         let mut scratch = vec![0.0; n];
         assert!(solve_tridiagonal(
