@@ -86,8 +86,10 @@ impl LogRead {
         if others.is_empty() {
             return Ok(Some(drawn.unread.clone()));
         }
-        let (seed, draws) = (job.seed, job.draws.min(changes::DRAWS) as usize);
-        let belief = Posterior::of(&predictor, &others, &drawn.unread, (seed, draws), deadline)?;
+        let draws = job.draws.min(changes::DRAWS) as usize;
+        // One in eight is enough to compare with.
+        let asked = (job.seed, draws, draws as f64 / 8.0);
+        let belief = Posterior::of(&predictor, &others, &drawn.unread, asked, deadline)?;
         Ok(belief.map(|belief| drawn.unread.after(belief)))
     }
 }
@@ -210,10 +212,10 @@ pub(super) fn read(
             );
             return Ok(None);
         }
-        let (seed, draws) = (job.seed, job.draws as usize);
+        let draws = job.draws as usize;
+        let asked = (job.seed, draws, posterior::ENOUGH.min(draws as f64 / 2.0));
         let all: Vec<usize> = (0..predictor.entries().len()).collect();
-        let Some(posterior) = Posterior::of(&predictor, &all, inputs, (seed, draws), deadline)?
-        else {
+        let Some(posterior) = Posterior::of(&predictor, &all, inputs, asked, deadline)? else {
             problems.push(
                 first.span.clone(),
                 "the log gives no finite numbers",
@@ -221,7 +223,7 @@ pub(super) fn read(
             );
             return Ok(None);
         };
-        let bands = |belief: &Posterior| belief.bands(&predictor, inputs, seed, deadline);
+        let bands = |belief: &Posterior| belief.bands(&predictor, inputs, job.seed, deadline);
         let expected = bands(&Posterior::unread(&predictor))?;
         let now = bands(&posterior)?;
         let mut doubted = vec![None; all.len()];

@@ -13,8 +13,6 @@ const FURTHER: usize = 3;
 const MOST_WEIGHED: usize = 16_384;
 /// As many draws must count, or it is said.
 pub(super) const ENOUGH: f64 = 500.0;
-/// Of fewer draws than the forecast's, for a comparison, one in so many is enough.
-const ONE_IN: usize = 8;
 /// Draws of one update for each input, and the fewest: the slopes that they give decide how many of the draws weighed count.
 const PER_INPUT: usize = 16;
 const FEWEST: usize = 256;
@@ -36,7 +34,7 @@ pub struct Posterior {
 }
 
 impl Posterior {
-    /// The belief after some readings; `kept` says which are looked at. `None` where the numbers are not finite.
+    /// The belief after some readings; `kept` says which are looked at, `enough` of how many draws must count, if so many can. `None` where the numbers are not finite.
     ///
     /// # Errors
     /// [`Stopped`] at the deadline.
@@ -44,14 +42,13 @@ impl Posterior {
         predictor: &Predictor<'_>,
         kept: &[usize],
         inputs: &Inputs,
-        (seed, draws): (u64, usize),
+        (seed, draws, enough): (u64, usize, f64),
         deadline: Deadline<'_>,
     ) -> Result<Option<Self>, Stopped> {
         let readings: Vec<Reading> = kept.iter().map(|one| predictor.readings()[*one]).collect();
         let source = Draws::sobol(seed, inputs.list().len());
         let mut found = Self::unread(predictor);
         let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
-        let enough = ENOUGH.min((draws / ONE_IN) as f64);
         for round in 0..ROUNDS + FURTHER {
             let (standard, values) = found.predicted(predictor, kept, &source, pilots, deadline)?;
             let Some((belief, doubts)) = found.belief.after(

@@ -53,14 +53,14 @@ fn a_width_needs_no_moisture_year_of_its_own() {
 
 #[test]
 fn a_small_memory_forgets_and_answers_the_same() {
-    let memory = Memory::new(500_000);
+    let memory = Memory::new(250_000);
     for change in &CHANGES[1..3] {
         let changed = small(&[*change]);
         assert_eq!(recalled(&changed, &memory), json_of(&changed), "{change:?}");
-        // A settled year takes 15 nodes of 365 means and slopes, 88 kB.
+        // A settled year takes some twenty shapes of 365 means, 60 kB or more.
         assert!(
             memory.grids() <= 5,
-            "{} grids in half a megabyte",
+            "{} grids in a quarter of a megabyte",
             memory.grids()
         );
     }
