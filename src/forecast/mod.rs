@@ -63,7 +63,7 @@ pub use assembly::{AssemblyFinding, GroupAssembly, MoveFinding, StageFinding};
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
-pub use bonds::{AskedBond, JudgedBond};
+pub use bonds::{AskedBond, JudgedBond, own_cup};
 pub use curve::{Curve, crown};
 pub use curves::{Curves, FitCurve, GapFromCut, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};

@@ -15,8 +15,8 @@ use crate::joint::{Aim, BondPlan, Fit, JointPlan, MaxGap, PartId, Size, Term};
 use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
-use crate::units::Length;
 use crate::units::notation::{percent_shown, shown, the};
+use crate::units::{Curvature, Length};
 use std::convert::Infallible;
 use std::sync::{Arc, Mutex};
 
@@ -245,7 +245,7 @@ impl WhatIf<'_> {
             let Ok(samples) =
                 self.inputs
                     .samples::<Infallible>(&thin, self.set, &[], self.seed, DRAWS, &|_| Ok(()));
-            let asked = bonds::asked(&changed, bond, driest_percent);
+            let asked = bonds::asked(&changed, bond, driest_percent, [Curvature::ZERO; 2]);
             let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {

@@ -9,7 +9,7 @@ use super::{Frame, FrameError, JointForce, Responses};
 use crate::numerics::{factor_lu, solve_complementarity, solve_lu};
 
 /// Of the places of a stretch each so many is read in a draw.
-const EVERY: usize = 4;
+const EVERY: usize = 2;
 
 /// What one draw has in place of the frame's own values.
 #[derive(Debug, Clone, Copy, PartialEq)]
