@@ -1,7 +1,7 @@
 //! The one reader of photos: JPEG and PNG to numbers, within limits that are checked before anything is unpacked.
 
 use crate::job::MOST_PHOTO_BYTES;
-use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo};
+use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo, RingsOfPhoto, RingsPhotoPlan};
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
@@ -118,6 +118,15 @@ pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
     let (width, height) = rgb.dimensions();
     Photo::new(width as usize, height as usize, rgb.into_raw())
         .map_err(|_| PhotoFault::Pixels(width, height))
+}
+
+/// The rings that a job keeps in the photo of these bytes.
+///
+/// # Errors
+/// In words, with what to do after a `;`.
+pub fn rings_in_photo(plan: &RingsPhotoPlan, bytes: &[u8]) -> Result<RingsOfPhoto, String> {
+    let photo = read_photo(bytes).map_err(|error| error.to_string())?;
+    plan.measured(&photo)
 }
 
 /// Whether bytes begin as a picture does, one that can be read or another.
