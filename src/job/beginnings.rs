@@ -257,6 +257,7 @@ fn case(
     let side_depth = depth - overhang;
     let inner_depth = side_depth - back;
     let set_back = if inch { 38.1 } else { 40.0 };
+    let from_corner = if inch { 12.7 } else { 15.0 };
     let s = |out: &Writer, mm: f64| out.size(mm);
     out.part(
         "left side",
@@ -396,8 +397,8 @@ fn case(
     ));
     out.line(&format!(
         "\n[[joints.plinth]]\nname = \"case on its plinth\"\npiece = \"plinth end\"\ninto = \"bottom\"\nscrews = \"{}, {}\"          # from the front edge of the bottom",
-        s(out, set_back + t + 15.0),
-        s(out, inner_depth - t - 15.0)
+        s(out, set_back + t + from_corner),
+        s(out, inner_depth - t - from_corner)
     ));
     out.line(&format!(
         "\n[[joints.screwed]]\nname = \"plinth corners\"\npiece = [\"plinth front\", \"plinth back\"]\ninto = \"plinth end\"\nscrews = \"{}, {}\"          # from the floor",

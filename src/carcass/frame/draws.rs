@@ -159,7 +159,7 @@ impl FrameDraws {
             .iter()
             .any(|(row, outward)| outward * sum[*row] < 0.0)
         {
-            self.open(&gaps, &mut sum)?;
+            self.open(gaps, &mut sum)?;
         }
         let rows = self.responses.rows.len();
         sample.joints.clear();
