@@ -6,11 +6,9 @@ use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::photo::rings_in_photo;
 use super::places::Document;
-use crate::forecast::{
-    Airs, Forecast, Memory, PartChange, PartChangeTo, PartFinding, forecast_recalling,
-};
-use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors};
-use crate::movement::{Rings, Section};
+use crate::forecast::{Airs, Forecast, Memory, PartChange, PartChangeTo, forecast_recalling};
+use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors, MadeOf};
+use crate::movement::Rings;
 use crate::numerics::{Deadline, Stopped};
 use crate::report::{self, Span};
 use crate::rings::RingsOfPhoto;
@@ -156,6 +154,8 @@ pub(super) struct Worked {
     pub(super) forecast: Forecast,
     /// The names under which answers speak of what the file tells.
     items: Vec<Value>,
+    /// The ends on which rings are set.
+    ends: Vec<Value>,
     full_draws: u32,
 }
 
@@ -309,6 +309,7 @@ impl Answerer {
         }
         let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
         Ok(Worked {
+            ends: ends(&job, &forecast),
             forecast,
             items,
             full_draws,
@@ -550,7 +551,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
         "targets": targets(worked, |id| wanted.wants(id)),
         "meetings": meetings(forecast),
         "panels": panels(forecast),
-        "parts": forecast.parts.iter().zip(&forecast.sections).map(part_section).collect::<Vec<_>>(),
+        "ends": worked.ends,
     })
 }
 
@@ -568,16 +569,46 @@ fn change(change: Option<&PartChange>) -> Value {
     json!([{ "at": ["parts", part.0, key], "to": to }])
 }
 
-/// A part's section as it is drawn by hand: its size, and its pith where it has one.
-fn part_section((part, section): (&PartFinding, &Section)) -> Value {
-    let pith = match section.rings {
-        Rings::Pith { depth, offset } => json!([depth.mm(), offset.mm()]),
-        _ => Value::Null,
+/// The ends on which rings are set by hand or read from a photo, with their places in the file: those of the parts as they are
+/// forecast, of the boards that parts are glued up from, of boards to resaw and of leaves.
+fn ends(job: &Job, forecast: &Forecast) -> Vec<Value> {
+    let mut ends: Vec<Value> = Vec::new();
+    let mut add = |at: Value, width: f64, thickness: f64, rings: Option<Rings>| {
+        let pith = match rings {
+            Some(Rings::Pith { depth, offset }) => json!([depth.mm(), offset.mm()]),
+            _ => Value::Null,
+        };
+        ends.push(json!({
+            "at": at,
+            "width_mm": width,
+            "thickness_mm": thickness,
+            "pith_mm": pith,
+        }));
     };
-    json!({
-        "name": part.name,
-        "width_mm": part.width_mm,
-        "thickness_mm": part.thickness_mm,
-        "pith_mm": pith,
-    })
+    for (index, (part, section)) in forecast.parts.iter().zip(&forecast.sections).enumerate() {
+        let at = json!(["parts", index]);
+        add(at, part.width_mm, part.thickness_mm, Some(section.rings));
+    }
+    for (index, part) in job.parts.iter().enumerate() {
+        let Some(MadeOf::Boards { boards, .. }) = &part.made_of else {
+            continue;
+        };
+        for (place, board) in boards.iter().enumerate() {
+            let (section, at) = (board.section, json!(["parts", index, "made_of", place]));
+            let rings = Some(section.rings);
+            add(at, section.width.mm(), section.thickness.mm(), rings);
+        }
+    }
+    for (index, plan) in job.boards.iter().enumerate() {
+        let board = &plan.board;
+        let at = json!(["boards", index]);
+        add(at, board.width.mm(), board.thickness.mm(), board.rings);
+    }
+    for (index, panel) in job.panels.iter().enumerate() {
+        for (place, leaf) in panel.leaves().unwrap_or_default().iter().enumerate() {
+            let at = json!(["panels", index, "leaves", place]);
+            add(at, leaf.width.mm(), leaf.thickness.mm(), leaf.rings);
+        }
+    }
+    ends
 }
