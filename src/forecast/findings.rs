@@ -16,6 +16,7 @@ use crate::chance::{Band, Contribution, Verdict, remaining_share};
 use crate::joint::{Axis, Drawing};
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
+use crate::units::Region;
 use serde::Serialize;
 use std::ops::Range;
 
@@ -111,6 +112,9 @@ pub struct JobFinding {
     pub name: String,
     /// `inch` or `mm`: which way lengths are shown first.
     pub units: &'static str,
+    /// Where the maker works: which words its shops use.
+    #[serde(skip)]
+    pub region: Option<Region>,
     /// First day of measuring.
     pub measured_on: String,
     /// Day of gluing up.

@@ -10,7 +10,7 @@ use crate::forecast::{Airs, Forecast, Memory, PartChange, PartChangeTo, forecast
 use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors, MadeOf};
 use crate::movement::Rings;
 use crate::numerics::{Deadline, Stopped};
-use crate::report::{self, Span};
+use crate::report::{self, ShopWords, Span};
 use crate::rings::RingsOfPhoto;
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
@@ -165,7 +165,9 @@ impl Worked {
     /// # Errors
     /// [`Stopped`] when the deadline came before its last figure was drawn.
     pub(super) fn html(&self, deadline: Deadline<'_>) -> Result<String, Stopped> {
-        report::report_view_before(&self.forecast, deadline).map(|view| report::html_page(&view))
+        let view = report::report_view_before(&self.forecast, deadline)?;
+        let words = ShopWords::of(&self.forecast);
+        Ok(words.markup(&report::html_page(&view)).into_owned())
     }
 
     /// Which units come first.
@@ -487,6 +489,12 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);
+    let words = ShopWords::of(forecast);
+    let shown = |html: &str| words.markup(html).into_owned();
+    let said = |list: &[String]| -> Vec<String> {
+        let list = list.iter();
+        list.map(|text| words.text(text).into_owned()).collect()
+    };
     let cards: Vec<Value> = view
         .cards
         .iter()
@@ -495,7 +503,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
             |(card, html)| json!({
                 "joint": card.joint,
                 "stamp": card.verdict.word(),
-                "html": html,
+                "html": shown(&html),
                 "remedies": card.remedies.iter().map(|one| change(one.change.as_ref())).collect::<Vec<_>>(),
             }),
         )
@@ -513,7 +521,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
             figures.push(json!({
                 "id": sketch.id(),
                 "about": sketch.about(),
-                "title": sketch.title(),
+                "title": words.text(sketch.title()),
                 "span": span,
             }));
             if wanted.wants(sketch.id()) {
@@ -526,7 +534,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
         .into_par_iter()
         .filter(|_| !deadline.is_over())
         .map(|(sketch, span)| {
-            let html = report::plate(&sketch.draw(), span).into_string();
+            let html = shown(&report::plate(&sketch.draw(), span).into_string());
             (sketch.id().to_owned(), Value::from(html))
         })
         .collect::<Vec<_>>()
@@ -538,14 +546,14 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
         "draws": forecast.job.draws,
         "full_draws": worked.full_draws,
         "cards": cards,
-        "setup": pieces.setup,
-        "steps": pieces.steps.iter().map(|(id, html)| json!({ "id": id, "html": html })).collect::<Vec<_>>(),
-        "next": pieces.narrow,
-        "numbers": pieces.numbers,
-        "client": pieces.client,
-        "cautions": view.cautions,
-        "warnings": view.warnings,
-        "assumptions": view.assumptions,
+        "setup": shown(&pieces.setup),
+        "steps": pieces.steps.iter().map(|(id, html)| json!({ "id": id, "html": shown(html) })).collect::<Vec<_>>(),
+        "next": shown(&pieces.narrow),
+        "numbers": shown(&pieces.numbers),
+        "client": shown(&pieces.client),
+        "cautions": said(&view.cautions),
+        "warnings": said(&view.warnings),
+        "assumptions": said(&view.assumptions),
         "figures": figures,
         "plates": plates,
         "targets": targets(worked, |id| wanted.wants(id)),
