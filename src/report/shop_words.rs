@@ -140,8 +140,8 @@ fn word_length(text: &str) -> usize {
 fn changed_word(word: &str) -> Option<String> {
     let small = word.to_lowercase();
     let (_, other) = WORDS.iter().find(|(own, _)| *own == small)?;
-    let capital = word.starts_with(char::is_uppercase);
-    Some(if capital {
+    let begins = word.starts_with(char::is_uppercase);
+    Some(if begins {
         capital(other)
     } else {
         (*other).to_owned()
