@@ -574,7 +574,7 @@ fn the_demo_report_is_one_sound_page_of_moderate_size() {
 /// The summary is short, and its bench sheet holds every cut with the counts of the job.
 #[test]
 fn the_summary_is_short_and_the_bench_sheet_whole() {
-    let found = &crate::forecast::forecast_of(heartside::job::demo());
+    let found = &crate::forecast::forecast_of(job::demo());
     let words = heartside::report::summary(found);
     let lines = words.lines().count();
     assert!(lines <= 60, "{lines} lines:\n{words}");
