@@ -4,11 +4,14 @@
 use heartside::carcass::assembly::{
     AssemblyJoint, AssemblyPart, AssemblyPiece, Entry, plan_assembly,
 };
-use heartside::carcass::frame::{Frame, FreeShape, Joint, Member, Rest, best_turns};
+use heartside::carcass::frame::{
+    Frame, FrameDraw, FrameSample, FreeShape, Joint, Member, Rest, best_turns,
+};
 use heartside::carcass::{
     BowedPanel, GlueJoint, GlueTerms, Piece, Shelf, ShelfBoard, ShelfLoad, ShelfSupport, Support,
     Trap, best_places, load_shelf, plan_stages, straighten,
 };
+use heartside::chance::Draws;
 use heartside::numerics::Rows;
 use heartside::piece::{BoxFace, Coordinate, Cuboid};
 use heartside::units::{Duration, Length, LineLoad, Stress};
@@ -304,6 +307,56 @@ fn turn_twelve_boards(bencher: divan::Bencher<'_, '_>) {
             .responses()
             .unwrap_or_else(|error| panic!("{error}"));
         best_turns(&responses)
+    });
+}
+
+/// 8,192 draws of its bows, wood and bonds: under 200 ms.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn draw_twelve_boards(bencher: divan::Bencher<'_, '_>) {
+    let frame = case_of_twelve();
+    bencher.bench(|| {
+        let draws = black_box(&frame)
+            .draws()
+            .unwrap_or_else(|error| panic!("{error}"));
+        let numbers = Draws::sobol(7, 1 + frame.members.len() + frame.joints.len());
+        let mut number = vec![0.0; numbers.dimensions()];
+        let mut sample = FrameSample::default();
+        let mut largest = 0.0_f64;
+        for draw in 0..8_192 {
+            numbers.fill(draw, &mut number);
+            for number in &mut number {
+                *number += 0.5;
+            }
+            let (bows, turning) = number[1..].split_at(frame.members.len());
+            let asked = FrameDraw {
+                bows,
+                stiffness: number[0],
+                turning,
+            };
+            draws
+                .fill(asked, &mut sample)
+                .unwrap_or_else(|error| panic!("{error}"));
+            largest = sample.residual_mm.iter().copied().fold(largest, f64::max);
+        }
+        largest
+    });
+}
+
+/// The reference: every draw's frame built and solved afresh, 64 of them.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn reference_64_draws_solved_afresh(bencher: divan::Bencher<'_, '_>) {
+    let frame = case_of_twelve();
+    bencher.bench(|| {
+        let mut largest = 0.0_f64;
+        for draw in 0..64 {
+            let mut drawn = black_box(&frame).clone();
+            for member in &mut drawn.members {
+                member.modulus_mpa *= 1.0 + 0.01 * f64::from(draw);
+            }
+            let state = drawn.responses().and_then(|found| found.as_given());
+            largest = largest.max(state.map_or(0.0, |state| state.largest_residual_mm()));
+        }
+        largest
     });
 }
 

@@ -128,7 +128,7 @@ fn judge_a_line(bencher: Bencher<'_, '_>) {
         holding: None,
         stiffer: [1.0; 2],
         spread: SplitSpread::new(STRENGTH_COV, 0.22),
-        layers: None,
+        free: None,
         band: mm(60.0),
         reach: mm(1000.0),
         shear_strength: mpa(13.8),

@@ -1,10 +1,13 @@
 //! Speed of the piece: places into boxes, contacts, openings and chains, for cases of 30, 100 and 500 parts; the sweep beside every pair.
 
 use divan::{Bencher, black_box};
+use heartside::chart::{Elevation, FigureIds};
+use heartside::job;
 use heartside::piece::{
     At, BoxFace, Contact, Cuboid, Grain, Lies, Orientation, PartPlan, Place, Places, contacts,
     resolve,
 };
+use heartside::report::piece_of_job;
 use heartside::units::Length;
 use heartside::units::notation::length;
 use heartside::units::spanned::{Problems, ReadNotation};
@@ -109,6 +112,66 @@ fn contacts_of_every_pair(bencher: Bencher<'_, '_>, parts: usize) {
             }
         }
         found
+    });
+}
+
+/// The same bookcase as a job file.
+fn job_of(parts: usize) -> String {
+    let mut text = String::from(
+        "format = 2\n[job]\nname = \"Bookcase\"\nunits = \"mm\"\n\
+         [places.shop]\nair = { temperature = \"18C\", humidity = \"55%\" }\n\
+         [places.home]\nseasons = { winter = \"30%\", summer = \"55%\", temperature = \"20C\" }\n\
+         [schedule]\nmeasured = 2026-10-05\ndelivered = 2026-11-20\n\
+         [defaults]\nspecies = \"oak, white\"\nthickness = \"19 mm\"\nmoisture = \"8.5%\"\nrings = { sawn = \"rift\" }\n",
+    );
+    let bays = parts / 5;
+    for bay in 0..=bays {
+        text.push_str(&format!(
+            "[[parts]]\nname = \"upright {bay}\"\ngrain = \"up\"\nlies = \"sideways\"\nwidth = \"300 mm\"\nlength = \"1800 mm\"\nleft = \"{} mm\"\nfront = \"0 mm\"\nbottom = \"0 mm\"\n",
+            600 * bay
+        ));
+    }
+    for bay in 0..bays {
+        for shelf in 0..4 {
+            text.push_str(&format!(
+                "[[parts]]\nname = \"shelf {bay} {shelf}\"\nwidth = \"290 mm\"\nleft = \"9 mm into upright {bay}\"\nright = \"9 mm into upright {}\"\nfront = \"6 mm short of upright {bay}\"\nbottom = \"{} mm\"\n\
+                 [[joints.dado]]\npiece = \"shelf {bay} {shelf}\"\ninto = [\"upright {bay}\", \"upright {}\"]\n",
+                bay + 1,
+                100 + 400 * shelf,
+                bay + 1
+            ));
+        }
+    }
+    text
+}
+
+fn read(parts: usize) -> job::Job {
+    job::read(&job_of(parts), "bookcase.toml").unwrap_or_else(|errors| panic!("{errors}"))
+}
+
+/// A job file read and checked, its places resolved and its joints found.
+#[divan::bench(args = [30, 100, 500])]
+fn read_and_resolved(bencher: Bencher<'_, '_>, parts: usize) {
+    let text = job_of(parts);
+    bencher.bench(|| job::read(black_box(&text), "bookcase.toml").is_ok());
+}
+
+/// From the front, from the side and pulled apart, with every name placed.
+#[divan::bench(args = [30, 100, 500])]
+fn drawn(bencher: Bencher<'_, '_>, parts: usize) {
+    let job = read(parts);
+    bencher.bench(|| {
+        let figure = piece_of_job(black_box(&job))?;
+        let mut ids = FigureIds::new();
+        let drawn: Vec<String> = Elevation::ALL
+            .into_iter()
+            .map(|view| {
+                figure
+                    .draw(view, &ids.next("piece", view.word()))
+                    .svg_file()
+            })
+            .collect();
+        Some(drawn)
     });
 }
 

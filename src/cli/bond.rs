@@ -4,17 +4,17 @@ use super::ring_flags::{RingFlags, read, read_length, read_optional};
 use super::woods::{WoodFlags, named};
 use super::{Failure, Output, both};
 use crate::chart::capital;
-use crate::forecast::{AskedBond, SinglePart, ThreeMoistures, single_bond};
+use crate::forecast::{AskedBond, Curve, SinglePart, ThreeMoistures, own_cup, single_bond};
 use crate::job::Spreads;
 use crate::joint::bond::ROLLING_SHEAR_SHARE;
 use crate::joint::{
-    Across, Axis, BondLine, Design, Loosened, Ply, ShearLag, SplitSpread, defaults,
+    Across, Axis, BondLine, Design, FreePair, Loosened, Ply, ShearLag, SplitSpread, defaults,
 };
 use crate::movement::{Layer, Sawn, Section, Shrinkage};
 use crate::report::bond_table;
 use crate::species::Species;
 use crate::units::notation::percent_shown;
-use crate::units::{Bounds, Length, MoistureContent, Stress, UnitSystem};
+use crate::units::{Bounds, Curvature, Length, MoistureContent, Stress, UnitSystem};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::process::ExitCode;
@@ -170,6 +170,14 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         ),
     ];
     let driest = moistures.dry.percent();
+    let later = [moistures.dry, moistures.wet].map(MoistureContent::percent);
+    let own = [(&parts[0], Axis::Width), (&parts[1], holds_axis)].map(|(part, axis)| {
+        if axis != Axis::Width || !rings_known {
+            return Curvature::ZERO;
+        }
+        let curve = Curve::new(part.section, &part.shrinkage, moistures.today);
+        own_cup(&curve, width, moistures.today.percent(), later)
+    });
     let spreads = Spreads::default();
     let line = BondLine {
         lag: ShearLag::new(plies[0], plies[1], 0.0),
@@ -178,11 +186,12 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         holding: Across::of(holder, holds_axis, &plies[1], &parts[1].section, driest),
         stiffer: [1.0; 2],
         spread: SplitSpread::new(spreads.strength_cov, spreads.stiffness_cov),
-        layers: (!args.held_flat).then(|| {
-            plies.map(|ply| Layer {
+        free: (!args.held_flat).then(|| FreePair {
+            layers: plies.map(|ply| Layer {
                 thickness: ply.thickness,
                 modulus: ply.modulus,
-            })
+            }),
+            own,
         }),
         band,
         reach,

@@ -7,7 +7,8 @@ use super::humidity;
 use super::remedies::WhatIf;
 use super::study::Study;
 use crate::joint::bond::SPLIT_HOLDS_PERCENT;
-use crate::joint::{BondPlan, Design, JointPlan};
+use crate::joint::{Axis, BondPlan, Design, JointPlan};
+use crate::units::Curvature;
 
 impl Study<'_> {
     pub(super) fn bond(
@@ -22,9 +23,23 @@ impl Study<'_> {
         let driest_at = self.middle.bonds[index].driest_at;
         let driest_percent = [&bond.moves, &bond.holds]
             .map(|side| self.workspace.tracks[side.part.0].mean_percent[driest_at]);
-        let asked = bonds::asked(prepared, bond, driest_percent);
-        let samples = self.samples.bond(index);
         let glued_on = prepared.assembled.max(prepared.cut_day(joint));
+        let wettest_at = self.middle.bonds[index].wettest_at;
+        let own_cup = [&bond.moves, &bond.holds].map(|side| {
+            let part = &prepared.parts[side.part.0];
+            if side.axis != Axis::Width || !part.cup_known {
+                return Curvature::ZERO;
+            }
+            let percent = &self.workspace.tracks[side.part.0].mean_percent;
+            bonds::own_cup(
+                &curves[side.part.0],
+                part.section.width,
+                percent[glued_on],
+                [driest_at, wettest_at].map(|at| percent[at]),
+            )
+        });
+        let asked = bonds::asked(prepared, bond, driest_percent, own_cup);
+        let samples = self.samples.bond(index);
         let ratio = |side: &crate::joint::BondSide| {
             self.workspace.motion.ratio(side.part, side.axis, glued_on)
         };

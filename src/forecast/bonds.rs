@@ -1,5 +1,6 @@
 //! Findings on the bonds.
 
+use super::curve::Curve;
 use super::evaluate::BondOutcome;
 use super::findings::{BondAtLength, BondFinding, Remedy, RemedyKind};
 use super::prepare::Prepared;
@@ -8,12 +9,12 @@ use crate::joint::bond::{
     SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT, SURELY_GLUED_PERCENT, cup_verdict,
 };
 use crate::joint::{
-    Across, Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, JointPlan, Loosened,
-    Ply, ShearLag, Slot, SplitChance, defaults,
+    Across, Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, FreePair, JointPlan,
+    Loosened, Ply, ShearLag, Slot, SplitChance, defaults,
 };
 use crate::movement::Layer;
 use crate::units::notation::shown;
-use crate::units::{Length, Strain, Stress, UnitSystem};
+use crate::units::{Curvature, Length, Strain, Stress, UnitSystem};
 
 /// The two criteria are both given where their chances are farther apart than this.
 const CRITERIA_APART: f64 = 0.1;
@@ -34,7 +35,12 @@ fn ply(prepared: &Prepared, bond: &BondPlan, side: &BondSide) -> Ply {
 
 /// The glued line of a bond, for the moisture of the moving and of the holding part on the driest day.
 #[must_use]
-pub fn line(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> BondLine {
+pub fn line(
+    prepared: &Prepared,
+    bond: &BondPlan,
+    driest_percent: [f64; 2],
+    own_cup: [Curvature; 2],
+) -> BondLine {
     let shear = |side: &BondSide| {
         prepared.parts[side.part.0]
             .species
@@ -64,7 +70,7 @@ pub fn line(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> B
         holding: split(&bond.holds, 1),
         stiffer: [1.0; 2],
         spread: prepared.split_spread,
-        layers: layers(bond, plies),
+        free: free_pair(bond, plies, own_cup),
         band: bond.band,
         reach: if bond.moves.square == Axis::Thickness {
             prepared.parts[bond.moves.part.0].facts.length
@@ -75,16 +81,29 @@ pub fn line(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> B
     }
 }
 
-/// The two boards of a bond as layers where they are face to face and nothing else holds them flat.
-fn layers(bond: &BondPlan, plies: [Ply; 2]) -> Option<[Layer; 2]> {
+/// The two boards of a bond where they are face to face and nothing else holds them flat.
+fn free_pair(bond: &BondPlan, plies: [Ply; 2], own: [Curvature; 2]) -> Option<FreePair> {
     let on_face = |side: &BondSide| side.square == Axis::Thickness;
     let free = !bond.both_faces && !bond.held_flat && on_face(&bond.moves) && on_face(&bond.holds);
-    free.then(|| {
-        plies.map(|ply| Layer {
+    free.then(|| FreePair {
+        layers: plies.map(|ply| Layer {
             thickness: ply.thickness,
             modulus: ply.modulus,
-        })
+        }),
+        own,
     })
+}
+
+/// The curvature that a board's rings give it between the moisture at which it is glued and the one that bends it most; zero where its rings give none.
+#[must_use]
+pub fn own_cup(curve: &Curve, width: Length, glued_percent: f64, later: [f64; 2]) -> Curvature {
+    let glued = curve.cup_mm(glued_percent);
+    let most = later
+        .map(|percent| (curve.cup_mm(percent) - glued).abs())
+        .into_iter()
+        .filter(|cup| cup.is_finite())
+        .fold(0.0, f64::max);
+    Curvature::of_rise(Length::from_mm_unchecked(most), width)
 }
 
 /// Whether the grain of both parts runs the same way past the glue.
@@ -325,6 +344,7 @@ fn loosenings(
             holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
             change: None,
+            gaps: None,
         });
     }
     remedies.push(Remedy {
@@ -333,6 +353,7 @@ fn loosenings(
         holds_chance_percent: 100.0,
         cut_mm: Some(slot.length.mm()),
         change: None,
+        gaps: None,
     });
     remedies
 }
@@ -361,9 +382,14 @@ pub fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) ->
 
 /// A bond of a job as it is asked.
 #[must_use]
-pub fn asked(prepared: &Prepared, bond: &BondPlan, driest_percent: [f64; 2]) -> AskedBond {
+pub fn asked(
+    prepared: &Prepared,
+    bond: &BondPlan,
+    driest_percent: [f64; 2],
+    own_cup: [Curvature; 2],
+) -> AskedBond {
     AskedBond {
-        line: line(prepared, bond, driest_percent),
+        line: line(prepared, bond, driest_percent, own_cup),
         design: bond.design,
         same_grain: grain_with_grain(bond),
         loosened: bond.loosened,
@@ -491,7 +517,7 @@ fn reason(
             asked.shown(cup_free)
         ));
     }
-    if asked.line.layers.is_some() && !asked.rings_known {
+    if asked.line.free.is_some() && !asked.rings_known {
         add(
             "the cup that its own rings bring comes on top of the pair's and is not known: give the rings"
                 .into(),

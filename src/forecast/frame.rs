@@ -2,11 +2,12 @@
 
 use super::prepare::Prepared;
 use crate::carcass::frame::{
-    BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, Hold, JointCheck,
-    JointForce, State, TurningStiffness, best_turns, cut_to_the_bowed_opening, set_while_bowed,
+    BodyJoint, Bonds, CaseBoard, CaseFrame, DividerChange, END_GRAIN_MPA, Frame, FrameDraw,
+    FrameSample, Hold, JointCheck, JointForce, State, TurningStiffness, best_turns,
+    cut_to_the_bowed_opening, set_while_bowed,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
-use crate::chance::{Draws, Verdict, normal_quantile};
+use crate::chance::{Draws, NINE_IN_TEN, Verdict, in_hundred, normal_chance};
 use crate::job::Job;
 use crate::joint::JointPlan;
 use crate::units::notation::shown;
@@ -22,6 +23,10 @@ const AFTER_YEARS: f64 = 1.0;
 /// Spread of stiffness and strength behind the chance that a joint breaks: 22 and 25 % (Wood Handbook Table 5-6, from memory).
 const DEMAND_COV: f64 = 0.22;
 const STRENGTH_COV: f64 = 0.25;
+/// A bow read with a feeler under a straightedge is right within this, nine times in ten, mm (judgement, as for a reading of the log).
+const BOW_WITHIN_MM: f64 = 0.3;
+/// How much the bonds of one piece have in common, made by one hand with one glue: correlation of their quality (judgement).
+const BONDS_ALIKE: f64 = 0.5;
 /// Mass of water that wood at about 9 % has beside its oven-dry mass, kg/m3 for a specific gravity of 1 at 12 %.
 const HANGING_KG_PER_M3: f64 = 1090.0;
 
@@ -74,8 +79,13 @@ pub struct FrameBoard {
     pub residual_after_years_mm: f64,
     /// Stress at its face.
     pub stress_mpa: f64,
+    /// Chance that what is left stays within what is allowed, or within 1/500 of its span.
+    pub keeps_chance_percent: f64,
     /// `holds`, `marginal` or `fails`.
     pub verdict: &'static str,
+    /// Whether it carries a load beside its own weight.
+    #[serde(skip)]
+    pub loaded: bool,
 }
 
 /// One joint of the frame.
@@ -208,7 +218,7 @@ fn case(job: &Job, prepared: &Prepared) -> Option<CaseFrame> {
                 hold: bow
                     .and_then(|bow| bow.held)
                     .unwrap_or_else(|| hold_of(joint.kind, joint)),
-                quality: bow.and_then(|bow| bow.q),
+                measured: bow.and_then(|bow| bow.bond),
             }
         })
         .collect();
@@ -228,6 +238,23 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     let with = |bonds: Bonds| solved(&case.with_bonds(bonds));
     let (low, high, hinged) = (with(Bonds::Low)?, with(Bonds::High)?, with(Bonds::Hinged)?);
     let years = solved(&case.frame.after_months(AFTER_YEARS))?;
+    let allowed = |index: usize| {
+        job.bows
+            .iter()
+            .find(|bow| bow.bodies.contains(&case.bodies[index]))
+            .and_then(|bow| bow.allowed)
+            .map(Length::mm)
+    };
+    let limits: Vec<f64> = case
+        .frame
+        .members
+        .iter()
+        .enumerate()
+        .map(|(index, member)| {
+            allowed(index).unwrap_or_else(|| MARGINAL_SHARE * member.length_mm())
+        })
+        .collect();
+    let drawn = Drawn::of(job, prepared, &case, &limits)?;
     let name = |member: usize| job.piece.bodies[case.bodies[member]].name.clone();
     let boards: Vec<FrameBoard> = case
         .frame
@@ -239,12 +266,8 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
             let ends = [of(&low), of(&usual), of(&high)];
             let (_, crown) = member.shape.crown();
             let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
-            let bow = job
-                .bows
-                .iter()
-                .find(|bow| bow.bodies.contains(&case.bodies[index]));
             let span = member.length_mm();
-            let allowed = bow.and_then(|bow| bow.allowed).map(Length::mm);
+            let allowed = allowed(index);
             let left = of(&usual).abs();
             let verdict = match allowed {
                 Some(allowed) if left > allowed => Verdict::Fails,
@@ -269,11 +292,13 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
                 residual_hinged_mm: of(&hinged),
                 residual_after_years_mm: of(&years),
                 stress_mpa: usual.boards[index].stress_mpa,
+                keeps_chance_percent: drawn.keeps_percent[index],
                 verdict: word(verdict),
+                loaded: member.load_n_per_mm > 0.0,
             }
         })
         .collect();
-    let joints = joints(job, prepared, &case, [&low, &usual, &high]);
+    let joints = joints(job, prepared, &case, &usual, &drawn.breaks_percent);
     let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
     let glue_up = GlueUpFinding {
         cauls_residual_mm: usual.largest_residual_mm(),
@@ -339,48 +364,55 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     })
 }
 
-/// The joints under the bonds as they may be, poor, usual and good.
-fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) -> Vec<FrameJoint> {
+/// What presses a joint of the case outward along its piece, N, and what it is asked for over what breaks it.
+fn checked(
+    job: &Job,
+    prepared: &Prepared,
+    case: &CaseFrame,
+    index: usize,
+    force: &JointForce,
+) -> (f64, JointCheck) {
+    let (known, joint) = (&case.joints[index], &case.frame.joints[index]);
+    let [c, s] = case.frame.members[joint.piece].direction();
+    let outward = if joint.at_end { 1.0 } else { -1.0 };
+    let push = outward * (c * force.x_n + s * force.y_n);
+    let shear = c * force.y_n - s * force.x_n;
+    let part = job.piece.bodies[known.into].part;
+    let compression = prepared.parts[part].species.compression_across_mpa().value;
+    let sizes = [
+        known.turning.width_mm,
+        known.turning.thickness_mm,
+        known.turning.depth_mm,
+    ];
+    let check = JointCheck::of(
+        -push,
+        shear,
+        force.moment_n_mm,
+        sizes,
+        END_GRAIN_MPA,
+        compression,
+    );
+    (push, check)
+}
+
+/// The joints with the usual bond, and the chance that each breaks.
+fn joints(
+    job: &Job,
+    prepared: &Prepared,
+    case: &CaseFrame,
+    usual: &State,
+    breaks_percent: &[f64],
+) -> Vec<FrameJoint> {
     let name = |body: usize| job.piece.bodies[body].name.clone();
-    let check = |index: usize, force: &JointForce| {
-        let (known, joint) = (&case.joints[index], &case.frame.joints[index]);
-        let [c, s] = case.frame.members[joint.piece].direction();
-        let outward = if joint.at_end { 1.0 } else { -1.0 };
-        let push = outward * (c * force.x_n + s * force.y_n);
-        let shear = c * force.y_n - s * force.x_n;
-        let part = job.piece.bodies[known.into].part;
-        let compression = prepared.parts[part].species.compression_across_mpa().value;
-        let sizes = [
-            known.turning.width_mm,
-            known.turning.thickness_mm,
-            known.turning.depth_mm,
-        ];
-        let check = JointCheck::of(
-            -push,
-            shear,
-            force.moment_n_mm,
-            sizes,
-            END_GRAIN_MPA,
-            compression,
-        );
-        (push, check)
-    };
-    let [_, usual, _] = bonds;
     case.joints
         .iter()
         .zip(&case.frame.joints)
         .zip(&usual.joints)
+        .zip(breaks_percent)
         .enumerate()
-        .map(|(index, ((known, joint), force))| {
-            let (push, checked) = check(index, force);
-            let shares = bonds.map(|state| check(index, &state.joints[index]).1.share());
+        .map(|(index, (((known, joint), force), breaks))| {
+            let (push, checked) = checked(job, prepared, case, index, force);
             let member = &case.frame.members[joint.piece];
-            // A dry joint only presses: nothing of it can break apart.
-            let chance = if known.hold == Hold::Dry {
-                0.0
-            } else {
-                break_chance(job, index, shares)
-            };
             FrameJoint {
                 a: name(known.piece),
                 b: name(known.into),
@@ -388,7 +420,7 @@ fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) 
                 pull_n: -push,
                 moment_nm: force.moment_n_mm / 1000.0,
                 share: checked.share(),
-                break_chance_percent: (10.0 * chance).round() / 10.0,
+                break_chance_percent: *breaks,
                 verdict: word(checked.verdict),
                 at_mm: if joint.at_end {
                     member.end_mm
@@ -400,28 +432,77 @@ fn joints(job: &Job, prepared: &Prepared, case: &CaseFrame, bonds: [&State; 3]) 
         .collect()
 }
 
-/// Chance that a joint breaks, by the job's draws: the bond anywhere from poor through usual to good, stiffness and strength spreading
-/// log-normally. Forces follow the bond, so that its shares at the three are joined by straight lines.
-fn break_chance(job: &Job, joint: usize, [poor, usual, good]: [f64; 3]) -> f64 {
-    let deviation = |spread: f64| libm::log(1.0 + spread * spread).sqrt();
-    let (demand, strength) = (deviation(DEMAND_COV), deviation(STRENGTH_COV));
-    let draws = Draws::sobol(job.seed ^ (joint as u64 + 1), 3);
-    let count = job.draws.max(1) as usize;
-    let mut numbers = [0.0; 3];
-    let broken = (0..count)
-        .filter(|draw| {
-            draws.fill(*draw, &mut numbers);
-            let at = 2.0 * numbers[0];
-            let share = if at < 1.0 {
-                poor + at * (usual - poor)
-            } else {
-                usual + (at - 1.0) * (good - usual)
+/// The frame in the job's draws.
+struct Drawn {
+    /// Chance that each board stays within its limit.
+    keeps_percent: Vec<f64>,
+    /// Chance that each joint breaks.
+    breaks_percent: Vec<f64>,
+}
+
+impl Drawn {
+    /// Draws the bows as read, the stiffness of the wood, how good each bond is, and the strength of each joint, and solves the frame in each
+    /// draw. `None` when a draw cannot be held.
+    fn of(job: &Job, prepared: &Prepared, case: &CaseFrame, limits: &[f64]) -> Option<Self> {
+        let deviation = |spread: f64| libm::log(1.0 + spread * spread).sqrt();
+        let (demand, strength) = (deviation(DEMAND_COV), deviation(STRENGTH_COV));
+        let members = &case.frame.members;
+        let frame = case.frame.draws().ok()?;
+        let rises: Vec<f64> = members
+            .iter()
+            .map(|member| member.shape.crown().1.abs())
+            .collect();
+        // Numbers of a draw: the wood, what the bonds have in common, then each bond, each joint's strength, each bow.
+        let (boards, joints) = (members.len(), case.joints.len());
+        let draws = Draws::sobol(job.seed, 2 + 2 * joints + boards);
+        let count = job.draws.max(1) as usize;
+        let mut numbers = vec![0.0; draws.dimensions()];
+        let (mut bows, mut turning) = (vec![1.0; boards], vec![1.0; joints]);
+        let mut sample = FrameSample::default();
+        let (mut kept, mut broken) = (vec![0_u32; boards], vec![0_u32; joints]);
+        for draw in 0..count {
+            draws.fill_normals(draw, &mut numbers);
+            let ([wood, common], rest) = numbers.split_first_chunk()?;
+            let (bonds, rest) = rest.split_at(joints);
+            let (strengths, readings) = rest.split_at(joints);
+            for ((turning, known), own) in turning.iter_mut().zip(&case.joints).zip(bonds) {
+                let z = BONDS_ALIKE.sqrt() * common + (1.0 - BONDS_ALIKE).sqrt() * own;
+                *turning = known.quality.over_usual(normal_chance(z));
+            }
+            for ((bow, rise), z) in bows.iter_mut().zip(&rises).zip(readings) {
+                if *rise > 0.0 {
+                    *bow = 1.0 + z * BOW_WITHIN_MM / NINE_IN_TEN / rise;
+                }
+            }
+            let asked = FrameDraw {
+                bows: &bows,
+                stiffness: libm::exp(demand * wood),
+                turning: &turning,
             };
-            let asked = share * libm::exp(demand * normal_quantile(numbers[1]));
-            asked > libm::exp(strength * normal_quantile(numbers[2]))
+            frame.fill(asked, &mut sample).ok()?;
+            for ((kept, left), limit) in kept.iter_mut().zip(&sample.residual_mm).zip(limits) {
+                *kept += u32::from(left <= limit);
+            }
+            for (index, force) in sample.joints.iter().enumerate() {
+                // A dry joint only presses: nothing of it can break apart.
+                if case.joints[index].hold != Hold::Dry {
+                    let (_, check) = checked(job, prepared, case, index, force);
+                    let holds = libm::exp(strength * strengths[index]);
+                    broken[index] += u32::from(check.share() > holds);
+                }
+            }
+        }
+        let percent = |counts: Vec<u32>| {
+            counts
+                .into_iter()
+                .map(|hits| (1000.0 * f64::from(hits) / count as f64).round() / 10.0)
+                .collect()
+        };
+        Some(Self {
+            keeps_percent: percent(kept),
+            breaks_percent: percent(broken),
         })
-        .count();
-    100.0 * broken as f64 / count as f64
+    }
 }
 
 impl FrameFinding {
@@ -434,27 +515,35 @@ impl FrameFinding {
             .iter()
             .filter(|board| board.crown != "none" || board.residual_mm.abs() >= 0.05)
             .map(|board| {
-                format!(
-                    "{}: {} off straight (at most {} between a poor and a perfect bond, {} where its joints turn freely). It {}.",
+                let mut line = format!(
+                    "{}: {} off straight (at most {} between a poor and a perfect bond, {} where its joints turn freely). It {}; it stays within its limit in {}.",
                     board.part,
                     size(board.residual_mm),
                     size(larger(board.residual_low_mm, board.residual_high_mm)),
                     size(board.residual_hinged_mm),
-                    board.verdict
-                )
+                    board.verdict,
+                    in_hundred(board.keeps_chance_percent)
+                );
+                if board.loaded {
+                    line += &format!(
+                        " After years under its load: {}.",
+                        size(board.residual_after_years_mm)
+                    );
+                }
+                line
             })
             .collect();
         for joint in &self.joints {
             if joint.verdict != "holds" {
                 words.push(format!(
-                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; the chance that it breaks is {} in 100.",
+                    "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; the chance that it breaks is {}.",
                     joint.a,
                     joint.b,
                     joint.force_n,
                     joint.moment_nm.abs(),
                     100.0 * joint.share,
                     joint.verdict,
-                    chance_words(joint.break_chance_percent)
+                    in_hundred(joint.break_chance_percent)
                 ));
             }
         }
@@ -511,7 +600,7 @@ impl FrameFinding {
         }
         words.push(glue_up + ".");
         words.push(
-            "What matters most here is not known: how little a glued joint turns. Measure it: clamp an arm at its shoulder, hang a weight P at its tip and note the drop; glue the arm as an L to an off-cut of the other board, hang the same weight, and note how much farther it drops. P times the arm's length squared over that extra drop is its stiffness; give its share of a perfect bond as q in [[bows]].".to_owned(),
+            "What matters most here is not known: how little a glued joint turns. Measure it: clamp an arm at its shoulder, hang a weight P at its tip and note the drop; glue the arm as an L to an off-cut of the other board, hang the same weight, and note how much farther it drops. Give load, arm, width and extra drop as q_test in [[bows]].".to_owned(),
         );
         words.extend(self.notes.iter().cloned());
         words
@@ -520,12 +609,4 @@ impl FrameFinding {
 
 fn larger(one: f64, other: f64) -> f64 {
     one.abs().max(other.abs())
-}
-
-fn chance_words(percent: f64) -> String {
-    if percent < 1.0 {
-        "less than 1".to_owned()
-    } else {
-        format!("{percent:.0}")
-    }
 }

@@ -63,7 +63,7 @@ pub use assembly::{AssemblyFinding, GroupAssembly, MoveFinding, StageFinding};
 pub use belief::{Narrowed, ShrinkageSpread};
 pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
-pub use bonds::{AskedBond, JudgedBond};
+pub use bonds::{AskedBond, JudgedBond, own_cup};
 pub use curve::{Curve, crown};
 pub use curves::{Curves, FitCurve, GapFromCut, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};
@@ -72,8 +72,9 @@ pub use evaluate::{
     BondOutcome, DaySet, FitOutcome, Outcome, PartOutcome, Workspace, evaluate, move_parts,
 };
 pub use findings::{
-    BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
+    BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, GapsThen,
+    InputShare, JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy,
+    RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
 pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};

@@ -256,6 +256,8 @@ fn case(
     let body = width - 2.0 * overhang;
     let side_depth = depth - overhang;
     let inner_depth = side_depth - back;
+    let set_back = if inch { 38.1 } else { 40.0 };
+    let from_corner = if inch { 12.7 } else { 15.0 };
     let s = |out: &Writer, mm: f64| out.size(mm);
     out.part(
         "left side",
@@ -263,9 +265,9 @@ fn case(
             ("grain", text("up")),
             ("left", s(out, overhang)),
             ("front", s(out, overhang)),
-            ("bottom", s(out, 0.0)),
+            ("bottom", s(out, foot)),
             ("width", s(out, side_depth)),
-            ("length", s(out, side_height)),
+            ("length", s(out, side_height - foot)),
         ],
     );
     out.part(
@@ -274,9 +276,9 @@ fn case(
             ("grain", text("up")),
             ("right", s(out, overhang + body)),
             ("front", text("flush with left side")),
-            ("bottom", s(out, 0.0)),
+            ("bottom", s(out, foot)),
             ("width", s(out, side_depth)),
-            ("length", s(out, side_height)),
+            ("length", s(out, side_height - foot)),
         ],
     );
     out.part(
@@ -299,6 +301,7 @@ fn case(
             ("width", s(out, inner_depth)),
         ],
     );
+    plinth(out, (width, overhang), foot, set_back);
     // Every bay is as wide as the others.
     let clear = body - 2.0 * t - f64::from(bays - 1) * t;
     let bay = clear / f64::from(bays);
@@ -371,7 +374,7 @@ fn case(
     }
     back_boards(out, body - 2.0 * t, overhang + t, back);
     out.line("\n# ---- The joints: where, how deep and on which face follows from the places ------------------");
-    out.line("\n[[joints.dado]]\nname = \"bottom in its sides\"\npiece = \"bottom\"\ninto = [\"left side\", \"right side\"]");
+    out.line("\n[[joints.dado]]\nname = \"bottom in its sides\"          # at their lower ends, so that it is a rabbet\npiece = \"bottom\"\ninto = [\"left side\", \"right side\"]");
     if !dividers.is_empty() {
         out.line("\n[[joints.dado]]\nname = \"dividers in the bottom\"\npiece = \"divider\"\ninto = \"bottom\"");
     }
@@ -392,6 +395,66 @@ fn case(
         "\n[[joints.tongue_and_groove]]\nname = \"back boards\"           # each screwed at its middle\npiece = \"back board\"\ninto = \"bottom\"\ntongue = \"{}\"",
         out.size(if inch { 6.35 } else { 6.0 })
     ));
+    out.line(&format!(
+        "\n[[joints.plinth]]\nname = \"case on its plinth\"\npiece = \"plinth end\"\ninto = \"bottom\"\nscrews = \"{}, {}\"          # from the front edge of the bottom",
+        s(out, set_back + t + from_corner),
+        s(out, inner_depth - t - from_corner)
+    ));
+    out.line(&format!(
+        "\n[[joints.screwed]]\nname = \"plinth corners\"\npiece = [\"plinth front\", \"plinth back\"]\ninto = \"plinth end\"\nscrews = \"{}, {}\"          # from the floor",
+        s(out, foot * 0.25),
+        s(out, foot * 0.75)
+    ));
+}
+
+/// The base under the case: a front, a back and two ends, set back under the case's front and ends.
+fn plinth(out: &mut Writer, (width, overhang): (f64, f64), foot: f64, set_back: f64) {
+    let s = |out: &Writer, mm: f64| out.size(mm);
+    let ends = [overhang + set_back, width - overhang - set_back];
+    out.line(&format!(
+        "\n[plinth]\nheight = \"{}\"\nset_back = \"{}\"             # under the front, and at either end",
+        s(out, foot),
+        s(out, set_back)
+    ));
+    for (name, key, place) in [
+        (
+            "plinth front",
+            "front",
+            format!("{} short of left side", s(out, set_back)),
+        ),
+        ("plinth back", "back", text("flush with bottom")),
+    ] {
+        out.part(
+            name,
+            &[
+                ("lies", text("facing")),
+                ("left", s(out, ends[0])),
+                ("right", s(out, ends[1])),
+                (key, place),
+                ("bottom", s(out, 0.0)),
+                ("width", s(out, foot)),
+            ],
+        );
+    }
+    out.part(
+        "plinth end",
+        &[
+            ("grain", text("back")),
+            ("lies", text("sideways")),
+            ("front", text("against plinth front")),
+            ("back", text("against plinth back")),
+            ("bottom", s(out, 0.0)),
+            ("width", s(out, foot)),
+            (
+                "copies",
+                format!(
+                    "[\n  {{ name = \"left plinth end\", left = \"{}\" }},\n  {{ name = \"right plinth end\", right = \"{}\" }},\n]",
+                    s(out, ends[0]),
+                    s(out, ends[1])
+                ),
+            ),
+        ],
+    );
 }
 
 /// Boards side by side behind the case, each free to move.

@@ -2,7 +2,7 @@
 
 use crate::carcass::keys::PlacedBase;
 use crate::joint::joined::part_axis;
-use crate::joint::{Axis, JointPlan, PartId};
+use crate::joint::{Axis, PartId};
 use crate::piece::{Coordinate, Cuboid, Piece, SpaceAxis};
 use crate::units::notation::millimetres;
 use crate::units::spanned::{Problems, Spanned};
@@ -14,6 +14,8 @@ use std::ops::Range;
 
 /// A part nearer to an outer face than this reaches it, mm.
 const REACHES_MM: f64 = 1.0;
+/// The piece's lowest part and the plinth's top are at one height within this, mm.
+const MEETS_MM: f64 = 0.5;
 
 /// The base that the piece stands on: a frame set back under it, leveled with shims on the floor and screwed to the piece.
 #[derive(Debug, Clone, Deserialize)]
@@ -41,6 +43,14 @@ pub struct Plinth {
     pub span: Range<usize>,
 }
 
+/// The plinth's own parts: what is wholly below its top.
+fn of_plinth(piece: &Piece, height: Length) -> impl Fn(usize) -> bool {
+    move |body: usize| {
+        let top = piece.bodies[body].cuboid.high(SpaceAxis::Z).length();
+        (top - height).mm() < MEETS_MM
+    }
+}
+
 /// How a piece sits on its floor by its places: on its plinth, or on its lowest parts. `None` where nothing is placed.
 pub(super) fn placed_base(piece: &Piece, plinth: Option<&Plinth>) -> Option<PlacedBase> {
     let outer = piece.outer()?;
@@ -55,7 +65,10 @@ pub(super) fn placed_base(piece: &Piece, plinth: Option<&Plinth>) -> Option<Plac
         .reduce(|a, b| a.around(&b))?;
     let size = |cuboid: &Cuboid, axis: SpaceAxis| cuboid.size(axis).length();
     let mut base = [SpaceAxis::X, SpaceAxis::Y].map(|axis| size(&on_floor, axis));
-    if let Some(plinth) = plinth {
+    // Its own parts, where they are placed, are on the floor themselves.
+    if let Some(plinth) = plinth
+        && !(0..piece.bodies.len()).any(of_plinth(piece, plinth.height))
+    {
         base[0] = base[0] - plinth.set_back_ends * 2.0;
         base[1] = base[1] - plinth.set_back;
     }
@@ -85,7 +98,7 @@ impl PlinthKeys {
     pub(super) fn read(
         &self,
         span: Range<usize>,
-        (piece, joints): (&Piece, &[JointPlan]),
+        piece: &Piece,
         problems: &mut Problems,
     ) -> Option<Plinth> {
         let mut take = |given: &Spanned<Length>| {
@@ -103,19 +116,14 @@ impl PlinthKeys {
             Some(ends) => ends?,
             None => set_back,
         };
-        // The plinth's own parts are under the piece.
-        let of_plinth = |body: usize| {
-            joints.iter().any(|joint| {
-                joint.kind == "plinth" && joint.bodies.iter().any(|pair| pair[0] == body)
-            })
-        };
+        let own = of_plinth(piece, height);
         let lowest = (0..piece.bodies.len())
-            .filter(|body| !of_plinth(*body))
+            .filter(|body| !own(*body))
             .map(|body| piece.bodies[body].cuboid.low(SpaceAxis::Z))
             .min()
             .map(Coordinate::length);
         if let Some(lowest) = lowest
-            && (lowest - height).abs().mm() > 0.5
+            && (lowest - height).abs().mm() > MEETS_MM
         {
             problems.push(
                 self.height.span(),

@@ -220,7 +220,7 @@ impl JobFile {
             glue.read(span, &known, placed, &mut below)
         });
         let plinth = one(self.plinth.as_ref(), |plinth, span| {
-            plinth.read(span, (placed, &joints), &mut below)
+            plinth.read(span, placed, &mut below)
         });
         let base = placed_base(placed, plinth.as_ref().and_then(Option::as_ref));
         let install = one(self.install.as_ref(), |site, span| {

@@ -18,8 +18,8 @@
 use super::shear_lag::ShearLag;
 use super::split::{Across, RELAXED_SHARE, SplitChance, SplitSpread};
 use crate::chance::Verdict;
-use crate::movement::{Layer, two_layer_curvature};
-use crate::units::{Length, Strain, Stress};
+use crate::movement::{Layer, share_of_own_curvature, two_layer_curvature};
+use crate::units::{Curvature, Length, Strain, Stress};
 
 /// Compression across the grain beyond which part of the strain stays as a set: the lower end of 0.5-1 %.
 pub const SET_STRAIN: f64 = 0.005;
@@ -45,6 +45,15 @@ pub const CUP_MARGINAL: f64 = 500.0;
 /// Beyond this it is to be redone, judgement.
 pub const CUP_FAILS: f64 = 200.0;
 
+/// Two boards glued face to face that nothing else holds flat, the moving one first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FreePair {
+    /// The boards as layers.
+    pub layers: [Layer; 2],
+    /// The curvature along the line that each would take alone from its rings at the worst, without sign; zero where it is not known.
+    pub own: [Curvature; 2],
+}
+
 /// What a bond is made of: the plies, the length along which they are glued and the wood it stresses.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BondLine {
@@ -60,8 +69,8 @@ pub struct BondLine {
     pub stiffer: [f64; 2],
     /// How their strength spreads about that.
     pub spread: SplitSpread,
-    /// The two boards as layers, the moving one first, where they are face to face and nothing else holds the pair flat.
-    pub layers: Option<[Layer; 2]>,
+    /// The two boards where they are face to face and nothing else holds the pair flat.
+    pub free: Option<FreePair>,
     /// How far the glued patch reaches in the third direction; the width of the cleat, the thickness of the shelf.
     pub band: Length,
     /// How far ply A itself reaches in that direction, for the wood beside the patch that moves with it; the
@@ -130,17 +139,26 @@ impl BondLine {
         }
     }
 
-    /// How far the pair cups over a glued length for a difference of strain, relaxed; nothing where something holds it flat.
+    /// How far the pair cups over a glued length for a difference of strain and by the rings of its boards, relaxed; nothing where something
+    /// holds it flat. Which way the rings bend it is not asked: they are counted on the pair's own side, the worse one.
     #[must_use]
     pub fn cup_over(&self, glued: Length, difference: Strain) -> Length {
-        let Some([moving, holding]) = self.layers else {
+        let Some(FreePair {
+            layers: [moving, holding],
+            own,
+        }) = self.free
+        else {
             return Length::ZERO;
         };
         let moving = Layer {
             modulus: moving.modulus * moves_with(self.band, self.reach, glued),
             ..moving
         };
-        two_layer_curvature(moving, holding, difference.abs() * RELAXED_SHARE).rise_over(glued)
+        let pair = two_layer_curvature(moving, holding, difference.abs());
+        let rings = own[0].per_mm().abs() * share_of_own_curvature(moving, holding)
+            + own[1].per_mm().abs() * share_of_own_curvature(holding, moving);
+        let cup = Curvature::computed_per_mm(pair.per_mm() + rings);
+        cup.rise_over(glued) * RELAXED_SHARE
     }
 
     /// Strains held at the middle: stretched in A and in B, pressed in A and in B.

@@ -50,7 +50,7 @@ mod sense;
 pub mod shear_lag;
 pub mod split;
 
-pub use bond::{Advice, BondJudgement, BondLine, Slot};
+pub use bond::{Advice, BondJudgement, BondLine, FreePair, Slot};
 pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};

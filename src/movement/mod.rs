@@ -54,5 +54,5 @@ pub use section::{Face, RingStrains, Rings, Section};
 pub use shrinkage::{Direction, Shrinkage};
 pub use slope::{
     Layer, curvature_of_layers, curvature_of_moisture_slope, curvature_of_strain,
-    parabola_slope_percent_per_mm, two_layer_curvature,
+    parabola_slope_percent_per_mm, share_of_own_curvature, two_layer_curvature,
 };

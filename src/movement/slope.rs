@@ -62,6 +62,17 @@ pub struct Layer {
     pub modulus: Stress,
 }
 
+/// Share of the curvature that one layer would take alone which it keeps glued to another that wants none: its stiffness over that of the pair,
+/// `E_A t_A^3 / (E_A t_A^3 + E_B t_B^3 + 3 h^2 E_A t_A E_B t_B / (E_A t_A + E_B t_B))`, `h = t_A + t_B` (derived: parallel axes).
+#[must_use]
+pub fn share_of_own_curvature(own: Layer, other: Layer) -> f64 {
+    let bends = |layer: Layer| layer.modulus.mpa() * layer.thickness.mm().powi(3);
+    let stretches = |layer: Layer| layer.modulus.mpa() * layer.thickness.mm();
+    let (a, b) = (stretches(own), stretches(other));
+    let h = own.thickness.mm() + other.thickness.mm();
+    bends(own) / (bends(own) + bends(other) + 3.0 * h * h * a * b / (a + b))
+}
+
 /// Curvature of two layers glued face to face and free to bend, where the upper wants to be longer than
 /// the lower by `upper_minus_lower`: Timoshenko,
 /// `kappa = 6 de (1+m)^2 / ( h (3(1+m)^2 + (1+mn)(m^2 + 1/(mn))) )`, `m = t_A/t_B`, `n = E_A/E_B`,

@@ -58,6 +58,10 @@ fn framed(found: &FrameFinding, units: UnitSystem) -> Vec<Card> {
                 size(board.residual_hinged_mm),
                 size(board.residual_after_years_mm)
             )];
+            then.push(format!(
+                "It stays within its limit in {}.",
+                in_hundred(board.keeps_chance_percent)
+            ));
             if board.turn_over {
                 then.push("Turned over it leaves less.".to_owned());
             }

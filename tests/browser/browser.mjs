@@ -117,15 +117,15 @@ export async function settled(page) {
   await page.locator(".answers-head", { hasText: /from all [\d\s]+ draws/ }).waitFor();
 }
 
-// The example's top made wider: its figure and its answers change.
-export async function widenTop(page) {
-  await station(page, "top").click();
+// The example's shelf made wider: its figure and its answers change.
+export async function widenShelf(page) {
+  await station(page, "shelf").click();
   const answers = page.locator(".answers");
   await answers.locator("figure").first().waitFor();
   await settled(page);
   const before = await answers.innerText();
   const picture = await answers.locator("figure svg").first().innerHTML();
-  await field(page, "width").fill("17in");
+  await field(page, "width").fill("15in");
   await page.waitForFunction((old) => document.querySelector(".answers figure svg").innerHTML !== old, picture);
   await settled(page);
   assert.notEqual(await answers.innerText(), before, "the answers are the same");

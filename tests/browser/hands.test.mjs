@@ -143,12 +143,12 @@ test("a click on a part or a joint of the picture opens it, and the arrow keys d
 
 test("the pith is dragged under the end, by mouse and by keys: field, file and cup follow", async () => {
   const { context, page, errors } = await openDemo();
-  await toStation(page, "top");
+  await toStation(page, "shelf");
   await page.locator(".rings-drawing .end-grain").waitFor();
   await page.locator(".rings-drawing .cup svg").waitFor();
   const cup = await page.locator(".rings-drawing .cup svg").innerHTML();
   const depth = field(page, "depth of the pith");
-  assert.equal(await depth.inputValue(), "3in");
+  assert.equal(await depth.inputValue(), "4in");
   const pith = page.locator(".rings-drawing .pith");
   await pith.scrollIntoViewIfNeeded();
   const box = await pith.locator(".dot").boundingBox();
@@ -157,14 +157,14 @@ test("the pith is dragged under the end, by mouse and by keys: field, file and c
   await page.mouse.move(box.x + 40, box.y + 30, { steps: 4 });
   await page.mouse.up();
   await page.waitForFunction((old) => document.querySelector(".rings-drawing .cup svg").innerHTML !== old, cup);
-  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => /in$/.test(one.value) && one.labels[0]?.textContent === "depth of the pith" && one.value !== "3in"));
+  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => /in$/.test(one.value) && one.labels[0]?.textContent === "depth of the pith" && one.value !== "4in"));
   const dragged = await depth.inputValue();
   assert.match(await jobText(page), new RegExp(`pith_depth = "${dragged}"`));
   await page.getByRole("button", { name: "Undo" }).click();
-  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.labels[0]?.textContent === "depth of the pith" && one.value === "3in"));
+  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.labels[0]?.textContent === "depth of the pith" && one.value === "4in"));
   await pith.focus();
   await page.keyboard.press("ArrowDown");
-  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.labels[0]?.textContent === "depth of the pith" && one.value === "3 1/8in"));
+  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.labels[0]?.textContent === "depth of the pith" && one.value === "4 1/8in"));
   assert.ok(await pith.evaluate((one) => one === document.activeElement), "the focus is lost");
   assert.deepEqual(errors, []);
   await context.close();
@@ -251,7 +251,7 @@ async function dropPhoto(page, name) {
 
 test("a photo of the end: corners and pith are dragged, rings laid over, and the numbers are in the job", async () => {
   const { context, page, errors } = await openDemo();
-  await toStation(page, "top");
+  await toStation(page, "shelf");
   await page.locator(".rings-drawing .end-grain").waitFor();
   await dropPhoto(page, "t_syn_00.jpg");
   const bench = page.locator(".photo-rings");
@@ -282,9 +282,48 @@ test("a photo of the end: corners and pith are dragged, rings laid over, and the
   await page.waitForFunction((depth) => Object.values(localStorage).some((one) => one.includes(`pith_depth = \\"${depth}\\"`)), put);
   assert.equal(await page.locator(".photo-rings").count(), 0);
   await page.getByRole("button", { name: "Undo" }).click();
-  await page.waitForFunction(() => Object.values(localStorage).some((one) => one.includes('pith_depth = \\"3in\\"')));
+  await page.waitForFunction(() => Object.values(localStorage).some((one) => one.includes('pith_depth = \\"4in\\", pith_offset = \\"-1in\\"')));
   assert.deepEqual(errors, []);
   await context.close();
+});
+
+test("a photo for a board to resaw, a leaf and a board of a glued-up part: the same hand, the rings land where it was chosen", async () => {
+  for (const width of WIDTHS) {
+    const { context, page, errors } = await openDemo({ viewport: { width, height: 900 } });
+    const photo = join(here, "../it/data/endgrain/t_syn_00.jpg");
+    const take = async (owner, button) => {
+      const set = page.locator(`fieldset[data-key="rings"][data-path='${JSON.stringify([...owner, "rings"])}']`);
+      await set.evaluate((one) => one.closest("details")?.setAttribute("open", ""));
+      await set.locator(":scope > .chooser input").setInputFiles(photo);
+      const bench = page.locator(".photo-rings");
+      await bench.locator(".photo-lines polyline").first().waitFor();
+      assert.deepEqual(await faults(page), []);
+      await bench.getByRole("button", { name: button }).click();
+      await page.locator(".photo-rings").waitFor({ state: "detached" });
+    };
+    const rings = (owner) =>
+      page.evaluate(async ([owner]) => {
+        const text = JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft ")))).text;
+        const answer = await fetch("answer", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ text, draws: 16 }) }).then((one) => one.json());
+        return owner.reduce((value, step) => value?.[step], answer.document)?.rings ?? null;
+      }, [owner]);
+    const document = await page.evaluate(async () => {
+      const text = JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft ")))).text;
+      return (await fetch("answer", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ text, draws: 16 }) }).then((one) => one.json())).document;
+    });
+    await page.evaluate(() => (location.hash = "#boards/0"));
+    await page.locator(".work h2", { hasText: document.boards[0].name }).waitFor();
+    await take(["boards", 0], "Keep the photo in the job");
+    assert.equal((await rings(["boards", 0])).photo, "t_syn_00.jpg");
+    const panel = document.panels.findIndex((one) => Array.isArray(one.leaves));
+    await page.evaluate((panel) => (location.hash = `#panels/${panel}`), panel);
+    await page.locator(".work h2", { hasText: document.panels[panel].name }).waitFor();
+    await take(["panels", panel, "leaves", 1], "Use these rings");
+    const leaf = await rings(["panels", panel, "leaves", 1]);
+    assert.ok(leaf.pith_depth || leaf.angles, JSON.stringify(leaf));
+    assert.deepEqual(errors, []);
+    await context.close();
+  }
 });
 
 test("a list hangs below its field, so that a double click changes nothing", async () => {
@@ -377,17 +416,17 @@ test("while draws are counted again verdicts stay, and only what changed is grey
 test("steps back outlast a reload, and a button that goes dead hands the focus on", async () => {
   const { context, page, errors } = await openDemo();
   await toStation(page, "top");
-  await field(page, "width").fill("17in");
+  await field(page, "width").fill("16 5/16in");
   await settled(page);
   await page.reload();
   await settled(page);
-  assert.equal(await field(page, "width").inputValue(), "17in");
+  assert.equal(await field(page, "width").inputValue(), "16 5/16in");
   await page.getByRole("button", { name: "Undo" }).focus();
   await page.keyboard.press("Enter");
-  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.value === "16 1/2in"));
+  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.value === "16 1/4in"));
   assert.equal(await page.evaluate(() => document.activeElement.id), "redo");
   await page.keyboard.press("Enter");
-  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.value === "17in"));
+  await page.waitForFunction(() => [...document.querySelectorAll(".work input")].some((one) => one.value === "16 5/16in"));
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { demo, drop, endAll, faults, field, folder, launch, loggerFile, program, serve, settled, station, watch, widenTop } from "./browser.mjs";
+import { demo, drop, endAll, faults, field, folder, launch, loggerFile, program, serve, settled, station, watch, widenShelf } from "./browser.mjs";
 
 let browser;
 let served;
@@ -38,7 +38,7 @@ const pages = (pdf) => pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g).leng
 
 test("a newcomer changes a width, sees the gap change, drops a logger, reads a verdict, saves and prints", async () => {
   const { context, page, asked, errors } = await openDemo();
-  await widenTop(page);
+  await widenShelf(page);
   const answers = page.locator(".answers");
 
   await station(page, "shop").click();
@@ -61,7 +61,7 @@ test("a newcomer changes a width, sees the gap change, drops a logger, reads a v
     page.getByRole("button", { name: "Save the job file" }).click(),
   ]);
   const text = readFileSync(await job.path(), "utf8");
-  assert.match(text, /width = "17in"/);
+  assert.match(text, /width = "15in"/);
   assert.match(text, /two leaves of one board, opened like a book/, "comments are lost");
 
   await page.getByRole("button", { name: "Make the report" }).click();
@@ -182,7 +182,7 @@ test("what is wrong stands beside its field in the words of the command line, an
   assert.ok(given.stderr.includes(what), `${given.stderr}\nhas not: ${what}`);
   assert.ok((await page.locator(".answers .card").count()) > 0, "the last answers are gone");
   assert.match(await page.locator(".answers-head").innerText(), /last answers/);
-  await field(page, "width").fill("16 3/4in");
+  await field(page, "width").fill("16 5/16in");
   await error.waitFor({ state: "hidden" });
   await settled(page);
 
@@ -340,7 +340,7 @@ test("from a keystroke to new figures: given, not judged", async (t) => {
   t.diagnostic(`the page stands after ${start.toFixed(0)} ms`);
   await page.getByRole("button", { name: "The example: a hall sideboard" }).click();
   await page.locator(".answers .card").first().waitFor();
-  await station(page, "top").click();
+  await station(page, "shelf").click();
   await page.locator(".answers figure").first().waitFor();
   await settled(page);
   const times = [];
@@ -359,7 +359,7 @@ test("from a keystroke to new figures: given, not judged", async (t) => {
             input.value = width;
             input.dispatchEvent(new Event("input", { bubbles: true }));
           }),
-        `16 ${1 + (turn % 15)}/16in`,
+        `14 ${1 + (turn % 15)}/16in`,
       ),
     );
     await page.waitForTimeout(50);

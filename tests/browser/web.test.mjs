@@ -5,7 +5,7 @@ import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { drop, faults, field, folder, launch, loggerFile, program, settled, station, watch, widenTop } from "./browser.mjs";
+import { drop, faults, field, folder, launch, loggerFile, program, settled, station, watch, widenShelf } from "./browser.mjs";
 
 const file = process.env.HEARTSIDE_PAGE ?? join(dirname(fileURLToPath(import.meta.url)), "../../target/heartside.html");
 const skip = existsSync(file) ? false : "the page as one file was not built (bash src/page/web/build)";
@@ -54,7 +54,7 @@ const same = (numbers, text) => assert.ok(numbers === forecast(text).numbers, "t
 
 test("the example answers, a changed width too, and nothing is asked of any other place", { skip }, async () => {
   const { context, page, asked, errors } = await openDemo();
-  await widenTop(page);
+  await widenShelf(page);
   assert.deepEqual(errors, []);
   assert.deepEqual(inside(asked), []);
   await context.close();
@@ -62,15 +62,15 @@ test("the example answers, a changed width too, and nothing is asked of any othe
 
 test("a change while all draws are counted is answered, and what it stopped is counted again", { skip }, async () => {
   const { context, page, errors } = await openDemo();
-  await station(page, "top").click();
-  for (const width of ["16in", "17in", "18in"]) {
+  await station(page, "shelf").click();
+  for (const width of ["14in", "14 3/4in", "15in"]) {
     await field(page, "width").fill(width);
     // Longer than the page waits before it counts all draws, shorter than the counting.
     await page.waitForTimeout(900);
   }
   await settled(page);
   const text = await saved(page, "Save the job file");
-  assert.match(text, /width = "18in"/);
+  assert.match(text, /width = "15in"/);
   same(await saved(page, "Save the numbers (JSON)"), text);
   assert.deepEqual(errors, []);
   await context.close();

@@ -56,8 +56,35 @@ pub struct BodyJoint {
     pub bodies: [usize; 2],
     /// How.
     pub hold: Hold,
-    /// Its quality, where it was measured.
-    pub quality: Option<f64>,
+    /// What was measured of it.
+    pub measured: Option<MeasuredBond>,
+}
+
+/// What a maker measured of a bond.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum MeasuredBond {
+    /// Its quality: 0 turns freely, 1 is a perfect bond.
+    Quality(f64),
+    /// The stiffness against turning of an arm joined as an L to an off-cut, N mm a radian for each mm of the arm's width.
+    Corner(f64),
+}
+
+impl MeasuredBond {
+    /// The quality, for a joint of these sizes; a perfect bond where a test shows more.
+    #[must_use]
+    pub fn quality(self, joint: TurningStiffness) -> f64 {
+        match self {
+            Self::Quality(q) => q,
+            Self::Corner(stiffness) => {
+                let perfect = TurningStiffness {
+                    corner: true,
+                    ..joint
+                }
+                .n_mm_per_radian(1.0);
+                (stiffness * joint.width_mm / perfect).min(BondQuality::GLUED.high)
+            }
+        }
+    }
 }
 
 /// A joint of the frame and the bodies it joins.
@@ -149,7 +176,7 @@ impl CaseFrame {
                 .iter()
                 .find(|joint| joint.bodies == [end, host] || joint.bodies == [host, end]);
             let hold = known.map_or(Hold::Dry, |joint| joint.hold);
-            let measured = known.and_then(|joint| joint.quality);
+            let measured = known.and_then(|joint| joint.measured);
             let at = contact
                 .shared
                 .middle(piece.bodies[host].orientation.length());
@@ -173,7 +200,10 @@ impl CaseFrame {
                     piece: end,
                     into: host,
                     hold,
-                    quality: measured.map_or_else(|| hold.quality(), BondQuality::measured),
+                    quality: measured.map_or_else(
+                        || hold.quality(),
+                        |bond| BondQuality::measured(bond.quality(turning)),
+                    ),
                     turning,
                 },
                 contact.face_of(end),

@@ -12,6 +12,7 @@
 
 mod case;
 mod dividers;
+mod draws;
 mod joint;
 mod member;
 mod set;
@@ -20,8 +21,9 @@ mod state;
 mod turning;
 mod turns;
 
-pub use case::{BodyJoint, Bonds, CaseBoard, CaseFrame, CaseJoint, Hold};
+pub use case::{BodyJoint, Bonds, CaseBoard, CaseFrame, CaseJoint, Hold, MeasuredBond};
 pub use dividers::DividerChange;
+pub use draws::{FrameDraw, FrameDraws, FrameSample};
 pub use joint::{Joint, Rest, Tie};
 pub use member::{FreeShape, Member};
 pub use set::{cut_to_the_bowed_opening, set_while_bowed};

@@ -2,15 +2,20 @@
 //! the glue hardens stays.
 
 use super::dividers::is_upright;
-use super::{Frame, Joint, Rest};
+use super::{Frame, Joint, Rest, Tie};
 use crate::numerics::interpolate;
 
-/// The frame with what the glue sets while the boards still lie bowed in loose housings: each joint keeps the angle at which its two
-/// boards meet free.
+/// The frame with what the glue sets while the boards still lie bowed in loose housings. At the end of a board the joint keeps the angle at
+/// which the two meet free. The housings along a board turn with it while they are loose, and set without a moment in
+/// the shape that it then takes, which is the final one.
 #[must_use]
 pub fn set_while_bowed(frame: &Frame) -> Frame {
     let mut set = frame.clone();
     for joint in &mut set.joints {
+        if is_along_a_horizontal(frame, joint) {
+            joint.turning = Tie::Free;
+            continue;
+        }
         let (piece, into) = (&frame.members[joint.piece], &frame.members[joint.into]);
         let end = if joint.at_end { piece.length_mm() } else { 0.0 };
         joint.gap[2] += piece.shape.at(end).1 - into.shape.at(joint.into_at_mm).1;
@@ -18,24 +23,25 @@ pub fn set_while_bowed(frame: &Frame) -> Frame {
     set
 }
 
+/// Whether a joint is that of an upright that enters a horizontal between its ends.
+fn is_along_a_horizontal(frame: &Frame, joint: &Joint) -> bool {
+    let into = &frame.members[joint.into];
+    is_upright(&frame.members[joint.piece])
+        && !is_upright(into)
+        && joint.into_at_mm > 1.0
+        && joint.into_at_mm < into.length_mm() - 1.0
+}
+
 /// The frame with each upright that stands between two horizontals, in turn, cut to the opening as it is when the ends alone are
 /// joined: the bowed boards are then held by their corners only. What enters such an upright is not there yet.
 #[must_use]
 pub fn cut_to_the_bowed_opening(frame: &Frame) -> Vec<Frame> {
-    let upright = |index: usize| is_upright(&frame.members[index]);
-    // The joint of its end in a board, away from that board's own ends.
     let inner = |index: usize, at_end: bool| {
         frame.joints.iter().position(|joint| {
-            let length = frame.members[joint.into].length_mm();
-            joint.piece == index
-                && joint.at_end == at_end
-                && !upright(joint.into)
-                && joint.into_at_mm > 1.0
-                && joint.into_at_mm < length - 1.0
+            joint.piece == index && joint.at_end == at_end && is_along_a_horizontal(frame, joint)
         })
     };
     let between: Vec<(usize, usize)> = (0..frame.members.len())
-        .filter(|index| upright(*index))
         .filter_map(|index| Some((inner(index, false)?, inner(index, true)?)))
         .collect();
     let gone = between.iter().map(|(lower, _)| frame.joints[*lower].piece);

@@ -4,11 +4,11 @@ use super::{FrameError, Joint, Member, Rest, Tie};
 use crate::numerics::{factor_lu, solve_complementarity, solve_lu};
 
 /// Pieces into which each stretch between two joints is read off.
-const READ: usize = 24;
+pub(super) const READ: usize = 24;
 /// Places nearer than this on one board are one place, mm.
 const SAME_MM: f64 = 0.01;
 /// What an open contact keeps, N/mm, so that a piece that hangs loose has a place.
-const OPEN_N_PER_MM: f64 = 1e-7;
+pub(super) const OPEN_N_PER_MM: f64 = 1e-7;
 
 /// Boards, joints and rests.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -125,14 +125,51 @@ impl Frame {
     pub fn responses(&self) -> Result<Responses, FrameError> {
         let layout = Layout::of(self)?;
         let equations = layout.factored(self)?;
-        let none = |_: &Member, _: f64| (0.0, 0.0);
-        let fixed = layout.response(
+        let loads = self.loads(&layout, &equations);
+        Ok(self.responses_from(layout, &equations, loads))
+    }
+
+    /// The responses, with what loads do alone and what each spring against turning does, opened by 1 radian.
+    pub(super) fn responses_and_springs(&self) -> Result<(Responses, Springs), FrameError> {
+        let layout = Layout::of(self)?;
+        let equations = layout.factored(self)?;
+        let loads = self.loads(&layout, &equations);
+        let springs = layout
+            .rows
+            .iter()
+            .enumerate()
+            .filter(|(_, row)| row.axis == 2 && row.give > 0.0)
+            .map(|(index, row)| {
+                let response = layout.of_a_gap(self, &equations, index, 1.0);
+                (index, row.give, response)
+            })
+            .collect();
+        let springs = Springs {
+            loads: loads.clone(),
+            springs,
+        };
+        Ok((self.responses_from(layout, &equations, loads), springs))
+    }
+
+    fn loads(&self, layout: &Layout, equations: &Equations) -> Response {
+        layout.response(
             self,
-            &equations,
+            equations,
             |member| member.loads(),
+            |_, _, _| (0.0, 0.0),
+            |_, _| 0.0,
+        )
+    }
+
+    fn responses_from(&self, layout: Layout, equations: &Equations, loads: Response) -> Responses {
+        let mut fixed = layout.response(
+            self,
+            equations,
+            |_| (0.0, 0.0),
             |_, member, s| member.season_at(s),
             |_, row| row.gap,
         );
+        fixed.add(1.0, &loads);
         let bows = (0..self.members.len())
             .map(|bowed| {
                 if self.members[bowed].shape.is_straight() {
@@ -140,14 +177,14 @@ impl Frame {
                 }
                 layout.response(
                     self,
-                    &equations,
+                    equations,
                     |_| (0.0, 0.0),
                     |index, member, s| {
                         if index == bowed {
                             let (height, slope, _) = member.shape.at(s);
                             (height, slope)
                         } else {
-                            none(member, s)
+                            (0.0, 0.0)
                         }
                     },
                     |_, _| 0.0,
@@ -156,18 +193,9 @@ impl Frame {
             .collect();
         let contacts = (0..layout.rows.len())
             .filter_map(|index| Some((index, layout.rows[index].push?)))
-            .map(|(open, outward)| {
-                let response = layout.response(
-                    self,
-                    &equations,
-                    |_| (0.0, 0.0),
-                    |_, member, s| none(member, s),
-                    |row, _| if row == open { -outward } else { 0.0 },
-                );
-                (open, response)
-            })
+            .map(|(open, outward)| (open, layout.of_a_gap(self, equations, open, -outward)))
             .collect();
-        Ok(Responses {
+        Responses {
             members: self.members.clone(),
             joints: self.joints.len(),
             stretches: layout.stretches,
@@ -175,8 +203,14 @@ impl Frame {
             fixed,
             bows,
             contacts,
-        })
+        }
     }
+}
+
+/// What loads do alone, and what each spring against turning does: its row, its give, and its response to a gap of 1 radian.
+pub(super) struct Springs {
+    pub loads: Response,
+    pub springs: Vec<(usize, f64, Response)>,
 }
 
 /// Where the unknowns are.
@@ -367,6 +401,17 @@ impl Layout {
             axial_n: vec![0.0; self.stretches.len()],
             rows: vec![0.0; self.rows.len()],
         }
+    }
+
+    /// What a gap in one row does alone.
+    fn of_a_gap(&self, frame: &Frame, equations: &Equations, opened: usize, size: f64) -> Response {
+        self.response(
+            frame,
+            equations,
+            |_| (0.0, 0.0),
+            |_, _, _| (0.0, 0.0),
+            |row, _| if row == opened { size } else { 0.0 },
+        )
     }
 
     /// What loads (along, upward), a free shape (height and slope) and misfits do together.

@@ -44,6 +44,21 @@ impl BondQuality {
         high: 0.0,
     };
 
+    /// A draw's quality over the usual one: `share` 0 is the poorest, a half the usual, 1 the best; 1 where the joint turns freely.
+    #[must_use]
+    pub fn over_usual(self, share: f64) -> f64 {
+        if self.usual <= 0.0 {
+            return 1.0;
+        }
+        let at = 2.0 * share;
+        let quality = if at < 1.0 {
+            self.low + at * (self.usual - self.low)
+        } else {
+            self.usual + (at - 1.0) * (self.high - self.usual)
+        };
+        quality / self.usual
+    }
+
     /// A measured one.
     #[must_use]
     pub const fn measured(q: f64) -> Self {

@@ -2,12 +2,12 @@
 
 use super::straighten::modulus;
 use super::words::{CrownWord, HeldWord};
-use crate::carcass::frame::{BondQuality, FreeShape, Hold};
+use crate::carcass::frame::{BondQuality, FreeShape, Hold, MeasuredBond};
 use crate::joint::{PartId, Parts, RecipeReader};
 use crate::piece::Piece;
 use crate::units::notation::{Lengths, Number};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
-use crate::units::{Bounds, Length, Stress};
+use crate::units::{Bounds, Force, Length, Stress};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -28,13 +28,55 @@ pub struct BowKeys {
     pub crown: Option<Spanned<CrownWord>>,
     /// Stiffness along the grain; that of its wood unless given.
     pub stiffness: Option<Spanned<Stress>>,
-    /// Quality of its joints, measured: 0 turns freely, 1 is a perfect bond. To measure it, clamp an arm at its shoulder, load its
-    /// tip and note the drop; glue it as an L to an off-cut, load it alike: extra drop = load x arm^2 / stiffness.
+    /// Quality of its joints, where it is known: 0 turns freely, 1 is a perfect bond.
     pub q: Option<Spanned<Number>>,
+    /// Quality of its joints from a test instead: clamp an arm of its thickness at its shoulder, load its tip and note the drop; then glue it as an
+    /// L to an off-cut of the other board, housed as in the piece, and load it alike.
+    pub q_test: Option<Placed<BondTestKeys>>,
     /// How its ends are held: "glued", "screwed" or "dry"; as its joints say unless given.
     pub held: Option<Spanned<HeldWord>>,
     /// The residual bow allowed; 1/500 of its span unless given.
     pub allowed: Option<Spanned<Length>>,
+}
+
+/// A test of a glued joint: how much farther the tip of an arm drops when the joint holds it than when a clamp does.
+#[derive(Debug, Clone, Deserialize)]
+#[cfg_attr(feature = "job", derive(JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct BondTestKeys {
+    /// The load at the tip, such as "60N" or "15lbf".
+    pub load: Spanned<Force>,
+    /// Length of the arm from its shoulder to the load.
+    pub arm: Spanned<Length>,
+    /// Width of the arm.
+    pub width: Spanned<Length>,
+    /// How much farther the tip drops than when the arm is clamped at its shoulder.
+    pub extra_drop: Spanned<Length>,
+}
+
+impl BondTestKeys {
+    /// Load times arm squared over the extra drop is the joint's stiffness; here for each mm of its width.
+    fn bond(&self, site: &mut RecipeReader<'_>) -> Option<MeasuredBond> {
+        let load = site.take(&self.load);
+        let [arm, width, drop] = [
+            (&self.arm, Bounds::LENGTH),
+            (&self.width, Bounds::WIDTH),
+            (&self.extra_drop, Bounds::DEPTH),
+        ]
+        .map(|(given, bounds)| site.length(given, bounds));
+        let (load, arm, width, drop) = (load?, arm?, width?, drop?);
+        if load.newtons() <= 0.0 || drop.mm() <= 0.0 {
+            site.problem(
+                self.extra_drop.span(),
+                "a joint that does not give cannot be told from one that was not loaded".to_owned(),
+                "load the arm until the tip drops farther than when it was clamped, and give both above zero",
+            );
+            return None;
+        }
+        Some(MeasuredBond::Corner(
+            load.newtons() * arm.mm() * arm.mm() / drop.mm() / width.mm(),
+        ))
+    }
 }
 
 /// Heights over a straightedge.
@@ -61,8 +103,8 @@ pub struct BowPlan {
     pub shape: FreeShape,
     /// Stiffness where it is given.
     pub stiffness: Option<Stress>,
-    /// Quality of its bonds where it was measured.
-    pub q: Option<f64>,
+    /// What was measured of its bonds.
+    pub bond: Option<MeasuredBond>,
     /// How its ends are held where that is given.
     pub held: Option<Hold>,
     /// The residual bow allowed.
@@ -102,7 +144,7 @@ impl BowKeys {
             Some(given) => site.length(given, Bounds::DEPTH).map(Some),
             None => Some(None),
         };
-        let q = self.quality(&mut site);
+        let bond = self.bond(&mut site);
         let sign = if crown?.is_none_or(|word| word.0) {
             1.0
         } else {
@@ -115,19 +157,29 @@ impl BowKeys {
             bodies,
             shape: shape?,
             stiffness: stiffness?,
-            q: q?,
+            bond: bond?,
             held: held?.map(|word| word.0),
             allowed: allowed?,
         })
     }
 
-    fn quality(&self, site: &mut RecipeReader<'_>) -> Option<Option<f64>> {
-        let Some(given) = &self.q else {
-            return Some(None);
+    fn bond(&self, site: &mut RecipeReader<'_>) -> Option<Option<MeasuredBond>> {
+        let given = match (&self.q, &self.q_test) {
+            (None, None) => return Some(None),
+            (None, Some(test)) => return test.get().bond(site).map(Some),
+            (Some(given), None) => given,
+            (Some(given), Some(_)) => {
+                site.problem(
+                    given.span(),
+                    "the quality of this bond is given twice, as q and by its test".to_owned(),
+                    "keep the test, and leave q out",
+                );
+                return None;
+            }
         };
         let Number(q) = site.take(given)?;
         if (0.0..=BondQuality::GLUED.high).contains(&q) {
-            return Some(Some(q));
+            return Some(Some(MeasuredBond::Quality(q)));
         }
         site.problem(
             given.span(),

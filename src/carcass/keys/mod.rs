@@ -15,7 +15,7 @@ mod straighten_answer;
 mod wood;
 mod words;
 
-pub use bows::{BowKeys, BowPlan, HeightKeys};
+pub use bows::{BondTestKeys, BowKeys, BowPlan, HeightKeys};
 pub use glue::{GlueJointKeys, GlueKeys, GluePlan, TrapKeys};
 pub use install::{
     FastenPlan, FasteningKeys, FloorKeys, InstallKeys, InstallPlan, OverhangKeys, OverhangPlan,

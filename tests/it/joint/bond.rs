@@ -6,11 +6,12 @@ use heartside::joint::bond::{SET_STRAIN, cup_verdict, moves_with};
 use heartside::joint::shear_lag::modulus_across;
 use heartside::joint::split::{RELAXED_SHARE, RUPTURE_STRAIN, STRENGTH_COV};
 use heartside::joint::{
-    Across, Advice, Axis, BondJudgement, BondLine, Ply, ShearLag, Slot, SplitChance, SplitSpread,
+    Across, Advice, Axis, BondJudgement, BondLine, FreePair, Ply, ShearLag, Slot, SplitChance,
+    SplitSpread,
 };
-use heartside::movement::{Rings, Section};
+use heartside::movement::{Layer, Rings, Section, share_of_own_curvature};
 use heartside::species::SpeciesTable;
-use heartside::units::{Angle, Length, Strain, Stress};
+use heartside::units::{Angle, Curvature, Length, Strain, Stress};
 use serde::Deserialize;
 
 fn mpa(value: f64) -> Stress {
@@ -275,7 +276,7 @@ fn line(width: f64, holding: Option<Across>) -> BondLine {
         holding,
         stiffer: [1.0; 2],
         spread: spread(),
-        layers: None,
+        free: None,
         band: mm(60.0),
         reach: mm(60.0),
         shear_strength: mpa(13.8),
@@ -553,6 +554,31 @@ fn each_advice_has_its_own_key() {
         [Advice::Glue, Advice::GlueMiddle, Advice::Float].map(Advice::key),
         ["glue", "glue_middle", "float"]
     );
+}
+
+/// By hand: two boards alike are one of twice the thickness, eight times as stiff, so that an eighth of the curvature of one is left. Oak across its
+/// grain on a holder of 12 300 MPa, 19 mm both: 6.0702e6 of 6.0702e6 + 8.43657e7 + 6.7953e7, a share of 0.038325; a board that would bend
+/// by 1e-4 per mm adds 0.02264 mm over 300 mm, relaxed.
+#[test]
+fn a_boards_own_cup_comes_on_top_of_the_pairs() {
+    let layer = |modulus: f64| Layer {
+        thickness: mm(19.0),
+        modulus: mpa(modulus),
+    };
+    assert!((share_of_own_curvature(layer(885.0), layer(885.0)) - 0.125).abs() < 1e-12);
+    assert!((share_of_own_curvature(layer(885.0), layer(1e-9)) - 1.0).abs() < 1e-9);
+    let cup = |own_per_mm: f64| {
+        let pair = BondLine {
+            free: Some(FreePair {
+                layers: [layer(885.0), layer(12_300.0)],
+                own: [Curvature::computed_per_mm(own_per_mm), Curvature::ZERO],
+            }),
+            ..line(300.0, None)
+        };
+        pair.cup_over(mm(300.0), strain(-0.01)).mm()
+    };
+    assert!((cup(1e-4) - cup(0.0) - 0.022_64).abs() < 1e-5);
+    assert!((cup(-1e-4) - cup(1e-4)).abs() < 1e-12);
 }
 
 /// Stiffer boards of a line hold by their own pair: a stiffer holder holds more, and the rest of the line is the same.

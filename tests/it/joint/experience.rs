@@ -10,11 +10,11 @@ use heartside::forecast::{AskedBond, JudgedBond, SinglePart, ThreeMoistures, sin
 use heartside::job::Spreads;
 use heartside::joint::split::STRENGTH_COV;
 use heartside::joint::{
-    Across, Advice, Axis, BondLine, Design, Loosened, Ply, ShearLag, SplitSpread,
+    Across, Advice, Axis, BondLine, Design, FreePair, Loosened, Ply, ShearLag, SplitSpread,
 };
 use heartside::movement::{Face, Layer, RingStrains, Rings, Sawn, Section, Shrinkage};
 use heartside::species::{Species, SpeciesTable};
-use heartside::units::{Angle, MoistureContent, Strain, Stress, UnitSystem};
+use heartside::units::{Angle, Curvature, MoistureContent, Strain, Stress, UnitSystem};
 
 /// One bond: the woods, how the first is sawn, the glued width and how far the holder reaches along its grain.
 struct Case<'a> {
@@ -75,11 +75,12 @@ impl Case<'_> {
             holding: None,
             stiffer: [1.0; 2],
             spread: SplitSpread::new(STRENGTH_COV, 0.22),
-            layers: self.cups.then(|| {
-                plies.map(|ply| Layer {
+            free: self.cups.then(|| FreePair {
+                layers: plies.map(|ply| Layer {
                     thickness: ply.thickness,
                     modulus: ply.modulus,
-                })
+                }),
+                own: [Curvature::ZERO; 2],
             }),
             band: mm(self.band),
             reach: mm(self.band),

@@ -465,9 +465,9 @@ fn the_list_counts_copies_and_groups_and_weighs_what_is_there() {
     let sum: f64 = list.parts.iter().map(|line| line.board_feet).sum();
     let total: f64 = list.wood.iter().map(|line| line.board_feet).sum();
     assert!((sum - total).abs() < 1e-9);
-    // One board foot is 144 cubic inches: a top of 59 x 16 3/4 x 5/4 in with its allowance.
+    // One board foot is 144 cubic inches: a top of 59 x 16 1/2 x 5/4 in with its allowance.
     let top = list.parts.iter().find(|line| line.part == "top").unwrap();
-    let expected = (58.0 + 25.0 / 25.4) * (16.5 + 6.0 / 25.4) * 1.25 / 144.0;
+    let expected = (58.0 + 25.0 / 25.4) * (16.25 + 6.0 / 25.4) * 1.25 / 144.0;
     assert!(
         (top.board_feet - expected).abs() < 1e-6,
         "{} {expected}",

@@ -94,7 +94,7 @@ proptest! {
             holding: both.then(|| across(b)),
             stiffer: [1.0; 2],
             spread: SplitSpread::new(0.25, 0.22),
-            layers: None,
+            free: None,
             band: mm(band),
             reach: mm(band * reach),
             shear_strength: Stress::computed_mpa(strength),
