@@ -86,8 +86,7 @@ fn taken(groups: &mut Vec<PlateGroup>, wanted: impl Fn(&str) -> bool) -> Vec<Pla
     found
 }
 
-/// Whether a figure carries a decision: the gap of a fit that does not hold, the remedies of one that fails, the moisture of the
-/// parts, the leaves as laid.
+/// Whether a figure carries a decision: the gap of a fit that does not hold, the moisture of the parts, the leaves as laid.
 fn decides(forecast: &Forecast, id: &str) -> bool {
     let doubtful = || {
         forecast
@@ -99,10 +98,7 @@ fn decides(forecast: &Forecast, id: &str) -> bool {
     id.starts_with("moisture-")
         || id.starts_with("strip-")
         || (id.starts_with("panel-") && id.contains("-best-"))
-        || doubtful().any(|fit| {
-            let remedies = ids.next("remedies", &fit.joint);
-            ids.next("gap", &fit.joint) == id || (fit.verdict == Verdict::Fails && remedies == id)
-        })
+        || doubtful().any(|fit| ids.next("gap", &fit.joint) == id)
 }
 
 fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
