@@ -41,7 +41,7 @@ pub use psychrometrics::{
     STANDARD_PRESSURE_PA, dew_point, humidity_ratio, saturation_pressure_pa,
     saturation_pressure_pa_at, saturation_temperature, vapour_pressure_pa,
 };
-pub use record::{AirRecord, AirSeries, Gap, RecordError, RecordedYear};
+pub use record::{AirRecord, AirSeries, Gap, RecordedYear};
 pub use sense::{Columns, cautions};
 pub use state::AirState;
-pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS, YearError};
+pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS};

@@ -5,6 +5,7 @@ use super::bridge::{bridge, bridge_year, days_of, holes};
 use super::smooth::first_days;
 use super::year::{DAYS_IN_YEAR, mean_state};
 use super::{AirState, AirYear, MonthOfAir};
+use crate::units::{Refusal, refusals};
 use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -57,50 +58,32 @@ impl fmt::Display for Gap {
     }
 }
 
-/// Why a record gives no unbroken air.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum RecordError {
-    /// Too much of the year was never recorded.
-    YearNotCovered {
-        /// Days of the year with no reading in any year, as first and last day (year 2001, which
-        /// has no 29 February).
-        missing: Vec<(Date, Date)>,
-    },
+refusals! {
     /// A gap of the record is too long to bridge, or too much of it is gaps.
-    Broken {
-        /// The longest gap.
-        longest: Gap,
-    },
+    broken(longest: Gap) =
+        "the readings break off for {longest}: too long to bridge", "cut the file at the gap";
 }
 
-impl fmt::Display for RecordError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::YearNotCovered { missing } => {
-                f.write_str("the readings do not make a year: nothing was read ")?;
-                for (index, (from, to)) in missing.iter().enumerate() {
-                    let comma = if index == 0 { "" } else { ", " };
-                    write!(
-                        f,
-                        "{comma}from {} to {}",
-                        from.strftime("%-d %b"),
-                        to.strftime("%-d %b")
-                    )?;
-                }
-                f.write_str(
-                    "; let the logger run on, add the missing months from another file, or give \
-                     the seasons instead",
-                )
-            }
-            Self::Broken { longest } => write!(
-                f,
-                "the readings break off for {longest}: too long to bridge; cut the file at the gap"
-            ),
-        }
-    }
+/// Days of the year with no reading in any year, as first and last day (year 2001, which has no 29 February).
+fn year_not_covered(missing: &[(Date, Date)]) -> Refusal {
+    let missing: Vec<String> = missing
+        .iter()
+        .map(|(from, to)| {
+            format!(
+                "from {} to {}",
+                from.strftime("%-d %b"),
+                to.strftime("%-d %b")
+            )
+        })
+        .collect();
+    Refusal::new(
+        format!(
+            "the readings do not make a year: nothing was read {}",
+            missing.join(", ")
+        ),
+        "let the logger run on, add the missing months from another file, or give the seasons instead",
+    )
 }
-
-impl std::error::Error for RecordError {}
 
 /// Unbroken hours of air in the order of time, for following a board through real weather.
 #[derive(Debug, Clone, PartialEq)]
@@ -279,8 +262,8 @@ impl AirRecord {
     /// Unbroken hours from first to last, short gaps bridged and given.
     ///
     /// # Errors
-    /// [`RecordError::Broken`] when a gap is longer than a month or more than a sixth is gaps.
-    pub fn series(&self) -> Result<AirSeries, RecordError> {
+    /// [`Refusal`] when a gap is longer than a month or more than a sixth is gaps.
+    pub fn series(&self) -> Result<AirSeries, Refusal> {
         let mut hours = self.hours.clone();
         let holes = holes(&hours, false);
         let gap_of = |&(from, count): &(usize, usize)| Gap {
@@ -293,9 +276,7 @@ impl AirRecord {
             && (longest.1 > LONGEST_BRIDGE_HOURS
                 || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64)
         {
-            return Err(RecordError::Broken {
-                longest: gap_of(longest),
-            });
+            return Err(broken(gap_of(longest)));
         }
         bridge(&mut hours, &holes);
         Ok(AirSeries {
@@ -311,8 +292,8 @@ impl AirRecord {
     /// that no year has are bridged and given.
     ///
     /// # Errors
-    /// [`RecordError::YearNotCovered`] when more than that is missing.
-    pub fn year(&self) -> Result<RecordedYear, RecordError> {
+    /// [`Refusal`] when more than that is missing.
+    pub fn year(&self) -> Result<RecordedYear, Refusal> {
         let first_days = first_days();
         let mut met: Vec<Vec<AirState>> = vec![Vec::new(); DAYS_IN_YEAR * 24];
         for (index, state) in self.hours.iter().enumerate() {
@@ -334,9 +315,7 @@ impl AirRecord {
         let too_long = holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS);
         if too_long || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64 {
             let long = holes.iter().filter(|(_, count)| *count >= 24);
-            return Err(RecordError::YearNotCovered {
-                missing: long.map(days_of).collect(),
-            });
+            return Err(year_not_covered(&long.map(days_of).collect::<Vec<_>>()));
         }
         let read = (hours.len() - total + 12) / 24;
         let (states, bridged) = bridge_year(hours);
@@ -345,7 +324,7 @@ impl AirRecord {
                 air: air.read_over(u16::try_from(read).unwrap_or(u16::MAX)),
                 bridged,
             }),
-            Err(_) => Err(RecordError::YearNotCovered { missing: bridged }),
+            Err(_) => Err(year_not_covered(&bridged)),
         }
     }
 }

@@ -1,10 +1,11 @@
 //! A file of air, whichever it is: an EPW weather file or a logger's CSV, given
 //! apart by what it begins with.
 
-use super::epw::{self, EpwError, EpwReading};
+use super::epw::{self, EpwReading};
 use super::logger::text::decode;
 use super::logger::{self, LoggerError, LoggerReading, Options};
-use super::{AirSeries, AirYear, Columns, Dropped, Gap, MonthOfAir, RecordError, cautions};
+use super::{AirSeries, AirYear, Columns, Dropped, Gap, MonthOfAir, cautions};
+use crate::units::{Refusal, refusals};
 use jiff::civil::Date;
 use std::fmt;
 
@@ -29,34 +30,42 @@ pub struct WeatherFileError {
 /// What is wrong with a file of air.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Fault {
-    /// As a weather file.
-    Epw(EpwError),
-    /// As a logger's file.
+    /// As a logger's file, some of which the maker can settle.
     Logger(LoggerError),
-    /// It holds readings, but they make no year or no unbroken series.
-    Record(RecordError),
-    /// A weather file's typical year is no series: its months come from different years.
-    TypicalYear,
+    /// It is no weather file, or its readings make no year or no unbroken series.
+    Refused(Refusal),
+}
+
+impl WeatherFileError {
+    fn refused(name: &str, refusal: Refusal) -> Self {
+        Self {
+            name: name.to_owned(),
+            fault: Fault::Refused(refusal),
+        }
+    }
+
+    /// The same in words, at the file's name.
+    #[must_use]
+    pub fn refusal(&self) -> Refusal {
+        match &self.fault {
+            Fault::Logger(error) => error.refusal(),
+            Fault::Refused(refusal) => refusal.clone(),
+        }
+        .at(format!("`{}`", self.name))
+    }
 }
 
 impl fmt::Display for WeatherFileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}`: {}", self.name, self.fault)
+        self.refusal().fmt(f)
     }
 }
 
-impl fmt::Display for Fault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Epw(error) => error.fmt(f),
-            Self::Logger(error) => error.fmt(f),
-            Self::Record(error) => error.fmt(f),
-            Self::TypicalYear => f.write_str(
-                "a weather file's typical year is made of months of different years, so it cannot \
-                 be followed or compared day by day; give a logger's CSV",
-            ),
-        }
-    }
+refusals! {
+    /// A weather file's typical year is no series: its months come from different years.
+    typical_year() =
+        "a weather file's typical year is made of months of different years, so it cannot be followed or compared day by day",
+        "give a logger's CSV";
 }
 
 impl std::error::Error for WeatherFileError {}
@@ -66,20 +75,19 @@ impl std::error::Error for WeatherFileError {}
 /// # Errors
 /// [`WeatherFileError`] with the file's name.
 pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, WeatherFileError> {
-    let fault = |fault| WeatherFileError {
-        name: name.to_owned(),
-        fault,
-    };
     let begins_as_epw =
         decode(&bytes[..bytes.len().min(200)]).is_ok_and(|(start, _)| epw::begins_as_epw(&start));
     if begins_as_epw {
         epw::read(bytes)
             .map(|reading| WeatherFile::Epw(Box::new(reading)))
-            .map_err(|error| fault(Fault::Epw(error)))
+            .map_err(|refusal| WeatherFileError::refused(name, refusal))
     } else {
         logger::read(bytes, options)
             .map(|reading| WeatherFile::Logger(Box::new(reading)))
-            .map_err(|error| fault(Fault::Logger(error)))
+            .map_err(|error| WeatherFileError {
+                name: name.to_owned(),
+                fault: Fault::Logger(error),
+            })
     }
 }
 
@@ -95,7 +103,7 @@ impl WeatherFile {
                 .record
                 .year()
                 .map(|year| year.air)
-                .map_err(|error| record_fault(name, error)),
+                .map_err(|refusal| WeatherFileError::refused(name, refusal)),
         }
     }
 
@@ -105,14 +113,11 @@ impl WeatherFile {
     /// [`WeatherFileError`] when the readings break off, or for a weather file's typical year.
     pub fn series(&self, name: &str) -> Result<AirSeries, WeatherFileError> {
         match self {
-            Self::Epw(_) => Err(WeatherFileError {
-                name: name.to_owned(),
-                fault: Fault::TypicalYear,
-            }),
+            Self::Epw(_) => Err(WeatherFileError::refused(name, typical_year())),
             Self::Logger(reading) => reading
                 .record
                 .series()
-                .map_err(|error| record_fault(name, error)),
+                .map_err(|refusal| WeatherFileError::refused(name, refusal)),
         }
     }
 
@@ -226,13 +231,6 @@ impl WeatherFile {
             }
         }
         warnings
-    }
-}
-
-fn record_fault(name: &str, error: RecordError) -> WeatherFileError {
-    WeatherFileError {
-        name: name.to_owned(),
-        fault: Fault::Record(error),
     }
 }
 

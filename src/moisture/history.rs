@@ -4,10 +4,9 @@ use super::slab::Slab;
 use super::track::MoistureTrack;
 use super::year::{Stay, follow, settled_year};
 use crate::air::{AirYear, DAYS_IN_YEAR, MONTH_DAYS};
-use crate::units::MoistureContent;
+use crate::units::{MoistureContent, Refusal, refusals};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use std::fmt;
 
 /// Days between measuring and delivery that are followed at most: ten years.
 const LONGEST_WAIT_DAYS: i32 = 3650;
@@ -27,49 +26,16 @@ pub struct Schedule<'a> {
     pub home: &'a AirYear,
 }
 
-/// Dates that make no history.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ScheduleError {
+refusals! {
     /// Delivered before it was measured.
-    DeliveredBeforeMeasured {
-        /// The day of measuring.
-        measured_on: Date,
-        /// The day of delivery.
-        delivered_on: Date,
-    },
+    delivered_before_measured(measured_on: Date, delivered_on: Date) =
+        "the delivery on {delivered_on} comes before the measuring on {measured_on}",
+        "fix one of the two dates";
     /// Years between measuring and delivery.
-    TooLongInTheShop {
-        /// The day of measuring.
-        measured_on: Date,
-        /// The day of delivery.
-        delivered_on: Date,
-    },
+    too_long_in_the_shop(measured_on: Date, delivered_on: Date) =
+        "more than ten years lie between the measuring on {measured_on} and the delivery on {delivered_on}",
+        "fix one of the two dates or measure again";
 }
-
-impl fmt::Display for ScheduleError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::DeliveredBeforeMeasured {
-                measured_on,
-                delivered_on,
-            } => write!(
-                f,
-                "the delivery on {delivered_on} comes before the measuring on {measured_on}; \
-                 fix one of the two dates"
-            ),
-            Self::TooLongInTheShop {
-                measured_on,
-                delivered_on,
-            } => write!(
-                f,
-                "more than ten years lie between the measuring on {measured_on} and the delivery \
-                 on {delivered_on}; fix one of the two dates or measure again"
-            ),
-        }
-    }
-}
-
-impl std::error::Error for ScheduleError {}
 
 /// What a board goes through.
 #[derive(Debug, Clone, PartialEq)]
@@ -108,19 +74,15 @@ impl Schedule<'_> {
     /// Days from measuring to delivery.
     ///
     /// # Errors
-    /// [`ScheduleError`] when delivery comes first or more than ten years later.
-    pub fn days_in_shop(&self) -> Result<usize, ScheduleError> {
+    /// [`Refusal`] when delivery comes first or more than ten years later.
+    pub fn days_in_shop(&self) -> Result<usize, Refusal> {
         let (measured_on, delivered_on) = (self.measured_on, self.delivered_on);
         let days = (delivered_on - measured_on).get_days();
         match usize::try_from(days) {
-            Err(_) => Err(ScheduleError::DeliveredBeforeMeasured {
-                measured_on,
-                delivered_on,
-            }),
-            Ok(_) if days > LONGEST_WAIT_DAYS => Err(ScheduleError::TooLongInTheShop {
-                measured_on,
-                delivered_on,
-            }),
+            Err(_) => Err(delivered_before_measured(measured_on, delivered_on)),
+            Ok(_) if days > LONGEST_WAIT_DAYS => {
+                Err(too_long_in_the_shop(measured_on, delivered_on))
+            }
             Ok(days) => Ok(days),
         }
     }
@@ -128,8 +90,8 @@ impl Schedule<'_> {
     /// The stays from measuring to one year after delivery.
     ///
     /// # Errors
-    /// [`ScheduleError`] as [`Schedule::days_in_shop`].
-    pub fn stays(&self) -> Result<[Stay<'_>; 2], ScheduleError> {
+    /// [`Refusal`] as [`Schedule::days_in_shop`].
+    pub fn stays(&self) -> Result<[Stay<'_>; 2], Refusal> {
         Ok([
             Stay {
                 air: self.shop,
@@ -150,8 +112,8 @@ impl Schedule<'_> {
 /// What a board goes through under a schedule.
 ///
 /// # Errors
-/// [`ScheduleError`] when the dates make no history.
-pub fn history(slab: &Slab, schedule: &Schedule<'_>) -> Result<History, ScheduleError> {
+/// [`Refusal`] when the dates make no history.
+pub fn history(slab: &Slab, schedule: &Schedule<'_>) -> Result<History, Refusal> {
     let stays = schedule.stays()?;
     let mut first = follow(slab, schedule.moisture, &stays);
     first.first_day = day_of_year(schedule.measured_on);

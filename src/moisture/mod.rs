@@ -85,7 +85,7 @@ pub use exclusion::{ExclusionTest, fit_permeance};
 pub use finish::{ExclusionRow, Finish, exclusion_table, finish_files, finishes};
 pub use finish_names::UnknownFinish;
 pub use finish_slowing::board_slowed;
-pub use history::{History, Schedule, ScheduleError, calendar_day, day_of_year, history};
+pub use history::{History, Schedule, calendar_day, day_of_year, history};
 pub use profile::Profile;
 pub use rest::{Rest, rest, rest_track};
 pub use slab::{FaceExchange, Film, Slab, SlabKey};

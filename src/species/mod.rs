@@ -44,6 +44,5 @@ pub use sawing::Sawn;
 pub use sheet::Sheet;
 pub use sourced::{Resolved, Sourced, Status};
 pub use table::{Named, SpeciesTable, YardName};
-pub use user::{TableFault, UserTableError};
 pub use variation::Property;
 pub use witness::Witness;

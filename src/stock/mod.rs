@@ -43,7 +43,6 @@ mod section_keys;
 mod section_read;
 mod serving;
 mod strip;
-mod twist;
 
 pub use belief::{Belief, Marginal, Seen};
 pub use board::{Board, EveningOut, Wood};
@@ -63,4 +62,3 @@ pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 pub use serving::{Assignment, MOST_TRIALS, assign, assign_within};
 pub use strip::{Contradiction, INSTRUCTIONS, READING_ERROR, TestStrip, WhenRead};
-pub use twist::{spiral_grain_lift, spiral_grain_twist};

@@ -2,8 +2,11 @@
 
 use super::DateOrder;
 use super::table::MOST_COLUMNS;
+use crate::units::Refusal;
 use crate::units::notation::listed;
 use std::fmt;
+
+const EXPORT_CSV: &str = "export the readings as CSV";
 
 /// Why a logger's file could not be read, and what the maker can do.
 #[derive(Debug, Clone, PartialEq)]
@@ -131,113 +134,133 @@ fn short(header: &str) -> &str {
     &header[..end]
 }
 
-impl fmt::Display for LoggerError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Empty => f.write_str("the file is empty; export the logger's readings again"),
-            Self::NotText { seems } => write!(
-                f,
-                "the file is no text but seems to be {seems}; export the readings as CSV"
+impl LoggerError {
+    /// The same in words.
+    #[must_use]
+    pub fn refusal(&self) -> Refusal {
+        let (what, remedy) = match self {
+            Self::Empty => (
+                "the file is empty".to_owned(),
+                "export the logger's readings again".to_owned(),
             ),
-            Self::NotATable { first_line } => write!(
-                f,
-                "no commas, semicolons or tabs make columns of the lines (the first is \
-                 `{first_line}`); export the readings as CSV"
+            Self::NotText { seems } => (
+                format!("the file is no text but seems to be {seems}"),
+                EXPORT_CSV.to_owned(),
             ),
-            Self::TooManyColumns { line, cells } => write!(
-                f,
-                "line {line} has {cells} cells, and a logger's table has {MOST_COLUMNS} columns at most; export \
-                 the readings as CSV, one line for each time"
+            Self::NotATable { first_line } => (
+                format!(
+                    "no commas, semicolons or tabs make columns of the lines (the first is `{first_line}`)"
+                ),
+                EXPORT_CSV.to_owned(),
             ),
-            Self::NoTimes { headers } => write!(
-                f,
-                "no column holds dates (columns: {}); export the readings with their date and time",
-                list(headers)
+            Self::TooManyColumns { line, cells } => (
+                format!(
+                    "line {line} has {cells} cells, and a logger's table has {MOST_COLUMNS} columns at most"
+                ),
+                format!("{EXPORT_CSV}, one line for each time"),
             ),
-            Self::NoDates { header } => write!(
-                f,
-                "column `{}` holds times of day but no column holds dates; export the \
-                 readings with their dates",
-                short(header)
+            Self::NoTimes { headers } => (
+                format!("no column holds dates (columns: {})", list(headers)),
+                "export the readings with their date and time".to_owned(),
             ),
-            Self::NoColumn { what, headers } => write!(
-                f,
-                "no column is recognised as {what} (columns: {}); name it with --column \
-                 \"{what}=NAME\", or by its number",
-                list(headers)
+            Self::NoDates { header } => (
+                format!(
+                    "column `{}` holds times of day but no column holds dates",
+                    short(header)
+                ),
+                "export the readings with their dates".to_owned(),
             ),
-            Self::SeveralSensors { what, headers } => write!(
-                f,
-                "several columns hold a {what}: {}; say which with --column and a part of its name",
-                list(headers)
+            Self::NoColumn { what, headers } => (
+                format!(
+                    "no column is recognised as {what} (columns: {})",
+                    list(headers)
+                ),
+                format!("name it with --column \"{what}=NAME\", or by its number"),
             ),
-            Self::NoSuchColumn { asked, headers } => write!(
-                f,
-                "there is no column `{asked}`; the columns are {}",
-                list(headers)
+            Self::SeveralSensors { what, headers } => (
+                format!("several columns hold a {what}: {}", list(headers)),
+                "say which with --column and a part of its name".to_owned(),
             ),
-            Self::UnknownKind { header } => write!(
-                f,
-                "column `{header}` does not say what it holds; write --column \
-                 \"temperature={header}\" or --column \"humidity={header}\"",
-                header = short(header)
+            Self::NoSuchColumn { asked, headers } => (
+                format!("there is no column `{asked}`"),
+                format!("the columns are {}", list(headers)),
             ),
+            Self::UnknownKind { header } => {
+                let header = short(header);
+                (
+                    format!("column `{header}` does not say what it holds"),
+                    format!(
+                        "write --column \"temperature={header}\" or --column \"humidity={header}\""
+                    ),
+                )
+            }
             Self::DecimalCommas {
                 line,
                 header_fields,
                 row_fields,
-            } => write!(
-                f,
-                "line {line} holds {row_fields} fields under {header_fields} columns: decimal \
-                 commas cannot be given from separating ones; export with decimal points or with \
-                 semicolons between the columns"
+            } => (
+                format!(
+                    "line {line} holds {row_fields} fields under {header_fields} columns: decimal commas cannot be given from separating ones"
+                ),
+                "export with decimal points or with semicolons between the columns".to_owned(),
             ),
-            Self::AmbiguousDates { line, example } => write!(
-                f,
-                "line {line}: `{example}` can be read in more than one order, and no date of the \
-                 file decides; say which with --date-order dmy, mdy or ymd"
+            Self::AmbiguousDates { line, example } => (
+                format!(
+                    "line {line}: `{example}` can be read in more than one order, and no date of the file decides"
+                ),
+                "say which with --date-order dmy, mdy or ymd".to_owned(),
             ),
             Self::MixedDateOrder {
                 day_first,
                 month_first,
-            } => write!(
-                f,
-                "line {}: `{}` can only be day first, but line {}: `{}` only month first; export \
-                 the file again in one order",
-                day_first.0, day_first.1, month_first.0, month_first.1
+            } => (
+                format!(
+                    "line {}: `{}` can only be day first, but line {}: `{}` only month first",
+                    day_first.0, day_first.1, month_first.0, month_first.1
+                ),
+                "export the file again in one order".to_owned(),
             ),
             Self::OrderContradicted {
                 given,
                 line,
                 example,
-            } => write!(
-                f,
-                "line {line}: `{example}` is no date in the order {given}; leave --date-order out \
-                 or say another"
+            } => (
+                format!("line {line}: `{example}` is no date in the order {given}"),
+                "leave --date-order out or say another".to_owned(),
             ),
-            Self::UnitUnknown { header, mean } => write!(
-                f,
-                "column `{}` names no unit and its readings average {mean:.1}, too warm for \
-                 degrees Celsius; say --temperature-unit F",
-                short(header)
+            Self::UnitUnknown { header, mean } => (
+                format!(
+                    "column `{}` names no unit and its readings average {mean:.1}, too warm for degrees Celsius",
+                    short(header)
+                ),
+                "say --temperature-unit F".to_owned(),
             ),
             Self::TooFewRows {
                 used,
                 read,
                 dropped,
             } => {
-                write!(f, "{used} usable rows of {read} are too few for a climate")?;
+                let mut what = format!("{used} usable rows of {read} are too few for a climate");
                 if !dropped.is_empty() {
-                    write!(f, " (dropped: {dropped})")?;
+                    what.push_str(&format!(" (dropped: {dropped})"));
                 }
-                f.write_str("; 24 at least are needed, and a year of them for a forecast")
+                (
+                    what,
+                    "24 at least are needed, and a year of them for a forecast".to_owned(),
+                )
             }
-            Self::TooShort { hours } => write!(
-                f,
-                "the readings span {hours:.1} hours, which is no climate; a day at least is \
-                 needed, and a year for a forecast"
+            Self::TooShort { hours } => (
+                format!("the readings span {hours:.1} hours, which is no climate"),
+                "a day at least is needed, and a year for a forecast".to_owned(),
             ),
-        }
+        };
+        Refusal::new(what, remedy)
+    }
+}
+
+impl fmt::Display for LoggerError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.refusal().fmt(f)
     }
 }
 

@@ -2,9 +2,7 @@
 
 use super::limits::{home, shop};
 use super::{close, percent, walnut};
-use heartside::moisture::{
-    MoistureTrack, Schedule, ScheduleError, calendar_day, day_of_year, history,
-};
+use heartside::moisture::{MoistureTrack, Schedule, calendar_day, day_of_year, history};
 use jiff::civil::date;
 
 #[test]
@@ -72,13 +70,10 @@ fn dates_that_make_no_history() {
         home: &air,
     };
     let early = history(&walnut(20.0), &schedule(date(2026, 5, 2), date(2026, 5, 1))).unwrap_err();
-    assert!(matches!(
-        early,
-        ScheduleError::DeliveredBeforeMeasured { .. }
-    ));
+    assert!(early.message().contains("comes before"), "{early}");
     assert!(early.to_string().contains("2026-05-01"), "{early}");
     let late = history(&walnut(20.0), &schedule(date(2026, 5, 2), date(2046, 5, 1))).unwrap_err();
-    assert!(matches!(late, ScheduleError::TooLongInTheShop { .. }));
+    assert!(late.message().contains("more than ten years"), "{late}");
     // Delivered on the day of measuring: at home from the first entry.
     let at_once = history(&walnut(20.0), &schedule(date(2026, 5, 2), date(2026, 5, 2))).unwrap();
     assert_eq!((at_once.delivery, at_once.first.days()), (0, 365));
