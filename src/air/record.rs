@@ -1,11 +1,11 @@
 //! Air as it was recorded: readings at their times made into hours, with the
 //! gaps kept as gaps.
 
-use super::bridge::{bridge, bridge_year, days_of, holes};
+use super::bridge::{bridge_year, days_of, holes};
 use super::smooth::first_days;
 use super::year::{DAYS_IN_YEAR, mean_state};
 use super::{AirState, AirYear, MonthOfAir};
-use crate::units::{Refusal, refusals};
+use crate::units::Refusal;
 use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -58,12 +58,6 @@ impl fmt::Display for Gap {
     }
 }
 
-refusals! {
-    /// A gap of the record is too long to bridge, or too much of it is gaps.
-    broken(longest: Gap) =
-        "the readings break off for {longest}: too long to bridge", "cut the file at the gap";
-}
-
 /// Days of the year with no reading in any year, as first and last day (year 2001, which has no 29 February).
 fn year_not_covered(missing: &[(Date, Date)]) -> Refusal {
     let missing: Vec<String> = missing
@@ -83,19 +77,6 @@ fn year_not_covered(missing: &[(Date, Date)]) -> Refusal {
         ),
         "let the logger run on, add the missing months from another file, or give the seasons instead",
     )
-}
-
-/// Unbroken hours of air in the order of time, for following a board through real weather.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AirSeries {
-    /// Clock time of the first state.
-    pub start: DateTime,
-    /// Hours from one state to the next.
-    pub step_hours: u32,
-    /// The states.
-    pub states: Vec<AirState>,
-    /// Gaps that were bridged by a straight line of temperature and vapour pressure.
-    pub bridged: Vec<Gap>,
 }
 
 /// A year of air made of a record.
@@ -259,34 +240,6 @@ impl AirRecord {
         groups
     }
 
-    /// Unbroken hours from first to last, short gaps bridged and given.
-    ///
-    /// # Errors
-    /// [`Refusal`] when a gap is longer than a month or more than a sixth is gaps.
-    pub fn series(&self) -> Result<AirSeries, Refusal> {
-        let mut hours = self.hours.clone();
-        let holes = holes(&hours, false);
-        let gap_of = |&(from, count): &(usize, usize)| Gap {
-            from: self.time(from.saturating_sub(1)),
-            to: self.time(from + count),
-        };
-        let longest = holes.iter().max_by_key(|(_, count)| *count);
-        let total: usize = holes.iter().map(|(_, count)| count).sum();
-        if let Some(longest) = longest
-            && (longest.1 > LONGEST_BRIDGE_HOURS
-                || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64)
-        {
-            return Err(broken(gap_of(longest)));
-        }
-        bridge(&mut hours, &holes);
-        Ok(AirSeries {
-            start: self.start,
-            step_hours: 1,
-            states: hours.into_iter().flatten().collect(),
-            bridged: holes.iter().map(gap_of).collect(),
-        })
-    }
-
     /// The year of this record: each hour of the year is the mean of that hour in the years that
     /// have it (temperature and vapour pressure), 29 February left out; stretches of up to a month
     /// that no year has are bridged and given.
@@ -310,7 +263,7 @@ impl AirRecord {
             .iter()
             .map(|states| (!states.is_empty()).then(|| mean_state(states)))
             .collect();
-        let holes = holes(&hours, true);
+        let holes = holes(&hours);
         let total: usize = holes.iter().map(|(_, count)| count).sum();
         let too_long = holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS);
         if too_long || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64 {

@@ -4,8 +4,8 @@
 use super::epw::{self, EpwReading};
 use super::logger::text::decode;
 use super::logger::{self, LoggerError, LoggerReading, Options};
-use super::{AirSeries, AirYear, Columns, Dropped, Gap, MonthOfAir, cautions};
-use crate::units::{Refusal, refusals};
+use super::{AirYear, Columns, Dropped, Gap, MonthOfAir, cautions};
+use crate::units::Refusal;
 use jiff::civil::Date;
 use std::fmt;
 
@@ -61,13 +61,6 @@ impl fmt::Display for WeatherFileError {
     }
 }
 
-refusals! {
-    /// A weather file's typical year is no series: its months come from different years.
-    typical_year() =
-        "a weather file's typical year is made of months of different years, so it cannot be followed or compared day by day",
-        "give a logger's CSV";
-}
-
 impl std::error::Error for WeatherFileError {}
 
 /// Reads a file of air. `name` is what errors call it.
@@ -103,20 +96,6 @@ impl WeatherFile {
                 .record
                 .year()
                 .map(|year| year.air)
-                .map_err(|refusal| WeatherFileError::refused(name, refusal)),
-        }
-    }
-
-    /// The unbroken hours in the order of time. `name` is what an error calls the file.
-    ///
-    /// # Errors
-    /// [`WeatherFileError`] when the readings break off, or for a weather file's typical year.
-    pub fn series(&self, name: &str) -> Result<AirSeries, WeatherFileError> {
-        match self {
-            Self::Epw(_) => Err(WeatherFileError::refused(name, typical_year())),
-            Self::Logger(reading) => reading
-                .record
-                .series()
                 .map_err(|refusal| WeatherFileError::refused(name, refusal)),
         }
     }

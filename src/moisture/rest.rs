@@ -121,21 +121,3 @@ pub fn rest(slab: &Slab, start: &Profile, air: &SurfaceAir, time: Duration) -> R
         settles_at: MoistureContent::computed_percent(target),
     }
 }
-
-/// The same day by day: entry `i` is the moisture after `i` whole days, entry 0 the
-/// start, so the track has `days + 1` entries (moments, not daily means; `first_day` is 0).
-#[must_use]
-pub fn rest_track(slab: &Slab, start: &Profile, air: &SurfaceAir, days: usize) -> MoistureTrack {
-    let mut state = SlabState::new(slab, CELLS, start);
-    let mut clock = Clock::of(slab, start, air);
-    let mut track = MoistureTrack::default();
-    track.push(state.mean_percent(), state.slope_percent_per_mm());
-    for day in 1..=days {
-        let end = day as f64 * 86_400.0;
-        while clock.now < end {
-            clock.step(&mut state, air, end);
-        }
-        track.push(state.mean_percent(), state.slope_percent_per_mm());
-    }
-    track
-}

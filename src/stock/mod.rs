@@ -50,7 +50,6 @@ pub use cautions::{Caution, pinch};
 pub use drying::{Bend, Drying, DryingPrior};
 pub use forecast::{
     BoardForecast, BoardOrder, LockedInFinding, MeasuredLeaf, StrainBand, forecast_pack,
-    serve_boards,
 };
 pub use leaf::{Band, HollowOn, LeafForecast, Shares, Warp};
 pub use locked_in::{Known, LockedIn, contradiction};

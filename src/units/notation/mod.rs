@@ -32,8 +32,8 @@ pub use length::{length, rough_thickness};
 pub use list::{lengths, ring_angles};
 pub use load::{force, line_load, stress};
 pub use print::{
-    feet_and_inches, force_shown, inches, line_load_shown, mass_shown, millimetres, percent_shown,
-    setting_inches, shown, stress_shown, temperature_shown, the,
+    force_shown, inches, line_load_shown, mass_shown, millimetres, percent_shown, setting_inches,
+    shown, stress_shown, temperature_shown, the,
 };
 pub use read::{
     Diffusivity, Flag, Lengths, LockedIn, Number, Percent, RingAngles, RoughThickness, Whole,
