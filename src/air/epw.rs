@@ -95,7 +95,7 @@ pub(super) fn begins_as_epw(text: &str) -> bool {
 /// # Errors
 /// [`Refusal`] when it is none, or when more than a week of its hours is missing.
 pub fn read(bytes: &[u8]) -> Result<EpwReading, Refusal> {
-    let (text, _) = decode(bytes).map_err(|error| error.refusal())?;
+    let (text, _) = decode(bytes)?;
     if !begins_as_epw(&text) {
         return Err(no_location());
     }

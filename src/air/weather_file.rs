@@ -3,11 +3,10 @@
 
 use super::epw::{self, EpwReading};
 use super::logger::text::decode;
-use super::logger::{self, LoggerError, LoggerReading, Options};
+use super::logger::{self, LoggerReading, Options, Unread};
 use super::{AirYear, Columns, Dropped, Gap, MonthOfAir, cautions};
 use crate::units::Refusal;
 use jiff::civil::Date;
-use std::fmt;
 
 /// What was read of a file of air.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,85 +17,35 @@ pub enum WeatherFile {
     Logger(Box<LoggerReading>),
 }
 
-/// Why a file gave no air.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WeatherFileError {
-    /// The file, as the maker named it.
-    pub name: String,
-    /// What is wrong.
-    pub fault: Fault,
-}
-
-/// What is wrong with a file of air.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Fault {
-    /// As a logger's file, some of which the maker can settle.
-    Logger(LoggerError),
-    /// It is no weather file, or its readings make no year or no unbroken series.
-    Refused(Refusal),
-}
-
-impl WeatherFileError {
-    fn refused(name: &str, refusal: Refusal) -> Self {
-        Self {
-            name: name.to_owned(),
-            fault: Fault::Refused(refusal),
-        }
-    }
-
-    /// The same in words, at the file's name.
-    #[must_use]
-    pub fn refusal(&self) -> Refusal {
-        match &self.fault {
-            Fault::Logger(error) => error.refusal(),
-            Fault::Refused(refusal) => refusal.clone(),
-        }
-        .at(format!("`{}`", self.name))
-    }
-}
-
-impl fmt::Display for WeatherFileError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.refusal().fmt(f)
-    }
-}
-
-impl std::error::Error for WeatherFileError {}
-
 /// Reads a file of air. `name` is what errors call it.
 ///
 /// # Errors
-/// [`WeatherFileError`] with the file's name.
-pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, WeatherFileError> {
+/// [`Unread`] with the file's name.
+pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, Unread> {
     let begins_as_epw =
         decode(&bytes[..bytes.len().min(200)]).is_ok_and(|(start, _)| epw::begins_as_epw(&start));
-    if begins_as_epw {
-        epw::read(bytes)
-            .map(|reading| WeatherFile::Epw(Box::new(reading)))
-            .map_err(|refusal| WeatherFileError::refused(name, refusal))
+    let read = if begins_as_epw {
+        let reading = epw::read(bytes).map_err(Unread::from);
+        reading.map(|reading| WeatherFile::Epw(Box::new(reading)))
     } else {
-        logger::read(bytes, options)
-            .map(|reading| WeatherFile::Logger(Box::new(reading)))
-            .map_err(|error| WeatherFileError {
-                name: name.to_owned(),
-                fault: Fault::Logger(error),
-            })
-    }
+        logger::read(bytes, options).map(|reading| WeatherFile::Logger(Box::new(reading)))
+    };
+    read.map_err(|unread| unread.of_file(name))
 }
 
 impl WeatherFile {
     /// The year of air that repeats, in hours. `name` is what an error calls the file.
     ///
     /// # Errors
-    /// [`WeatherFileError`] when a logger's readings leave too much of the year open.
-    pub fn year(&self, name: &str) -> Result<AirYear, WeatherFileError> {
+    /// [`Refusal`] when a logger's readings leave too much of the year open.
+    pub fn year(&self, name: &str) -> Result<AirYear, Refusal> {
         match self {
             Self::Epw(reading) => Ok(reading.air.clone()),
             Self::Logger(reading) => reading
                 .record
                 .year()
                 .map(|year| year.air)
-                .map_err(|refusal| WeatherFileError::refused(name, refusal)),
+                .map_err(|refusal| refusal.at(format!("`{name}`"))),
         }
     }
 

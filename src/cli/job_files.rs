@@ -118,10 +118,7 @@ fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
     let species = job.woods(read).map_err(failed)?;
     let airs = job.airs(read).map_err(failed)?;
     job.read_leaves(read).map_err(failed)?;
-    job.read_ring_photos(read, |bytes| {
-        read_photo(bytes).map_err(|error| error.to_string())
-    })
-    .map_err(failed)?;
+    job.read_ring_photos(read, read_photo).map_err(failed)?;
     Ok(Loaded {
         job,
         species,

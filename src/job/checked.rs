@@ -216,7 +216,7 @@ impl Job {
     pub fn read_ring_photos<B: AsRef<[u8]>, E>(
         &mut self,
         mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
-        decode: impl Fn(&[u8]) -> Result<Photo, String>,
+        decode: impl Fn(&[u8]) -> Result<Photo, Refusal>,
     ) -> Result<(), FilesError<E>> {
         let mut problems = Vec::new();
         for part in &mut self.parts {
@@ -232,15 +232,9 @@ impl Job {
                     part.rings = rings;
                     plan.spread = Some(spread);
                 }
-                Err(words) => {
-                    let (message, remedy) = words
-                        .split_once("; ")
-                        .unwrap_or((&words, "give the rings by hand"));
-                    problems.push(Problem {
-                        span: plan.file.span.clone(),
-                        message: format!("`{}`: {message}", plan.file.path),
-                        remedy: remedy.to_owned(),
-                    });
+                Err(refusal) => {
+                    let place = format!("`{}`", plan.file.path);
+                    problems.push(refusal.at(place).in_file(plan.file.span.clone()));
                 }
             }
         }

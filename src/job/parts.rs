@@ -15,7 +15,7 @@ use crate::rings::{BarkFace, Caveat, Corners, EndSize, Photo, find_corners, read
 use crate::species::SpeciesTable;
 use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
-use crate::units::{Bounds, Length, MoistureContent};
+use crate::units::{Bounds, Length, MoistureContent, Refusal, refusals};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -312,7 +312,7 @@ impl RingsPhotoPlan {
         let size = match EndSize::new(width, thickness) {
             Ok(size) => Some(size),
             Err(error) => {
-                refuse(photo.photo.span(), &error.to_string(), problems);
+                problems.refuse(photo.photo.span(), &error);
                 None
             }
         };
@@ -330,28 +330,39 @@ impl RingsPhotoPlan {
     }
 
     /// Reads the rings of the photo: the rings themselves, and the plan with their spread.
-    pub(super) fn measured(&self, photo: &Photo) -> Result<(Rings, PithSpread), String> {
-        let corners = self.corners.or_else(|| find_corners(photo)).ok_or(
-            "the end of the board does not stand out from what is around it; give its corners with corners = \"x,y,x,y,x,y,x,y\"",
-        )?;
-        let mut found =
-            read_rings(photo, &corners, &self.size).map_err(|error| error.to_string())?;
+    pub(super) fn measured(&self, photo: &Photo) -> Result<(Rings, PithSpread), Refusal> {
+        let corners = self
+            .corners
+            .or_else(|| find_corners(photo))
+            .ok_or_else(no_corners)?;
+        let mut found = read_rings(photo, &corners, &self.size)?;
         if let Some(bark) = self.bark {
             found.prefer(bark);
         }
         if found.caveats.contains(&Caveat::Faint) {
-            return Err("the rings are hardly visible, or this is no end grain; cut the end fresh, sand it, wet it, light it from one side, and take the photo again".to_owned());
+            return Err(hardly_visible());
         }
         if found.caveats.contains(&Caveat::TwoReadings) && self.bark.is_none() {
-            return Err("two readings explain the lines of this photo almost alike; run `heartside rings` on it, look at its figure, and give the pith of the reading that fits".to_owned());
+            return Err(two_readings());
         }
         let first = &found.readings[0];
         let bark = self.bark.unwrap_or(first.bark_face().0);
-        let spread = first
-            .spread(bark)
-            .ok_or("no pith fits this photo; give the rings by hand")?;
+        let spread = first.spread(bark).ok_or_else(no_pith)?;
         Ok((first.rings(bark), spread))
     }
+}
+
+refusals! {
+    no_corners() =
+        "the end of the board does not stand out from what is around it",
+        "give its corners with corners = \"x,y,x,y,x,y,x,y\"";
+    hardly_visible() =
+        "the rings are hardly visible, or this is no end grain",
+        "cut the end fresh, sand it, wet it, light it from one side, and take the photo again";
+    two_readings() =
+        "two readings explain the lines of this photo almost alike",
+        "run `heartside rings` on it, look at its figure, and give the pith of the reading that fits";
+    no_pith() = "no pith fits this photo", "give the rings by hand";
 }
 
 /// Reads a text that a room below the keys has the notation of.
@@ -369,13 +380,6 @@ fn read_text<T: ReadNotation>(
             None
         }
     }
-}
-
-fn refuse(span: Range<usize>, words: &str, problems: &mut Problems) {
-    let (message, remedy) = words
-        .split_once("; ")
-        .unwrap_or((words, "give the rings by hand"));
-    problems.push(span, message, remedy);
 }
 
 /// The way of sawing that a wood's name gives; a sheet has its layers in its plane.

@@ -328,10 +328,8 @@ impl Answerer {
         }
         let read = |file: &FileNeeded| self.bytes(file, key, deadline);
         job.read_leaves(read).map_err(given_at(job))?;
-        job.read_ring_photos(read, |bytes| {
-            read_photo(bytes).map_err(|error| error.to_string())
-        })
-        .map_err(given_at(job))?;
+        job.read_ring_photos(read, read_photo)
+            .map_err(given_at(job))?;
         job.woods(read).map_err(given_at(job))
     }
 

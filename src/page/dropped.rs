@@ -2,10 +2,10 @@
 
 use super::memory::Recent;
 use super::photo::{is_photo, read_photo};
-use crate::air::logger::{LoggerError, Options};
-use crate::air::weather_file::{self, Fault, WeatherFile};
+use crate::air::logger::Options;
+use crate::air::weather_file::{self, WeatherFile};
 use crate::air::{DropReason, MonthOfAir};
-use crate::job::MOST_TABLE_BYTES;
+use crate::job::{MOST_TABLE_BYTES, not_utf_8};
 use crate::panel::leaves_csv;
 use crate::report::digest;
 use crate::species::SpeciesTable;
@@ -159,12 +159,7 @@ fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Refusal> {
             "a table of this kind is a few pages of text: check that it is the one you mean",
         ));
     }
-    std::str::from_utf8(bytes).map_err(|_| {
-        Refusal::new(
-            format!("`{name}` is not UTF-8 text"),
-            "save it as plain text in UTF-8",
-        )
-    })
+    std::str::from_utf8(bytes).map_err(|_| not_utf_8(name))
 }
 
 /// A table of woods or of leaves, by the heads of its columns.
@@ -195,16 +190,10 @@ fn air(name: &str, bytes: &[u8]) -> Result<GivenAir, Refusal> {
         Ok(reading) => reading,
         Err(error) => {
             // What the job file can settle is no reason to refuse: the form asks for it.
-            if let Fault::Logger(
-                LoggerError::SeveralSensors { .. }
-                | LoggerError::AmbiguousDates { .. }
-                | LoggerError::UnitUnknown { .. }
-                | LoggerError::UnknownKind { .. },
-            ) = &error.fault
-            {
+            if error.asks() {
                 return Ok((FileKind::Logger, error.to_string(), None));
             }
-            return Err(error.refusal());
+            return Err(error.into());
         }
     };
     let kind = match &reading {

@@ -1,6 +1,6 @@
 //! Dates and times of day as loggers write them.
 
-use super::LoggerError;
+use super::{Unread, error};
 use crate::air::record::second_of;
 use jiff::civil::Date;
 use std::fmt;
@@ -329,7 +329,7 @@ impl Written {
 pub(super) fn order_of<'a>(
     dates: impl Iterator<Item = (u64, &'a str, Written)>,
     given: Option<DateOrder>,
-) -> Result<Option<DateOrder>, LoggerError> {
+) -> Result<Option<DateOrder>, Unread> {
     use DateOrder::{DayMonthYear, MonthDayYear, YearMonthDay};
     let open: Vec<_> = dates.filter(|(.., date)| date.decided.is_none()).collect();
     let Some(first) = open.first() else {
@@ -345,11 +345,7 @@ pub(super) fn order_of<'a>(
         if 20 * against.clone().count() > open.len()
             && let Some((line, text, _)) = against.clone().next()
         {
-            return Err(LoggerError::OrderContradicted {
-                given,
-                line: *line,
-                example: (*text).to_owned(),
-            });
+            return Err(error::order_contradicted(given, *line, text).into());
         }
         return Ok(Some(given));
     }
@@ -375,12 +371,10 @@ pub(super) fn order_of<'a>(
     } else {
         only(MonthDayYear, DayMonthYear)
     };
-    let place = |found: &(u64, &str, Written)| (found.0, found.1.to_owned());
     match (day_first, month_first) {
-        (Some(day_first), Some(month_first)) => Err(LoggerError::MixedDateOrder {
-            day_first: place(day_first),
-            month_first: place(month_first),
-        }),
+        (Some(day), Some(month)) => {
+            Err(error::mixed_date_order(day.0, day.1, month.0, month.1).into())
+        }
         (Some(_), None) => Ok(Some(DayMonthYear)),
         (None, Some(_)) => Ok(Some(MonthDayYear)),
         (None, None) if year_first && never(&open, DayMonthYear) && never(&open, MonthDayYear) => {
@@ -393,10 +387,7 @@ pub(super) fn order_of<'a>(
         {
             Ok(Some(DayMonthYear))
         }
-        (None, None) => Err(LoggerError::AmbiguousDates {
-            line: first.0,
-            example: first.1.to_owned(),
-        }),
+        (None, None) => Err(error::ambiguous_dates(first.0, first.1)),
     }
 }
 

@@ -21,7 +21,7 @@ fn text(rings: &str) -> String {
 fn with_photos(job: &mut Job) -> Result<(), FilesError<std::io::Error>> {
     job.read_ring_photos(
         |file: &FileNeeded| std::fs::read(folder().join(&file.path)),
-        |bytes| read_photo(bytes).map_err(|error| error.to_string()),
+        read_photo,
     )
 }
 
