@@ -2,6 +2,7 @@
 
 use super::{Unread, error};
 use crate::air::record::second_of;
+use crate::units::notation::month_of;
 use jiff::civil::Date;
 use std::fmt;
 
@@ -184,36 +185,6 @@ pub(super) fn header_offset(header: &str) -> Option<i64> {
     offset_of(&tail[..end])
 }
 
-const MONTH_NAMES: [&str; 12] = [
-    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
-];
-
-fn month_of(word: &str) -> Option<u16> {
-    let word = word.to_lowercase();
-    if word.len() < 3 || !word.is_ascii() {
-        return None;
-    }
-    let full = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ];
-    (0..12)
-        .find(|month| {
-            full[*month] == word || MONTH_NAMES[*month] == word || word == "sept" && *month == 8
-        })
-        .map(|month| month as u16 + 1)
-}
-
 /// A date as written, or `None`.
 fn written(text: &str) -> Option<Written> {
     let text = text.trim();
@@ -241,6 +212,7 @@ fn written(text: &str) -> Option<Written> {
         (word.len() <= 4 && word.bytes().all(|byte| byte.is_ascii_digit()))
             .then(|| word.parse().ok())?
     };
+    let month_of = |word: &str| month_of(word).map(|month| u16::from(month.unsigned_abs()));
     if let Some(month) = month_of(one) {
         return Written::decided(
             [month, number(two)?, number(three)?],
