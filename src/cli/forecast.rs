@@ -1,6 +1,7 @@
 //! `heartside forecast`: everything about one job, with its report.
 
-use super::job_files::{Loaded, load};
+use super::job_files::{Loaded, load_keeping};
+use super::kept_rings::KeptRings;
 use super::output::Folder;
 use super::{Failure, Output};
 use crate::forecast::{Forecast, forecast_with};
@@ -47,9 +48,11 @@ pub struct Sampling {
 /// # Errors
 /// [`Failure`] when the job is malformed, a file cannot be read, or the folder cannot be written.
 pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job)?;
     let folder = args.out.unwrap_or_else(|| default_folder(&args.job));
-    let forecast = compute_and_write(loaded, args.sampling, &folder, Vec::new())?;
+    let mut kept = KeptRings::in_folder(&folder);
+    let loaded = load_keeping(&args.job, &mut kept)?;
+    let more = kept.file().into_iter().collect();
+    let forecast = compute_and_write(loaded, args.sampling, &folder, more)?;
     tell(&forecast, &folder, args.full, output)?;
     Ok(exit_code(&forecast, args.strict))
 }

@@ -2,11 +2,12 @@
 
 use super::Failure;
 use super::files::{NotTaken, read_named};
+use super::kept_rings::KeptRings;
 use crate::forecast::Airs;
 use crate::job::{
     FileNeeded, FilesError, Job, MOST_DATA_BYTES, read as read_job, read_bytes as read_job_bytes,
 };
-use crate::page::read_photo;
+use crate::page::rings_in_photo;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problem;
 use std::borrow::Cow;
@@ -29,6 +30,14 @@ pub struct Loaded {
 /// # Errors
 /// [`Failure`] when anything cannot be read or is malformed.
 pub fn load(path: &str) -> Result<Loaded, Failure> {
+    load_keeping(path, &mut KeptRings::default())
+}
+
+/// The same, with the rings of photos that were read before.
+///
+/// # Errors
+/// [`Failure`] as [`load`].
+pub fn load_keeping(path: &str, kept: &mut KeptRings) -> Result<Loaded, Failure> {
     let bytes = super::files::read_job_bytes(path)?;
     let origin = if path == "-" { "standard input" } else { path };
     let job = read_job_bytes(&bytes, origin).map_err(Failure::input)?;
@@ -36,7 +45,7 @@ pub fn load(path: &str) -> Result<Loaded, Failure> {
         .parent()
         .map(Path::to_path_buf)
         .unwrap_or_default();
-    complete(job, &base)
+    complete(job, &base, kept)
 }
 
 /// Loads a job from its text; paths in it are relative to `base`.
@@ -44,7 +53,8 @@ pub fn load(path: &str) -> Result<Loaded, Failure> {
 /// # Errors
 /// [`Failure`] as [`load`].
 pub fn load_text(text: &str, origin: &str, base: &Path) -> Result<Loaded, Failure> {
-    complete(read_job(text, origin).map_err(Failure::input)?, base)
+    let job = read_job(text, origin).map_err(Failure::input)?;
+    complete(job, base, &mut KeptRings::default())
 }
 
 /// Most bytes of all files of one job (judgement).
@@ -96,7 +106,7 @@ pub fn named(job: &Job, base: &Path) -> Named {
     named
 }
 
-fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
+fn complete(mut job: Job, base: &Path, kept: &mut KeptRings) -> Result<Loaded, Failure> {
     let named = named(&job, base);
     if !named.problems.is_empty() {
         let words = job.error(named.problems).to_string();
@@ -118,7 +128,10 @@ fn complete(mut job: Job, base: &Path) -> Result<Loaded, Failure> {
     let species = job.woods(read).map_err(failed)?;
     let airs = job.airs(read).map_err(failed)?;
     job.read_leaves(read).map_err(failed)?;
-    job.read_ring_photos(read, read_photo).map_err(failed)?;
+    job.read_ring_photos(read, |plan, bytes| {
+        kept.rings(plan, bytes, || rings_in_photo(plan, bytes))
+    })
+    .map_err(failed)?;
     Ok(Loaded {
         job,
         species,

@@ -18,6 +18,7 @@ mod forecast;
 mod glueup;
 mod install;
 mod job_files;
+mod kept_rings;
 mod list;
 mod log;
 mod match_leaves;

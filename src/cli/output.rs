@@ -92,6 +92,22 @@ impl Folder {
         })
     }
 
+    /// The bytes of a file that an earlier run wrote into a folder and nobody changed since; `None` where there is none.
+    #[must_use]
+    pub fn kept(path: &Path, name: &str) -> Option<Vec<u8>> {
+        let folder = Self {
+            path: path.to_path_buf(),
+        };
+        folder.check_place().ok()?;
+        let written = folder.written().ok()?;
+        let ours = folder.is_ours(name, &written);
+        let bytes = ours.then(|| fs::read(path.join(name)).ok())??;
+        written
+            .get(name)?
+            .contains(&digest(&bytes))
+            .then_some(bytes)
+    }
+
     /// Writes all files. Nothing is put in place before everything is written beside; files of an earlier run that
     /// are no longer made are removed.
     ///

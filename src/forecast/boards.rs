@@ -40,6 +40,9 @@ pub(super) fn studies(
     let mut orders: Vec<Option<(BoardOrder, String, Vec<String>)>> =
         Vec::with_capacity(plans.len());
     for plan in plans {
+        if let Some(photo) = &plan.rings_photo {
+            photo.note_unread(problems);
+        }
         let wood = match species.look_up(&plan.species) {
             Ok(wood) => Some(wood),
             Err(error) => {

@@ -98,14 +98,8 @@ pub(super) fn model(
             None
         }
     };
-    if let Some(photo) = &part.rings_photo
-        && photo.spread.is_none()
-    {
-        problems.push(
-            photo.file.span.clone(),
-            format!("the photo `{}` has not been read", photo.file.path),
-            "read the photos of the job first, or give the rings by hand",
-        );
+    for photo in part.photos() {
+        photo.note_unread(problems);
     }
     let (finish, faces) = part
         .finish

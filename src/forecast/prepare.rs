@@ -85,7 +85,9 @@ impl Prepared {
         for (part, made) in job.parts.iter().zip(&mut models) {
             if let (Some(made_of), Some((model, _))) = (&part.made_of, made) {
                 match made_of {
-                    MadeOf::Boards { boards, cup_known } => {
+                    MadeOf::Boards {
+                        boards, cup_known, ..
+                    } => {
                         model.glue_up(boards.clone(), *cup_known);
                     }
                     MadeOf::Panel { name, span } => {

@@ -4,15 +4,17 @@ use super::chance::Chance;
 use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::log::LogEntry;
+use super::made_of::MadeOf;
 use super::parts::Part;
 use super::plinth::Plinth;
 use super::schedule::Schedule;
 use crate::carcass::keys::{BowPlan, GluePlan, InstallPlan, ShelfPlan, StraightenPlan};
 use crate::joint::PartFacts;
 use crate::joint::plan::JointPlan;
+use crate::movement::{Rings, Sawn};
 use crate::panel::{LeavesFrom, PanelPlan};
 use crate::piece::Piece;
-use crate::rings::Photo;
+use crate::rings::{RingsOfPhoto, RingsPhotoPlan};
 use crate::stock::BoardPlan;
 use crate::units::spanned::{BareNumber, Problem};
 use crate::units::{Refusal, Region, UnitSystem};
@@ -101,7 +103,7 @@ pub enum FileUse {
     Weather(String),
     /// The leaves (CSV) of the panel of this name.
     Leaves(String),
-    /// The photo of the rings of the part of this name.
+    /// The photo of the rings of the part, board or leaf of this name.
     Rings(String),
 }
 
@@ -114,10 +116,7 @@ impl Job {
             Climate::File { file, .. } => Some(file.clone()),
         });
         let leaves = self.panels.iter().filter_map(leaves_file);
-        let photos = self
-            .parts
-            .iter()
-            .filter_map(|part| Some(part.rings_photo.as_ref()?.file.clone()));
+        let photos = self.ring_photos().map(photo_file);
         let mut files: Vec<FileNeeded> = airs
             .chain(leaves)
             .chain(photos)
@@ -207,8 +206,54 @@ impl Job {
         }
     }
 
-    /// Reads the rings of every part that keeps them in a photo; `read` gives the bytes of that file, `decode` turns them
-    /// into a picture or says what is wrong with them.
+    /// Every photo of rings that the job names: of parts and the boards they are made of, of boards to resaw and of leaves.
+    fn ring_photos(&self) -> impl Iterator<Item = &RingsPhotoPlan> {
+        let parts = self.parts.iter().flat_map(Part::photos);
+        let boards = self
+            .boards
+            .iter()
+            .filter_map(|board| board.rings_photo.as_ref());
+        let leaves = self
+            .panels
+            .iter()
+            .flat_map(|panel| panel.ring_photos.iter());
+        parts.chain(boards).chain(leaves.map(|(_, photo)| photo))
+    }
+
+    /// The same, each with the rings that it gives.
+    fn rings_in_photos(&mut self) -> Vec<(&mut RingsPhotoPlan, &mut Rings)> {
+        let mut all = Vec::new();
+        for part in &mut self.parts {
+            all.extend(
+                part.rings_photo
+                    .as_mut()
+                    .map(|plan| (plan, &mut part.rings)),
+            );
+            if let Some(MadeOf::Boards { boards, photos, .. }) = &mut part.made_of {
+                all.extend(of_places(photos, boards, |board| &mut board.section.rings));
+            }
+        }
+        for board in &mut self.boards {
+            let rings = &mut board.board.rings;
+            all.extend(
+                board
+                    .rings_photo
+                    .as_mut()
+                    .map(|plan| (plan, rings.get_or_insert(Sawn::Flat.rings()))),
+            );
+        }
+        for panel in &mut self.panels {
+            if let LeavesFrom::Spanned(leaves) = &mut panel.leaves {
+                all.extend(of_places(&mut panel.ring_photos, leaves, |leaf| {
+                    leaf.rings.get_or_insert(Sawn::Flat.rings())
+                }));
+            }
+        }
+        all
+    }
+
+    /// Reads the rings of everything that keeps them in a photo; `read` gives the bytes of that file, `rings` what such bytes give
+    /// for a plan, or says what is wrong with them.
     ///
     /// # Errors
     /// [`FilesError::File`] with the first file that `read` could not give, else [`FilesError::Job`] with every photo
@@ -216,25 +261,23 @@ impl Job {
     pub fn read_ring_photos<B: AsRef<[u8]>, E>(
         &mut self,
         mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
-        decode: impl Fn(&[u8]) -> Result<Photo, Refusal>,
+        mut rings: impl FnMut(&RingsPhotoPlan, &[u8]) -> Result<RingsOfPhoto, Refusal>,
     ) -> Result<(), FilesError<E>> {
         let mut problems = Vec::new();
-        for part in &mut self.parts {
-            let Some(plan) = &mut part.rings_photo else {
-                continue;
-            };
-            let bytes = read(&plan.file).map_err(|error| FilesError::File {
-                file: plan.file.clone(),
+        for (plan, place) in self.rings_in_photos() {
+            let file = photo_file(plan);
+            let bytes = read(&file).map_err(|error| FilesError::File {
+                file: file.clone(),
                 error,
             })?;
-            match decode(bytes.as_ref()).and_then(|photo| plan.measured(&photo)) {
-                Ok((rings, spread)) => {
-                    part.rings = rings;
-                    plan.spread = Some(spread);
+            match rings(plan, bytes.as_ref()) {
+                Ok(found) => {
+                    *place = found.rings;
+                    plan.spread = Some(found.spread);
                 }
                 Err(refusal) => {
-                    let place = format!("`{}`", plan.file.path);
-                    problems.push(refusal.at(place).in_file(plan.file.span.clone()));
+                    let place = format!("`{}`", file.path);
+                    problems.push(refusal.at(place).in_file(file.span.clone()));
                 }
             }
         }
@@ -250,6 +293,32 @@ impl Job {
     #[must_use]
     pub fn error(&self, problems: Vec<Problem>) -> JobErrors {
         JobErrors::new(&self.origin, &self.text, problems)
+    }
+}
+
+/// The photos of some of the things in a list, by their places, each with that thing's rings.
+fn of_places<'a, T>(
+    photos: &'a mut [(usize, RingsPhotoPlan)],
+    things: &'a mut [T],
+    rings: impl Fn(&'a mut T) -> &'a mut Rings,
+) -> Vec<(&'a mut RingsPhotoPlan, &'a mut Rings)> {
+    let mut photos = photos.iter_mut().peekable();
+    things
+        .iter_mut()
+        .enumerate()
+        .filter_map(|(place, thing)| {
+            let (_, plan) = photos.next_if(|(of, _)| *of == place)?;
+            Some((plan, rings(thing)))
+        })
+        .collect()
+}
+
+/// The file of a photo.
+fn photo_file(plan: &RingsPhotoPlan) -> FileNeeded {
+    FileNeeded {
+        path: plan.path.clone(),
+        span: plan.span.clone(),
+        why: FileUse::Rings(plan.of.clone()),
     }
 }
 

@@ -1,7 +1,7 @@
 //! A part glued up edge to edge from several boards, or from the leaves of a matched panel.
 
-use crate::movement::{GluedBoard, RingsKeys, Section, widths_apart};
-use crate::rings::BarkFace;
+use crate::movement::{GivenRings, GluedBoard, RingsKeys, Sawn, Section, widths_apart};
+use crate::rings::{BarkFace, RingsPhotoPlan};
 use crate::units::notation::millimetres;
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length};
@@ -37,6 +37,8 @@ pub enum MadeOf {
         boards: Vec<GluedBoard>,
         /// Whether the rings of all of them give a cup.
         cup_known: bool,
+        /// The photos that rings of boards are in, each with the place of its board; flat until they are read.
+        photos: Vec<(usize, RingsPhotoPlan)>,
     },
     /// The best layout of a panel.
     Panel {
@@ -64,12 +66,15 @@ pub(super) fn read_made_of(
         });
     }
     let mut cup_known = true;
-    let mut boards = Vec::new();
+    let mut boards: Vec<GluedBoard> = Vec::new();
+    let mut photos = Vec::new();
     let mut fine = true;
     for placed in list {
-        match placed.get().board(placed.span(), thickness, problems) {
-            Some((board, gives_cup)) => {
+        let of = format!("board {} of {part}", boards.len() + 1);
+        match placed.get().board(&of, placed.span(), thickness, problems) {
+            Some((board, gives_cup, photo)) => {
                 cup_known &= gives_cup;
+                photos.extend(photo.map(|photo| (boards.len(), photo)));
                 boards.push(board);
             }
             None => fine = false,
@@ -95,16 +100,21 @@ pub(super) fn read_made_of(
         );
         return None;
     }
-    Some(MadeOf::Boards { boards, cup_known })
+    Some(MadeOf::Boards {
+        boards,
+        cup_known,
+        photos,
+    })
 }
 
 impl MadeOfKeys {
     fn board(
         &self,
+        of: &str,
         span: Range<usize>,
         thickness: Length,
         problems: &mut Problems,
-    ) -> Option<(GluedBoard, bool)> {
+    ) -> Option<(GluedBoard, bool, Option<RingsPhotoPlan>)> {
         let (Some(width), Some(rings), None) = (&self.width, &self.rings, &self.panel) else {
             problems.push(
                 span,
@@ -130,7 +140,20 @@ impl MadeOfKeys {
             },
         };
         let (width, given, bark) = (width?, given?, bark?);
-        match given.rings(width, thickness) {
+        let mut photo = None;
+        let found = match &given {
+            GivenRings::Photo(given) => {
+                photo = Some(RingsPhotoPlan::read(
+                    given,
+                    of,
+                    [width, thickness],
+                    problems,
+                )?);
+                Ok(Sawn::Flat.rings())
+            }
+            given => given.rings(width, thickness),
+        };
+        match found {
             Ok(found) => Some((
                 GluedBoard {
                     section: Section {
@@ -141,6 +164,7 @@ impl MadeOfKeys {
                     bark_up: bark == BarkFace::Up,
                 },
                 given.give_cup(),
+                photo,
             )),
             Err(error) => {
                 problems.refuse(rings.span(), &error);

@@ -1,21 +1,20 @@
 //! The parts of a job.
 
-use super::checked::{FileNeeded, FileUse};
 use super::climate::PlaceId;
 use super::made_of::{MadeOf, MadeOfKeys, read_made_of};
 use super::piece_plans::OwnMoisture;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
 use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-use crate::movement::{GivenRings, PithSpread, Rings, RingsInPhoto, RingsKeys, Sawn};
+use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
 use crate::piece::{
     BoxFace, CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places,
 };
-use crate::rings::{BarkFace, Caveat, Corners, EndSize, Photo, find_corners, read_rings};
+use crate::rings::RingsPhotoPlan;
 use crate::species::SpeciesTable;
 use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
-use crate::units::{Bounds, Length, MoistureContent, Refusal, refusals};
+use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
@@ -205,21 +204,6 @@ pub struct PartFinish {
     pub on: Option<Date>,
 }
 
-/// A photo of a part's end, whose rings are read apart.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RingsPhotoPlan {
-    /// Its file.
-    pub file: FileNeeded,
-    /// The end's size.
-    pub size: EndSize,
-    /// The corners of the end in it; found by color where none are given.
-    pub corners: Option<Corners>,
-    /// Which face is toward the bark in it; as the rings curve where it is not given.
-    pub bark: Option<BarkFace>,
-    /// Where the pith may be; `None` until the photo is read.
-    pub spread: Option<PithSpread>,
-}
-
 /// One part, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Part {
@@ -272,6 +256,17 @@ pub struct Part {
 }
 
 impl Part {
+    /// The photos that its rings, or those of the boards it is made of, are in.
+    pub fn photos(&self) -> impl Iterator<Item = &RingsPhotoPlan> {
+        let boards = match &self.made_of {
+            Some(MadeOf::Boards { photos, .. }) => photos.as_slice(),
+            _ => &[],
+        };
+        self.rings_photo
+            .iter()
+            .chain(boards.iter().map(|(_, photo)| photo))
+    }
+
     /// What each face carries, the heart-side face first: the finish or bare wood, open to the air.
     #[must_use]
     pub fn faces(&self) -> [FaceExchange; 2] {
@@ -294,90 +289,6 @@ impl Part {
             length: self.length,
             width: self.width,
             thickness: self.thickness,
-        }
-    }
-}
-
-impl RingsPhotoPlan {
-    fn read(
-        photo: &RingsInPhoto,
-        width: Length,
-        thickness: Length,
-        part: &str,
-        problems: &mut Problems,
-    ) -> Option<Self> {
-        let Name(path) = problems.take(&photo.photo)?;
-        let corners = read_text::<Corners>(photo.corners.as_ref(), problems);
-        let bark = read_text::<BarkFace>(photo.bark.as_ref(), problems);
-        let size = match EndSize::new(width, thickness) {
-            Ok(size) => Some(size),
-            Err(error) => {
-                problems.refuse(photo.photo.span(), &error);
-                None
-            }
-        };
-        Some(Self {
-            file: FileNeeded {
-                path,
-                span: photo.photo.span(),
-                why: FileUse::Rings(part.to_owned()),
-            },
-            size: size?,
-            corners: corners?,
-            bark: bark?,
-            spread: None,
-        })
-    }
-
-    /// Reads the rings of the photo: the rings themselves, and the plan with their spread.
-    pub(super) fn measured(&self, photo: &Photo) -> Result<(Rings, PithSpread), Refusal> {
-        let corners = self
-            .corners
-            .or_else(|| find_corners(photo))
-            .ok_or_else(no_corners)?;
-        let mut found = read_rings(photo, &corners, &self.size)?;
-        if let Some(bark) = self.bark {
-            found.prefer(bark);
-        }
-        if found.caveats.contains(&Caveat::Faint) {
-            return Err(hardly_visible());
-        }
-        if found.caveats.contains(&Caveat::TwoReadings) && self.bark.is_none() {
-            return Err(two_readings());
-        }
-        let first = &found.readings[0];
-        let bark = self.bark.unwrap_or(first.bark_face().0);
-        let spread = first.spread(bark).ok_or_else(no_pith)?;
-        Ok((first.rings(bark), spread))
-    }
-}
-
-refusals! {
-    no_corners() =
-        "the end of the board does not stand out from what is around it",
-        "give its corners with corners = \"x,y,x,y,x,y,x,y\"";
-    hardly_visible() =
-        "the rings are hardly visible, or this is no end grain",
-        "cut the end fresh, sand it, wet it, light it from one side, and take the photo again";
-    two_readings() =
-        "two readings explain the lines of this photo almost alike",
-        "run `heartside rings` on it, look at its figure, and give the pith of the reading that fits";
-    no_pith() = "no pith fits this photo", "give the rings by hand";
-}
-
-/// Reads a text that a room below the keys has the notation of.
-fn read_text<T: ReadNotation>(
-    given: Option<&Spanned<Name>>,
-    problems: &mut Problems,
-) -> Option<Option<T>> {
-    let Some(given) = given else {
-        return Some(None);
-    };
-    match T::read(given.text()) {
-        Ok(value) => Some(Some(value)),
-        Err(error) => {
-            problems.push(given.span(), error.message(), error.remedy());
-            None
         }
     }
 }
@@ -521,7 +432,7 @@ impl PartKeys {
             (Some(GivenRings::Photo(photo)), Some(width), Some(thickness)) => {
                 let part = self.name.text().trim();
                 rings_photo =
-                    RingsPhotoPlan::read(photo, width, thickness, part, problems).map(Some);
+                    RingsPhotoPlan::read(photo, part, [width, thickness], problems).map(Some);
                 Some(Sawn::Flat.rings())
             }
             (Some(given), Some(width), Some(thickness)) => match given.rings(width, thickness) {

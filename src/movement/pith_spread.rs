@@ -31,6 +31,20 @@ impl PithSpread {
         (!piths.is_empty() && all.is_finite()).then_some(Self { piths })
     }
 
+    /// A spread of rings with the share of all that is at or before each, as [`Self::shares`] gives them; `None` when they are none.
+    #[must_use]
+    pub fn of_shares(piths: Vec<(Rings, f64)>) -> Option<Self> {
+        let rising = piths.is_sorted_by(|one, other| one.1 <= other.1);
+        let whole = piths.first()?.1 > 0.0 && (piths.last()?.1 - 1.0).abs() < 1e-9;
+        (rising && whole).then_some(Self { piths })
+    }
+
+    /// Its rings from the nearest pith to the farthest, each with the share of all that is at or before it.
+    #[must_use]
+    pub fn shares(&self) -> &[(Rings, f64)] {
+        &self.piths
+    }
+
     /// The rings that a share of all, 0 to 1, is at or before.
     #[must_use]
     pub fn at(&self, share: f64) -> Rings {

@@ -4,7 +4,7 @@ use super::drawn::{Photos, meetings, panels, targets};
 use super::dropped::Dropped;
 use super::edits::{self, Edit};
 use super::memory::Recent;
-use super::photo::read_photo;
+use super::photo::rings_in_photo;
 use super::places::Document;
 use crate::forecast::{
     Airs, Forecast, Memory, PartChange, PartChangeTo, PartFinding, forecast_recalling,
@@ -13,6 +13,7 @@ use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, Jo
 use crate::movement::{Rings, Section};
 use crate::numerics::{Deadline, Stopped};
 use crate::report::{self, Span};
+use crate::rings::RingsOfPhoto;
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
 use crate::units::notation::{MOST_LISTED, NotationError, length};
@@ -196,6 +197,8 @@ pub(super) struct Answerer {
     airs: Recent<(String, BTreeMap<String, String>), Airs>,
     /// Moisture years solved for earlier questions.
     solved: Memory,
+    /// Rings read from the photos of earlier questions.
+    rings: Recent<String, RingsOfPhoto>,
 }
 
 impl Default for Answerer {
@@ -206,6 +209,7 @@ impl Default for Answerer {
             worked: Recent::new(4),
             airs: Recent::new(4),
             solved: Memory::new(SOLVED_BYTES),
+            rings: Recent::new(64),
         }
     }
 }
@@ -328,8 +332,12 @@ impl Answerer {
         }
         let read = |file: &FileNeeded| self.bytes(file, key, deadline);
         job.read_leaves(read).map_err(given_at(job))?;
-        job.read_ring_photos(read, read_photo)
-            .map_err(given_at(job))?;
+        job.read_ring_photos(read, |plan, bytes| {
+            let key = plan.key(&report::digest(bytes));
+            let found = self.rings.get_or(key, || rings_in_photo(plan, bytes))?;
+            Ok((*found).clone())
+        })
+        .map_err(given_at(job))?;
         job.woods(read).map_err(given_at(job))
     }
 

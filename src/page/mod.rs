@@ -44,7 +44,7 @@ mod words;
 pub use answer::{BeginningAsked, Question, Wanted};
 pub use dropped::{Dropped, FileKind, GivenFile, GivenMonth};
 pub use edits::{Edit, Step, apply};
-pub use photo::{read_photo, small_picture};
+pub use photo::{read_photo, rings_in_photo, small_picture};
 pub use program::{Given, Program, Reply};
 #[cfg(feature = "serve")]
 pub use serve::{Page, Patience, router, serve};

@@ -1,7 +1,7 @@
 //! The one reader of photos: JPEG and PNG to numbers, within limits that are checked before anything is unpacked.
 
 use crate::job::MOST_PHOTO_BYTES;
-use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo};
+use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo, RingsOfPhoto, RingsPhotoPlan};
 use crate::units::{Refusal, refusals};
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
@@ -101,6 +101,14 @@ pub fn read_photo(bytes: &[u8]) -> Result<Photo, Refusal> {
     let (width, height) = rgb.dimensions();
     Photo::new(width as usize, height as usize, rgb.into_raw())
         .map_err(|_| too_many_pixels(width, height))
+}
+
+/// The rings that a job keeps in the photo of these bytes.
+///
+/// # Errors
+/// [`Refusal`] of the photo or of its rings.
+pub fn rings_in_photo(plan: &RingsPhotoPlan, bytes: &[u8]) -> Result<RingsOfPhoto, Refusal> {
+    plan.measured(&read_photo(bytes)?)
 }
 
 /// Whether bytes begin as a picture does, one that can be read or another.

@@ -3,7 +3,8 @@
 use super::leaf::{FaceUp, Leaf};
 use super::leaf_match::LeafMatch;
 use super::leaves_csv;
-use crate::movement::{Face, Rings};
+use crate::movement::{Face, GivenRings, Rings, RingsKeys, Sawn};
+use crate::rings::RingsPhotoPlan;
 use crate::units::notation::{NotationError, Whole, one_of};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent, Refusal, Refusals};
@@ -61,6 +62,8 @@ pub struct LeafKeys {
     pub pith_depth: Option<Spanned<Length>>,
     /// Centre line to the pith, seen from the near end, bark side up.
     pub pith_offset: Option<Spanned<Length>>,
+    /// Where the rings are, seen from the near end, bark side up; in place of `pith_depth`.
+    pub rings: Option<Placed<RingsKeys>>,
     /// Its wood, where it differs.
     pub species: Option<Spanned<Name>>,
     /// The label of its pair; without any the leaves pair in their order.
@@ -110,6 +113,8 @@ pub struct PanelPlan {
     pub moisture: Option<MoistureContent>,
     /// Where the leaves come from.
     pub leaves: LeavesFrom,
+    /// The photos that rings of leaves given in the job file are in, each with the place of its leaf; flat until they are read.
+    pub ring_photos: Vec<(usize, RingsPhotoPlan)>,
     /// How many layouts to show.
     pub best: usize,
 }
@@ -164,6 +169,7 @@ impl PanelKeys {
                 )
                 .and_then(|Whole(count)| usize::try_from(count).ok()),
         };
+        let mut ring_photos = Vec::new();
         let leaves = match (&self.leaves, file) {
             (_, None) => None,
             (Some(_), Some(Some((_, at)))) => {
@@ -177,8 +183,15 @@ impl PanelKeys {
             (None, Some(Some((path, span)))) => Some(LeavesFrom::File { path, span }),
             (Some(given), Some(None)) => {
                 // Every leaf is read, so that all problems show at once.
-                let read: Vec<Option<Leaf>> =
-                    given.iter().map(|leaf| leaf.get().read(problems)).collect();
+                let read: Vec<Option<Leaf>> = given
+                    .iter()
+                    .enumerate()
+                    .map(|(place, leaf)| {
+                        let (leaf, photo) = leaf.get().read(problems)?;
+                        ring_photos.extend(photo.map(|photo| (place, photo)));
+                        Some(leaf)
+                    })
+                    .collect();
                 read.into_iter()
                     .collect::<Option<Vec<Leaf>>>()
                     .map(LeavesFrom::Spanned)
@@ -200,6 +213,7 @@ impl PanelKeys {
             species: species?,
             moisture: moisture?,
             leaves: leaves?,
+            ring_photos,
             best: best?,
         };
         if let LeavesFrom::Spanned(leaves) = &plan.leaves
@@ -213,7 +227,7 @@ impl PanelKeys {
 }
 
 impl LeafKeys {
-    fn read(&self, problems: &mut Problems) -> Option<Leaf> {
+    fn read(&self, problems: &mut Problems) -> Option<(Leaf, Option<RingsPhotoPlan>)> {
         let name = problems.take(&self.leaf);
         let mut size = |given: &Spanned<Length>, bounds: Bounds| {
             problems.take_checked(
@@ -248,17 +262,67 @@ impl LeafKeys {
             return None;
         }
         let offset = offset?.unwrap_or(Length::ZERO);
-        Some(Leaf {
+        let by_depth = depth?.map(|depth| Rings::Pith { depth, offset });
+        let (width, thickness) = (width?, thickness?);
+        let (rings, photo) = match (&self.rings, by_depth) {
+            (None, rings) => (rings, None),
+            (Some(keys), Some(_)) => {
+                problems.push(
+                    keys.span(),
+                    "the rings of this leaf are given twice",
+                    "keep `rings` or `pith_depth`, not both",
+                );
+                return None;
+            }
+            (Some(keys), None) => {
+                let given = keys.get().read(keys.span(), problems)?;
+                leaf_rings(
+                    &given,
+                    &self.leaf,
+                    keys.span(),
+                    [width, thickness],
+                    problems,
+                )?
+            }
+        };
+        let leaf = Leaf {
             crook: crook?.unwrap_or(Length::ZERO),
             twist: twist?.unwrap_or(Length::ZERO),
             cup: cup?.unwrap_or(Length::ZERO),
-            rings: depth?.map(|depth| Rings::Pith { depth, offset }),
+            rings,
             sawn_side: sawn_side?.map(|SawnSide(face)| face),
             species: species?.map(|Name(name)| name),
             pair: pair?.map(|Name(name)| name),
             show_face: show_face?,
-            ..Leaf::new(name?.0, width?, thickness?, length?, bow?)
-        })
+            ..Leaf::new(name?.0, width, thickness, length?, bow?)
+        };
+        Some((leaf, photo))
+    }
+}
+
+/// The rings of a leaf, and the photo that they are in. The way of sawing alone gives no cup, so that a leaf of which no more is
+/// given has no rings here.
+fn leaf_rings(
+    given: &GivenRings,
+    leaf: &Spanned<Name>,
+    span: Range<usize>,
+    [width, thickness]: [Length; 2],
+    problems: &mut Problems,
+) -> Option<(Option<Rings>, Option<RingsPhotoPlan>)> {
+    if let GivenRings::Photo(photo) = given {
+        let of = format!("leaf {}", leaf.text().trim());
+        let plan = RingsPhotoPlan::read(photo, &of, [width, thickness], problems)?;
+        return Some((Some(Sawn::Flat.rings()), Some(plan)));
+    }
+    if !given.give_cup() {
+        return Some((None, None));
+    }
+    match given.rings(width, thickness) {
+        Ok(rings) => Some((Some(rings), None)),
+        Err(error) => {
+            problems.refuse(span, &error);
+            None
+        }
     }
 }
 

@@ -19,6 +19,16 @@ refusals! {
     not_convex() =
         "the corners are no board's end, two edges cross or three corners are on one line",
         "give them as top left, top right, bottom right, bottom left";
+    no_corners() =
+        "the end of the board does not stand out from what is around it",
+        "give its corners with corners = \"x,y,x,y,x,y,x,y\"";
+    hardly_visible() =
+        "the rings are hardly visible, or this is no end grain",
+        "cut the end fresh, sand it, wet it, light it from one side, and take the photo again";
+    two_readings() =
+        "two readings explain the lines of this photo almost alike",
+        "run `heartside rings` on it, look at its figure, and give the pith of the reading that fits";
+    no_pith() = "no pith fits this photo", "give the rings by hand";
     outside() = "a corner is outside the photo", "the whole end of the board must be in the photo";
 }
 

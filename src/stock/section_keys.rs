@@ -9,6 +9,7 @@ use super::rest::{Lying, RestPlan};
 use super::strip::{TestStrip, WhenRead};
 use crate::air::AirState;
 use crate::movement::RingsKeys;
+use crate::rings::RingsPhotoPlan;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::spanned::{Name, Placed, Spanned};
 use crate::units::{Length, Mass, MoistureContent, Strain};
@@ -161,6 +162,8 @@ pub struct BoardPlan {
     pub pack: Option<String>,
     /// As measured.
     pub board: Board,
+    /// The photo that its rings are in; flat until it is read.
+    pub rings_photo: Option<RingsPhotoPlan>,
     /// How it is split.
     pub plan: ResawPlan,
     /// How it was dried.

@@ -8,7 +8,8 @@ use super::plan::{Leaves, ResawPlan};
 use super::section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 use super::strip::{READING_ERROR, TestStrip};
 use crate::moisture::meter::Reading;
-use crate::movement::Sawn;
+use crate::movement::{GivenRings, Sawn};
+use crate::rings::RingsPhotoPlan;
 use crate::units::notation::{Flag, Lengths, LockedIn, RoughThickness, Whole};
 use crate::units::spanned::{Name, Problems, Spanned};
 use crate::units::{Bounds, Length};
@@ -75,6 +76,7 @@ impl BoardKeys {
         let cup = signed(self.cup.as_ref());
         let twist = signed(self.twist.as_ref());
         let mut sawn_only = true;
+        let mut rings_photo = Some(None);
         let rings = match &self.rings {
             None => Some(Sawn::beside_wood(self.species.text()).map(Sawn::rings)),
             Some(keys) => {
@@ -82,7 +84,17 @@ impl BoardKeys {
                 match (given, width, thickness) {
                     (Some(given), Some(width), Some(thickness)) => {
                         sawn_only = !given.give_cup();
-                        match given.rings(width, thickness) {
+                        let rings = match &given {
+                            GivenRings::Photo(photo) => {
+                                let of = self.name.text().trim();
+                                rings_photo =
+                                    RingsPhotoPlan::read(photo, of, [width, thickness], problems)
+                                        .map(Some);
+                                Ok(Sawn::Flat.rings())
+                            }
+                            given => given.rings(width, thickness),
+                        };
+                        match rings {
                             Ok(rings) => Some(Some(rings)),
                             Err(error) => {
                                 problems.refuse(keys.span(), &error);
@@ -148,6 +160,7 @@ impl BoardKeys {
                 rings: rings?,
                 sawn_only,
             },
+            rings_photo: rings_photo?,
             plan: plan?,
             drying: drying?.unwrap_or_default(),
             locked_in: locked_in?.map(|LockedIn(strain)| strain),

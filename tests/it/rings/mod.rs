@@ -4,5 +4,6 @@ mod command;
 mod corners;
 mod files;
 mod job;
+mod kept;
 mod known;
 mod own;
