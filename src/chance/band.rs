@@ -63,7 +63,13 @@ impl<T: Copy + PartialOrd> Band<T> {
     }
 }
 
-impl<T: Copy + std::ops::Sub> Band<T> {}
+impl<T: Copy + std::ops::Sub> Band<T> {
+    /// High less low.
+    #[must_use]
+    pub fn width(&self) -> T::Output {
+        self.high - self.low
+    }
+}
 
 impl Band {
     /// The band of the draws' answers, whose order changes. `None` without a draw or when one is not a number.

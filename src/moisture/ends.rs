@@ -7,7 +7,6 @@
 
 use crate::numerics::bracketed_root;
 use crate::units::{Duration, Length};
-use std::f64::consts::PI;
 
 /// Diffusivity along the grain over that across it (Siau, from memory, rounded).
 pub const ALONG_OVER_ACROSS: f64 = 10.0;

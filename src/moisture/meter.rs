@@ -1,7 +1,7 @@
 //! What a moisture meter's reading says of the whole board.
 
 use super::profile::Profile;
-use crate::units::{Length, MoistureContent};
+use crate::units::MoistureContent;
 
 /// How a board was measured.
 #[derive(Debug, Clone, Copy, PartialEq)]

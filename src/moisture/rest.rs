@@ -6,7 +6,6 @@ use super::profile::Profile;
 use super::slab::Slab;
 use super::state::{Exchange, SlabState};
 use super::surface::SurfaceAir;
-use super::track::MoistureTrack;
 use crate::units::{Duration, MoistureContent};
 
 /// Longest rest that is looked at for the 90 %: 200 years.

@@ -1,7 +1,6 @@
 //! The commands as others script them: the demo, jobs in and reports out, and everything that can be wrong.
 
 use crate::run::{heartside, text};
-use assert_cmd::Command;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;

@@ -64,11 +64,8 @@ impl fmt::Display for Unread {
 impl std::error::Error for Unread {}
 
 fn list<'a>(columns: impl IntoIterator<Item = &'a Column>) -> String {
-    listed(
-        columns
-            .into_iter()
-            .map(|column| format!("`{}`", short(&column.header))),
-    )
+    let names: Vec<&str> = columns.into_iter().map(|one| short(&one.header)).collect();
+    listed(names.iter().map(|name| format!("`{name}`")))
 }
 
 /// The beginning of a header, which may be as long as the file.

@@ -1,7 +1,7 @@
 //! Meter readings, weights and board ends.
 
-use super::{close, mm, percent};
-use heartside::moisture::{Profile, ends, meter, meter::Reading, weight};
+use super::{close, percent};
+use heartside::moisture::{Profile, ends, meter::Reading, weight};
 use heartside::units::{Duration, Mass};
 
 #[test]

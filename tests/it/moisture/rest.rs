@@ -1,7 +1,7 @@
 //! A piece lying in constant air: the kernel and the command.
 
-use super::{SEALED, close, ideal, keeping, mm, percent, uniform, walnut};
-use heartside::moisture::{Finish, Profile, rest};
+use super::{SEALED, close, ideal, keeping, uniform, walnut};
+use heartside::moisture::{Finish, rest};
 use heartside::units::Duration;
 
 fn days(days: f64) -> Duration {

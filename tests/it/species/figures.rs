@@ -202,7 +202,6 @@ fn missing_figures_are_none_and_the_rule_is_given() {
         beech.bending_strength_mpa(),
         beech.longitudinal_percent(),
         beech.fiber_saturation(),
-        beech.modulus_at_mpa(8.0),
     ] {
         assert!(resolved.value > 0.0);
         assert!(resolved.rule.unwrap().len() > 20);
