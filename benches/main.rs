@@ -13,6 +13,7 @@ mod moisture;
 mod page;
 mod panel;
 mod piece;
+mod rings;
 mod species;
 mod stock;
 mod whole;

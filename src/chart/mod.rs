@@ -47,6 +47,7 @@ mod straighten;
 mod test_strip;
 mod thickness;
 mod walk;
+mod ways;
 mod words;
 mod year;
 
@@ -82,4 +83,5 @@ pub use straighten::{HeldPoint, StraightenFigure, SupportView};
 pub use test_strip::StripFigure;
 pub use thickness::{MillingOrder, PieceView, ThicknessFigure};
 pub use walk::{GapWalk, SectionMonth, SectionWalk};
+pub use ways::{Way, WaysFigure};
 pub use words::{capital, day_name, mid_month, month_name};

@@ -124,7 +124,7 @@ impl RestFigure {
             let at = plot.px(day as f64, *value);
             sheet.path(Ink::MonthLine, &[at, (at.0, frame.bottom)]);
             sheet.dot(Ink::TodayMark, at, 4.5);
-            let text = format!("day {day}: 9 tenths done");
+            let text = format!("day {day}: 90 % of the change is over");
             let place = layout.place(at, hand.width(&text), 9.0);
             sheet.text(
                 hand.level(),

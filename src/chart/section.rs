@@ -480,9 +480,16 @@ fn cross(sheet: &Sheet, at: Point) {
     }
 }
 
+/// A change below this is none in the thousandths of an inch and hundredths of a millimetre that are shown.
+const SEEN_MM: f64 = 0.0128;
+
 fn width_change(moved: MovedSection, before: Length, system: UnitSystem) -> String {
     let width = moved.width(Face::Bark);
     let change = width - before;
+    // What the shown digits cannot tell from nothing is not given as nought of something.
+    if change.mm().abs() < SEEN_MM {
+        return format!("{} wide, as today", length(width, system));
+    }
     let word = if change.mm() < 0.0 {
         "narrower"
     } else {
@@ -496,7 +503,7 @@ fn width_change(moved: MovedSection, before: Length, system: UnitSystem) -> Stri
 }
 
 fn cup_words(cup: Length, system: UnitSystem) -> String {
-    if cup.mm().abs() < 0.005 {
+    if cup.mm().abs() < SEEN_MM {
         "no cup".to_owned()
     } else if cup.mm() > 0.0 {
         format!("bark face hollow by {}", shown(cup, system))

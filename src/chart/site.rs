@@ -164,7 +164,9 @@ impl SiteFigure {
             } else {
                 format!("shim {}", shown(shims[corner], system))
             };
-            sheet.text(ink, &words, (x, drop(shims[corner]) + 16.0));
+            // Below the lower of the two lines of the floor.
+            let lower = drop(shims[corner]).max(drop(shims[corner + 2]));
+            sheet.text(ink, &words, (x, lower + 17.0));
         }
         if self.plinth.is_some() {
             let words = "plinth".to_owned();
@@ -217,7 +219,14 @@ impl SiteFigure {
                 (outward, 0.0),
             );
             let words = shown(size, system);
-            sheet.text(ink, &words, (x - outward * 34.0, top + d / 2.0));
+            sheet.text(
+                ink,
+                &words,
+                (
+                    x - outward * (inset + 12.0 + ink.width(&words) / 2.0),
+                    top + d / 2.0,
+                ),
+            );
         }
         sheet.text(NOTE, "from above, front edge below", (left, front + 18.0));
         if let Some(shims) = self.shims {

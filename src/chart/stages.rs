@@ -30,7 +30,35 @@ pub struct StagesFigure {
     pub stages: Vec<StageView>,
 }
 
+/// Height of a stage: its words and its bar.
+const ROW: f64 = 58.0;
+/// Height of a line of joints below a bar.
+const LINE: f64 = 17.0;
+/// What is written on a step.
+const STEP: TextStyle = TextStyle::new(Ink::OnWood, 11.5);
+
 impl StageView {
+    /// The joints of the steps by number, in lines below the bar, where a name has no room on its step: cut short, two of them
+    /// could not be told apart.
+    fn legend(&self, width: impl Fn(Duration) -> f64) -> Vec<String> {
+        let room = |(name, time): &(String, Duration)| STEP.width(name) <= width(*time) - 8.0;
+        if self.steps.iter().all(room) {
+            return Vec::new();
+        }
+        let mut lines: Vec<String> = Vec::new();
+        for (step, (name, _)) in self.steps.iter().enumerate() {
+            let item = format!("{} {name}", step + 1);
+            match lines.last_mut() {
+                Some(line) if NOTE.width(&format!("{line},  {item}")) <= RIGHT - LEFT => {
+                    line.push_str(",  ");
+                    line.push_str(&item);
+                }
+                _ => lines.push(fitted(&item, NOTE.size(), false, RIGHT - LEFT)),
+            }
+        }
+        lines
+    }
+
     fn seconds(&self) -> f64 {
         self.steps.iter().map(|(_, time)| time.seconds()).sum()
     }
@@ -60,14 +88,19 @@ impl StagesFigure {
             .map(StageView::seconds)
             .fold(open, f64::max)
             * 1.06;
-        let row = 58.0;
-        let height = 44.0 + row * self.stages.len() as f64 + 40.0;
-        let sheet = Sheet::new(id, WIDTH, height);
         let x = |seconds: f64| LEFT + (RIGHT - LEFT) * seconds / longest.max(1e-6);
+        let legends: Vec<Vec<String>> = self
+            .stages
+            .iter()
+            .map(|stage| stage.legend(|time| x(time.seconds()) - LEFT))
+            .collect();
+        let row = |stage: usize| ROW + LINE * legends[stage].len() as f64;
+        let height = 44.0 + (0..self.stages.len()).map(row).sum::<f64>() + 40.0;
+        let sheet = Sheet::new(id, WIDTH, height);
         let bottom = height - 34.0;
         sheet.path(Ink::Limit, &[(x(open), 26.0), (x(open), bottom)]);
         for (i, stage) in self.stages.iter().enumerate() {
-            let top = 40.0 + row * i as f64;
+            let top = 40.0 + (0..i).map(row).sum::<f64>();
             let total = stage.seconds();
             let late = total > open;
             let hand = TextStyle::new(if late { Ink::FaultLetter } else { Ink::Letter }, 12.5);
@@ -82,7 +115,7 @@ impl StagesFigure {
             sheet.text(hand, &words, (LEFT + HEAD.width(&name) + 14.0, top + 11.0));
             sheet.open("hs-stage");
             let mut from = 0.0;
-            for (name, time) in &stage.steps {
+            for (step, (name, time)) in stage.steps.iter().enumerate() {
                 let to = from + time.seconds();
                 let frame = Frame {
                     left: x(from),
@@ -102,14 +135,19 @@ impl StagesFigure {
                     (frame.left, frame.bottom),
                 ];
                 sheet.ring(Ink::Outline, &edge);
-                let label = fitted(name, 11.5, false, frame.width() - 8.0);
-                if label.chars().count() > 2 && to <= open {
-                    let hand = TextStyle::new(Ink::OnWood, 11.5).centred().level();
-                    sheet.text(hand, &label, ((frame.left + frame.right) / 2.0, top + 30.0));
+                let number = (step + 1).to_string();
+                let label = if legends[i].is_empty() { name } else { &number };
+                if to <= open && frame.width() > STEP.width(label) + 2.0 {
+                    let middle = (frame.left + frame.right) / 2.0;
+                    sheet.text(STEP.centred().level(), label, (middle, top + 30.0));
                 }
                 from = to;
             }
             sheet.close();
+            for (line, words) in legends[i].iter().enumerate() {
+                let y = top + 56.0 + LINE * line as f64;
+                sheet.text(NOTE, words, (LEFT, y));
+            }
         }
         sheet.text(
             TextStyle::new(Ink::FaultLetter, 12.0).right(),

@@ -45,8 +45,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         PaperWord::Letter => Paper::Letter,
     };
     if let (Some(folder), Some(place)) = (folder, &args.out) {
-        let page = sheet_page(&sheet, paper).into_bytes();
-        folder.write(&[("sheet.html".to_owned(), page)])?;
+        let page = sheet_page(&sheet, paper);
+        let page = sheet.shop.markup(&page).into_owned();
+        folder.write(&[("sheet.html".to_owned(), page.into_bytes())])?;
         output.say(&format!(
             "The sheet is {}",
             place.join("sheet.html").display()
@@ -55,6 +56,6 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
             return Ok(ExitCode::SUCCESS);
         }
     }
-    output.answer(&sheet, &sheet.words())?;
+    output.answer(&sheet, &sheet.shop.text(&sheet.words()))?;
     Ok(ExitCode::SUCCESS)
 }

@@ -325,6 +325,7 @@ fn loosenings(
             holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
             cut_mm: Some(length.mm()),
             change: None,
+            gaps: None,
         });
     }
     remedies.push(Remedy {
@@ -333,6 +334,7 @@ fn loosenings(
         holds_chance_percent: 100.0,
         cut_mm: Some(slot.length.mm()),
         change: None,
+        gaps: None,
     });
     remedies
 }

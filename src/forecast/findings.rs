@@ -12,10 +12,11 @@ use super::panels::PanelStudy;
 use super::piece_finding::PieceFinding;
 use super::sampling::Inputs;
 use super::standing::Standing;
-use crate::chance::{Contribution, Verdict, remaining_share};
+use crate::chance::{Band, Contribution, Verdict, remaining_share};
 use crate::joint::{Axis, Drawing};
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
+use crate::units::Region;
 use serde::Serialize;
 use std::ops::Range;
 
@@ -111,6 +112,9 @@ pub struct JobFinding {
     pub name: String,
     /// `inch` or `mm`: which way lengths are shown first.
     pub units: &'static str,
+    /// Where the maker works: which words its shops use.
+    #[serde(skip)]
+    pub region: Option<Region>,
     /// First day of measuring.
     pub measured_on: String,
     /// Day of gluing up.
@@ -256,6 +260,20 @@ pub struct Remedy {
     /// The same as a change of the job, where one change of one part says it.
     #[serde(skip)]
     pub change: Option<PartChange>,
+    /// The gaps that a fit then has; none for a bond.
+    #[serde(skip)]
+    pub gaps: Option<GapsThen>,
+}
+
+/// The gaps of a fit through the year, made as a remedy says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GapsThen {
+    /// The smallest of all days.
+    pub min_mm: Band,
+    /// The widest.
+    pub max_mm: Band,
+    /// The maximum gap allowed; `None` where any is.
+    pub allowed_max_mm: Option<f64>,
 }
 
 /// One change of one part of a job.

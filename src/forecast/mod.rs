@@ -72,8 +72,9 @@ pub use evaluate::{
     BondOutcome, DaySet, FitOutcome, Outcome, PartOutcome, Workspace, evaluate, move_parts,
 };
 pub use findings::{
-    BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, InputShare,
-    JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy, RemedyKind, SetupLine,
+    BondAtLength, BondFinding, ClientFinding, DrawnJoint, FitFinding, Forecast, GapsThen,
+    InputShare, JobFinding, PartChange, PartChangeTo, PartFinding, PlaceFinding, Remedy,
+    RemedyKind, SetupLine,
 };
 pub use fits::FitJudgement;
 pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine, GlueUpFinding};

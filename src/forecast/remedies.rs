@@ -5,8 +5,8 @@ use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
-use super::findings::{PartChange, PartChangeTo, Remedy, RemedyKind};
-use super::fits::{choose_cut, judge};
+use super::findings::{GapsThen, PartChange, PartChangeTo, Remedy, RemedyKind};
+use super::fits::{allowed_max_mm, choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
@@ -53,9 +53,16 @@ pub struct WhatIf<'a> {
     pub solved: Mutex<Vec<Arc<MoistureHistory>>>,
 }
 
+/// A fit made another way.
+struct Tried {
+    holds_percent: f64,
+    cut_mm: f64,
+    gaps: GapsThen,
+}
+
 impl WhatIf<'_> {
-    /// Chance and cut of a fit in a changed job; `keep` judges this cut instead of choosing one.
-    fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> (f64, f64) {
+    /// The fit of a changed job, judged; `keep` judges this cut instead of choosing one.
+    fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> Tried {
         let thin = changed.on(self.set);
         let near = keep.unwrap_or_else(|| self.near(&thin));
         let Ok(samples) =
@@ -63,7 +70,17 @@ impl WhatIf<'_> {
                 .samples::<Infallible>(&thin, self.set, &[near], self.seed, DRAWS, &|_| Ok(()));
         let outcomes = samples.fit(0);
         let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
-        (judge(&outcomes, cut).holds_percent, cut)
+        let fit = &changed.joints[0].fits[0];
+        let judged = judge(&outcomes, cut);
+        Tried {
+            holds_percent: judged.holds_percent,
+            cut_mm: cut,
+            gaps: GapsThen {
+                min_mm: judged.min,
+                max_mm: judged.max,
+                allowed_max_mm: allowed_max_mm(fit, cut),
+            },
+        }
     }
 
     /// The cut of the one fit at the middle draw: where the draws are looked at from.
@@ -102,46 +119,45 @@ impl WhatIf<'_> {
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let mut found = Vec::new();
-        let mut offer = |kind: RemedyKind,
-                         what: String,
-                         change: Option<PartChange>,
-                         (chance, cut): (f64, f64)| {
-            if chance >= holds_percent + WORTH_TELLING {
-                found.push(Remedy {
-                    kind,
-                    what,
-                    holds_chance_percent: chance,
-                    cut_mm: Some(cut),
-                    change,
-                });
-            }
-        };
+        let mut offer =
+            |kind: RemedyKind, what: String, change: Option<PartChange>, tried: Tried| {
+                if tried.holds_percent >= holds_percent + WORTH_TELLING {
+                    found.push(Remedy {
+                        kind,
+                        what,
+                        holds_chance_percent: tried.holds_percent,
+                        cut_mm: Some(tried.cut_mm),
+                        change,
+                        gaps: Some(tried.gaps),
+                    });
+                }
+            };
         if fit.given.is_some() {
-            let (chance, cut) = self.try_out(&base, None);
+            let tried = self.try_out(&base, None);
             offer(
                 RemedyKind::Cut,
                 format!(
                     "cut the {} {} {} instead",
                     fit.words.cut,
-                    self.length(cut),
+                    self.length(tried.cut_mm),
                     fit.words.dimension
                 ),
                 None,
-                (chance, cut),
+                tried,
             );
         }
         if let Some((changed, wood)) = resized(&base, cut_mm) {
-            let (chance, cut) = self.try_out(&changed, None);
+            let tried = self.try_out(&changed, None);
             let name = the(&self.prepared.parts[wood.0].facts.name);
             offer(
                 RemedyKind::Cut,
                 format!(
                     "make {name} {} instead, the {} as it is",
-                    self.length(cut),
+                    self.length(tried.cut_mm),
                     fit.words.cut
                 ),
                 None,
-                (chance, cut),
+                tried,
             );
         }
         let Some(mover) = fit.part.first().map(|term| term.part) else {
@@ -254,6 +270,7 @@ impl WhatIf<'_> {
                     holds_chance_percent: 100.0 - split,
                     cut_mm: None,
                     change: to.map(|to| PartChange { part: mover, to }),
+                    gaps: None,
                 });
             }
         }

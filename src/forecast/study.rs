@@ -364,6 +364,7 @@ impl<'a> Study<'a> {
                 UnitSystem::Inch => "inch",
                 UnitSystem::Metric => "mm",
             },
+            region: job.region,
             measured_on: self.date(0),
             assembled_on: job.schedule.assembled.to_string(),
             finished_on: job

@@ -6,13 +6,11 @@ use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::photo::rings_in_photo;
 use super::places::Document;
-use crate::forecast::{
-    Airs, Forecast, Memory, PartChange, PartChangeTo, PartFinding, forecast_recalling,
-};
-use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors};
-use crate::movement::{Rings, Section};
+use crate::forecast::{Airs, Forecast, Memory, PartChange, PartChangeTo, forecast_recalling};
+use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors, MadeOf};
+use crate::movement::Rings;
 use crate::numerics::{Deadline, Stopped};
-use crate::report::{self, Span};
+use crate::report::{self, ShopWords, Span};
 use crate::rings::RingsOfPhoto;
 use crate::species::SpeciesTable;
 use crate::units::UnitSystem;
@@ -156,6 +154,8 @@ pub(super) struct Worked {
     pub(super) forecast: Forecast,
     /// The names under which answers speak of what the file tells.
     items: Vec<Value>,
+    /// The ends on which rings are set.
+    ends: Vec<Value>,
     full_draws: u32,
 }
 
@@ -165,7 +165,9 @@ impl Worked {
     /// # Errors
     /// [`Stopped`] when the deadline came before its last figure was drawn.
     pub(super) fn html(&self, deadline: Deadline<'_>) -> Result<String, Stopped> {
-        report::report_view_before(&self.forecast, deadline).map(|view| report::html_page(&view))
+        let view = report::report_view_before(&self.forecast, deadline)?;
+        let words = ShopWords::of(&self.forecast);
+        Ok(words.markup(&report::html_page(&view)).into_owned())
     }
 
     /// Which units come first.
@@ -309,6 +311,7 @@ impl Answerer {
         }
         let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
         Ok(Worked {
+            ends: ends(&job, &forecast),
             forecast,
             items,
             full_draws,
@@ -486,6 +489,12 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
     let forecast = &worked.forecast;
     let view = report::view_without_figures(forecast);
     let pieces = report::pieces(&view);
+    let words = ShopWords::of(forecast);
+    let shown = |html: &str| words.markup(html).into_owned();
+    let said = |list: &[String]| -> Vec<String> {
+        let list = list.iter();
+        list.map(|text| words.text(text).into_owned()).collect()
+    };
     let cards: Vec<Value> = view
         .cards
         .iter()
@@ -494,7 +503,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
             |(card, html)| json!({
                 "joint": card.joint,
                 "stamp": card.verdict.word(),
-                "html": html,
+                "html": shown(&html),
                 "remedies": card.remedies.iter().map(|one| change(one.change.as_ref())).collect::<Vec<_>>(),
             }),
         )
@@ -512,7 +521,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
             figures.push(json!({
                 "id": sketch.id(),
                 "about": sketch.about(),
-                "title": sketch.title(),
+                "title": words.text(sketch.title()),
                 "span": span,
             }));
             if wanted.wants(sketch.id()) {
@@ -525,7 +534,7 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
         .into_par_iter()
         .filter(|_| !deadline.is_over())
         .map(|(sketch, span)| {
-            let html = report::plate(&sketch.draw(), span).into_string();
+            let html = shown(&report::plate(&sketch.draw(), span).into_string());
             (sketch.id().to_owned(), Value::from(html))
         })
         .collect::<Vec<_>>()
@@ -537,20 +546,20 @@ fn forecast_given(worked: &Worked, wanted: &Wanted, deadline: Deadline<'_>) -> V
         "draws": forecast.job.draws,
         "full_draws": worked.full_draws,
         "cards": cards,
-        "setup": pieces.setup,
-        "steps": pieces.steps.iter().map(|(id, html)| json!({ "id": id, "html": html })).collect::<Vec<_>>(),
-        "next": pieces.narrow,
-        "numbers": pieces.numbers,
-        "client": pieces.client,
-        "cautions": view.cautions,
-        "warnings": view.warnings,
-        "assumptions": view.assumptions,
+        "setup": shown(&pieces.setup),
+        "steps": pieces.steps.iter().map(|(id, html)| json!({ "id": id, "html": shown(html) })).collect::<Vec<_>>(),
+        "next": shown(&pieces.narrow),
+        "numbers": shown(&pieces.numbers),
+        "client": shown(&pieces.client),
+        "cautions": said(&view.cautions),
+        "warnings": said(&view.warnings),
+        "assumptions": said(&view.assumptions),
         "figures": figures,
         "plates": plates,
         "targets": targets(worked, |id| wanted.wants(id)),
         "meetings": meetings(forecast),
         "panels": panels(forecast),
-        "parts": forecast.parts.iter().zip(&forecast.sections).map(part_section).collect::<Vec<_>>(),
+        "ends": worked.ends,
     })
 }
 
@@ -568,16 +577,46 @@ fn change(change: Option<&PartChange>) -> Value {
     json!([{ "at": ["parts", part.0, key], "to": to }])
 }
 
-/// A part's section as it is drawn by hand: its size, and its pith where it has one.
-fn part_section((part, section): (&PartFinding, &Section)) -> Value {
-    let pith = match section.rings {
-        Rings::Pith { depth, offset } => json!([depth.mm(), offset.mm()]),
-        _ => Value::Null,
+/// The ends on which rings are set by hand or read from a photo, with their places in the file: those of the parts as they are
+/// forecast, of the boards that parts are glued up from, of boards to resaw and of leaves.
+fn ends(job: &Job, forecast: &Forecast) -> Vec<Value> {
+    let mut ends: Vec<Value> = Vec::new();
+    let mut add = |at: Value, width: f64, thickness: f64, rings: Option<Rings>| {
+        let pith = match rings {
+            Some(Rings::Pith { depth, offset }) => json!([depth.mm(), offset.mm()]),
+            _ => Value::Null,
+        };
+        ends.push(json!({
+            "at": at,
+            "width_mm": width,
+            "thickness_mm": thickness,
+            "pith_mm": pith,
+        }));
     };
-    json!({
-        "name": part.name,
-        "width_mm": part.width_mm,
-        "thickness_mm": part.thickness_mm,
-        "pith_mm": pith,
-    })
+    for (index, (part, section)) in forecast.parts.iter().zip(&forecast.sections).enumerate() {
+        let at = json!(["parts", index]);
+        add(at, part.width_mm, part.thickness_mm, Some(section.rings));
+    }
+    for (index, part) in job.parts.iter().enumerate() {
+        let Some(MadeOf::Boards { boards, .. }) = &part.made_of else {
+            continue;
+        };
+        for (place, board) in boards.iter().enumerate() {
+            let (section, at) = (board.section, json!(["parts", index, "made_of", place]));
+            let rings = Some(section.rings);
+            add(at, section.width.mm(), section.thickness.mm(), rings);
+        }
+    }
+    for (index, plan) in job.boards.iter().enumerate() {
+        let board = &plan.board;
+        let at = json!(["boards", index]);
+        add(at, board.width.mm(), board.thickness.mm(), board.rings);
+    }
+    for (index, panel) in job.panels.iter().enumerate() {
+        for (place, leaf) in panel.leaves().unwrap_or_default().iter().enumerate() {
+            let at = json!(["panels", index, "leaves", place]);
+            add(at, leaf.width.mm(), leaf.thickness.mm(), leaf.rings);
+        }
+    }
+    ends
 }

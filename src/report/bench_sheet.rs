@@ -1,6 +1,7 @@
 //! The bench sheet: everything that is cut, on one page, and what goes with it. The terminal's table, the page and the JSON are made
 //! of this one struct.
 
+use super::shop_words::ShopWords;
 use super::text::{day_words, system};
 use crate::chart::capital;
 use crate::forecast::{BenchCut, Forecast, ToolSetting};
@@ -22,6 +23,9 @@ pub struct BenchSheet {
     /// Which system is shown first.
     #[serde(skip)]
     pub units: UnitSystem,
+    /// The words of the region.
+    #[serde(skip)]
+    pub shop: ShopWords,
     /// Every cut and final size; alike ones at several places stand one after the other.
     pub cuts: Vec<BenchCut>,
     /// Cuts that share one setting of a tool.
@@ -77,6 +81,7 @@ impl BenchSheet {
             piece: forecast.job.name.clone(),
             day: forecast.job.measured_on.clone(),
             units,
+            shop: ShopWords::of(forecast),
             cuts: forecast.bench.cuts.clone(),
             settings: forecast.bench.settings.clone(),
             floats: floats(forecast),
@@ -122,7 +127,10 @@ impl BenchSheet {
             };
             let row = BenchRow {
                 part: cut.part.clone(),
-                what: format!("{}, {}", cut.what, cut.face),
+                what: self
+                    .shop
+                    .text(&format!("{}, {}", cut.what, cut.face))
+                    .into_owned(),
                 places: cut
                     .from_reference
                     .map_or_else(String::new, |from| self.short(from)),

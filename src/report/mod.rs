@@ -24,6 +24,7 @@ mod resaw;
 mod rings;
 mod setting;
 mod sheet_page;
+mod shop_words;
 mod standing;
 mod standing_cards;
 mod standing_plates;
@@ -52,6 +53,7 @@ pub use resaw::{
 };
 pub use rings::{RingsAnswer, pith_keys};
 pub use sheet_page::{Paper, sheet_page};
+pub use shop_words::ShopWords;
 #[cfg(feature = "cli")]
 pub(crate) use standing::verdict;
 pub use standing::{ShelfAnswer, ShelfBands, StandingAnswer};
@@ -73,8 +75,10 @@ use crate::forecast::Forecast;
 #[must_use]
 pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
     let view = report_view(forecast);
+    let words = ShopWords::of(forecast);
+    let shown = |markup: String| words.markup(&markup).into_owned().into_bytes();
     let mut files = vec![
-        ("report.html".to_owned(), html_page(&view).into_bytes()),
+        ("report.html".to_owned(), shown(html_page(&view))),
         ("calendar.ics".to_owned(), ics(forecast).into_bytes()),
     ];
     let groups = view.decisions.iter().chain(&view.groups);
@@ -83,6 +87,6 @@ pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
         .picture
         .iter()
         .chain(figures.map(|plate| &plate.figure));
-    files.extend(figures.map(|figure| (figure.file_name(), figure.svg_file().into_bytes())));
+    files.extend(figures.map(|figure| (figure.file_name(), shown(figure.svg_file()))));
     files
 }

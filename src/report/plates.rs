@@ -3,11 +3,11 @@
 use super::lazy_figure::{LazyFigure, SketchGroup, drawn};
 use super::text::{day_words, system};
 use super::view::{PlateGroup, Span};
-use crate::chance::{HOLDS_PERCENT, Verdict};
+use crate::chance::{Band, HOLDS_PERCENT, Verdict};
 use crate::chart::{
     ArrangementFigure, BesideFigure, CandidatesFigure, DailyBand, DayMark, Figure, FigureIds,
     GapFigure, GapWalk, Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState,
-    SectionWalk, WoodTone, mid_month, month_name,
+    SectionWalk, Way, WaysFigure, WoodTone, mid_month, month_name,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -141,6 +141,20 @@ pub fn sketches<'a>(forecast: &'a Forecast) -> Sketches<'a> {
         })
         .collect();
     add("Gaps from the cut on", Span::Wide, gaps);
+    let remedies = forecast
+        .fits
+        .iter()
+        .filter_map(ways)
+        .take(MOST_WAYS)
+        .map(|figure| {
+            let title = figure.title();
+            let joint = figure.joint.clone();
+            LazyFigure::new(&mut ids, ("remedies", &joint), title, move |id| {
+                figure.draw(id, units)
+            })
+        })
+        .collect();
+    add("Remedies side by side", Span::Wide, remedies);
     let logged = super::log_plate::figure(forecast, units).map(|figure| {
         let title = figure.title();
         LazyFigure::new(&mut ids, ("log", "readings"), title, move |id| {
@@ -581,6 +595,53 @@ fn gap(finding: &FitFinding, curve: &FitCurve) -> GapFigure {
         tight_percent: from.tight_percent.clone(),
         loose_percent: from.loose_percent.clone(),
     }
+}
+
+/// Joints whose remedies are drawn: the three things to change first.
+const MOST_WAYS: usize = 3;
+/// Remedies beside the joint as it is.
+const OTHER_WAYS: usize = 2;
+
+/// A fit as it is and as its best remedies would make it; none where it holds or nothing helps.
+fn ways(finding: &FitFinding) -> Option<WaysFigure> {
+    if finding.verdict == Verdict::Holds {
+        return None;
+    }
+    let then = finding.remedies.iter().filter_map(|remedy| {
+        let gaps = remedy.gaps.as_ref()?;
+        if !(gaps.min_mm.low.is_finite() && gaps.max_mm.high.is_finite()) {
+            return None;
+        }
+        Some(Way {
+            words: remedy.what.clone(),
+            min_mm: gaps.min_mm,
+            max_mm: gaps.max_mm,
+            allowed_max_mm: gaps.allowed_max_mm,
+            holds_percent: remedy.holds_chance_percent,
+        })
+    });
+    let mut ways = vec![Way {
+        words: "as it is".to_owned(),
+        min_mm: Band::new(
+            [finding.gap_min_low_mm, finding.gap_min_high_mm],
+            finding.gap_min_mm,
+        ),
+        max_mm: Band::new(
+            [finding.gap_max_low_mm, finding.gap_max_high_mm],
+            finding.gap_max_mm,
+        ),
+        allowed_max_mm: finding.gap_allowed_max_mm,
+        holds_percent: finding.holds_chance_percent,
+    }];
+    ways.extend(then.take(OTHER_WAYS));
+    (ways.len() > 1).then(|| WaysFigure {
+        joint: finding.joint.clone(),
+        measure: finding.gap.clone(),
+        allowed_min_mm: finding.gap_allowed_min_mm,
+        too_tight: finding.too_tight.clone(),
+        too_loose: finding.too_loose.clone(),
+        ways,
+    })
 }
 
 /// What a fit's gap does, as a title: what fails and in which month, or that it holds.

@@ -86,7 +86,8 @@ fn taken(groups: &mut Vec<PlateGroup>, wanted: impl Fn(&str) -> bool) -> Vec<Pla
     found
 }
 
-/// Whether a figure carries a decision: the gap of a fit that does not hold, the moisture of the parts, the leaves as laid.
+/// Whether a figure carries a decision: the gap of a fit that does not hold, the remedies of one that fails, the moisture of the
+/// parts, the leaves as laid.
 fn decides(forecast: &Forecast, id: &str) -> bool {
     let doubtful = || {
         forecast
@@ -99,12 +100,8 @@ fn decides(forecast: &Forecast, id: &str) -> bool {
         || id.starts_with("strip-")
         || (id.starts_with("panel-") && id.contains("-best-"))
         || doubtful().any(|fit| {
-            [
-                ids.next("gap", &fit.joint),
-                ids.next("remedies", &fit.joint),
-            ]
-            .iter()
-            .any(|own| own == id)
+            let remedies = ids.next("remedies", &fit.joint);
+            ids.next("gap", &fit.joint) == id || (fit.verdict == Verdict::Fails && remedies == id)
         })
 }
 

@@ -1,6 +1,7 @@
 //! The terminal's summary: what to change, what to cut, what is dangerous, in some sixty lines. [`super::full_text`] gives the rest.
 
 use super::bench_sheet::{BenchSheet, site_lines};
+use super::shop_words::ShopWords;
 use super::statements::Statements;
 use super::text::{dates_in_words, day_words};
 use crate::chance::in_hundred;
@@ -107,7 +108,7 @@ pub fn summary(forecast: &Forecast) -> String {
     ));
     let mut text = lines.join("\n");
     text.push('\n');
-    text
+    ShopWords::of(forecast).text(&text).into_owned()
 }
 
 /// Warnings of the job itself, such as of an air that makes no sense: those of a joint are notes on how it is made, and the sizes

@@ -1,5 +1,6 @@
 //! The terminal summary: plain words first, the number second.
 
+use super::shop_words::ShopWords;
 use crate::chance::{Verdict, in_hundred};
 use crate::chart::month_name;
 use crate::forecast::{BondAtLength, FitFinding, Forecast, PartFinding, Remedy};
@@ -160,7 +161,7 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
 pub fn full_text(forecast: &Forecast) -> String {
     let mut text = String::new();
     let _never_fails = write_full_text(forecast, &mut text);
-    text
+    ShopWords::of(forecast).text(&text).into_owned()
 }
 
 fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {

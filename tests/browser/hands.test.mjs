@@ -287,6 +287,45 @@ test("a photo of the end: corners and pith are dragged, rings laid over, and the
   await context.close();
 });
 
+test("a photo for a board to resaw, a leaf and a board of a glued-up part: the same hand, the rings land where it was chosen", async () => {
+  for (const width of WIDTHS) {
+    const { context, page, errors } = await openDemo({ viewport: { width, height: 900 } });
+    const photo = join(here, "../it/data/endgrain/t_syn_00.jpg");
+    const take = async (owner, button) => {
+      const set = page.locator(`fieldset[data-key="rings"][data-path='${JSON.stringify([...owner, "rings"])}']`);
+      await set.evaluate((one) => one.closest("details")?.setAttribute("open", ""));
+      await set.locator(":scope > .chooser input").setInputFiles(photo);
+      const bench = page.locator(".photo-rings");
+      await bench.locator(".photo-lines polyline").first().waitFor();
+      assert.deepEqual(await faults(page), []);
+      await bench.getByRole("button", { name: button }).click();
+      await page.locator(".photo-rings").waitFor({ state: "detached" });
+    };
+    const rings = (owner) =>
+      page.evaluate(async ([owner]) => {
+        const text = JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft ")))).text;
+        const answer = await fetch("answer", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ text, draws: 16 }) }).then((one) => one.json());
+        return owner.reduce((value, step) => value?.[step], answer.document)?.rings ?? null;
+      }, [owner]);
+    const document = await page.evaluate(async () => {
+      const text = JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft ")))).text;
+      return (await fetch("answer", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ text, draws: 16 }) }).then((one) => one.json())).document;
+    });
+    await page.evaluate(() => (location.hash = "#boards/0"));
+    await page.locator(".work h2", { hasText: document.boards[0].name }).waitFor();
+    await take(["boards", 0], "Keep the photo in the job");
+    assert.equal((await rings(["boards", 0])).photo, "t_syn_00.jpg");
+    const panel = document.panels.findIndex((one) => Array.isArray(one.leaves));
+    await page.evaluate((panel) => (location.hash = `#panels/${panel}`), panel);
+    await page.locator(".work h2", { hasText: document.panels[panel].name }).waitFor();
+    await take(["panels", panel, "leaves", 1], "Use these rings");
+    const leaf = await rings(["panels", panel, "leaves", 1]);
+    assert.ok(leaf.pith_depth || leaf.angles, JSON.stringify(leaf));
+    assert.deepEqual(errors, []);
+    await context.close();
+  }
+});
+
 test("a list hangs below its field, so that a double click changes nothing", async () => {
   for (const width of WIDTHS) {
     const { context, page } = await openDemo({ viewport: { width, height: 900 } });

@@ -3,11 +3,13 @@
 use crate::chart::samples::{self, mm};
 use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
-use heartside::forecast::BenchCut;
+use heartside::forecast::{Airs, BenchCut, forecast};
+use heartside::job;
 use heartside::report::{
     BenchSheet, BigSize, CalendarDay, Card, ClientView, FigureSlot, PlateGroup, RemedyView,
-    ReportView, Span, StepLine, StepsView, TableView, html_page,
+    ReportView, ShopWords, Span, StepLine, StepsView, TableView, html_page,
 };
+use heartside::species::SpeciesTable;
 use heartside::units::UnitSystem;
 use roxmltree::{Document, Node, ParsingOptions};
 
@@ -51,6 +53,7 @@ fn bench(units: UnitSystem) -> BenchSheet {
         piece: "Hall sideboard".into(),
         day: "2026-10-05".into(),
         units,
+        shop: ShopWords::default(),
         cuts: vec![
             cut("case side", "dado", 19.05, 2),
             cut("door stile", "groove", 6.35, 4),
@@ -571,7 +574,7 @@ fn the_demo_report_is_one_sound_page_of_moderate_size() {
 /// The summary is short, and its bench sheet holds every cut with the counts of the job.
 #[test]
 fn the_summary_is_short_and_the_bench_sheet_whole() {
-    let found = &crate::forecast::forecast_of(heartside::job::demo());
+    let found = &crate::forecast::forecast_of(job::demo());
     let words = heartside::report::summary(found);
     let lines = words.lines().count();
     assert!(lines <= 60, "{lines} lines:\n{words}");
@@ -621,4 +624,84 @@ fn the_summary_is_short_and_the_bench_sheet_whole() {
     assert_eq!(dados.iter().filter(|cut| cut.trial_first).count(), 1);
     // The woods are settled: no remedy asks for another.
     assert!(!words.contains("more stable wood"));
+}
+
+/// Common practice, no source: what is a dado in North America is a housing in Britain.
+#[test]
+fn words_follow_the_region_and_names_stay_as_they_are() {
+    use heartside::units::Region;
+    let names = ["dado shelf", "side"];
+    let words = ShopWords::new(Region::UnitedKingdom, names.into_iter());
+    for (text, shown) in [
+        ("Cut the dado 3/4in.", "Cut the housing 3/4in."),
+        (
+            "Dados and rabbets, shims: gray",
+            "Housings and rebates, packers: grey",
+        ),
+        (
+            "plain-sawn or flat-sawn",
+            "through-and-through or flat-sawn",
+        ),
+        (
+            "the dado shelf in its dado",
+            "the dado shelf in its housing",
+        ),
+        ("the dado shelves", "the housing shelves"),
+        (
+            "tornado, centerpiece, dado-cut",
+            "tornado, centerpiece, dado-cut",
+        ),
+        (
+            "5.7 \u{b0}C, \u{bd}\u{2033} dado\u{2014}dado",
+            "5.7 \u{b0}C, \u{bd}\u{2033} housing\u{2014}housing",
+        ),
+        ("", ""),
+    ] {
+        assert_eq!(words.text(text), shown);
+    }
+    assert_eq!(
+        words.markup("<style>a{color:gray}</style><p class=\"dado\">dado <b>color</b></p>dado"),
+        "<style>a{color:gray}</style><p class=\"dado\">housing <b>colour</b></p>housing"
+    );
+    assert_eq!(words.markup("a < dado"), "a < dado");
+    let own = ShopWords::new(Region::UnitedStates, names.into_iter());
+    assert_eq!(own.text("dado, center"), "dado, center");
+    assert_eq!(own.markup("<p>dado</p>"), "<p>dado</p>");
+}
+
+#[test]
+fn a_job_of_the_united_kingdom_has_its_words_in_the_terminal_the_report_and_the_figures_but_not_in_json()
+ {
+    let text = job::demo().replacen("units = \"inch\"", "units = \"mm\"\nregion = \"UK\"", 1);
+    let mut job = job::read(&text, "hall.toml").unwrap();
+    job.draws = 16;
+    let airs = job.airs(|_| Err::<Vec<u8>, _>("no file")).unwrap();
+    let airs = Airs::new(airs.into_iter().map(|air| (air.year, air.notes)).collect());
+    let forecast = forecast(&job, SpeciesTable::built_in(), &airs).unwrap();
+    let files = heartside::report::files(&forecast);
+    let html = files
+        .iter()
+        .find(|(name, _)| name == "report.html")
+        .unwrap();
+    let html = String::from_utf8(html.1.clone()).unwrap();
+    let summary = heartside::report::summary(&forecast);
+    assert!(summary.contains("housing, inside face") && html.contains("housing, inside face"));
+    for shown in [&summary, &heartside::report::full_text(&forecast), &html] {
+        assert!(!shown.contains(" dado "), "{shown}");
+        assert!(!shown.to_lowercase().contains(" shim "));
+    }
+    // The columns stay below their heads.
+    let head = summary.lines().find(|line| line.contains("from reference"));
+    let at = head.unwrap().find("from reference").unwrap();
+    let rows = summary
+        .lines()
+        .filter(|line| line.contains("housing, inside"));
+    for row in rows {
+        let around: Vec<char> = row.chars().skip(at - 1).take(2).collect();
+        assert!(around[0] == ' ' && around[1].is_ascii_digit(), "{summary}");
+    }
+    let json = heartside::report::json(&forecast);
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let fits = json["fits"].as_array().unwrap();
+    assert!(fits.iter().any(|fit| fit["cut"] == "dado"));
 }

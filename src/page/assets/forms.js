@@ -287,7 +287,7 @@ export class Form {
     const before = this.clearing;
     const set = element(
       "fieldset",
-      { "data-key": key },
+      { "data-key": key, "data-path": JSON.stringify(path) },
       element("legend", {}, label(key, path.slice(0, -1))),
       element("p", { class: "help" }, description),
       ...this.table(path, document),

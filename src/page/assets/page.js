@@ -57,7 +57,9 @@ const photoRings = new PhotoRings(
   (rings, path) => {
     photoRings.end();
     form.chosenWays.clear();
-    change([{ at: [...path, "rings"], to: rings }], { again: true, focus: [...path, "rings"] });
+    // A leaf may have its pith beside its other sizes.
+    const other = ["pith_depth", "pith_offset"].map((key) => [...path, key]).filter((at) => valueAt(job.document, at) !== undefined);
+    change([...other.map((at) => ({ at, to: null })), { at: [...path, "rings"], to: rings }], { again: true, focus: [...path, "rings"] });
     say("The rings of the photo are in the job. Undo takes them out again.");
   },
   () => {
@@ -565,7 +567,7 @@ function showWork(options) {
     textArea = null;
     workShown = key;
   }
-  if (moved && photoRings.photo && JSON.stringify(photoRings.photo.path) !== key) {
+  if (moved && photoRings.photo && JSON.stringify(photoRings.photo.path.slice(0, 2)) !== key) {
     photoRings.end();
   }
   if (path[0] === "today") {
@@ -653,17 +655,28 @@ function measured(place, moved, options) {
   });
 }
 
-// What a hand acts on beside the fields: the rings of a part, the leaves of a panel, the air of a place.
+// The end of a part, a board or a leaf: its size, and its pith where it has one.
+function endAt(path) {
+  const key = JSON.stringify(path);
+  return job.forecast?.ends?.find((end) => JSON.stringify(end.at) === key);
+}
+
+// What a hand acts on beside the fields: the rings of a part or a board, the leaves of a panel, the air of a place.
 function showDrawings(path, place, body) {
   const name = nameAt(path);
-  if (path[0] === "parts") {
-    const part = job.forecast?.parts?.[path[1]];
-    const set = body.querySelector('fieldset[data-key="rings"]');
-    const section = figuresAbout(path).find((figure) => figure.id.startsWith("section-"));
-    ringsDrawing.show(set, path, part, form.system() === "inch", section ? job.forecast.plates[section.id] : null, waiting !== null);
-    if (photoRings.photo && !photoRings.node.isConnected) {
-      body.before(photoRings.node);
+  for (const set of body.querySelectorAll('fieldset[data-key="rings"]')) {
+    const owner = JSON.parse(set.dataset.path).slice(0, -1);
+    if (!set.querySelector(":scope > .chooser")) {
+      set.querySelector("legend").after(fileChooser("Rings from a photo of the end (JPEG, PNG)", ".jpg,.jpeg,.png,image/jpeg,image/png", (file) => readFile(file, owner)));
     }
+  }
+  if (path[0] === "parts" || path[0] === "boards") {
+    const set = [...body.querySelectorAll('fieldset[data-key="rings"]')].find((one) => one.dataset.path === JSON.stringify([...path, "rings"]));
+    const section = path[0] === "parts" ? figuresAbout(path).find((figure) => figure.id.startsWith("section-")) : null;
+    ringsDrawing.show(set, path, endAt(path), form.system() === "inch", section ? job.forecast.plates[section.id] : null, waiting !== null);
+  }
+  if (photoRings.photo && !photoRings.node.isConnected) {
+    body.before(photoRings.node);
   }
   if (path[0] === "panels") {
     let bench = place.querySelector(":scope > .bench-place");
@@ -720,9 +733,6 @@ function heading(path, section) {
   }
   if (path[0] === "places" && path.length === 2) {
     made.push(dropPlace(path));
-  }
-  if (path[0] === "parts" && path.length === 2) {
-    made.push(fileChooser("Rings from a photo of the end (JPEG, PNG)", ".jpg,.jpeg,.png,image/jpeg,image/png", (file) => readFile(file, path)));
   }
   if (path[0] === "panels" && path.length === 2) {
     made.push(fileChooser("Leaves from a file of rows (CSV)", ".csv,text/csv", (file) => readFile(file, path)));
@@ -1174,17 +1184,17 @@ function use(given, name, path) {
     return;
   }
   if (given.kind === "photo") {
-    const at = path[0] === "parts" && path.length === 2 ? path : null;
-    if (!at) {
-      say(`${name} is a photo: open the part whose end it shows, then drop it there.`);
+    const end = endAt(path);
+    if (!end) {
+      const owner = ["parts", "boards"].includes(path[0]) && path.length > 1;
+      say(
+        owner
+          ? `${name} is a photo: give the ${path[0] === "parts" ? "part" : "board"} its width and thickness first.`
+          : `${name} is a photo: open the part or board whose end it shows and drop it there, or choose it at the rings of the leaf.`,
+      );
       return;
     }
-    const part = job.forecast?.parts?.[at[1]];
-    if (!part) {
-      say(`${name} is a photo: give the part its width and thickness first.`);
-      return;
-    }
-    photoRings.begin({ id: given.id, name, path: at, width_mm: part.width_mm, thickness_mm: part.thickness_mm, inch: form.system() === "inch" });
+    photoRings.begin({ id: given.id, name, path, width_mm: end.width_mm, thickness_mm: end.thickness_mm, inch: form.system() === "inch" });
     show({});
     photoRings.node.scrollIntoView({ block: "start" });
     return;

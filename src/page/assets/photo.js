@@ -210,7 +210,10 @@ export class PhotoRings {
       this.notes,
       element("div", { class: "field way" }, element("label", { for: "photo-bark" }, "bark side"), bark),
       element("p", { class: "photo-tools" }, this.take, " ", this.keep, " ", again, " ", element("button", { type: "button", onclick: () => this.leave() }, "Close")),
-      element("p", { class: "help" }, "With the photo kept in the job, how far its reading may be off goes into the chances too."),
+      // Boards, leaves and the boards of a glued-up part take its middle.
+      ...(this.photo.path[0] === "parts" && this.photo.path.length === 2
+        ? [element("p", { class: "help" }, "With the photo kept in the job, how far its reading may be off goes into the chances too.")]
+        : []),
     );
   }
 

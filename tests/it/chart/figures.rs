@@ -51,6 +51,9 @@ fn all(name: &str) -> Vec<Figure> {
     section_walk.part = name.into();
     let mut gap_walk = samples::gap_walk();
     gap_walk.joint = name.into();
+    let mut ways = samples::ways();
+    ways.joint = name.into();
+    ways.ways[0].words = name.into();
     let system = UnitSystem::Inch;
     vec![
         moisture.draw(&ids.next("moisture", name)),
@@ -69,6 +72,7 @@ fn all(name: &str) -> Vec<Figure> {
         strip.draw(&ids.next("strip", name), system),
         section_walk.draw(&ids.next("section-walk", name), system),
         gap_walk.draw(&ids.next("gap-walk", name), system),
+        ways.draw(&ids.next("remedies", name), system),
     ]
 }
 
@@ -190,6 +194,39 @@ fn a_hostile_name_stays_a_name() {
 fn the_same_input_gives_the_same_bytes() {
     for (a, b) in all("top").into_iter().zip(all("top")) {
         assert_eq!(a.svg_file(), b.svg_file());
+    }
+}
+
+#[test]
+fn remedies_beside_the_joint_as_it_is_share_one_axis_and_keep_their_own_limits() {
+    let figure = samples::ways().draw("ways", UnitSystem::Metric);
+    assert_eq!(
+        figure.title(),
+        "Drawer in its opening in three ways: holds in 8 in 100, 84 in 100 and more than 99 in 100"
+    );
+    let svg = figure.svg_file();
+    let drawing = Document::parse(&svg).unwrap();
+    // The left edge and the width of each bar; the first one says how many pixels a millimetre has.
+    let bars: Vec<(f64, f64)> = drawing
+        .descendants()
+        .filter(|node| node.attribute("class") == Some("hs-tan"))
+        .map(|bar| {
+            let points = bar.attribute("points").unwrap().split_whitespace();
+            let across: Vec<f64> = points
+                .map(|point| point.split(',').next().unwrap().parse().unwrap())
+                .collect();
+            let left = across.iter().copied().fold(f64::MAX, f64::min);
+            (left, across.iter().copied().fold(f64::MIN, f64::max) - left)
+        })
+        .collect();
+    assert_eq!(bars.len(), 3, "{svg}");
+    let scale = bars[0].1 / 2.9;
+    for (bar, (from, to)) in bars.iter().zip([(0.5, 3.4), (1.1, 2.6), (1.0, 3.0)]) {
+        assert!((bar.1 - scale * (to - from)).abs() < 1.0, "{bars:?}");
+        assert!(
+            (bar.0 - bars[0].0 - scale * (from - 0.5)).abs() < 1.0,
+            "{bars:?}"
+        );
     }
 }
 

@@ -1,11 +1,12 @@
 //! Figures of an invented sideboard, for the tests to draw.
 
+use heartside::chance::Band;
 use heartside::chart::{
     ArrangementFigure, CandidatesFigure, CutView, DailyBand, DayMark, DepthFigure, FasteningView,
     FasteningsFigure, Figure, GapFigure, GapWalk, HeldPoint, LeafView, LeavesFigure, Limit,
     MillingOrder, MoistureYearFigure, PieceView, RestFigure, SagPoint, SectionFigure, SectionMonth,
     SectionState, SectionWalk, ShelfFigure, SlotView, StageView, StagesFigure, StraightenFigure,
-    StripFigure, SupportView, ThicknessFigure, WoodTone,
+    StripFigure, SupportView, ThicknessFigure, Way, WaysFigure, WoodTone,
 };
 use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
 use heartside::panel::{Leaf, LeafMatch as Match, LeafWood, MoistureChange, Panel, Weights};
@@ -76,6 +77,34 @@ pub fn gap() -> GapFigure {
         max: Some(Limit::Daily(residual_bow(6.0, 0.05, 40))),
         too_tight: "the panel pushes the frame apart".into(),
         too_loose: "too little of the panel is left in the groove".into(),
+    }
+}
+
+pub fn ways() -> WaysFigure {
+    let way = |words: &str, from: f64, to: f64, allowed: Option<f64>, holds_percent: f64| Way {
+        words: words.into(),
+        min_mm: Band::new([from - 0.4, from + 0.4], from),
+        max_mm: Band::new([to - 0.4, to + 0.4], to),
+        allowed_max_mm: allowed,
+        holds_percent,
+    };
+    WaysFigure {
+        joint: "Drawer in its opening".into(),
+        measure: "clearance above the drawer".into(),
+        allowed_min_mm: 0.8,
+        too_tight: "the drawer binds".into(),
+        too_loose: "the drawer tips when pulled out".into(),
+        ways: vec![
+            way("as it is", 0.5, 3.4, Some(3.2), 8.0),
+            way(
+                "quartersawn wood for the drawer side",
+                1.1,
+                2.6,
+                Some(3.2),
+                84.0,
+            ),
+            way("a deeper groove", 1.0, 3.0, Some(4.0), 99.7),
+        ],
     }
 }
 

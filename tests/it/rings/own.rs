@@ -11,6 +11,17 @@ use std::f64::consts::TAU;
 /// Ends that are drawn; more in an optimized build, which reads them faster.
 const ENDS: u64 = if cfg!(debug_assertions) { 16 } else { 400 };
 
+/// How many of the ends show their rings on a part of them only.
+///
+/// Ends that show them all over are easier than real ones: the bands, whose constants were measured on sawn discs, hold the truth
+/// in 98 of 100. At seven tenths of those constants they miss the photographs with known rings (offset in 12 of 15 instead of 14,
+/// cup in 7 of 9 instead of 8). So the constants stay, and the ends are made as hard as real ones: this share was chosen on ends 1
+/// to 80, where the median error of the depth is then about 0.02 of the width (0.018 on discs). Judged on 400 other ends the bands
+/// hold 92 or 93 of 100.
+const FADED: f64 = 0.8;
+/// The first of the ends on which the bands are judged.
+const FIRST: u64 = 10_001;
+
 /// Numbers from 0 to 1 by a counter (the finisher of SplitMix64, Steele, Lea and Flood 2014).
 struct Numbers(u64);
 
@@ -68,6 +79,8 @@ struct End {
     light: [f64; 2],
     crack: Option<[f64; 3]>,
     knot: Option<[f64; 3]>,
+    /// Where the rings fade, as on a rough or dirty part of an end: to which side, from where on, by how much.
+    faded: Option<[f64; 3]>,
     tone: [f64; 3],
     ground: [f64; 3],
     corners: [[f64; 2]; 4],
@@ -159,6 +172,11 @@ impl End {
                 n.between(60.0, 120.0),
                 n.between(90.0, 180.0),
             ],
+            // Shares and reach as below: with them readings err on these ends as on real ones.
+            faded: n.chance(FADED).then(|| {
+                let side = if n.chance(0.5) { 1.0 } else { -1.0 };
+                [side, n.between(-0.25, 0.35) * width, n.between(0.75, 1.0)]
+            }),
             corners,
         }
     }
@@ -189,8 +207,13 @@ impl End {
         let years =
             ring / self.spacing + 0.8 * smooth_noise(self.seed, ring / (4.0 * self.spacing), 0.5);
         let late = (years - years.floor()).powi(3);
-        let mut light = self.contrast * (0.35 - late);
-        light += self.rays
+        let seen = self.faded.map_or(1.0, |[side, from, by]| {
+            let t = ((side * x - from) / (0.12 * self.width) + 0.5).clamp(0.0, 1.0);
+            1.0 - by * t * t * (3.0 - 2.0 * t)
+        });
+        let mut light = seen * self.contrast * (0.35 - late);
+        light += seen
+            * self.rays
             * (smooth_noise(self.seed ^ 7, about * (self.width / 0.9), ring / 12.0) - 0.5);
         let [saw, way, pitch] = self.saw;
         light += saw * (TAU * (x * way.sin() + z * way.cos()) / pitch).sin();
@@ -304,7 +327,7 @@ fn bands_hold_the_truth_as_often_as_they_say_and_rings_are_right() {
     let (mut depth_held, mut offset_held, mut angle_held, mut cup_held) = (0, 0, 0, 0);
     let (mut depths, mut turns, mut cups) = (Vec::new(), Vec::new(), Vec::new());
     let (mut read, mut wrong, mut out_of_round) = (0, 0, Vec::new());
-    for seed in 1..=ENDS {
+    for seed in FIRST..FIRST + ENDS {
         let end = End::drawn_from(seed);
         let (photo, corners, size) = end.photo();
         let found = read_rings(&photo, &corners, &size).unwrap();
@@ -373,8 +396,13 @@ fn bands_hold_the_truth_as_often_as_they_say_and_rings_are_right() {
     );
     // As far out of round as sawn discs.
     assert!((1.5..3.5).contains(&median(out_of_round)), "{words}");
-    // Bands made for real discs, which are worse to read than these, hold more than they say here.
-    assert!(covers.iter().all(|share| *share >= 0.85), "{words}");
+    // A few ends tell little of a share: the upper limit is for the many.
+    let high = if ENDS < 100 { 1.0 } else { 0.95 };
+    let low = if ENDS < 100 { 0.7 } else { 0.85 };
+    assert!(
+        covers.iter().all(|share| (low..=high).contains(share)),
+        "{words}"
+    );
     assert!(10 * wrong <= read + 10, "{words}");
     assert!(10 * read as u64 >= 8 * ENDS, "{words}");
     assert!(
