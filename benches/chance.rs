@@ -1,7 +1,7 @@
 //! Draws, spreads, bands and ranks, beside numpy and scipy where a `python3` (or the one that PYTHON names) has them.
 
 use divan::{Bencher, black_box};
-use heartside::chance::{Band, Belief, Draws, InputBins, Spread, normal_quantile};
+use heartside::chance::{Band, Belief, Draws, InputBins, normal_quantile};
 use std::process::Command;
 
 const DRAWS: usize = 8192;
@@ -86,12 +86,6 @@ fn normals_of_all_draws() -> f64 {
 #[divan::bench]
 fn one_normal_quantile() -> f64 {
     normal_quantile(black_box(0.123))
-}
-
-#[divan::bench(args = [3.0, 4.0])]
-fn one_student_quantile(freedom: f64) -> Option<f64> {
-    let spread = Spread::student(0.0, 1.0, freedom).ok()?;
-    Some(spread.quantile(black_box(0.123)))
 }
 
 fn answers() -> Vec<f64> {

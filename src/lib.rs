@@ -13,7 +13,7 @@
 //! | [`units`] | quantities, their allowed ranges, shop notation in and out | international yard and pound (1959), standard gravity (1901) |
 //! | [`numerics`] | plain kernels that know no wood | Ridders 1979, Gauss and Legendre |
 //! | [`chance`] | spreads, draws, bands, what matters most, beliefs and measurements | Owen and Burley's scrambling of Sobol's points, Sobol 1993, Gelman et al., Kalman 1960 |
-//! | [`species`] | what one wood is like | *Wood Handbook* (FPL-GTR-190) Tables 4-1 to 5-6, *Panel Paintings* (Getty 1998), ANC-18 (1951) |
+//! | [`species`] | what one wood is like | *Wood Handbook* (FPL-GTR-190) Tables 4-1 to 5-6, *Panel Paintings* (Getty 1998) |
 //! | [`air`] | vapour, equilibrium moisture, a year of air, rooms | Hyland and Wexler, *Wood Handbook* Eq. 4-5, EN 15026, ISO 13788, typical-year weather files, two measured houses |
 //! | [`moisture`] | a board's moisture through thickness and time, finishes | Siau 1984, Crank, *Wood Handbook* Table 16-3 |
 //! | [`movement`] | shrinkage, width, thickness, cup and out-of-square, bow | *Wood Handbook* chs. 4 and 13, exact geometry, Timoshenko 1925 |

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 /// Fills the missing hours of a year that repeats and tells their days; of a year without any hour
 /// nothing can be filled, and no states come back.
 pub(super) fn bridge_year(mut hours: Vec<Option<AirState>>) -> (Vec<AirState>, Vec<(Date, Date)>) {
-    let holes = holes(&hours, true);
+    let holes = holes(&hours);
     if hours.iter().any(Option::is_some) {
         bridge(&mut hours, &holes);
     }
@@ -23,7 +23,7 @@ pub(super) fn days_of(&(from, count): &(usize, usize)) -> (Date, Date) {
 
 /// Stretches of missing hours as first hour and count; in a year that repeats one may run over
 /// New Year and then starts late in the year.
-pub(super) fn holes(hours: &[Option<AirState>], periodic: bool) -> Vec<(usize, usize)> {
+pub(super) fn holes(hours: &[Option<AirState>]) -> Vec<(usize, usize)> {
     let mut holes = Vec::new();
     let mut from = None;
     for (index, state) in hours.iter().enumerate() {
@@ -39,8 +39,7 @@ pub(super) fn holes(hours: &[Option<AirState>], periodic: bool) -> Vec<(usize, u
     if let Some(start) = from {
         holes.push((start, hours.len() - start));
     }
-    if periodic
-        && holes.len() > 1
+    if holes.len() > 1
         && let (Some(&(0, early)), Some(&(late, count))) = (holes.first(), holes.last())
         && late + count == hours.len()
     {
@@ -53,7 +52,7 @@ pub(super) fn holes(hours: &[Option<AirState>], periodic: bool) -> Vec<(usize, u
 }
 
 /// Fills holes by a straight line between the mean air of the day before and of the day after.
-pub(super) fn bridge(hours: &mut [Option<AirState>], holes: &[(usize, usize)]) {
+fn bridge(hours: &mut [Option<AirState>], holes: &[(usize, usize)]) {
     let read = hours.to_vec();
     let count = hours.len();
     for &(from, length) in holes {

@@ -15,9 +15,8 @@ use super::psychrometrics::saturation_pressure_pa_at;
 use super::smooth::first_days;
 use super::year::{DAYS_IN_YEAR, MONTH_DAYS};
 use super::{AirState, AirYear};
-use crate::units::Bounds;
+use crate::units::{Bounds, Refusal, refusals};
 use jiff::civil::Date;
-use std::fmt;
 
 /// Hours of the year that repeats.
 const HOURS: usize = DAYS_IN_YEAR * 24;
@@ -61,65 +60,27 @@ pub struct EpwReading {
     pub air: AirYear,
 }
 
-/// Why an EPW file could not be read.
-#[derive(Debug, Clone, PartialEq)]
-pub enum EpwError {
-    /// The bytes are no text.
-    NotText {
-        /// What was found.
-        reason: String,
-    },
-    /// The file does not begin with `LOCATION`.
-    NoLocation,
-    /// No hourly rows follow the header.
-    NoRows,
-    /// The file ends or breaks off before the year is full.
-    Incomplete {
-        /// Hours of the year that were read.
-        hours: usize,
-        /// First day without readings.
-        from: Date,
-        /// Last day of that stretch.
-        to: Date,
-        /// What was dropped, in words.
-        dropped: String,
-    },
+refusals! {
+    no_location() =
+        "the file does not begin with a LOCATION line, as an EPW weather file does",
+        "give an EPW file or a logger's CSV";
+    no_rows() =
+        "no hourly rows follow the header of this weather file: it is cut off", "download it again";
 }
 
-impl fmt::Display for EpwError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotText { reason } => f.write_str(reason),
-            Self::NoLocation => f.write_str(
-                "the file does not begin with a LOCATION line, as an EPW weather file does; give \
-                 an EPW file or a logger's CSV",
-            ),
-            Self::NoRows => f.write_str(
-                "no hourly rows follow the header of this weather file: it is cut off; download it \
-                 again",
-            ),
-            Self::Incomplete {
-                hours,
-                from,
-                to,
-                dropped,
-            } => {
-                write!(
-                    f,
-                    "{hours} of the year's {HOURS} hours were read; nothing from {} to {}",
-                    from.strftime("%-d %b"),
-                    to.strftime("%-d %b")
-                )?;
-                if !dropped.is_empty() {
-                    write!(f, " (dropped: {dropped})")?;
-                }
-                f.write_str("; the file seems cut off or damaged: download it again")
-            }
-        }
+/// The file ends or breaks off before the year is full.
+fn incomplete(hours: usize, (from, to): (Date, Date), dropped: &Dropped) -> Refusal {
+    let mut what = format!(
+        "{hours} of the year's {HOURS} hours were read; nothing from {} to {}",
+        from.strftime("%-d %b"),
+        to.strftime("%-d %b")
+    );
+    let dropped = dropped.to_string();
+    if !dropped.is_empty() {
+        what.push_str(&format!(" (dropped: {dropped})"));
     }
+    Refusal::new(what, "the file seems cut off or damaged: download it again")
 }
-
-impl std::error::Error for EpwError {}
 
 /// Whether the text begins as an EPW file does.
 #[must_use]
@@ -132,13 +93,11 @@ pub(super) fn begins_as_epw(text: &str) -> bool {
 /// Reads an EPW file.
 ///
 /// # Errors
-/// [`EpwError`] when it is none, or when more than a week of its hours is missing.
-pub fn read(bytes: &[u8]) -> Result<EpwReading, EpwError> {
-    let (text, _) = decode(bytes).map_err(|error| EpwError::NotText {
-        reason: error.to_string(),
-    })?;
+/// [`Refusal`] when it is none, or when more than a week of its hours is missing.
+pub fn read(bytes: &[u8]) -> Result<EpwReading, Refusal> {
+    let (text, _) = decode(bytes)?;
     if !begins_as_epw(&text) {
-        return Err(EpwError::NoLocation);
+        return Err(no_location());
     }
     let mut rows = csv::ReaderBuilder::new()
         .has_headers(false)
@@ -156,7 +115,7 @@ pub fn read(bytes: &[u8]) -> Result<EpwReading, EpwError> {
         }
     }
     if tally.rows_read == 0 {
-        return Err(EpwError::NoRows);
+        return Err(no_rows());
     }
     let hours: Vec<Option<AirState>> = sums
         .iter()
@@ -168,17 +127,12 @@ pub fn read(bytes: &[u8]) -> Result<EpwReading, EpwError> {
     let read = hours.iter().flatten().count();
     let (states, bridged) = bridge_year(hours);
     let incomplete = || {
-        let (from, to) = bridged
+        let longest = bridged
             .iter()
             .max_by_key(|(from, to)| to.day_of_year() - from.day_of_year())
             .copied()
             .unwrap_or((Date::MIN, Date::MAX));
-        EpwError::Incomplete {
-            hours: read,
-            from,
-            to,
-            dropped: tally.dropped.to_string(),
-        }
+        incomplete(read, longest, &tally.dropped)
     };
     if HOURS - read > MOST_MISSING {
         return Err(incomplete());

@@ -5,8 +5,7 @@
 //! whatever a maker knows: one air, two seasons, twelve months, a built-in
 //! place ([`places`]), a logger's file ([`logger`]) or a weather file ([`epw`],
 //! given from a logger's by [`weather_file`]). Outdoor air becomes a room's by
-//! [`indoor`]. A logger also gives its hours in the order of time, an
-//! [`AirSeries`], for following a board through the weather that was.
+//! [`indoor`].
 //!
 //! Where the numbers come from: the saturation pressure of Hyland and Wexler,
 //! the equilibrium of the Wood Handbook's Eq. 4-5, monthly means of
@@ -41,7 +40,7 @@ pub use psychrometrics::{
     STANDARD_PRESSURE_PA, dew_point, humidity_ratio, saturation_pressure_pa,
     saturation_pressure_pa_at, saturation_temperature, vapour_pressure_pa,
 };
-pub use record::{AirRecord, AirSeries, Gap, RecordError, RecordedYear};
+pub use record::{AirRecord, Gap, RecordedYear};
 pub use sense::{Columns, cautions};
 pub use state::AirState;
-pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS, YearError};
+pub use year::{AirYear, DAYS_IN_YEAR, Hemisphere, MONTH_DAYS};

@@ -1,10 +1,11 @@
 //! Air as it was recorded: readings at their times made into hours, with the
 //! gaps kept as gaps.
 
-use super::bridge::{bridge, bridge_year, days_of, holes};
+use super::bridge::{bridge_year, days_of, holes};
 use super::smooth::first_days;
 use super::year::{DAYS_IN_YEAR, mean_state};
 use super::{AirState, AirYear, MonthOfAir};
+use crate::units::Refusal;
 use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -57,62 +58,25 @@ impl fmt::Display for Gap {
     }
 }
 
-/// Why a record gives no unbroken air.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum RecordError {
-    /// Too much of the year was never recorded.
-    YearNotCovered {
-        /// Days of the year with no reading in any year, as first and last day (year 2001, which
-        /// has no 29 February).
-        missing: Vec<(Date, Date)>,
-    },
-    /// A gap of the record is too long to bridge, or too much of it is gaps.
-    Broken {
-        /// The longest gap.
-        longest: Gap,
-    },
-}
-
-impl fmt::Display for RecordError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::YearNotCovered { missing } => {
-                f.write_str("the readings do not make a year: nothing was read ")?;
-                for (index, (from, to)) in missing.iter().enumerate() {
-                    let comma = if index == 0 { "" } else { ", " };
-                    write!(
-                        f,
-                        "{comma}from {} to {}",
-                        from.strftime("%-d %b"),
-                        to.strftime("%-d %b")
-                    )?;
-                }
-                f.write_str(
-                    "; let the logger run on, add the missing months from another file, or give \
-                     the seasons instead",
-                )
-            }
-            Self::Broken { longest } => write!(
-                f,
-                "the readings break off for {longest}: too long to bridge; cut the file at the gap"
-            ),
-        }
-    }
-}
-
-impl std::error::Error for RecordError {}
-
-/// Unbroken hours of air in the order of time, for following a board through real weather.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AirSeries {
-    /// Clock time of the first state.
-    pub start: DateTime,
-    /// Hours from one state to the next.
-    pub step_hours: u32,
-    /// The states.
-    pub states: Vec<AirState>,
-    /// Gaps that were bridged by a straight line of temperature and vapour pressure.
-    pub bridged: Vec<Gap>,
+/// Days of the year with no reading in any year, as first and last day (year 2001, which has no 29 February).
+fn year_not_covered(missing: &[(Date, Date)]) -> Refusal {
+    let missing: Vec<String> = missing
+        .iter()
+        .map(|(from, to)| {
+            format!(
+                "from {} to {}",
+                from.strftime("%-d %b"),
+                to.strftime("%-d %b")
+            )
+        })
+        .collect();
+    Refusal::new(
+        format!(
+            "the readings do not make a year: nothing was read {}",
+            missing.join(", ")
+        ),
+        "let the logger run on, add the missing months from another file, or give the seasons instead",
+    )
 }
 
 /// A year of air made of a record.
@@ -276,43 +240,13 @@ impl AirRecord {
         groups
     }
 
-    /// Unbroken hours from first to last, short gaps bridged and given.
-    ///
-    /// # Errors
-    /// [`RecordError::Broken`] when a gap is longer than a month or more than a sixth is gaps.
-    pub fn series(&self) -> Result<AirSeries, RecordError> {
-        let mut hours = self.hours.clone();
-        let holes = holes(&hours, false);
-        let gap_of = |&(from, count): &(usize, usize)| Gap {
-            from: self.time(from.saturating_sub(1)),
-            to: self.time(from + count),
-        };
-        let longest = holes.iter().max_by_key(|(_, count)| *count);
-        let total: usize = holes.iter().map(|(_, count)| count).sum();
-        if let Some(longest) = longest
-            && (longest.1 > LONGEST_BRIDGE_HOURS
-                || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64)
-        {
-            return Err(RecordError::Broken {
-                longest: gap_of(longest),
-            });
-        }
-        bridge(&mut hours, &holes);
-        Ok(AirSeries {
-            start: self.start,
-            step_hours: 1,
-            states: hours.into_iter().flatten().collect(),
-            bridged: holes.iter().map(gap_of).collect(),
-        })
-    }
-
     /// The year of this record: each hour of the year is the mean of that hour in the years that
     /// have it (temperature and vapour pressure), 29 February left out; stretches of up to a month
     /// that no year has are bridged and given.
     ///
     /// # Errors
-    /// [`RecordError::YearNotCovered`] when more than that is missing.
-    pub fn year(&self) -> Result<RecordedYear, RecordError> {
+    /// [`Refusal`] when more than that is missing.
+    pub fn year(&self) -> Result<RecordedYear, Refusal> {
         let first_days = first_days();
         let mut met: Vec<Vec<AirState>> = vec![Vec::new(); DAYS_IN_YEAR * 24];
         for (index, state) in self.hours.iter().enumerate() {
@@ -329,14 +263,12 @@ impl AirRecord {
             .iter()
             .map(|states| (!states.is_empty()).then(|| mean_state(states)))
             .collect();
-        let holes = holes(&hours, true);
+        let holes = holes(&hours);
         let total: usize = holes.iter().map(|(_, count)| count).sum();
         let too_long = holes.iter().any(|(_, count)| *count > LONGEST_BRIDGE_HOURS);
         if too_long || total as f64 > MAX_BRIDGED_SHARE * hours.len() as f64 {
             let long = holes.iter().filter(|(_, count)| *count >= 24);
-            return Err(RecordError::YearNotCovered {
-                missing: long.map(days_of).collect(),
-            });
+            return Err(year_not_covered(&long.map(days_of).collect::<Vec<_>>()));
         }
         let read = (hours.len() - total + 12) / 24;
         let (states, bridged) = bridge_year(hours);
@@ -345,7 +277,7 @@ impl AirRecord {
                 air: air.read_over(u16::try_from(read).unwrap_or(u16::MAX)),
                 bridged,
             }),
-            Err(_) => Err(RecordError::YearNotCovered { missing: bridged }),
+            Err(_) => Err(year_not_covered(&bridged)),
         }
     }
 }

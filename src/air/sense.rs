@@ -4,6 +4,7 @@
 //! humidity is under a few percent.
 
 use super::MonthOfAir;
+use crate::units::notation::MONTHS;
 
 /// No month's mean temperature is above this, C.
 const HOTTEST_MONTH: f64 = 43.0;
@@ -28,21 +29,6 @@ pub struct Columns<'a> {
     /// What to do about a wrong unit of temperature.
     pub unit_remedy: &'a str,
 }
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 fn name(month: i8) -> &'static str {
     usize::try_from(month - 1)

@@ -1,12 +1,12 @@
 //! A file of air, whichever it is: an EPW weather file or a logger's CSV, given
 //! apart by what it begins with.
 
-use super::epw::{self, EpwError, EpwReading};
+use super::epw::{self, EpwReading};
 use super::logger::text::decode;
-use super::logger::{self, LoggerError, LoggerReading, Options};
-use super::{AirSeries, AirYear, Columns, Dropped, Gap, MonthOfAir, RecordError, cautions};
+use super::logger::{self, LoggerReading, Options, Unread};
+use super::{AirYear, Columns, Dropped, Gap, MonthOfAir, cautions};
+use crate::units::Refusal;
 use jiff::civil::Date;
-use std::fmt;
 
 /// What was read of a file of air.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,102 +17,35 @@ pub enum WeatherFile {
     Logger(Box<LoggerReading>),
 }
 
-/// Why a file gave no air.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WeatherFileError {
-    /// The file, as the maker named it.
-    pub name: String,
-    /// What is wrong.
-    pub fault: Fault,
-}
-
-/// What is wrong with a file of air.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Fault {
-    /// As a weather file.
-    Epw(EpwError),
-    /// As a logger's file.
-    Logger(LoggerError),
-    /// It holds readings, but they make no year or no unbroken series.
-    Record(RecordError),
-    /// A weather file's typical year is no series: its months come from different years.
-    TypicalYear,
-}
-
-impl fmt::Display for WeatherFileError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "`{}`: {}", self.name, self.fault)
-    }
-}
-
-impl fmt::Display for Fault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Epw(error) => error.fmt(f),
-            Self::Logger(error) => error.fmt(f),
-            Self::Record(error) => error.fmt(f),
-            Self::TypicalYear => f.write_str(
-                "a weather file's typical year is made of months of different years, so it cannot \
-                 be followed or compared day by day; give a logger's CSV",
-            ),
-        }
-    }
-}
-
-impl std::error::Error for WeatherFileError {}
-
 /// Reads a file of air. `name` is what errors call it.
 ///
 /// # Errors
-/// [`WeatherFileError`] with the file's name.
-pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, WeatherFileError> {
-    let fault = |fault| WeatherFileError {
-        name: name.to_owned(),
-        fault,
-    };
+/// [`Unread`] with the file's name.
+pub fn read(bytes: &[u8], name: &str, options: &Options) -> Result<WeatherFile, Unread> {
     let begins_as_epw =
         decode(&bytes[..bytes.len().min(200)]).is_ok_and(|(start, _)| epw::begins_as_epw(&start));
-    if begins_as_epw {
-        epw::read(bytes)
-            .map(|reading| WeatherFile::Epw(Box::new(reading)))
-            .map_err(|error| fault(Fault::Epw(error)))
+    let read = if begins_as_epw {
+        let reading = epw::read(bytes).map_err(Unread::from);
+        reading.map(|reading| WeatherFile::Epw(Box::new(reading)))
     } else {
-        logger::read(bytes, options)
-            .map(|reading| WeatherFile::Logger(Box::new(reading)))
-            .map_err(|error| fault(Fault::Logger(error)))
-    }
+        logger::read(bytes, options).map(|reading| WeatherFile::Logger(Box::new(reading)))
+    };
+    read.map_err(|unread| unread.of_file(name))
 }
 
 impl WeatherFile {
     /// The year of air that repeats, in hours. `name` is what an error calls the file.
     ///
     /// # Errors
-    /// [`WeatherFileError`] when a logger's readings leave too much of the year open.
-    pub fn year(&self, name: &str) -> Result<AirYear, WeatherFileError> {
+    /// [`Refusal`] when a logger's readings leave too much of the year open.
+    pub fn year(&self, name: &str) -> Result<AirYear, Refusal> {
         match self {
             Self::Epw(reading) => Ok(reading.air.clone()),
             Self::Logger(reading) => reading
                 .record
                 .year()
                 .map(|year| year.air)
-                .map_err(|error| record_fault(name, error)),
-        }
-    }
-
-    /// The unbroken hours in the order of time. `name` is what an error calls the file.
-    ///
-    /// # Errors
-    /// [`WeatherFileError`] when the readings break off, or for a weather file's typical year.
-    pub fn series(&self, name: &str) -> Result<AirSeries, WeatherFileError> {
-        match self {
-            Self::Epw(_) => Err(WeatherFileError {
-                name: name.to_owned(),
-                fault: Fault::TypicalYear,
-            }),
-            Self::Logger(reading) => reading
-                .record
-                .series()
-                .map_err(|error| record_fault(name, error)),
+                .map_err(|refusal| refusal.at(format!("`{name}`"))),
         }
     }
 
@@ -226,13 +159,6 @@ impl WeatherFile {
             }
         }
         warnings
-    }
-}
-
-fn record_fault(name: &str, error: RecordError) -> WeatherFileError {
-    WeatherFileError {
-        name: name.to_owned(),
-        fault: Fault::Record(error),
     }
 }
 

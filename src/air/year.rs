@@ -3,7 +3,7 @@
 use super::AirState;
 use super::psychrometrics::{saturation_pressure_pa_at, vapour_pressure_pa};
 use super::smooth::{Limits, MonthCurve, first_days};
-use std::fmt;
+use crate::units::{Refusal, refusals};
 
 /// Days of the year that repeats; 29 February is left out.
 pub const DAYS_IN_YEAR: usize = 365;
@@ -39,37 +39,14 @@ pub struct AirYear {
     days_read: Option<u16>,
 }
 
-/// Why a list of states is no year.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum YearError {
+refusals! {
     /// The number of states is not that of a year of hours.
-    Hours {
-        /// States given.
-        given: usize,
-    },
+    no_year_of_hours(given: usize) =
+        "{given} hours are no year", "give 8760, or 8784 with 29 February";
     /// The number of states is not that of a year of days.
-    Days {
-        /// States given.
-        given: usize,
-    },
+    no_year_of_days(given: usize) =
+        "{given} days are no year", "give 365, or 366 with 29 February";
 }
-
-impl fmt::Display for YearError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Hours { given } => write!(
-                f,
-                "{given} hours are no year; give 8760, or 8784 with 29 February"
-            ),
-            Self::Days { given } => write!(
-                f,
-                "{given} days are no year; give 365, or 366 with 29 February"
-            ),
-        }
-    }
-}
-
-impl std::error::Error for YearError {}
 
 impl AirYear {
     /// The same air on every day. It has no winter and no summer: [`AirYear::caution`] says so.
@@ -150,18 +127,18 @@ impl AirYear {
     /// 29 February is left out.
     ///
     /// # Errors
-    /// [`YearError`] for any other number of states.
-    pub fn hourly(states: Vec<AirState>) -> Result<Self, YearError> {
-        Self::spaced(states, 24).map_err(|given| YearError::Hours { given })
+    /// [`Refusal`] for any other number of states.
+    pub fn hourly(states: Vec<AirState>) -> Result<Self, Refusal> {
+        Self::spaced(states, 24).map_err(no_year_of_hours)
     }
 
     /// A year of days from 1 January: 365 states, or 366 of a leap year, whose 29 February is left
     /// out.
     ///
     /// # Errors
-    /// [`YearError`] for any other number of states.
-    pub fn by_days(states: Vec<AirState>) -> Result<Self, YearError> {
-        Self::spaced(states, 1).map_err(|given| YearError::Days { given })
+    /// [`Refusal`] for any other number of states.
+    pub fn by_days(states: Vec<AirState>) -> Result<Self, Refusal> {
+        Self::spaced(states, 1).map_err(no_year_of_days)
     }
 
     fn spaced(mut states: Vec<AirState>, states_per_day: usize) -> Result<Self, usize> {

@@ -36,8 +36,8 @@ pub use best_places::{BestPlaces, best_places};
 pub use caution::{ANCHOR_FROM_MM, ANCHOR_FROM_RATIO, Caution, standing_cautions};
 pub use figure::{BeforeAfter, ForceArrow, PlanMark, ShelfLine, StagePicture, stage_pictures};
 pub use glueup::{
-    GlueJoint, GlueKind, GlueStage, GlueTerms, GlueupError, Piece, REFERENCE_CELSIUS, Shorten,
-    Stages, TimeRange, Trap, plan_stages,
+    GlueJoint, GlueKind, GlueStage, GlueTerms, Piece, REFERENCE_CELSIUS, Shorten, Stages,
+    TimeRange, Trap, plan_stages,
 };
 pub use hold::{FAILS_ABOVE, HOLDS_UP_TO, JointHold, JointLoad};
 pub use install::{

@@ -77,22 +77,10 @@ impl BowedPanel {
         self.length
     }
 
-    /// Size across.
-    #[must_use]
-    pub fn width(&self) -> Length {
-        self.width
-    }
-
     /// Size from face to face.
     #[must_use]
     pub fn thickness(&self) -> Length {
         self.thickness
-    }
-
-    /// Stiffness along the length.
-    #[must_use]
-    pub fn modulus(&self) -> Stress {
-        self.modulus
     }
 
     /// Rise over the whole length, positive with the crown up.

@@ -196,19 +196,6 @@ impl HeldPanel {
     pub fn height_at(&self, x: Length) -> Length {
         Length::from_mm_unchecked(self.curve.0.deflection(self.start_mm + x.mm()))
     }
-
-    /// Slope of the held panel at `x`, rising to the right.
-    #[must_use]
-    pub fn slope_at(&self, x: Length) -> f64 {
-        self.curve.0.slope(self.start_mm + x.mm())
-    }
-
-    /// Bending stress at the faces at `x`.
-    #[must_use]
-    pub fn face_stress_at(&self, x: Length) -> Stress {
-        self.panel
-            .face_stress(self.curve.0.moment_at(self.start_mm + x.mm()))
-    }
 }
 
 /// The force of one divider between two panels.

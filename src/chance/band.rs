@@ -130,25 +130,3 @@ pub fn chance_percent(holds: impl IntoIterator<Item = bool>) -> Option<f64> {
     }
     (draws > 0).then(|| 100.0 * held as f64 / draws as f64)
 }
-
-/// Standard error, in points, of a chance found by a number of plain draws:
-/// `sqrt(p (1 - p)/n)`; an upper mark for evenly filling draws.
-#[must_use]
-pub fn chance_error_percent(chance_percent: f64, draws: usize) -> f64 {
-    let chance = (chance_percent / 100.0).clamp(0.0, 1.0);
-    100.0 * (chance * (1.0 - chance) / draws.max(1) as f64).sqrt()
-}
-
-/// Standard error of the mean of an answer found again with several independent
-/// seeds: the way to tell how near evenly filling draws are to the truth.
-/// `None` with fewer than two.
-#[must_use]
-pub fn error_of_replicates(answers: &[f64]) -> Option<f64> {
-    let count = answers.len() as f64;
-    if answers.len() < 2 {
-        return None;
-    }
-    let mean = answers.iter().sum::<f64>() / count;
-    let squares: f64 = answers.iter().map(|answer| (answer - mean).powi(2)).sum();
-    Some((squares / (count - 1.0) / count).sqrt())
-}

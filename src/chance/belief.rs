@@ -29,14 +29,6 @@ impl Belief {
         }
     }
 
-    /// The belief after several readings of the same error.
-    #[must_use]
-    pub fn after_all(self, readings: &[f64], error_deviation: f64) -> Self {
-        readings.iter().fold(self, |belief, reading| {
-            belief.after(*reading, error_deviation)
-        })
-    }
-
     /// Share of this belief's deviation that is left in a later one, 0 to 1.
     #[must_use]
     pub fn left_in(self, later: Self) -> f64 {

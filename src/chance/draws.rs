@@ -1,6 +1,6 @@
 //! Draws: the numbers between 0 and 1 from which every input of a draw is made.
 
-use super::spread::normal_quantile;
+use super::normal::normal_quantile;
 use rand::Rng;
 use rand_pcg::Pcg64;
 use sobol_burley::sample_4d;

@@ -2,7 +2,8 @@
 
 use crate::air::{DAYS_IN_YEAR, MONTH_DAYS};
 use crate::moisture::calendar_day;
-use crate::units::{Length, UnitSystem, notation};
+use crate::units::notation::{self, MONTHS};
+use crate::units::{Length, UnitSystem};
 
 /// Days of the year before each month begins, and before the next year.
 pub(super) const MONTH_STARTS: [usize; 13] = {
@@ -14,21 +15,6 @@ pub(super) const MONTH_STARTS: [usize; 13] = {
     }
     starts
 };
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// The name of a month, 0 to 11.
 #[must_use]

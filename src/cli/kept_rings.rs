@@ -4,6 +4,7 @@ use super::output::Folder;
 use crate::movement::{PithSpread, Rings};
 use crate::report::digest;
 use crate::rings::{RingsOfPhoto, RingsPhotoPlan};
+use crate::units::Refusal;
 use crate::units::{Angle, Length};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -47,8 +48,8 @@ impl KeptRings {
         &mut self,
         plan: &RingsPhotoPlan,
         bytes: &[u8],
-        read: impl FnOnce() -> Result<RingsOfPhoto, String>,
-    ) -> Result<RingsOfPhoto, String> {
+        read: impl FnOnce() -> Result<RingsOfPhoto, Refusal>,
+    ) -> Result<RingsOfPhoto, Refusal> {
         let key = plan.key(&digest(bytes));
         let found = match self.known.get(&key) {
             Some(kept) => kept.clone(),

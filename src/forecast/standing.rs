@@ -166,7 +166,7 @@ pub(super) fn standing(
                 found.stage_pictures = stage_pictures(&plan.piece, &plan.terms, &stages);
                 found.glueup = Some((plan.piece.clone(), stages));
             }
-            Err(error) => problems.refuse(plan.span.clone(), &error.refusal().at("the glue-up")),
+            Err(error) => problems.refuse(plan.span.clone(), &error.at("the glue-up")),
         }
     }
     if let Some(plan) = &job.install {

@@ -261,7 +261,7 @@ impl Job {
     pub fn read_ring_photos<B: AsRef<[u8]>, E>(
         &mut self,
         mut read: impl FnMut(&FileNeeded) -> Result<B, E>,
-        mut rings: impl FnMut(&RingsPhotoPlan, &[u8]) -> Result<RingsOfPhoto, String>,
+        mut rings: impl FnMut(&RingsPhotoPlan, &[u8]) -> Result<RingsOfPhoto, Refusal>,
     ) -> Result<(), FilesError<E>> {
         let mut problems = Vec::new();
         for (plan, place) in self.rings_in_photos() {
@@ -275,11 +275,9 @@ impl Job {
                     *place = found.rings;
                     plan.spread = Some(found.spread);
                 }
-                Err(words) => {
-                    let (message, remedy) = words
-                        .split_once("; ")
-                        .unwrap_or((&words, "give the rings by hand"));
-                    problems.push(file.problem(format!("`{}`: {message}", file.path), remedy));
+                Err(refusal) => {
+                    let place = format!("`{}`", file.path);
+                    problems.push(refusal.at(place).in_file(file.span.clone()));
                 }
             }
         }

@@ -5,6 +5,7 @@ use super::errors::JobErrors;
 use crate::air::indoor::Indoor;
 use crate::air::logger::Options;
 use crate::air::{AirYear, Columns, cautions, weather_file};
+use crate::units::Refusal;
 use crate::units::spanned::Problem;
 use std::ops::Range;
 
@@ -175,18 +176,9 @@ fn year_of_file(
     indoor: Option<&Indoor>,
 ) -> Result<(AirYear, Vec<String>), Problem> {
     let read = weather_file::read(bytes, &file.path, options)
+        .map_err(Refusal::from)
         .and_then(|reading| Ok((reading.year(&file.path)?, reading.warnings())));
-    let (year, notes) = read.map_err(|error| {
-        let words = error.to_string();
-        let (message, remedy) = words
-            .rsplit_once("; ")
-            .unwrap_or((&words, "name another file"));
-        Problem {
-            span: file.span.clone(),
-            message: message.to_owned(),
-            remedy: remedy.to_owned(),
-        }
-    })?;
+    let (year, notes) = read.map_err(|refusal| refusal.in_file(file.span.clone()))?;
     let year = indoor.map_or_else(|| year.clone(), |room| room.year(&year));
     Ok((year, notes))
 }

@@ -4,6 +4,7 @@ use super::checked::{FileNeeded, FileUse, Job};
 use super::climate::FilesError;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problem;
+use crate::units::{Refusal, refusals};
 use std::borrow::Cow;
 use std::fmt;
 
@@ -14,6 +15,10 @@ pub const MOST_DATA_BYTES: usize = 256_000_000;
 
 /// Most bytes of a photo of a board's end.
 pub const MOST_PHOTO_BYTES: usize = 40_000_000;
+
+refusals! {
+    not_utf_8(name: &str) = "`{name}` is not UTF-8 text", "save it as plain text in UTF-8";
+}
 
 impl FileUse {
     /// Most bytes that a file of this use may have.
@@ -81,20 +86,13 @@ impl Job {
             file: file.clone(),
             error,
         })?;
-        let refused = |words: &str| {
-            let (message, remedy) = words
-                .rsplit_once("; ")
-                .unwrap_or((words, "correct the file"));
-            FilesError::Job(self.error(vec![file.problem(message, remedy)]))
+        let refused = |refusal: Refusal| {
+            FilesError::Job(self.error(vec![refusal.in_file(file.span.clone())]))
         };
-        let text = std::str::from_utf8(bytes.as_ref()).map_err(|_| {
-            refused(&format!(
-                "`{}` is not UTF-8 text; save it as plain text in UTF-8",
-                file.path
-            ))
-        })?;
+        let text =
+            std::str::from_utf8(bytes.as_ref()).map_err(|_| refused(not_utf_8(&file.path)))?;
         SpeciesTable::with_user_csv(text, &file.path)
             .map(Cow::Owned)
-            .map_err(|error| refused(&error.to_string()))
+            .map_err(|errors| refused(errors.into_one()))
     }
 }

@@ -49,6 +49,8 @@ pub use check::check_species;
 pub use checked::{FileNeeded, FileUse, Job};
 pub use climate::{AirKnown, Climate, FilesError, MONTH_OF_LOGGING, Place, PlaceAir, PlaceId};
 pub use errors::JobErrors;
+#[cfg(feature = "page")]
+pub(crate) use files::not_utf_8;
 pub use files::{MOST_DATA_BYTES, MOST_PHOTO_BYTES, MOST_TABLE_BYTES};
 pub use log::{LogEntry, LogReading, LogSubject};
 pub use made_of::MadeOf;

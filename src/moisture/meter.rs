@@ -1,16 +1,7 @@
 //! What a moisture meter's reading says of the whole board.
 
 use super::profile::Profile;
-use crate::units::{Length, MoistureContent};
-
-/// Depth, as a share of the thickness, at which a parabola of moisture equals its mean: `(1 - 1/sqrt 3)/2`.
-pub const MEAN_DEPTH_SHARE: f64 = 0.211_324_865_405_187_1;
-
-/// Depth to which insulated pins are driven to read the mean of a board: 0.21 of the thickness.
-#[must_use]
-pub fn mean_depth(thickness: Length) -> Length {
-    thickness * MEAN_DEPTH_SHARE
-}
+use crate::units::MoistureContent;
 
 /// How a board was measured.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -60,6 +60,7 @@
 //! * Finishes age: after years outside their test they may let through twice as much; within the factor of 2.5.
 //! * Compression set in fits that bind: wood pressed by more than 0.5 % comes back smaller by the rest, 0.5 mm on 100 mm for 1 %.
 
+mod calendar;
 mod cells;
 mod diffusivity;
 pub mod ends;
@@ -67,7 +68,6 @@ mod exclusion;
 mod finish;
 mod finish_names;
 mod finish_slowing;
-mod history;
 pub mod meter;
 mod profile;
 mod rest;
@@ -79,18 +79,18 @@ mod track_grid;
 pub mod weight;
 mod year;
 
+pub use calendar::{calendar_day, day_of_year};
 pub use cells::{CELLS, MOST_CELLS};
 pub use diffusivity::{Diffusivity, RADIAL_OVER_TANGENTIAL, diffusivity_m2_per_s, sorption};
 pub use exclusion::{ExclusionTest, fit_permeance};
 pub use finish::{ExclusionRow, Finish, exclusion_table, finish_files, finishes};
 pub use finish_names::UnknownFinish;
 pub use finish_slowing::board_slowed;
-pub use history::{History, Schedule, ScheduleError, calendar_day, day_of_year, history};
 pub use profile::Profile;
-pub use rest::{Rest, rest, rest_track};
+pub use rest::{Rest, rest};
 pub use slab::{FaceExchange, Film, Slab, SlabKey};
 pub use state::{Exchange, SlabState};
 pub use surface::SurfaceAir;
-pub use track::{MoistureTrack, Week};
+pub use track::MoistureTrack;
 pub use track_grid::{GridRange, TrackGrid, Variation};
 pub use year::{Stay, equilibrium_year, follow, settled_year};

@@ -6,7 +6,6 @@ use super::profile::Profile;
 use super::slab::Slab;
 use super::state::{Exchange, SlabState};
 use super::surface::SurfaceAir;
-use super::track::MoistureTrack;
 use crate::units::{Duration, MoistureContent};
 
 /// Longest rest that is looked at for the 90 %: 200 years.
@@ -120,22 +119,4 @@ pub fn rest(slab: &Slab, start: &Profile, air: &SurfaceAir, time: Duration) -> R
         slope_percent_per_mm: slope,
         settles_at: MoistureContent::computed_percent(target),
     }
-}
-
-/// The same day by day: entry `i` is the moisture after `i` whole days, entry 0 the
-/// start, so the track has `days + 1` entries (moments, not daily means; `first_day` is 0).
-#[must_use]
-pub fn rest_track(slab: &Slab, start: &Profile, air: &SurfaceAir, days: usize) -> MoistureTrack {
-    let mut state = SlabState::new(slab, CELLS, start);
-    let mut clock = Clock::of(slab, start, air);
-    let mut track = MoistureTrack::default();
-    track.push(state.mean_percent(), state.slope_percent_per_mm());
-    for day in 1..=days {
-        let end = day as f64 * 86_400.0;
-        while clock.now < end {
-            clock.step(&mut state, air, end);
-        }
-        track.push(state.mean_percent(), state.slope_percent_per_mm());
-    }
-    track
 }

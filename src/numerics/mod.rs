@@ -36,7 +36,7 @@ pub use eigen::symmetric_eigen;
 pub use fourier::SquareTransform;
 pub use frontal::Rows;
 pub use homography::Homography;
-pub use interpolate::{interpolate, interpolate_periodic};
+pub use interpolate::interpolate;
 pub use legendre::{legendre_p2, legendre_p3};
 pub use lu::{factor_lu, solve_lu};
 pub use raster::Raster;

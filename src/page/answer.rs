@@ -258,8 +258,8 @@ impl Answerer {
                 at: Vec::new(),
                 line: 1,
                 column: 1,
-                what: error.to_string(),
-                remedy: "load the page again".to_owned(),
+                what: error.message(),
+                remedy: error.remedy().to_owned(),
                 picture: format!("error: {error}"),
             });
         }

@@ -1,7 +1,6 @@
 //! Drawings that the page lets a hand act on: the piece to point at, leaves to lay, a place's year of air, rings in a photo.
 
 use super::answer::{Answerer, Question, Worked};
-use super::dropped::FileRefused;
 use super::memory::Recent;
 use super::photo::{read_photo, small_picture};
 use crate::air::AirYear;
@@ -13,7 +12,7 @@ use crate::panel::{EndForward, FaceUp, Layout, Placed};
 use crate::report::{self, RingsAnswer, Span, laid_by_hand, pith_keys, plate};
 use crate::rings::{BarkFace, Corners, EndSize, Photo, PithByHand, find_corners, read_rings};
 use crate::units::spanned::ReadNotation;
-use crate::units::{Length, UnitSystem};
+use crate::units::{Length, Refusal, UnitSystem};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 use std::sync::Arc;
@@ -82,13 +81,6 @@ pub(super) struct RingsAsked {
     /// Whether the photo itself is wanted too.
     #[serde(default)]
     picture: bool,
-}
-
-fn refused(what: &str, remedy: &str) -> FileRefused {
-    FileRefused {
-        what: what.to_owned(),
-        remedy: remedy.to_owned(),
-    }
 }
 
 const AGAIN: &str = "load the page again";
@@ -195,20 +187,20 @@ impl Answerer {
         &self,
         asked: &LayoutAsked,
         deadline: Deadline<'_>,
-    ) -> Result<Value, FileRefused> {
+    ) -> Result<Value, Refusal> {
         let worked = self
             .work(&asked.question, deadline)
-            .map_err(|_| refused("the job does not read", "fix what is listed first"))?;
+            .map_err(|_| Refusal::new("the job does not read", "fix what is listed first"))?;
         let study = worked
             .forecast
             .panels
             .iter()
             .find(|study| study.name == asked.panel)
-            .ok_or_else(|| refused("there is no such panel", AGAIN))?;
+            .ok_or_else(|| Refusal::new("there is no such panel", AGAIN))?;
         let mut laid: Vec<usize> = asked.rows.iter().flatten().map(|one| one.leaf).collect();
         laid.sort_unstable();
         if !laid.iter().copied().eq(0..study.panel.leaves().len()) {
-            return Err(refused("every leaf is laid once", AGAIN));
+            return Err(Refusal::new("every leaf is laid once", AGAIN));
         }
         let layout = Layout {
             rows: asked
@@ -230,11 +222,11 @@ impl Answerer {
     ///
     /// # Errors
     /// In words, when the air of that place cannot be read.
-    pub(super) fn air(&self, asked: &AirAsked) -> Result<Value, FileRefused> {
+    pub(super) fn air(&self, asked: &AirAsked) -> Result<Value, Refusal> {
         let now = self
             .year(&asked.question, &asked.question.text, &asked.place)
             .ok_or_else(|| {
-                refused(
+                Refusal::new(
                     "the air of this place cannot be read yet",
                     "fix its form first",
                 )
@@ -269,32 +261,27 @@ impl Answerer {
     ///
     /// # Errors
     /// In words, when the photo is not here, or holds no end that can be read.
-    pub(super) fn rings(&self, asked: &RingsAsked) -> Result<Value, FileRefused> {
-        let wrong = |error: &dyn std::fmt::Display| FileRefused::of(&error.to_string());
+    pub(super) fn rings(&self, asked: &RingsAsked) -> Result<Value, Refusal> {
         let photo = self.photo(&asked.id)?;
         let bark = match asked.bark.as_deref() {
             None => None,
-            Some(word) => Some(BarkFace::read(word).map_err(|error| wrong(&error))?),
+            Some(word) => Some(BarkFace::read(word)?),
         };
-        let given = asked
-            .corners
-            .map(Corners::new)
-            .transpose()
-            .map_err(|error| wrong(&error))?;
+        let given = asked.corners.map(Corners::new).transpose()?;
         let corners = match given.or_else(|| find_corners(&photo)) {
             Some(corners) => corners,
-            None => in_the_middle(&photo).map_err(|error| wrong(&error))?,
+            None => in_the_middle(&photo)?,
         };
         let size = EndSize::new(
             Length::from_mm_unchecked(asked.width_mm),
             Length::from_mm_unchecked(asked.thickness_mm),
-        )
-        .map_err(|error| wrong(&error))?;
+        )?;
         let whole = json!([photo.width(), photo.height()]);
         let picture = asked.picture.then(|| small_picture(&photo)).flatten();
         if let Some(pixel) = asked.pith {
-            let pith = PithByHand::under(&size, &corners, pixel)
-                .ok_or_else(|| refused("there is no pith at this point", "put it elsewhere"))?;
+            let pith = PithByHand::under(&size, &corners, pixel).ok_or_else(|| {
+                Refusal::new("there is no pith at this point", "put it elsewhere")
+            })?;
             let (depth, offset) = pith.depth_and_offset(bark.unwrap_or(BarkFace::Up));
             return Ok(json!({
                 "size_px": whole,
@@ -363,13 +350,13 @@ impl Answerer {
         Ok(answer)
     }
 
-    fn photo(&self, id: &str) -> Result<Arc<Photo>, FileRefused> {
+    fn photo(&self, id: &str) -> Result<Arc<Photo>, Refusal> {
         self.photos.get_or(id.to_owned(), || {
             let bytes = self
                 .dropped
                 .bytes(id)
-                .ok_or_else(|| refused("the photo is no longer here", "drop it again"))?;
-            read_photo(&bytes).map_err(|fault| FileRefused::of(&fault.to_string()))
+                .ok_or_else(|| Refusal::new("the photo is no longer here", "drop it again"))?;
+            read_photo(&bytes)
         })
     }
 }
@@ -394,7 +381,7 @@ fn placed(one: &LeafLaid) -> Placed {
 }
 
 /// Corners to begin with where none were found: the middle of the photo, to be dragged.
-fn in_the_middle(photo: &Photo) -> Result<Corners, crate::rings::RingsPhotoError> {
+fn in_the_middle(photo: &Photo) -> Result<Corners, Refusal> {
     let (width, height) = (photo.width() as f64, photo.height() as f64);
     let at = |across: f64, down: f64| [width * across, height * down];
     Corners::new([at(0.1, 0.35), at(0.9, 0.35), at(0.9, 0.65), at(0.1, 0.65)])

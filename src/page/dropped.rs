@@ -2,15 +2,15 @@
 
 use super::memory::Recent;
 use super::photo::{is_photo, read_photo};
-use crate::air::logger::{LoggerError, Options};
-use crate::air::weather_file::{self, Fault, WeatherFile};
+use crate::air::logger::Options;
+use crate::air::weather_file::{self, WeatherFile};
 use crate::air::{DropReason, MonthOfAir};
-use crate::job::MOST_TABLE_BYTES;
+use crate::job::{MOST_TABLE_BYTES, not_utf_8};
 use crate::panel::leaves_csv;
 use crate::report::digest;
 use crate::species::SpeciesTable;
+use crate::units::{Refusal, Refusals};
 use serde::Serialize;
-use std::fmt;
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Maximum size of all files together, bytes; the oldest goes first.
@@ -56,40 +56,10 @@ pub struct GivenMonth {
     pub temperature_celsius: f64,
 }
 
-/// Why a dropped file was not taken.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct FileRefused {
-    /// What is wrong.
-    pub what: String,
-    /// What to do.
-    pub remedy: String,
-}
-
-impl fmt::Display for FileRefused {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}; {}", self.what, self.remedy)
-    }
-}
-
-impl std::error::Error for FileRefused {}
-
-impl FileRefused {
-    /// Words of the form `what is wrong; what to do`.
-    pub(super) fn of(words: &str) -> Self {
-        let (what, remedy) = words
-            .rsplit_once("; ")
-            .unwrap_or((words, "drop another file"));
-        Self {
-            what: what.to_owned(),
-            remedy: remedy.to_owned(),
-        }
-    }
-}
-
 /// The files dropped on the page, by their ids.
 pub struct Dropped {
     files: Mutex<Vec<(String, Arc<[u8]>)>>,
-    given: Recent<(String, String), Result<GivenFile, FileRefused>>,
+    given: Recent<(String, String), Result<GivenFile, Refusal>>,
 }
 
 impl Default for Dropped {
@@ -105,8 +75,8 @@ impl Dropped {
     /// Takes a file, after a look at what it holds.
     ///
     /// # Errors
-    /// [`FileRefused`] in the words of the command line when it holds nothing the program reads.
-    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<GivenFile, FileRefused> {
+    /// [`Refusal`] in the words of the command line when it holds nothing the program reads.
+    pub fn take(&self, name: &str, bytes: Vec<u8>) -> Result<GivenFile, Refusal> {
         let id = digest(&bytes);
         let question = (id.clone(), name.to_owned());
         let given = match self.given.get(&question) {
@@ -145,7 +115,7 @@ impl Dropped {
     }
 }
 
-fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
+fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, Refusal> {
     let given = |kind, words| GivenFile {
         id: id.to_owned(),
         name: name.to_owned(),
@@ -154,7 +124,7 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
         months: None,
     };
     if is_photo(bytes) {
-        let photo = read_photo(bytes).map_err(|fault| FileRefused::of(&fault.to_string()))?;
+        let photo = read_photo(bytes)?;
         return Ok(given(
             FileKind::Photo,
             format!("a photo of {} by {} pixels", photo.width(), photo.height()),
@@ -163,8 +133,7 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
     match table_kind(bytes) {
         Some(FileKind::Species) => {
             let text = table_text(name, bytes)?;
-            let table = SpeciesTable::with_user_csv(text, name)
-                .map_err(|error| FileRefused::of(&error.to_string()))?;
+            let table = SpeciesTable::with_user_csv(text, name).map_err(Refusals::into_one)?;
             Ok(given(
                 FileKind::Species,
                 format!("a table of {} woods of your own", table.own_count()),
@@ -172,8 +141,8 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
         }
         Some(FileKind::Leaves) => {
             let text = table_text(name, bytes)?;
-            let leaves = leaves_csv::read(text)
-                .map_err(|error| FileRefused::of(&format!("`{name}`: {error}")))?;
+            let leaves =
+                leaves_csv::read(text).map_err(|error| error.into_one().at(format!("`{name}`")))?;
             Ok(given(FileKind::Leaves, format!("{} leaves", leaves.len())))
         }
         _ => air(name, bytes).map(|(kind, words, months)| GivenFile {
@@ -183,17 +152,14 @@ fn look(name: &str, id: &str, bytes: &[u8]) -> Result<GivenFile, FileRefused> {
     }
 }
 
-fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, FileRefused> {
+fn table_text<'a>(name: &str, bytes: &'a [u8]) -> Result<&'a str, Refusal> {
     if bytes.len() > MOST_TABLE_BYTES {
-        return Err(FileRefused::of(&format!(
-            "`{name}` is larger than {MOST_TABLE_BYTES} bytes; a table of this kind is a few pages of text: check that it is the one you mean"
-        )));
+        return Err(Refusal::new(
+            format!("`{name}` is larger than {MOST_TABLE_BYTES} bytes"),
+            "a table of this kind is a few pages of text: check that it is the one you mean",
+        ));
     }
-    std::str::from_utf8(bytes).map_err(|_| {
-        FileRefused::of(&format!(
-            "`{name}` is not UTF-8 text; save it as plain text in UTF-8"
-        ))
-    })
+    std::str::from_utf8(bytes).map_err(|_| not_utf_8(name))
 }
 
 /// A table of woods or of leaves, by the heads of its columns.
@@ -219,21 +185,15 @@ fn table_kind(bytes: &[u8]) -> Option<FileKind> {
 /// What is given of a file of air: its kind, words, and its months.
 type GivenAir = (FileKind, String, Option<Vec<GivenMonth>>);
 
-fn air(name: &str, bytes: &[u8]) -> Result<GivenAir, FileRefused> {
+fn air(name: &str, bytes: &[u8]) -> Result<GivenAir, Refusal> {
     let reading = match weather_file::read(bytes, name, &Options::default()) {
         Ok(reading) => reading,
         Err(error) => {
             // What the job file can settle is no reason to refuse: the form asks for it.
-            if let Fault::Logger(
-                LoggerError::SeveralSensors { .. }
-                | LoggerError::AmbiguousDates { .. }
-                | LoggerError::UnitUnknown { .. }
-                | LoggerError::UnknownKind { .. },
-            ) = &error.fault
-            {
+            if error.asks() {
                 return Ok((FileKind::Logger, error.to_string(), None));
             }
-            return Err(FileRefused::of(&error.to_string()));
+            return Err(error.into());
         }
     };
     let kind = match &reading {

@@ -1,6 +1,7 @@
 //! Changes of a job file's text that leave all else as it stands: comments, order, layout.
 
 use crate::job::schema;
+use crate::units::{Refusal, refusals};
 use serde::Deserialize;
 use serde_json::Value as Json;
 use std::fmt;
@@ -40,49 +41,28 @@ impl fmt::Display for Step {
     }
 }
 
-/// Why a change cannot be made.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum EditError {
+refusals! {
     /// The text is not TOML, so that nothing in it has a place.
-    NotToml,
+    not_toml() = "the job file is not TOML", "fix its text first";
     /// The path leads through something that is neither a table nor a list, or beyond a list's end.
-    NoSuchPlace {
-        /// The path, its steps with points between.
-        path: String,
-    },
+    no_such_place(path: &str) =
+        "the job file has no place `{path}`",
+        "load the page again, so that its form is that of the file";
 }
-
-impl fmt::Display for EditError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotToml => f.write_str("the job file is not TOML; fix its text first"),
-            Self::NoSuchPlace { path } => write!(
-                f,
-                "the job file has no place `{path}`; load the page again, so that its form is that of the file"
-            ),
-        }
-    }
-}
-
-impl std::error::Error for EditError {}
 
 /// Makes changes in a job file's text, one after the other. Text that no change touches stays to the letter.
 ///
 /// # Errors
-/// [`EditError`] when the text is not TOML or a path leads nowhere; the text is then as it was.
-pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+/// [`Refusal`] when the text is not TOML or a path leads nowhere; the text is then as it was.
+pub fn apply(text: &str, edits: &[Edit]) -> Result<String, Refusal> {
     if edits.is_empty() {
         return Ok(text.to_owned());
     }
-    let mut document: DocumentMut = text.parse().map_err(|_| EditError::NotToml)?;
+    let mut document: DocumentMut = text.parse().map_err(|_| not_toml())?;
     for edit in edits {
-        change(&mut document, edit).ok_or_else(|| EditError::NoSuchPlace {
-            path: edit
-                .at
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
-                .join("."),
+        change(&mut document, edit).ok_or_else(|| {
+            let path: Vec<String> = edit.at.iter().map(ToString::to_string).collect();
+            no_such_place(&path.join("."))
         })?;
     }
     Ok(document.to_string())

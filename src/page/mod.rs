@@ -42,9 +42,9 @@ mod web;
 mod words;
 
 pub use answer::{BeginningAsked, Question, Wanted};
-pub use dropped::{Dropped, FileKind, FileRefused, GivenFile, GivenMonth};
-pub use edits::{Edit, EditError, Step, apply};
-pub use photo::{PhotoFault, read_photo, rings_in_photo, small_picture};
+pub use dropped::{Dropped, FileKind, GivenFile, GivenMonth};
+pub use edits::{Edit, Step, apply};
+pub use photo::{read_photo, rings_in_photo, small_picture};
 pub use program::{Given, Program, Reply};
 #[cfg(feature = "serve")]
 pub use serve::{Page, Patience, router, serve};

@@ -2,10 +2,10 @@
 
 use crate::job::MOST_PHOTO_BYTES;
 use crate::rings::{MAX_PIXELS, MAX_SIDE_PX, Photo, RingsOfPhoto, RingsPhotoPlan};
+use crate::units::{Refusal, refusals};
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
 use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits, RgbImage};
-use std::fmt;
 use std::io::Cursor;
 
 /// Most memory that unpacking a photo may take, bytes.
@@ -15,84 +15,67 @@ const SMALL_PX: u32 = 1200;
 /// Quality of that picture.
 const SMALL_QUALITY: u8 = 80;
 
-/// Why a photo's file cannot be read; the words say what to do after a `;`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum PhotoFault {
+const COPY_AGAIN: &str = "copy it from the camera or phone again";
+
+refusals! {
     /// More bytes than a photo may have.
-    Bytes(usize),
-    /// Neither JPEG nor PNG; what it is, where that can be seen.
-    Format(Option<&'static str>),
-    /// More pixels than can be worked with.
-    Pixels(u32, u32),
+    too_many_bytes(megabytes: usize, most: usize) =
+        "the photo's file is {megabytes} MB, and at most {most} MB are read",
+        "save it smaller or at a lower quality";
+    /// Neither JPEG nor PNG.
+    no_photo() = "this is no photo that can be read", "give a JPEG or PNG file";
+    /// Another format.
+    other_format(kind: &str) =
+        "this is a {kind} file, and JPEG and PNG can be read", "save or export the photo as JPEG";
     /// The file ends before the picture does.
-    CutOff,
+    cut_off() = "the photo's file ends before the picture does", "{COPY_AGAIN}";
     /// Damaged, in the words of the decoder.
-    Damaged(String),
+    damaged(reason: &str) = "the photo's file is damaged ({reason})", "{COPY_AGAIN}";
 }
 
-impl fmt::Display for PhotoFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Bytes(bytes) => write!(
-                f,
-                "the photo's file is {} MB, and at most {} MB are read; save it smaller or at a lower quality",
-                bytes / 1_000_000,
-                MOST_PHOTO_BYTES / 1_000_000
-            ),
-            Self::Format(None) => {
-                f.write_str("this is no photo that can be read; give a JPEG or PNG file")
-            }
-            Self::Format(Some(kind)) => write!(
-                f,
-                "this is a {kind} file, and JPEG and PNG can be read; save or export the photo as JPEG"
-            ),
-            Self::Pixels(width, height) => write!(
-                f,
-                "the photo is {width} by {height} pixels, and at most {MAX_SIDE_PX} a side and {} million in all can be read; save it smaller",
-                MAX_PIXELS / 1_000_000
-            ),
-            Self::CutOff => f.write_str(
-                "the photo's file ends before the picture does; copy it from the camera or phone again",
-            ),
-            Self::Damaged(reason) => write!(
-                f,
-                "the photo's file is damaged ({reason}); copy it from the camera or phone again"
-            ),
-        }
-    }
+/// More pixels than can be worked with.
+fn too_many_pixels(width: u32, height: u32) -> Refusal {
+    Refusal::new(
+        format!(
+            "the photo is {width} by {height} pixels, and at most {MAX_SIDE_PX} a side and {} million in all can be read",
+            MAX_PIXELS / 1_000_000
+        ),
+        "save it smaller",
+    )
 }
-
-impl std::error::Error for PhotoFault {}
 
 /// Reads a photo the right way up, as its own note on orientation says; all its other notes are dropped.
 ///
 /// # Errors
-/// [`PhotoFault`] when it is too large in bytes or pixels, of another format, cut off or damaged.
-pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
+/// [`Refusal`] when it is too large in bytes or pixels, of another format, cut off or damaged.
+pub fn read_photo(bytes: &[u8]) -> Result<Photo, Refusal> {
     if bytes.len() > MOST_PHOTO_BYTES {
-        return Err(PhotoFault::Bytes(bytes.len()));
+        return Err(too_many_bytes(
+            bytes.len() / 1_000_000,
+            MOST_PHOTO_BYTES / 1_000_000,
+        ));
     }
     let format = match image::guess_format(bytes) {
         Ok(format @ (ImageFormat::Jpeg | ImageFormat::Png)) => format,
-        _ => return Err(PhotoFault::Format(other_kind(bytes))),
+        _ => return Err(other_kind(bytes).map_or_else(no_photo, other_format)),
     };
     if format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
-        return Err(PhotoFault::CutOff);
+        return Err(cut_off());
     }
-    let damaged = |error: image::ImageError| {
-        let cut_off = matches!(&error, image::ImageError::IoError(error)
+    let unreadable = |error: image::ImageError| {
+        let ends_early = matches!(&error, image::ImageError::IoError(error)
             if error.kind() == std::io::ErrorKind::UnexpectedEof);
-        if cut_off {
-            return PhotoFault::CutOff;
+        if ends_early {
+            return cut_off();
         }
         // The decoder's words, on one line and not at any length.
         let words: String = error.to_string().chars().take(120).collect();
-        PhotoFault::Damaged(words.replace(['\n', '\r'], " "))
+        damaged(&words.replace(['\n', '\r'], " "))
     };
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     // The decoder's own limits are set again below, once the size is known.
     reader.no_limits();
-    let mut decoder = reader.into_decoder().map_err(damaged)?;
+    let mut decoder = reader.into_decoder().map_err(unreadable)?;
     let (width, height) = decoder.dimensions();
     let side = MAX_SIDE_PX as u32;
     if width == 0
@@ -101,32 +84,31 @@ pub fn read_photo(bytes: &[u8]) -> Result<Photo, PhotoFault> {
         || height > side
         || width as usize * height as usize > MAX_PIXELS
     {
-        return Err(PhotoFault::Pixels(width, height));
+        return Err(too_many_pixels(width, height));
     }
     let mut limits = Limits::no_limits();
     limits.max_image_width = Some(side);
     limits.max_image_height = Some(side);
     limits.max_alloc = Some(MAX_ALLOC);
-    decoder.set_limits(limits).map_err(damaged)?;
+    decoder.set_limits(limits).map_err(unreadable)?;
     // A photo without a readable note is taken as it is.
     let orientation = decoder.orientation().ok();
-    let mut picture = DynamicImage::from_decoder(decoder).map_err(damaged)?;
+    let mut picture = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
     if let Some(orientation) = orientation {
         picture.apply_orientation(orientation);
     }
     let rgb = picture.into_rgb8();
     let (width, height) = rgb.dimensions();
     Photo::new(width as usize, height as usize, rgb.into_raw())
-        .map_err(|_| PhotoFault::Pixels(width, height))
+        .map_err(|_| too_many_pixels(width, height))
 }
 
 /// The rings that a job keeps in the photo of these bytes.
 ///
 /// # Errors
-/// In words, with what to do after a `;`.
-pub fn rings_in_photo(plan: &RingsPhotoPlan, bytes: &[u8]) -> Result<RingsOfPhoto, String> {
-    let photo = read_photo(bytes).map_err(|error| error.to_string())?;
-    plan.measured(&photo)
+/// [`Refusal`] of the photo or of its rings.
+pub fn rings_in_photo(plan: &RingsPhotoPlan, bytes: &[u8]) -> Result<RingsOfPhoto, Refusal> {
+    plan.measured(&read_photo(bytes)?)
 }
 
 /// Whether bytes begin as a picture does, one that can be read or another.

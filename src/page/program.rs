@@ -4,12 +4,12 @@
 use super::answer::{Answerer, Question, Worked};
 use super::assets::{self, Asset};
 use super::drawn::{AirAsked, LayoutAsked, RingsAsked};
-use super::dropped::FileRefused;
 use super::memory::Recent;
 use super::words::words;
 use crate::job;
 use crate::numerics::Deadline;
 use crate::report;
+use crate::units::Refusal;
 use jiff::civil::Date;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -94,10 +94,10 @@ impl Reply {
         }
     }
 
-    fn drawn(given: Result<Value, FileRefused>) -> Self {
+    fn drawn(given: Result<Value, Refusal>) -> Self {
         match given {
             Ok(drawn) => Self::json(&drawn),
-            Err(refused) => Self::refusal(422, &refused.what, &refused.remedy),
+            Err(refused) => Self::refusal(422, &refused.message(), refused.remedy()),
         }
     }
 }
@@ -317,7 +317,7 @@ impl Program {
             Asked::Report(question) => self.report(&question, deadline),
             Asked::File { name, bytes } => match self.answerer.dropped.take(&name, bytes) {
                 Ok(given) => Reply::json(&json!(given)),
-                Err(refused) => Reply::refusal(422, &refused.what, &refused.remedy),
+                Err(refused) => Reply::refusal(422, &refused.message(), refused.remedy()),
             },
         }
     }

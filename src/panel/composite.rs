@@ -74,10 +74,6 @@ pub fn force_to_hold_straight(bending_weight: f64, curvature: Curvature, length:
     Force::computed_newtons(6.0 * bending_weight / 12.0 * curvature.per_mm().abs() / length.mm())
 }
 
-/// Share of the bow left as a residual bow when one force at the middle holds a strip straight (exact for a
-/// circular bow; minimum-energy cubic between three supports).
-pub const WAVE_LEFT: f64 = 2.0 / 27.0;
-
 /// Force of one caul at the middle of a seam, its ends held together, that brings two strips to one
 /// line: each bends toward the other, `F = 48 D / (L^3 (1/EI_1 + 1/EI_2))`, `D` the gap between their bows.
 #[must_use]

@@ -46,7 +46,7 @@ mod year;
 
 pub use answer::{BestLayouts, BookmatchFlag, Fault, compared};
 pub use composite::{
-    Strip, WAVE_LEFT, adds_bows, composite_curvature, force_factor, force_to_close_seam,
+    Strip, adds_bows, composite_curvature, force_factor, force_to_close_seam,
     force_to_hold_straight, panel_twist,
 };
 pub use force_words::{CLAMP_NEWTONS, HAND_PUSH_NEWTONS, clamps, felt};

@@ -28,7 +28,6 @@ mod refine;
 mod texture;
 
 pub use arcs::{PhotoLines, PithByHand};
-pub use error::{CornersFault, RingsPhotoError};
 pub use find_corners::find_corners;
 pub use photo::{Corners, EndSize, MAX_PIXELS, MAX_SIDE_PX, MIN_BOARD_PX, Photo};
 pub use plan::{RingsOfPhoto, RingsPhotoPlan};

@@ -30,11 +30,8 @@ impl ReadNotation for Corners {
             ));
         }
         let point = |k: usize| [numbers[2 * k], numbers[2 * k + 1]];
-        Self::new([point(0), point(1), point(2), point(3)]).map_err(|error| {
-            let words = error.to_string();
-            let (reason, remedy) = words.split_once("; ").unwrap_or((&words, CORNERS));
-            NotationError::new(text, reason, remedy)
-        })
+        Self::new([point(0), point(1), point(2), point(3)])
+            .map_err(|refusal| NotationError::new(text, &refusal.message(), refusal.remedy()))
     }
 }
 

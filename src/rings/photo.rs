@@ -1,8 +1,8 @@
 //! The photo as numbers, the four corners of the board's end in it, and the end laid flat.
 
-use super::error::{CornersFault, RingsPhotoError};
+use super::error;
 use crate::numerics::{Homography, Raster};
-use crate::units::{Bounds, Length};
+use crate::units::{Bounds, Length, Refusal};
 
 /// Most pixels along one side of a photo.
 pub const MAX_SIDE_PX: usize = 12_000;
@@ -28,15 +28,15 @@ impl Photo {
     /// A picture of so many pixels.
     ///
     /// # Errors
-    /// [`RingsPhotoError::Size`] when it is empty or larger than [`MAX_SIDE_PX`] and [`MAX_PIXELS`] allow, or when
+    /// [`Refusal`] when it is empty or larger than [`MAX_SIDE_PX`] and [`MAX_PIXELS`] allow, or when
     /// `rgb` does not hold three numbers for each pixel.
-    pub fn new(width: usize, height: usize, rgb: Vec<u8>) -> Result<Self, RingsPhotoError> {
+    pub fn new(width: usize, height: usize, rgb: Vec<u8>) -> Result<Self, Refusal> {
         let pixels = width.saturating_mul(height);
         let fits = (1..=MAX_SIDE_PX).contains(&width)
             && (1..=MAX_SIDE_PX).contains(&height)
             && pixels <= MAX_PIXELS;
         if !fits || rgb.len() != 3 * pixels {
-            return Err(RingsPhotoError::Size { width, height });
+            return Err(error::size(width, height));
         }
         Ok(Self { width, height, rgb })
     }
@@ -83,18 +83,18 @@ impl EndSize {
     /// The size of an end.
     ///
     /// # Errors
-    /// [`RingsPhotoError::Range`] outside [`Bounds::PHOTO_WIDTH`] and [`Bounds::PHOTO_THICKNESS`],
-    /// [`RingsPhotoError::Slenderness`] when the width is less than the thickness or more than 20 times as much.
-    pub fn new(width: Length, thickness: Length) -> Result<Self, RingsPhotoError> {
+    /// [`Refusal`] outside [`Bounds::PHOTO_WIDTH`] and [`Bounds::PHOTO_THICKNESS`],
+    /// and when the width is less than the thickness or more than 20 times as much.
+    pub fn new(width: Length, thickness: Length) -> Result<Self, Refusal> {
         let width = width
             .within(Bounds::PHOTO_WIDTH)
-            .map_err(RingsPhotoError::Range)?;
+            .map_err(error::out_of_range)?;
         let thickness = thickness
             .within(Bounds::PHOTO_THICKNESS)
-            .map_err(RingsPhotoError::Range)?;
+            .map_err(error::out_of_range)?;
         let ratio = width / thickness;
         if ratio < SLENDERNESS.0 || ratio > SLENDERNESS.1 {
-            return Err(RingsPhotoError::Slenderness { width, thickness });
+            return Err(error::slenderness(width, thickness));
         }
         Ok(Self { width, thickness })
     }
@@ -103,7 +103,7 @@ impl EndSize {
     ///
     /// # Errors
     /// As [`Self::new`].
-    pub fn seen(width: Length, corners: &Corners) -> Result<Self, RingsPhotoError> {
+    pub fn seen(width: Length, corners: &Corners) -> Result<Self, Refusal> {
         let [tl, tr, br, bl] = corners.0;
         let across = distance(tl, tr) + distance(bl, br);
         let down = distance(tl, bl) + distance(tr, br);
@@ -132,11 +132,11 @@ impl Corners {
     /// Four corners, in their order.
     ///
     /// # Errors
-    /// [`RingsPhotoError::Corners`] when a number is not finite, when the four are not a convex figure that goes
+    /// [`Refusal`] when a number is not finite, when the four are not a convex figure that goes
     /// clockwise, or when the faces are shorter than [`MIN_BOARD_PX`].
-    pub fn new(points: [[f64; 2]; 4]) -> Result<Self, RingsPhotoError> {
+    pub fn new(points: [[f64; 2]; 4]) -> Result<Self, Refusal> {
         if points.iter().flatten().any(|value| !value.is_finite()) {
-            return Err(RingsPhotoError::Corners(CornersFault::NotFinite));
+            return Err(error::not_finite());
         }
         let turn = |k: usize| {
             let [a, b, c] = [points[k], points[(k + 1) % 4], points[(k + 2) % 4]];
@@ -146,16 +146,14 @@ impl Corners {
         let shortest = corners.face_px();
         let turns = [0, 1, 2, 3].map(turn);
         if turns.iter().all(|turn| *turn < 0.0) {
-            return Err(RingsPhotoError::Corners(CornersFault::Counterclockwise));
+            return Err(error::counterclockwise());
         }
         // A turn is twice the area of three corners: at least a few pixels of height all along the board.
         if turns.iter().any(|turn| *turn <= 4.0 * shortest.max(1.0)) {
-            return Err(RingsPhotoError::Corners(CornersFault::NotConvex));
+            return Err(error::not_convex());
         }
         if shortest < MIN_BOARD_PX {
-            return Err(RingsPhotoError::Corners(CornersFault::Small {
-                pixels: shortest,
-            }));
+            return Err(error::small(shortest));
         }
         Ok(corners)
     }

@@ -1,11 +1,12 @@
 //! Rings that a job keeps in a photo of an end: what is asked of the photo, and what it gave.
 
+use super::error;
 use super::find_corners::find_corners;
 use super::photo::{Corners, EndSize, Photo};
 use super::reading::{BarkFace, Caveat, read_rings};
 use crate::movement::{PithSpread, Rings, RingsInPhoto};
-use crate::units::Length;
 use crate::units::spanned::{Name, Problems, ReadNotation, Spanned};
+use crate::units::{Length, Refusal};
 use std::ops::Range;
 
 /// A photo of the end of a part, a board or a leaf, whose rings are read apart.
@@ -48,11 +49,7 @@ impl RingsPhotoPlan {
         let corners = read_text::<Corners>(photo.corners.as_ref(), problems);
         let bark = read_text::<BarkFace>(photo.bark.as_ref(), problems);
         let size = EndSize::new(width, thickness)
-            .map_err(|error| {
-                let words = error.to_string();
-                let (message, remedy) = said(&words);
-                problems.push(photo.photo.span(), message, remedy);
-            })
+            .map_err(|refusal| problems.refuse(photo.photo.span(), &refusal))
             .ok();
         Some(Self {
             of: of.to_owned(),
@@ -86,27 +83,23 @@ impl RingsPhotoPlan {
     /// Reads the rings of the photo.
     ///
     /// # Errors
-    /// In words, with what to do after a `;`, when no end is found, its rings cannot be read, or two readings are as likely.
-    pub fn measured(&self, photo: &Photo) -> Result<RingsOfPhoto, String> {
-        let corners = self.corners.or_else(|| find_corners(photo)).ok_or(
-            "the end of the board does not stand out from what is around it; give its corners with corners = \"x,y,x,y,x,y,x,y\"",
-        )?;
-        let mut found =
-            read_rings(photo, &corners, &self.size).map_err(|error| error.to_string())?;
+    /// [`Refusal`] when no end is found, its rings cannot be read, or two readings are as likely.
+    pub fn measured(&self, photo: &Photo) -> Result<RingsOfPhoto, Refusal> {
+        let corners = self.corners.or_else(|| find_corners(photo));
+        let corners = corners.ok_or_else(error::no_corners)?;
+        let mut found = read_rings(photo, &corners, &self.size)?;
         if let Some(bark) = self.bark {
             found.prefer(bark);
         }
         if found.caveats.contains(&Caveat::Faint) {
-            return Err("the rings are hardly visible, or this is no end grain; cut the end fresh, sand it, wet it, light it from one side, and take the photo again".to_owned());
+            return Err(error::hardly_visible());
         }
         if found.caveats.contains(&Caveat::TwoReadings) && self.bark.is_none() {
-            return Err("two readings explain the lines of this photo almost alike; run `heartside rings` on it, look at its figure, and give the pith of the reading that fits".to_owned());
+            return Err(error::two_readings());
         }
         let first = &found.readings[0];
         let bark = self.bark.unwrap_or(first.bark_face().0);
-        let spread = first
-            .spread(bark)
-            .ok_or("no pith fits this photo; give the rings by hand")?;
+        let spread = first.spread(bark).ok_or_else(error::no_pith)?;
         Ok(RingsOfPhoto {
             rings: first.rings(bark),
             spread,
@@ -123,13 +116,6 @@ impl RingsPhotoPlan {
             );
         }
     }
-}
-
-/// What is wrong, and what to do about it.
-fn said(words: &str) -> (&str, &str) {
-    words
-        .split_once("; ")
-        .unwrap_or((words, "give the rings by hand"))
 }
 
 /// Reads a text that a room above the photo's has no notation of.

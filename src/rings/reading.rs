@@ -1,13 +1,13 @@
 //! What a photo says about the rings of a board.
 
 use super::doubt::{Sample, samples};
-use super::error::{CornersFault, RingsPhotoError};
+use super::error;
 use super::photo::{Corners, EndSize, FlatEnd, Photo};
 use super::pith::{Best, Evidence, Pith};
 use super::texture::windows;
 use crate::chance::Band;
 use crate::movement::{Face, PithSpread, RingStrains, Rings, Section};
-use crate::units::{Angle, Bounds, Length};
+use crate::units::{Angle, Bounds, Length, Refusal};
 
 /// A score below this is hardly a ring.
 const FAINT: f64 = 0.16;
@@ -64,28 +64,23 @@ pub struct RingsReading {
 /// the board; the tree's own pith may be somewhat off it, and cup follows the rings.
 ///
 /// # Errors
-/// [`RingsPhotoError`] when the corners are off the photo, the end is of one tone, or too thin.
-pub fn read_rings(
-    photo: &Photo,
-    corners: &Corners,
-    size: &EndSize,
-) -> Result<RingsPhoto, RingsPhotoError> {
+/// [`Refusal`] when the corners are off the photo, the end is of one tone, or too thin.
+pub fn read_rings(photo: &Photo, corners: &Corners, size: &EndSize) -> Result<RingsPhoto, Refusal> {
     if !corners.within(photo) {
-        return Err(RingsPhotoError::Corners(CornersFault::Outside));
+        return Err(error::outside());
     }
-    let end = FlatEnd::of(photo, corners, size)
-        .ok_or(RingsPhotoError::Corners(CornersFault::NotConvex))?;
+    let end = FlatEnd::of(photo, corners, size).ok_or_else(error::not_convex)?;
     let Some(windows) = windows(&end, size) else {
-        return Err(RingsPhotoError::Blank);
+        return Err(error::blank());
     };
     if windows.is_empty() {
-        return Err(RingsPhotoError::TooThin);
+        return Err(error::too_thin());
     }
     let evidence = Evidence {
         windows,
         half_width_mm: size.width().mm() / 2.0,
     };
-    let best = evidence.best().ok_or(RingsPhotoError::Blank)?;
+    let best = evidence.best().ok_or_else(error::blank)?;
     let mut readings = vec![RingsReading::of(&evidence, &best, size)];
     let second = evidence.second(&best.pith);
     let gap = second.map_or(best.score, |second| best.score - second.score);

@@ -3,7 +3,7 @@
 use super::names::NameIndex;
 use super::record::{
     AcrossGrain, ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Kind, Mechanical,
-    MoistureEffects, PoissonRatios, Species, TotalShrinkage,
+    PoissonRatios, Species, TotalShrinkage,
 };
 use super::sourced::{Sourced, Status};
 use super::tables::{self, CoefficientRow, MechanicalRow, NameRow, ShrinkageRow};
@@ -43,7 +43,6 @@ pub(super) fn bare(
         poisson_ratios: PoissonRatios::default(),
         green_moisture: GreenMoisture::default(),
         intersection_percent: None,
-        moisture_effects: MoistureEffects::default(),
     }
 }
 
@@ -261,18 +260,6 @@ impl Join {
             let value = Sourced::new(row.intersection_percent, &source, row.status);
             self.each(&row.species, None, |species| {
                 species.intersection_percent = Some(value.clone());
-            });
-        }
-        for row in tables::strength_moisture().unwrap_or_default() {
-            let source = self.sources.of(&row.source);
-            let sourced = |value: Option<f64>| value.map(|v| Sourced::new(v, &source, row.status));
-            let effects = MoistureEffects {
-                modulus: sourced(row.modulus),
-                bending_strength: sourced(row.bending_strength),
-                shear: sourced(row.shear),
-            };
-            self.each(&row.species, None, |species| {
-                species.moisture_effects = effects.clone();
             });
         }
     }

@@ -29,7 +29,6 @@ mod table;
 pub mod tables;
 mod user;
 mod user_columns;
-mod variation;
 mod witness;
 
 pub use class::MovementClass;
@@ -38,12 +37,10 @@ pub use groups::Member;
 pub use names::UnknownSpecies;
 pub use record::{
     AcrossGrain, ChangeCoefficients, ElasticRatios, GreenMoisture, Group, Kind, Mechanical,
-    MoistureEffects, PoissonRatios, Species, TotalShrinkage,
+    PoissonRatios, Species, TotalShrinkage,
 };
 pub use sawing::Sawn;
 pub use sheet::Sheet;
 pub use sourced::{Resolved, Sourced, Status};
 pub use table::{Named, SpeciesTable, YardName};
-pub use user::{TableFault, UserTableError};
-pub use variation::Property;
 pub use witness::Witness;

@@ -93,17 +93,6 @@ pub struct GreenMoisture {
     pub sapwood_percent: Option<Sourced>,
 }
 
-/// Loss for each 1 % more moisture, percent; a negative figure is a gain.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct MoistureEffects {
-    /// Of the stiffness along the grain.
-    pub modulus: Option<Sourced>,
-    /// Of the bending strength.
-    pub bending_strength: Option<Sourced>,
-    /// Of the shear strength along the grain.
-    pub shear: Option<Sourced>,
-}
-
 /// Stiffness across the grain as measured or worked out for the wood itself, and strength where its source keeps both ways apart, MPa.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct AcrossGrain {
@@ -187,8 +176,6 @@ pub struct Species {
     pub green_moisture: GreenMoisture,
     /// Moisture content above which strength no longer changes, percent.
     pub intersection_percent: Option<Sourced>,
-    /// How strength and stiffness change with moisture.
-    pub moisture_effects: MoistureEffects,
 }
 
 /// Which table holds the two factors of a stiffness across the grain.

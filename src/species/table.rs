@@ -4,7 +4,8 @@ use super::join;
 use super::names::{self, NameIndex, UnknownSpecies};
 use super::record::Species;
 use super::sawing::Sawn;
-use super::user::{self, UserTableError};
+use super::user;
+use crate::units::Refusals;
 use crate::units::Region;
 use std::sync::{Arc, OnceLock};
 
@@ -83,8 +84,14 @@ impl SpeciesTable {
     /// that the row leaves empty keep the built-in figures, save the
     /// volumetric shrinkage, which would no longer belong to the rest.
     /// `origin` names the text in errors and stands as the source of rows
-    /// without one. Columns: `species`, `radial_percent` and
-    /// `tangential_percent` always; the others as [`UserTableError`] lists them.
+    /// without one.
+    ///
+    /// Columns understood: `species`, `latin`, `group` (hardwood or softwood), `radial_percent`, `tangential_percent`,
+    /// `volumetric_percent`, `longitudinal_percent`, `fiber_saturation_percent`, `specific_gravity` (oven-dry mass on green
+    /// volume), `modulus_mpa`, `bending_strength_mpa`, `shear_mpa`, `tension_across_mpa`, `compression_across_mpa`,
+    /// `tangential_ratio`, `radial_ratio`, `shear_lr_ratio`, `shear_lt_ratio`, `shear_rt_ratio` (over the stiffness along
+    /// the grain), `source`, `status` (seen, memory, derived, judgement, measured, given), `note`; the first,
+    /// `radial_percent` and `tangential_percent` always.
     ///
     /// ```
     /// use heartside::species::SpeciesTable;
@@ -93,13 +100,13 @@ impl SpeciesTable {
     /// let table = SpeciesTable::with_user_csv(text, "my woods.csv")?;
     /// let pear = table.find("pear").map_err(|error| error.to_string());
     /// assert_eq!(pear.map(|wood| wood.tangential_percent()), Ok(9.1));
-    /// # Ok::<(), heartside::species::UserTableError>(())
+    /// # Ok::<(), heartside::units::Refusals>(())
     /// ```
     ///
     /// # Errors
-    /// [`UserTableError`] with every fault of the text: its row, column,
+    /// [`Refusals`] with every fault of the text: its row, column,
     /// reason and remedy.
-    pub fn with_user_csv(text: &str, origin: &str) -> Result<Self, UserTableError> {
+    pub fn with_user_csv(text: &str, origin: &str) -> Result<Self, Refusals> {
         let built_in = Self::built_in();
         let mut species = user::read(text, origin, built_in)?;
         let front = species.len();

@@ -141,19 +141,6 @@ pub struct PoissonRow {
     pub status: Status,
 }
 
-/// How much a property varies between pieces of one wood.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-pub struct VariationRow {
-    /// The property.
-    pub property: String,
-    /// Coefficient of variation, percent.
-    pub variation_percent: f64,
-    /// Where the row comes from.
-    pub source: String,
-    /// Read or recalled.
-    pub status: Status,
-}
-
 /// Moisture content of the living tree.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 pub struct GreenMoistureRow {
@@ -176,29 +163,6 @@ pub struct IntersectionRow {
     pub species: String,
     /// Intersection moisture content, percent.
     pub intersection_percent: f64,
-    /// Where the row comes from.
-    pub source: String,
-    /// Read or recalled.
-    pub status: Status,
-}
-
-/// Loss of strength and stiffness per 1 % more moisture, percent.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-pub struct StrengthMoistureRow {
-    /// Name as in the table.
-    pub species: String,
-    /// Modulus of rupture.
-    pub bending_strength: Option<f64>,
-    /// Modulus of elasticity.
-    pub modulus: Option<f64>,
-    /// Compression along the grain.
-    pub compression_along: Option<f64>,
-    /// Compression across the grain.
-    pub compression_across: Option<f64>,
-    /// Shear along the grain.
-    pub shear: Option<f64>,
-    /// Side hardness.
-    pub side_hardness: Option<f64>,
     /// Where the row comes from.
     pub source: String,
     /// Read or recalled.
@@ -533,14 +497,10 @@ files! {
     elastic_ratios: ElasticRow = "wood_handbook_5_1_elastic_ratios.csv";
     /// Poisson's ratios at 12 % (Wood Handbook Table 5-2).
     poisson_ratios: PoissonRow = "wood_handbook_5_2_poisson_ratios.csv";
-    /// Variation of properties between pieces (Wood Handbook Table 5-6).
-    property_variation: VariationRow = "wood_handbook_5_6_property_variation.csv";
     /// Green moisture content (Wood Handbook Table 4-1).
     green_moisture: GreenMoistureRow = "wood_handbook_4_1_green_moisture.csv";
     /// Intersection moisture content (Wood Handbook chapter 5).
     intersection_moisture: IntersectionRow = "wood_handbook_5_intersection_moisture.csv";
-    /// Strength against moisture (ANC-18, 1951).
-    strength_moisture: StrengthMoistureRow = "anc_18_strength_moisture.csv";
     /// Other names.
     names: NameRow = "names.csv";
     /// Shrinkage, fiber saturation and strength of African woods (CIRAD Tropix 7).

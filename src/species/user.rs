@@ -6,87 +6,27 @@ use super::sourced::{Sourced, Status};
 use super::table::SpeciesTable;
 use super::user_columns::{Header, NUMBER_COLUMNS};
 use crate::units::notation::{self, MOST_LISTED};
+use crate::units::{Refusal, Refusals};
 use std::collections::HashMap;
-use std::fmt;
 use std::sync::Arc;
 
 /// Most characters of a heading that are repeated in words about it.
 const LONGEST_SHOWN: usize = 60;
 
-/// One thing wrong in a maker's table.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TableFault {
-    /// Line of the text, counted from 1.
-    pub line: u64,
-    /// Column by its heading, where one is to blame.
-    pub column: Option<String>,
-    /// What is wrong.
-    pub reason: String,
-    /// What to write instead.
-    pub remedy: String,
-}
-
-impl fmt::Display for TableFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "line {}", self.line)?;
-        if let Some(column) = &self.column {
-            write!(f, ", column `{column}`")?;
-        }
-        write!(f, ": {}; {}", self.reason, self.remedy)
-    }
-}
-
-/// A maker's table that cannot be used, with every fault found in it.
-///
-/// Columns understood: `species`, `latin`, `group` (hardwood or softwood),
-/// `radial_percent`, `tangential_percent`, `volumetric_percent`,
-/// `longitudinal_percent`, `fiber_saturation_percent`, `specific_gravity`
-/// (oven-dry mass on green volume), `modulus_mpa`, `bending_strength_mpa`,
-/// `shear_mpa`, `tension_across_mpa`, `compression_across_mpa`,
-/// `tangential_ratio`, `radial_ratio`, `shear_lr_ratio`, `shear_lt_ratio`,
-/// `shear_rt_ratio` (over the stiffness along the grain),
-/// `tension_radial_mpa` and `tension_tangential_mpa` (both or neither), `source`, `status`
-/// (seen, memory, derived, judgement, measured, given), `note`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct UserTableError {
-    /// The name of the text.
-    pub origin: String,
-    /// The first faults, in the order of the text.
-    pub faults: Vec<TableFault>,
-    /// How many more there are.
-    pub more: usize,
-}
-
-impl fmt::Display for UserTableError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (place, fault) in self.faults.iter().enumerate() {
-            if place > 0 {
-                writeln!(f)?;
-            }
-            write!(f, "{}, {fault}", self.origin)?;
-        }
-        if self.more > 0 {
-            write!(f, "\nand {} more; correct these first", self.more)?;
-        }
-        Ok(())
-    }
-}
-
-impl std::error::Error for UserTableError {}
-
-/// The first [`MOST_LISTED`] faults; the others are counted.
-#[derive(Default)]
-pub(super) struct Faults {
-    pub list: Vec<TableFault>,
+/// The first [`MOST_LISTED`] faults of a table; the others are counted.
+pub(super) struct Faults<'a> {
+    origin: &'a str,
+    list: Vec<Refusal>,
     more: usize,
 }
 
-impl Faults {
+impl Faults<'_> {
     /// Whether faults are only counted from now on.
     pub fn is_full(&self) -> bool {
         self.list.len() >= MOST_LISTED
     }
 
+    /// Something wrong on a line, counted from 1, in a column by its heading where one is to blame.
     pub fn push(
         &mut self,
         line: u64,
@@ -98,12 +38,12 @@ impl Faults {
             self.more += 1;
             return;
         }
-        self.list.push(TableFault {
-            line,
-            column: column.map(|column| column.chars().take(LONGEST_SHOWN).collect()),
-            reason,
-            remedy: remedy.into(),
-        });
+        let mut place = format!("{}, line {line}", self.origin);
+        if let Some(column) = column {
+            let heading: String = column.chars().take(LONGEST_SHOWN).collect();
+            place.push_str(&format!(", column `{heading}`"));
+        }
+        self.list.push(Refusal::new(reason, remedy).at(place));
     }
 }
 
@@ -128,7 +68,7 @@ struct Row<'a> {
 }
 
 impl Row<'_> {
-    fn number(&self, column: &str, faults: &mut Faults) -> Option<Sourced> {
+    fn number(&self, column: &str, faults: &mut Faults<'_>) -> Option<Sourced> {
         let text = self.header.cell(self.record, column)?;
         let (_, bounds) = NUMBER_COLUMNS.iter().find(|(name, _)| *name == column)?;
         let value = match notation::number(text) {
@@ -157,7 +97,7 @@ impl Row<'_> {
         }
     }
 
-    fn needed(&self, column: &str, faults: &mut Faults) -> Option<Sourced> {
+    fn needed(&self, column: &str, faults: &mut Faults<'_>) -> Option<Sourced> {
         if self.header.cell(self.record, column).is_none() {
             faults.push(
                 self.line,
@@ -170,7 +110,7 @@ impl Row<'_> {
         self.number(column, faults)
     }
 
-    fn group(&self, faults: &mut Faults) -> Option<Group> {
+    fn group(&self, faults: &mut Faults<'_>) -> Option<Group> {
         let text = self.header.cell(self.record, "group")?;
         match text.to_lowercase().as_str() {
             "hardwood" => Some(Group::Hardwood),
@@ -187,7 +127,7 @@ impl Row<'_> {
         }
     }
 
-    fn species(&self, built_in: &SpeciesTable, faults: &mut Faults) -> Option<Species> {
+    fn species(&self, built_in: &SpeciesTable, faults: &mut Faults<'_>) -> Option<Species> {
         let name = self.header.cell(self.record, "species");
         if name.is_none() {
             faults.push(
@@ -256,7 +196,7 @@ impl Row<'_> {
     }
 }
 
-fn status(text: Option<&str>, line: u64, faults: &mut Faults) -> Status {
+fn status(text: Option<&str>, line: u64, faults: &mut Faults<'_>) -> Status {
     let known = [
         Status::Seen,
         Status::Memory,
@@ -287,9 +227,13 @@ pub(super) fn read(
     text: &str,
     origin: &str,
     built_in: &SpeciesTable,
-) -> Result<Vec<Species>, UserTableError> {
+) -> Result<Vec<Species>, Refusals> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut faults = Faults::default();
+    let mut faults = Faults {
+        origin,
+        list: Vec::new(),
+        more: 0,
+    };
     let delimiter = delimiter(text.lines().next().unwrap_or_default());
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(delimiter)
@@ -368,13 +312,5 @@ pub(super) fn read(
             "write a first line with the columns species, radial_percent, tangential_percent and a line for each wood",
         );
     }
-    if faults.list.is_empty() {
-        Ok(woods)
-    } else {
-        Err(UserTableError {
-            origin: origin.to_owned(),
-            faults: faults.list,
-            more: faults.more,
-        })
-    }
+    Refusals::unless_counted(faults.list, faults.more, woods)
 }

@@ -60,7 +60,7 @@ pub(super) struct Header {
 }
 
 impl Header {
-    pub fn read(record: &csv::StringRecord, faults: &mut Faults) -> Self {
+    pub fn read(record: &csv::StringRecord, faults: &mut Faults<'_>) -> Self {
         let known = || {
             TEXT_COLUMNS
                 .into_iter()

@@ -18,10 +18,6 @@ use crate::units::spanned::ReadNotation;
 
 /// Strain across each half at which conditioned stock still passes, millionths.
 pub const ACCEPTANCE_MICROSTRAIN: f64 = 75.0;
-/// Strain of a gap of 1/32 in in the acceptance piece, millionths.
-pub const ONE_THIRTY_SECOND_MICROSTRAIN: f64 = 578.0;
-/// Strain of extreme stock, millionths.
-pub const EXTREME_MICROSTRAIN: f64 = 1600.0;
 
 /// Share of boards in the wide part of the prior.
 pub const WIDE_SHARE: f64 = 0.2;

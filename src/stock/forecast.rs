@@ -349,30 +349,6 @@ pub fn forecast_pack(orders: &[BoardOrder]) -> Result<Vec<BoardForecast>, Refusa
         .collect()
 }
 
-/// Which leaf of which board serves which part best: every single part of `parts` (counts spread out) against
-/// every leaf of every board of the pack, at the minimum chance that a thickness is not there, as many parts as can
-/// be. The second answer names board and leaf (both from 0) of each place that [`Assignment::leaf_of`] points at.
-#[must_use]
-pub fn serve_boards(
-    orders: &[BoardOrder],
-    forecasts: &[BoardForecast],
-    parts: &[PartWanted],
-) -> (Assignment, Vec<(usize, usize)>) {
-    let mut places = Vec::new();
-    let mut found = Vec::new();
-    let mut lengths = Vec::new();
-    let mut cross_cut = Length::ZERO;
-    for (board, (order, forecast)) in orders.iter().zip(forecasts).enumerate() {
-        cross_cut = cross_cut.max(order.cross_cut);
-        for (i, leaf) in forecast.leaves.iter().enumerate() {
-            places.push((board, i));
-            found.push(milling(leaf, parts, order.clean_up));
-            lengths.push(leaf.bow.chord);
-        }
-    }
-    (serve(parts, &lengths, &found, cross_cut), places)
-}
-
 /// Serves every single part from the leaves, by the chance that its thickness is not there.
 fn serve(
     parts: &[PartWanted],

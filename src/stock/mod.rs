@@ -43,7 +43,6 @@ mod section_keys;
 mod section_read;
 mod serving;
 mod strip;
-mod twist;
 
 pub use belief::{Belief, Marginal, Seen};
 pub use board::{Board, EveningOut, Wood};
@@ -51,7 +50,6 @@ pub use cautions::{Caution, pinch};
 pub use drying::{Bend, Drying, DryingPrior};
 pub use forecast::{
     BoardForecast, BoardOrder, LockedInFinding, MeasuredLeaf, StrainBand, forecast_pack,
-    serve_boards,
 };
 pub use leaf::{Band, HollowOn, LeafForecast, Shares, Warp};
 pub use locked_in::{Known, LockedIn, contradiction};
@@ -63,4 +61,3 @@ pub use rest::{Lying, RestForecast, RestPlan, rest_of_leaf};
 pub use section_keys::{BoardKeys, BoardPlan, LeafKeys, PartWantedKeys, StripKeys};
 pub use serving::{Assignment, MOST_TRIALS, assign, assign_within};
 pub use strip::{Contradiction, INSTRUCTIONS, READING_ERROR, TestStrip, WhenRead};
-pub use twist::{spiral_grain_lift, spiral_grain_twist};

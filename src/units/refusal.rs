@@ -93,18 +93,36 @@ impl Refusals {
     /// # Errors
     /// Everything that was.
     pub fn unless<T>(mut refused: Vec<Refusal>, value: T) -> Result<T, Self> {
+        let more = refused.len().saturating_sub(MOST_LISTED);
+        refused.truncate(MOST_LISTED);
+        Self::unless_counted(refused, more, value)
+    }
+
+    /// The same where those after the first [`MOST_LISTED`] were only counted.
+    ///
+    /// # Errors
+    /// Everything that was refused.
+    pub fn unless_counted<T>(mut refused: Vec<Refusal>, more: usize, value: T) -> Result<T, Self> {
         if refused.is_empty() {
             return Ok(value);
         }
-        let more = refused.len().saturating_sub(MOST_LISTED);
         if more > 0 {
-            refused.truncate(MOST_LISTED);
             refused.push(Refusal::new(
                 format!("{more} more are wrong"),
                 "correct these first",
             ));
         }
         Err(Self(refused))
+    }
+
+    /// All in one: a line each, and what to do about the last.
+    #[must_use]
+    pub fn into_one(mut self) -> Refusal {
+        let last = self.0.pop();
+        let (message, remedy) =
+            last.map_or_else(Default::default, |last| (last.message(), last.remedy));
+        let lines = self.0.iter().map(ToString::to_string).chain([message]);
+        Refusal::new(lines.collect::<Vec<_>>().join("\n"), remedy)
     }
 
     /// Each of them.
@@ -133,8 +151,7 @@ impl std::error::Error for Refusals {}
 macro_rules! refusals {
     ($($(#[$doc:meta])* $name:ident($($value:ident: $kind:ty),*) = $what:literal, $remedy:literal;)+) => {
         $($(#[$doc])*
-        #[must_use]
-        pub fn $name($($value: $kind),*) -> $crate::units::Refusal {
+        pub(crate) fn $name($($value: $kind),*) -> $crate::units::Refusal {
             $crate::units::Refusal::new(format!($what), format!($remedy))
         })+
     };

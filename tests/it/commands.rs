@@ -1,23 +1,9 @@
 //! The commands as others script them: the demo, jobs in and reports out, and everything that can be wrong.
 
-use assert_cmd::Command;
+use crate::run::{heartside, text};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::process::Output;
-
-fn heartside(folder: &Path, args: &[&str]) -> Output {
-    Command::cargo_bin("heartside")
-        .unwrap()
-        .current_dir(folder)
-        .args(args)
-        .output()
-        .unwrap()
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).unwrap()
-}
 
 /// Runs, and expects an exit code and words on standard error that name place, reason and remedy.
 fn fails(folder: &Path, args: &[&str], code: i32, words: &[&str]) {

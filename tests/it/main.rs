@@ -35,6 +35,7 @@ mod piece;
 mod ranges;
 mod report;
 mod rings;
+mod run;
 mod scaling;
 mod sense;
 mod species;

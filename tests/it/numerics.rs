@@ -2,9 +2,8 @@
 
 use heartside::numerics::{
     Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
-    factor_lu, interpolate, interpolate_periodic, legendre_p2, legendre_p3, solve_banded,
-    solve_complementarity, solve_exchange, solve_lu, solve_tridiagonal, spline_at, spline_bends,
-    symmetric_eigen,
+    factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
+    solve_exchange, solve_lu, solve_tridiagonal, spline_at, spline_bends, symmetric_eigen,
 };
 use proptest::prelude::*;
 
@@ -203,12 +202,6 @@ fn interpolation_is_exact_on_lines_and_holds_the_ends() {
     close(interpolate(&xs, &ys, -7.0), 3.0, 0.0);
     close(interpolate(&xs, &ys, 70.0), 9.0, 0.0);
     assert!(interpolate(&[], &[], 1.0).is_nan());
-    assert!(interpolate_periodic(&[], &[], 1.0, 1.0).is_nan());
-    // Between the last node and the first of the next round: from 9 at 4 to 3 at 1 + 5.
-    close(interpolate_periodic(&xs, &ys, 5.0, 5.0), 6.0, 1e-14);
-    close(interpolate_periodic(&xs, &ys, 5.0, 0.0), 6.0, 1e-14);
-    close(interpolate_periodic(&xs, &ys, 5.0, -3.75), 3.5, 1e-14);
-    close(interpolate_periodic(&xs, &ys, 5.0, 12.0), 5.0, 1e-14);
 }
 
 /// The operator takes the slope of a line exactly, nothing of a parabola about the middle,

@@ -1,7 +1,8 @@
 //! Dates and times of day as loggers write them.
 
-use super::LoggerError;
+use super::{Unread, error};
 use crate::air::record::second_of;
+use crate::units::notation::month_of;
 use jiff::civil::Date;
 use std::fmt;
 
@@ -184,36 +185,6 @@ pub(super) fn header_offset(header: &str) -> Option<i64> {
     offset_of(&tail[..end])
 }
 
-const MONTH_NAMES: [&str; 12] = [
-    "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
-];
-
-fn month_of(word: &str) -> Option<u16> {
-    let word = word.to_lowercase();
-    if word.len() < 3 || !word.is_ascii() {
-        return None;
-    }
-    let full = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ];
-    (0..12)
-        .find(|month| {
-            full[*month] == word || MONTH_NAMES[*month] == word || word == "sept" && *month == 8
-        })
-        .map(|month| month as u16 + 1)
-}
-
 /// A date as written, or `None`.
 fn written(text: &str) -> Option<Written> {
     let text = text.trim();
@@ -241,6 +212,7 @@ fn written(text: &str) -> Option<Written> {
         (word.len() <= 4 && word.bytes().all(|byte| byte.is_ascii_digit()))
             .then(|| word.parse().ok())?
     };
+    let month_of = |word: &str| month_of(word).map(|month| u16::from(month.unsigned_abs()));
     if let Some(month) = month_of(one) {
         return Written::decided(
             [month, number(two)?, number(three)?],
@@ -329,7 +301,7 @@ impl Written {
 pub(super) fn order_of<'a>(
     dates: impl Iterator<Item = (u64, &'a str, Written)>,
     given: Option<DateOrder>,
-) -> Result<Option<DateOrder>, LoggerError> {
+) -> Result<Option<DateOrder>, Unread> {
     use DateOrder::{DayMonthYear, MonthDayYear, YearMonthDay};
     let open: Vec<_> = dates.filter(|(.., date)| date.decided.is_none()).collect();
     let Some(first) = open.first() else {
@@ -345,11 +317,7 @@ pub(super) fn order_of<'a>(
         if 20 * against.clone().count() > open.len()
             && let Some((line, text, _)) = against.clone().next()
         {
-            return Err(LoggerError::OrderContradicted {
-                given,
-                line: *line,
-                example: (*text).to_owned(),
-            });
+            return Err(error::order_contradicted(given, *line, text).into());
         }
         return Ok(Some(given));
     }
@@ -375,12 +343,10 @@ pub(super) fn order_of<'a>(
     } else {
         only(MonthDayYear, DayMonthYear)
     };
-    let place = |found: &(u64, &str, Written)| (found.0, found.1.to_owned());
     match (day_first, month_first) {
-        (Some(day_first), Some(month_first)) => Err(LoggerError::MixedDateOrder {
-            day_first: place(day_first),
-            month_first: place(month_first),
-        }),
+        (Some(day), Some(month)) => {
+            Err(error::mixed_date_order(day.0, day.1, month.0, month.1).into())
+        }
         (Some(_), None) => Ok(Some(DayMonthYear)),
         (None, Some(_)) => Ok(Some(MonthDayYear)),
         (None, None) if year_first && never(&open, DayMonthYear) && never(&open, MonthDayYear) => {
@@ -393,10 +359,7 @@ pub(super) fn order_of<'a>(
         {
             Ok(Some(DayMonthYear))
         }
-        (None, None) => Err(LoggerError::AmbiguousDates {
-            line: first.0,
-            example: first.1.to_owned(),
-        }),
+        (None, None) => Err(error::ambiguous_dates(first.0, first.1)),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Which column holds what, given by its header.
 
-use super::LoggerError;
 use super::cell::Unit;
+use super::{Unread, error};
 
 /// What a header says of its column.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -226,7 +226,7 @@ pub(super) fn is_header<'a>(cells: impl Iterator<Item = &'a str>) -> bool {
 }
 
 /// Chooses the temperature and the humidity, as the maker given or where there is one of each.
-pub(super) fn choose(columns: &[Column], given: &[String]) -> Result<Choice, LoggerError> {
+pub(super) fn choose(columns: &[Column], given: &[String]) -> Result<Choice, Unread> {
     let mut named: [Option<Vec<&Column>>; 3] = [None, None, None];
     let mut forced: Vec<Column> = Vec::new();
     for asked in given {
@@ -268,11 +268,8 @@ pub(super) fn choose(columns: &[Column], given: &[String]) -> Result<Choice, Log
             named[place] = Some(kept);
         }
         if !says_kind {
-            return Err(LoggerError::UnknownKind {
-                header: matched
-                    .first()
-                    .map_or(asked.clone(), |column| column.header.clone()),
-            });
+            let header = matched.first().map_or(asked, |column| &column.header);
+            return Err(error::unknown_kind(header));
         }
     }
     let force = |kinds: &[Kind]| forced.iter().find(|column| kinds.contains(&column.kind));
@@ -313,22 +310,11 @@ pub(super) fn choose(columns: &[Column], given: &[String]) -> Result<Choice, Log
     })
 }
 
-fn the_one(
-    what: &'static str,
-    found: &[&Column],
-    columns: &[Column],
-) -> Result<Column, LoggerError> {
-    let headers = |list: Vec<&Column>| list.iter().map(|column| column.header.clone()).collect();
+fn the_one(what: &str, found: &[&Column], columns: &[Column]) -> Result<Column, Unread> {
     match found {
         [column] => Ok((*column).clone()),
-        [] => Err(LoggerError::NoColumn {
-            what,
-            headers: headers(columns.iter().collect()),
-        }),
-        several => Err(LoggerError::SeveralSensors {
-            what,
-            headers: headers(several.to_vec()),
-        }),
+        [] => Err(error::no_column(what, columns).into()),
+        several => Err(error::several_sensors(what, several)),
     }
 }
 
@@ -357,7 +343,7 @@ fn keep_label(found: &mut Vec<&Column>, label: &[String]) {
 }
 
 /// `temperature=NAME`, `humidity=NAME` or `dew point=NAME`.
-fn forced_column(columns: &[Column], asked: &str) -> Result<Option<Column>, LoggerError> {
+fn forced_column(columns: &[Column], asked: &str) -> Result<Option<Column>, Unread> {
     let Some((what, name)) = asked.split_once('=') else {
         return Ok(None);
     };
@@ -379,7 +365,7 @@ fn forced_column(columns: &[Column], asked: &str) -> Result<Option<Column>, Logg
 }
 
 /// Columns of exactly that header; else of that number, from 1; else whose header holds the text.
-fn matching<'a>(columns: &'a [Column], asked: &str) -> Result<Vec<&'a Column>, LoggerError> {
+fn matching<'a>(columns: &'a [Column], asked: &str) -> Result<Vec<&'a Column>, Unread> {
     let plain = |text: &str| text.trim().to_lowercase();
     let asked_plain = plain(asked);
     let exact: Vec<&Column> = columns
@@ -399,10 +385,7 @@ fn matching<'a>(columns: &'a [Column], asked: &str) -> Result<Vec<&'a Column>, L
         .filter(|column| !asked_plain.is_empty() && plain(&column.header).contains(&asked_plain))
         .collect();
     if part.is_empty() {
-        return Err(LoggerError::NoSuchColumn {
-            asked: asked.to_owned(),
-            headers: columns.iter().map(|column| column.header.clone()).collect(),
-        });
+        return Err(error::no_such_column(asked, columns).into());
     }
     Ok(part)
 }

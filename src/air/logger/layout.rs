@@ -4,7 +4,7 @@ use super::cell::{Cell, Unit, cell};
 use super::clock::{Stamp, stamp};
 use super::columns::{Choice, Column, Kind, choose, column, is_header};
 use super::table::{Row, Table};
-use super::{LoggerError, Options};
+use super::{Options, Unread, error};
 use crate::air::DropReason;
 use crate::air::psychrometrics::saturation_pressure_pa_at;
 use crate::units::Bounds;
@@ -46,7 +46,7 @@ impl Times {
 
     /// By what the cells hold: the first column with dates and times of day; else the first with
     /// dates and the first with times of day.
-    pub(super) fn find(rows: &[Row], columns: &[Column]) -> Result<Self, LoggerError> {
+    pub(super) fn find(rows: &[Row], columns: &[Column]) -> Result<Self, Unread> {
         let sample = &rows[..rows.len().min(SAMPLE)];
         let mut dates = None;
         let mut clocks = None;
@@ -77,12 +77,8 @@ impl Times {
         }
         match (dates, clocks) {
             (Some(date), clock) => Ok(Self { date, clock }),
-            (None, Some(clock)) => Err(LoggerError::NoDates {
-                header: columns[clock].header.clone(),
-            }),
-            (None, None) => Err(LoggerError::NoTimes {
-                headers: columns.iter().map(|column| column.header.clone()).collect(),
-            }),
+            (None, Some(clock)) => Err(error::no_dates(&columns[clock]).into()),
+            (None, None) => Err(error::no_times(columns).into()),
         }
     }
 }
@@ -97,7 +93,7 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    pub(super) fn find(table: &Table, options: &Options) -> Result<Self, LoggerError> {
+    pub(super) fn find(table: &Table, options: &Options) -> Result<Self, Unread> {
         let rows = &table.rows;
         let is_data = |row: &Row| {
             row.filled() + 1 >= table.usual_fields.min(3)
@@ -176,7 +172,7 @@ impl Layout {
         rows: &[Row],
         options: &Options,
         notes: &mut Vec<String>,
-    ) -> Result<Unit, LoggerError> {
+    ) -> Result<Unit, Unread> {
         let column = &self.choice.temperature;
         if let Some(unit) = column.unit {
             return Ok(unit);
@@ -198,10 +194,7 @@ impl Layout {
             None => {}
         }
         if count > 0.0 && sum / count > WARMEST_CELSIUS_MEAN {
-            return Err(LoggerError::UnitUnknown {
-                header: column.header.clone(),
-                mean: sum / count,
-            });
+            return Err(error::unit_unknown(&column.header, sum / count));
         }
         notes.push(format!(
             "`{}` names no unit: it is read as degrees Celsius",
@@ -273,11 +266,7 @@ fn is_units(row: &Row) -> bool {
 }
 
 /// Between commas a decimal comma parts a reading in two: then rows have more fields than the header.
-fn check_decimal_commas(
-    table: &Table,
-    header: Option<usize>,
-    body: &[Row],
-) -> Result<(), LoggerError> {
+fn check_decimal_commas(table: &Table, header: Option<usize>, body: &[Row]) -> Result<(), Unread> {
     let Some(header) = header.filter(|_| table.delimiter == ',') else {
         return Ok(());
     };
@@ -285,11 +274,7 @@ fn check_decimal_commas(
     let longer = |row: &&Row| row.filled() > header_fields;
     match body.iter().find(longer) {
         Some(row) if 2 * body.iter().filter(longer).count() > body.len() => {
-            Err(LoggerError::DecimalCommas {
-                line: row.line,
-                header_fields,
-                row_fields: row.filled(),
-            })
+            Err(error::decimal_commas(row.line, header_fields, row.filled()).into())
         }
         _ => Ok(()),
     }

@@ -19,7 +19,7 @@ mod table;
 pub(super) mod text;
 
 pub use clock::DateOrder;
-pub use error::LoggerError;
+pub use error::Unread;
 pub use reading::{LoggerReading, read};
 
 /// What the maker says about a file that it does not say itself.

@@ -4,7 +4,7 @@ use super::clock::{Stamp, header_offset, order_of};
 use super::layout::Layout;
 use super::table::rows_of;
 use super::text::decode;
-use super::{DateOrder, LoggerError, Options};
+use super::{DateOrder, Options, Unread, error};
 use crate::air::record::Reading;
 use crate::air::{AirRecord, DropReason, Dropped};
 
@@ -49,9 +49,9 @@ pub struct LoggerReading {
 /// Reads a logger's file.
 ///
 /// # Errors
-/// [`LoggerError`] when the file is no table of readings, when it does not decide what must be given,
+/// [`Unread`] when the file is no table of readings, when it does not decide what must be given,
 /// or when too little is left of it.
-pub fn read(bytes: &[u8], options: &Options) -> Result<LoggerReading, LoggerError> {
+pub fn read(bytes: &[u8], options: &Options) -> Result<LoggerReading, Unread> {
     let (text, encoding) = decode(bytes)?;
     let table = rows_of(&text)?;
     let layout = Layout::find(&table, options)?;
@@ -105,20 +105,14 @@ pub fn read(bytes: &[u8], options: &Options) -> Result<LoggerReading, LoggerErro
     readings.dedup_by_key(|reading| reading.second);
     dropped.count_many(DropReason::RepeatedTime, before - readings.len());
     let rows_used = readings.len();
-    let too_few = || LoggerError::TooFewRows {
-        used: rows_used,
-        read: rows.len(),
-        dropped: dropped.to_string(),
-    };
+    let too_few = || error::too_few_rows(rows_used, rows.len(), &dropped.to_string());
     if rows_used < FEWEST_ROWS {
-        return Err(too_few());
+        return Err(too_few().into());
     }
     let record = AirRecord::from_readings(&readings).ok_or_else(too_few)?;
     let span = readings[rows_used - 1].second - readings[0].second + record.usual_step_seconds();
     if span < 23 * 3600 {
-        return Err(LoggerError::TooShort {
-            hours: span as f64 / 3600.0,
-        });
+        return Err(error::too_short(span as f64 / 3600.0).into());
     }
     let time_columns = layout.times.headers(&layout.columns);
     let offset = first_offset.or_else(|| time_columns.iter().find_map(|h| header_offset(h)));

@@ -1,6 +1,6 @@
 //! Text made into rows of cells.
 
-use super::LoggerError;
+use super::{Unread, error};
 
 /// Most cells of a line: every column is looked at for what it may hold, and no logger has so many channels.
 pub(super) const MOST_COLUMNS: usize = 1_000;
@@ -65,16 +65,17 @@ impl Row {
 
 /// Splits the text at the separator that most of its lines agree on. A semicolon or a tab goes
 /// before the comma, which may be a decimal mark there.
-pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
-    let delimiter = delimiter_of(text).ok_or_else(|| LoggerError::NotATable {
-        first_line: text
+pub(super) fn rows_of(text: &str) -> Result<Table, Unread> {
+    let delimiter = delimiter_of(text).ok_or_else(|| {
+        let first_line: String = text
             .lines()
             .find(|line| !line.trim().is_empty())
             .unwrap_or_default()
             .trim()
             .chars()
             .take(60)
-            .collect(),
+            .collect();
+        error::not_a_table(&first_line)
     })?;
     // A quote left open would swallow the rest of the file.
     let quotes_pair = text.bytes().filter(|byte| *byte == b'"').count() % 2 == 0;
@@ -90,10 +91,7 @@ pub(super) fn rows_of(text: &str) -> Result<Table, LoggerError> {
             .position()
             .map_or(0, |at| line_of(text.as_bytes(), at));
         if record.len() > MOST_COLUMNS {
-            return Err(LoggerError::TooManyColumns {
-                line,
-                cells: record.len(),
-            });
+            return Err(error::too_many_columns(line, record.len()).into());
         }
         let row = Row::of(line, &record);
         if row.filled() > 0 {

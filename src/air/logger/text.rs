@@ -1,12 +1,13 @@
 //! Bytes of a file made into text.
 
-use super::LoggerError;
+use super::error;
+use crate::units::Refusal;
 
 /// The text of a file and the encoding it was in. A byte-order mark decides; without one, zero
 /// bytes in every other place mean UTF-16; what is no UTF-8 is read as windows-1252.
-pub(in crate::air) fn decode(bytes: &[u8]) -> Result<(String, &'static str), LoggerError> {
+pub(in crate::air) fn decode(bytes: &[u8]) -> Result<(String, &'static str), Refusal> {
     if bytes.is_empty() {
-        return Err(LoggerError::Empty);
+        return Err(error::empty());
     }
     for (mark, seems) in [
         (&b"PK\x03\x04"[..], "a spreadsheet or zip file"),
@@ -15,7 +16,7 @@ pub(in crate::air) fn decode(bytes: &[u8]) -> Result<(String, &'static str), Log
         (b"\x1F\x8B", "a gzip file"),
     ] {
         if bytes.starts_with(mark) {
-            return Err(LoggerError::NotText { seems });
+            return Err(error::not_text(seems));
         }
     }
     let encoding = encoding_rs::Encoding::for_bom(bytes)
@@ -35,12 +36,10 @@ pub(in crate::air) fn decode(bytes: &[u8]) -> Result<(String, &'static str), Log
         .filter(|c| c.is_control() && !matches!(c, '\n' | '\r' | '\t' | '\u{c}' | '\u{1a}'))
         .count();
     if strange > 4 {
-        return Err(LoggerError::NotText {
-            seems: "a logger's own binary file",
-        });
+        return Err(error::not_text("a logger's own binary file"));
     }
     if text.trim().is_empty() {
-        return Err(LoggerError::Empty);
+        return Err(error::empty());
     }
     Ok((text, encoding.name()))
 }

@@ -68,18 +68,6 @@ impl Curve {
         self.deflection_in(e, s)
     }
 
-    /// Slope at a place, radians.
-    pub(crate) fn slope(&self, x: f64) -> f64 {
-        let (e, s) = self.stretch(x);
-        self.slope_in(e, s)
-    }
-
-    /// Moment at a place, N mm.
-    pub(crate) fn moment_at(&self, x: f64) -> f64 {
-        let (e, s) = self.stretch(x);
-        self.moment_in(e, s)
-    }
-
     /// Places in a stretch where the slope is zero, its ends too.
     fn still_places(&self, e: usize) -> Vec<f64> {
         let l = self.x[e + 1] - self.x[e];

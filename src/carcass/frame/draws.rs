@@ -4,9 +4,11 @@
 //! and `f` its moment, so that a draw asks for one solve of the size of the sprung joints and not of the frame (exact: the frame
 //! solved afresh gives the same, and a test holds it to that).
 
+use super::error::not_held;
 use super::solve::{OPEN_N_PER_MM, READ, Response};
-use super::{Frame, FrameError, JointForce, Responses};
+use super::{Frame, JointForce, Responses};
 use crate::numerics::{factor_lu, solve_complementarity, solve_lu};
+use crate::units::Refusal;
 
 /// Of the places of a stretch each so many is read in a draw.
 const EVERY: usize = 2;
@@ -54,7 +56,7 @@ impl Frame {
     ///
     /// # Errors
     /// As [`Frame::responses`].
-    pub fn draws(&self) -> Result<FrameDraws, FrameError> {
+    pub fn draws(&self) -> Result<FrameDraws, Refusal> {
         let (responses, found) = self.responses_and_springs()?;
         let read: Vec<(usize, usize)> = responses
             .stretches
@@ -114,8 +116,8 @@ impl FrameDraws {
     /// The frame in one draw, written into `sample`.
     ///
     /// # Errors
-    /// [`FrameError::NotHeld`] when a joint gives so much that something can move, or the contacts cannot be settled.
-    pub fn fill(&self, draw: FrameDraw<'_>, sample: &mut FrameSample) -> Result<(), FrameError> {
+    /// [`Refusal`] when a joint gives so much that something can move, or the contacts cannot be settled.
+    pub fn fill(&self, draw: FrameDraw<'_>, sample: &mut FrameSample) -> Result<(), Refusal> {
         let n = self.springs.len();
         // Everything here is as if the wood had the stiffness given: loads count so much more where it has less.
         let mut sum = self.fixed.clone();
@@ -139,7 +141,7 @@ impl FrameDraws {
         }
         let mut pivots = vec![0; n];
         if !factor_lu(&mut matrix, &mut pivots) {
-            return Err(FrameError::NotHeld);
+            return Err(not_held());
         }
         // The gap that each spring opens by, given its moment with every spring as given.
         let gaps = |of: &[f64]| -> Vec<f64> {
@@ -185,7 +187,7 @@ impl FrameDraws {
     }
 
     /// Opens the contacts that would pull.
-    fn open(&self, gaps: impl Fn(&[f64]) -> Vec<f64>, sum: &mut [f64]) -> Result<(), FrameError> {
+    fn open(&self, gaps: impl Fn(&[f64]) -> Vec<f64>, sum: &mut [f64]) -> Result<(), Refusal> {
         let n = self.contacts.len();
         let opened: Vec<Vec<f64>> = self
             .of_contacts
@@ -210,7 +212,7 @@ impl FrameDraws {
             .iter()
             .map(|(row, outward)| outward * sum[*row])
             .collect();
-        let shares = solve_complementarity(&matrix, &closed).ok_or(FrameError::NotHeld)?;
+        let shares = solve_complementarity(&matrix, &closed).ok_or_else(not_held)?;
         for (share, response) in shares.iter().zip(&opened) {
             if *share != 0.0 {
                 add(sum, *share, response);

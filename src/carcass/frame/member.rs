@@ -1,7 +1,7 @@
 //! One board of a frame: its centre line, its section and the shape it would take alone.
 
-use super::FrameError;
 use crate::numerics::{spline_at, spline_bends};
+use crate::units::Refusal;
 
 /// A board as a beam on its centre line, in the plane of the front: x to the right, y up, millimetres.
 ///
@@ -53,15 +53,15 @@ impl FreeShape {
     /// parabolas. Few places well apart serve best: an error `e` at a spacing `a` makes an error of curvature of about `2.4 e/a^2`.
     ///
     /// # Errors
-    /// [`FrameError::Heights`] for fewer than three places, or places that do not ascend inside the board.
-    pub fn measured(at_mm: &[f64], heights_mm: &[f64], length_mm: f64) -> Result<Self, FrameError> {
+    /// [`Refusal`] for fewer than three places, or places that do not ascend inside the board.
+    pub fn measured(at_mm: &[f64], heights_mm: &[f64], length_mm: f64) -> Result<Self, Refusal> {
         let inside = at_mm.iter().all(|at| (0.0..=length_mm).contains(at));
         let bends = if at_mm.len() < 3 || at_mm.len() != heights_mm.len() || !inside {
             None
         } else {
             spline_bends(at_mm, heights_mm)
         };
-        let bends_per_mm = bends.ok_or(FrameError::Heights)?;
+        let bends_per_mm = bends.ok_or_else(super::error::heights_no_shape)?;
         // Over the chord of the ends, which need not be among the places.
         let end = |x: f64| spline_at(at_mm, heights_mm, &bends_per_mm, x).0;
         let (first, last) = (end(0.0), end(length_mm));

@@ -13,6 +13,7 @@
 mod case;
 mod dividers;
 mod draws;
+mod error;
 mod joint;
 mod member;
 mod set;
@@ -31,46 +32,3 @@ pub use solve::{Frame, Responses};
 pub use state::{BoardState, JointForce, State};
 pub use turning::{BondQuality, END_GRAIN_MPA, JointCheck, TurningStiffness, face_modulus_mpa};
 pub use turns::{BestTurns, MOST_TURNED, best_turns};
-
-use std::fmt;
-
-/// Why a frame cannot be answered.
-#[derive(Debug, Clone, PartialEq)]
-pub enum FrameError {
-    /// A joint or a rest names a board that is not there.
-    UnknownMember {
-        /// The index given.
-        index: usize,
-    },
-    /// A board of no length, width, thickness or stiffness.
-    EmptyMember {
-        /// Its index.
-        index: usize,
-    },
-    /// Heights that do not make a shape.
-    Heights,
-    /// Something can still move.
-    NotHeld,
-}
-
-impl fmt::Display for FrameError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::UnknownMember { index } => {
-                write!(f, "board number {index} is not in the frame; count from 0")
-            }
-            Self::EmptyMember { index } => write!(
-                f,
-                "board number {index} has no length, width, thickness or stiffness; give all four above zero"
-            ),
-            Self::Heights => f.write_str(
-                "the heights do not make a shape; give three or more, at places that ascend from one end of the board to the other",
-            ),
-            Self::NotHeld => f.write_str(
-                "a board can still move freely; give it a joint at both ends, or a rest on the floor",
-            ),
-        }
-    }
-}
-
-impl std::error::Error for FrameError {}

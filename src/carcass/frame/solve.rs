@@ -1,7 +1,8 @@
 //! The frame's equations, factored once, and the response to each thing that bends it.
 
-use super::{FrameError, Joint, Member, Rest, Tie};
+use super::{Joint, Member, Rest, Tie};
 use crate::numerics::{factor_lu, solve_complementarity, solve_lu};
+use crate::units::Refusal;
 
 /// Pieces into which each stretch between two joints is read off.
 pub(super) const READ: usize = 24;
@@ -121,8 +122,8 @@ impl Frame {
     /// Factors the equations and finds the response to each cause.
     ///
     /// # Errors
-    /// [`FrameError`] for a board that is not there or has no size, and for a frame of which something can still move.
-    pub fn responses(&self) -> Result<Responses, FrameError> {
+    /// [`Refusal`] for a board that is not there or has no size, and for a frame of which something can still move.
+    pub fn responses(&self) -> Result<Responses, Refusal> {
         let layout = Layout::of(self)?;
         let equations = layout.factored(self)?;
         let loads = self.loads(&layout, &equations);
@@ -130,7 +131,7 @@ impl Frame {
     }
 
     /// The responses, with what loads do alone and what each spring against turning does, opened by 1 radian.
-    pub(super) fn responses_and_springs(&self) -> Result<(Responses, Springs), FrameError> {
+    pub(super) fn responses_and_springs(&self) -> Result<(Responses, Springs), Refusal> {
         let layout = Layout::of(self)?;
         let equations = layout.factored(self)?;
         let loads = self.loads(&layout, &equations);
@@ -222,7 +223,7 @@ struct Layout {
 }
 
 impl Layout {
-    fn of(frame: &Frame) -> Result<Self, FrameError> {
+    fn of(frame: &Frame) -> Result<Self, Refusal> {
         let count = frame.members.len();
         for (index, member) in frame.members.iter().enumerate() {
             let sizes = [
@@ -232,14 +233,14 @@ impl Layout {
                 member.modulus_mpa,
             ];
             if !sizes.iter().all(|size| size.is_finite() && *size > 0.0) {
-                return Err(FrameError::EmptyMember { index });
+                return Err(super::error::empty_member(index));
             }
         }
         let known = |index: usize| {
             if index < count {
                 Ok(index)
             } else {
-                Err(FrameError::UnknownMember { index })
+                Err(super::error::unknown_member(index))
             }
         };
         for joint in &frame.joints {
@@ -351,7 +352,7 @@ impl Layout {
         3 * self.nodes + self.rows.len()
     }
 
-    fn factored(&self, frame: &Frame) -> Result<Equations, FrameError> {
+    fn factored(&self, frame: &Frame) -> Result<Equations, Refusal> {
         let n = self.unknowns();
         let mut matrix = vec![0.0; n * n];
         for stretch in &self.stretches {
@@ -384,7 +385,7 @@ impl Layout {
         }
         let mut pivots = vec![0; n];
         if !factor_lu(&mut matrix, &mut pivots) {
-            return Err(FrameError::NotHeld);
+            return Err(super::error::not_held());
         }
         Ok(Equations {
             factors: matrix,
@@ -590,8 +591,8 @@ impl Responses {
     /// The whole response with the boards as they lie (`1`), turned over (`-1`) or bowed by any share of what they are.
     ///
     /// # Errors
-    /// [`FrameError::NotHeld`] when the contacts do not settle.
-    pub(super) fn combined(&self, shares: &[f64]) -> Result<Response, FrameError> {
+    /// [`Refusal`] when the contacts do not settle.
+    pub(super) fn combined(&self, shares: &[f64]) -> Result<Response, Refusal> {
         let mut sum = self.fixed.clone();
         for (share, bow) in shares.iter().zip(&self.bows) {
             if *share != 0.0 {
@@ -608,7 +609,7 @@ impl Responses {
     }
 
     /// How far each contact opens, given the force of each row with all of them closed.
-    pub(super) fn opened(&self, force: impl Fn(usize) -> f64) -> Result<Vec<f64>, FrameError> {
+    pub(super) fn opened(&self, force: impl Fn(usize) -> f64) -> Result<Vec<f64>, Refusal> {
         let n = self.contacts.len();
         let outward = |row: usize| self.rows[row].push.unwrap_or(1.0);
         let closed: Vec<f64> = self
@@ -626,6 +627,6 @@ impl Responses {
                 matrix.push(outward(*row) * response.rows[*row] + kept);
             }
         }
-        solve_complementarity(&matrix, &closed).ok_or(FrameError::NotHeld)
+        solve_complementarity(&matrix, &closed).ok_or_else(super::error::not_held)
     }
 }

@@ -1,7 +1,8 @@
 //! A frame in one state: what is left of each board's bow, and what each joint gives.
 
+use super::Member;
 use super::solve::{Response, Responses};
-use super::{FrameError, Member};
+use crate::units::Refusal;
 
 /// One board of a frame, held.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,16 +69,16 @@ impl Responses {
     /// The frame with each board as it lies (1), turned over (-1), or bowed by any share of what it is.
     ///
     /// # Errors
-    /// [`FrameError::NotHeld`] when the contacts cannot be settled.
-    pub fn state(&self, shares: &[f64]) -> Result<State, FrameError> {
+    /// [`Refusal`] when the contacts cannot be settled.
+    pub fn state(&self, shares: &[f64]) -> Result<State, Refusal> {
         Ok(self.read(&self.combined(shares)?))
     }
 
     /// The frame as it is given.
     ///
     /// # Errors
-    /// [`FrameError::NotHeld`] when the contacts cannot be settled.
-    pub fn as_given(&self) -> Result<State, FrameError> {
+    /// [`Refusal`] when the contacts cannot be settled.
+    pub fn as_given(&self) -> Result<State, Refusal> {
         self.state(&vec![1.0; self.members.len()])
     }
 

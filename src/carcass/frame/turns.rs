@@ -1,7 +1,8 @@
 //! Which boards to turn over.
 
+use super::State;
 use super::solve::Responses;
-use super::{FrameError, State};
+use crate::units::Refusal;
 
 /// Boards of which every choice of faces is looked at.
 pub const MOST_TURNED: usize = 14;
@@ -37,8 +38,8 @@ impl BestTurns {
 /// stay. Among choices that leave as little, the one that turns fewest boards.
 ///
 /// # Errors
-/// [`FrameError::NotHeld`] when the contacts of a choice cannot be settled.
-pub fn best_turns(responses: &Responses) -> Result<BestTurns, FrameError> {
+/// [`Refusal`] when the contacts of a choice cannot be settled.
+pub fn best_turns(responses: &Responses) -> Result<BestTurns, Refusal> {
     let count = responses.members.len();
     let size = |board: usize| {
         responses.bows[board]
@@ -132,7 +133,7 @@ impl<'r> Search<'r> {
         self.add(board, 2.0 * to);
     }
 
-    fn largest(&self) -> Result<f64, FrameError> {
+    fn largest(&self) -> Result<f64, Refusal> {
         if self.contacts_n.is_empty() {
             return Ok(largest(self.left_over_mm.iter().copied()));
         }

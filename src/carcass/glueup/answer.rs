@@ -1,11 +1,11 @@
 //! The stages of a glue-up.
 
 use super::chemistry::GlueKind;
-use super::explain::GlueupError;
+use super::explain;
 use super::lattice::{Lattice, Load, MOST, Standing, bits};
 use super::piece::{GlueTerms, Piece};
 use super::search::{Found, PATIENCE, Schedule, Search};
-use crate::units::Duration;
+use crate::units::{Duration, Refusal};
 
 /// What would shorten a stage.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,9 +67,9 @@ pub(in crate::carcass) const TIGHT: f64 = 0.9;
 /// like parts taken as one another. Where that search is cut short, [`Stages::proven`] is false.
 ///
 /// # Errors
-/// [`GlueupError`] when the piece is malformed, or when no order fits: then with
+/// [`Refusal`] when the piece is malformed, or when no order fits: then with
 /// the joints that must be closed together and what would help.
-pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupError> {
+pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, Refusal> {
     check(piece, terms)?;
     let lattice = Lattice::new(piece, terms);
     let room = Load {
@@ -84,7 +84,7 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
             (schedule, proven)
         }
         None => {
-            let (worst, order) = search.min_worst(PATIENCE).ok_or(GlueupError::Unsettled)?;
+            let (worst, order) = search.min_worst(PATIENCE).ok_or_else(explain::unsettled)?;
             if worst > 1_000_000 {
                 return Err(unsatisfiable(piece, terms, &lattice, room, &order));
             }
@@ -116,30 +116,26 @@ pub fn plan_stages(piece: &Piece, terms: &GlueTerms) -> Result<Stages, GlueupErr
     })
 }
 
-fn check(piece: &Piece, terms: &GlueTerms) -> Result<(), GlueupError> {
+fn check(piece: &Piece, terms: &GlueTerms) -> Result<(), Refusal> {
     let count = piece.parts.len().max(piece.joints.len());
     if count > MOST {
-        return Err(GlueupError::TooLarge { count, most: MOST });
+        return Err(explain::too_large(count, MOST));
     }
     let known = |part: usize| part < piece.parts.len();
     for joint in &piece.joints {
         let [a, b] = joint.between;
         if a == b || !known(a) || !known(b) {
-            return Err(GlueupError::UnknownPart {
-                joint: joint.name.clone(),
-            });
+            return Err(explain::unknown_part(&joint.name));
         }
     }
     for trap in &piece.traps {
         if !known(trap.part) || trap.between.len() < 2 || !trap.between.iter().all(|p| known(*p)) {
-            return Err(GlueupError::UnknownPart {
-                joint: "a trapped part".to_owned(),
-            });
+            return Err(explain::unknown_part("a trapped part"));
         }
     }
     let time = terms.stage_time().seconds();
     if terms.hands == 0 || !time.is_finite() || time < 1.0 {
-        return Err(GlueupError::NoTime);
+        return Err(explain::no_time());
     }
     Ok(())
 }
@@ -197,28 +193,20 @@ fn unsatisfiable(
     lattice: &Lattice,
     room: Load,
     order: &Schedule,
-) -> GlueupError {
+) -> Refusal {
     let over = |set: &&u128| !lattice.load(**set).fits(room);
     let set = order.iter().find(over).copied().unwrap_or(0);
     let load = lattice.load(set);
+    let joints = names(piece, set).join(", ");
     if load.time <= room.time {
-        return GlueupError::TooFewClamps {
-            joints: names(piece, set),
-            needs: load.clamps,
-            at_hand: terms.clamps.unwrap_or(0),
-        };
+        return explain::too_few_clamps(&joints, load.clamps, terms.clamps.unwrap_or(0));
     }
     let takes = milliseconds(load.time);
     let mut remedies = Vec::new();
     remedies.extend(terms.slower_glue(takes).map(Shorten::SlowerGlue));
     remedies.extend(terms.hands_for(takes).map(Shorten::Helpers));
-    GlueupError::TooLong {
-        joints: names(piece, set),
-        longest: piece.joints[longest(lattice, set)].name.clone(),
-        takes,
-        allowed: terms.stage_time(),
-        remedies,
-    }
+    let longest = &piece.joints[longest(lattice, set)].name;
+    explain::too_long(&joints, longest, [takes, terms.stage_time()], &remedies)
 }
 
 fn tell(

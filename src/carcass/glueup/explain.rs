@@ -1,50 +1,28 @@
 //! Why a glue-up cannot be staged, and what would help.
 
 use super::answer::Shorten;
-use crate::units::{Duration, Refusal};
+use crate::units::{Duration, Refusal, refusals};
 use std::fmt;
 
-/// Why there are no stages.
-#[derive(Debug, Clone, PartialEq)]
-pub enum GlueupError {
-    /// More parts or joints than a plan can hold.
-    TooLarge {
-        /// How many there are of the more numerous.
-        count: usize,
-        /// How many there may be.
-        most: usize,
-    },
-    /// A joint names a part that is not there, or one part twice.
-    UnknownPart {
-        /// The joint's or trap's name.
-        joint: String,
-    },
+refusals! {
+    too_large(count: usize, most: usize) =
+        "{count} parts or joints are more than the {most} a plan holds",
+        "plan the sub-assemblies one by one";
+    /// A joint or a trap names a part that is not there, or one part twice.
+    unknown_part(joint: &str) =
+        "{joint} does not join two different parts of the piece", "name two of its parts";
     /// The open time, the margin or the hands leave no time at all.
-    NoTime,
-    /// Even in the best order one stage is longer than the glue stays open.
-    TooLong {
-        /// The joints that must be closed together.
-        joints: Vec<String>,
-        /// The one that takes longest.
-        longest: String,
-        /// How long they take.
-        takes: Duration,
-        /// How long a stage may take.
-        allowed: Duration,
-        /// What would help.
-        remedies: Vec<Shorten>,
-    },
+    no_time() =
+        "no time is left to glue anything",
+        "give a longer open time, a smaller margin or at least one pair of hands";
     /// Even in the best order one stage needs more clamps than are at hand.
-    TooFewClamps {
-        /// The joints that must be closed together.
-        joints: Vec<String>,
-        /// How many clamps they take.
-        needs: u64,
-        /// How many there are.
-        at_hand: u32,
-    },
+    too_few_clamps(joints: &str, needs: u64, at_hand: u32) =
+        "no order works: {joints} must be glued together and take {needs} clamps, but {at_hand} are at hand",
+        "borrow clamps, or use cauls that share one";
     /// No order was found in the time given, nor proven impossible.
-    Unsettled,
+    unsettled() =
+        "no order was found that fits, and none was proven impossible",
+        "plan the sub-assemblies one by one";
 }
 
 fn minutes(time: Duration) -> String {
@@ -56,71 +34,27 @@ fn minutes(time: Duration) -> String {
     }
 }
 
-impl GlueupError {
-    /// What is wrong, and what would help.
-    #[must_use]
-    pub fn refusal(&self) -> Refusal {
-        match self {
-            Self::TooLarge { count, most } => Refusal::new(
-                format!("{count} parts or joints are more than the {most} a plan holds"),
-                "plan the sub-assemblies one by one",
-            ),
-            Self::UnknownPart { joint } => Refusal::new(
-                format!("{joint} does not join two different parts of the piece"),
-                "name two of its parts",
-            ),
-            Self::NoTime => Refusal::new(
-                "no time is left to glue anything",
-                "give a longer open time, a smaller margin or at least one pair of hands",
-            ),
-            Self::TooLong {
-                joints,
-                longest,
-                takes,
-                allowed,
-                remedies,
-            } => {
-                let words: Vec<String> = remedies.iter().map(ToString::to_string).collect();
-                Refusal::new(
-                    format!(
-                        "no order works: {} must be glued together and take {}, but a stage may take {}, and {longest} takes longest",
-                        joints.join(", "),
-                        minutes(*takes),
-                        minutes(*allowed)
-                    ),
-                    if words.is_empty() {
-                        "leave a joint dry and fasten it later".to_owned()
-                    } else {
-                        words.join(", or ")
-                    },
-                )
-            }
-            Self::TooFewClamps {
-                joints,
-                needs,
-                at_hand,
-            } => Refusal::new(
-                format!(
-                    "no order works: {} must be glued together and take {needs} clamps, but {at_hand} are at hand",
-                    joints.join(", ")
-                ),
-                "borrow clamps, or use cauls that share one",
-            ),
-            Self::Unsettled => Refusal::new(
-                "no order was found that fits, and none was proven impossible",
-                "plan the sub-assemblies one by one",
-            ),
-        }
-    }
+/// Even in the best order one stage is longer than the glue stays open: the joints that must be closed together, the one that takes
+/// longest, the times and what would help.
+pub(super) fn too_long(
+    joints: &str,
+    longest: &str,
+    [takes, allowed]: [Duration; 2],
+    remedies: &[Shorten],
+) -> Refusal {
+    let (takes, allowed) = (minutes(takes), minutes(allowed));
+    let words: Vec<String> = remedies.iter().map(ToString::to_string).collect();
+    Refusal::new(
+        format!(
+            "no order works: {joints} must be glued together and take {takes}, but a stage may take {allowed}, and {longest} takes longest"
+        ),
+        if words.is_empty() {
+            "leave a joint dry and fasten it later".to_owned()
+        } else {
+            words.join(", or ")
+        },
+    )
 }
-
-impl fmt::Display for GlueupError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.refusal().fmt(f)
-    }
-}
-
-impl std::error::Error for GlueupError {}
 
 impl fmt::Display for Shorten {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

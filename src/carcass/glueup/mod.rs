@@ -22,7 +22,6 @@ mod symmetry;
 
 pub use answer::{GlueStage, Shorten, Stages, plan_stages};
 pub use chemistry::{GlueKind, REFERENCE_CELSIUS, TimeRange};
-pub use explain::GlueupError;
 pub use piece::{GlueJoint, GlueTerms, Piece, Trap};
 
 pub(in crate::carcass) use answer::TIGHT;

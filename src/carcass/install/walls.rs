@@ -21,9 +21,6 @@ pub enum SiteKind {
 }
 
 impl SiteKind {
-    /// All of them.
-    pub const ALL: [Self; 4] = [Self::Free, Self::OneWall, Self::TwoWalls, Self::Niche];
-
     /// The word for it.
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -205,9 +205,7 @@ impl BowKeys {
                 match FreeShape::measured(&mm(&at, 1.0), &mm(&rise, sign), length.mm()) {
                     Ok(shape) => Some(shape),
                     Err(error) => {
-                        let words = error.to_string();
-                        let (message, remedy) = words.split_once("; ").unwrap_or((&words, ""));
-                        site.problem(heights.span(), message.to_owned(), remedy.to_owned());
+                        site.problem(heights.span(), error.message(), error.remedy());
                         None
                     }
                 }

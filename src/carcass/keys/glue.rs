@@ -1,14 +1,12 @@
 //! `[glue]`: the glue-up.
 
 use super::words::NameList;
-use crate::carcass::{
-    GlueJoint, GlueKind, GlueTerms, GlueupError, Piece, Stages, Trap, plan_stages,
-};
+use crate::carcass::{GlueJoint, GlueKind, GlueTerms, Piece, Stages, Trap, plan_stages};
 use crate::joint::{Parts, RecipeReader};
 use crate::piece::Piece as PlacedPiece;
 use crate::units::notation::{Flag, Names, Percent, Whole};
 use crate::units::spanned::{Name, Placed, Problems, Spanned};
-use crate::units::{Duration, Temperature};
+use crate::units::{Duration, Refusal, Temperature};
 #[cfg(feature = "job")]
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -98,8 +96,8 @@ impl GluePlan {
     /// The stages.
     ///
     /// # Errors
-    /// [`GlueupError`] as in [`plan_stages`].
-    pub fn answer(&self) -> Result<Stages, GlueupError> {
+    /// [`Refusal`] as in [`plan_stages`].
+    pub fn answer(&self) -> Result<Stages, Refusal> {
         plan_stages(&self.piece, &self.terms)
     }
 }

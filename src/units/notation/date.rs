@@ -32,28 +32,36 @@ impl ReadNotation for DayOrder {
 
 const REMEDY: &str = "write year, month and day, such as 2026-10-05";
 
-const MONTHS: [&str; 12] = [
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
+/// The months of the year.
+pub const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
 ];
 
 /// The month that a word of three letters or more begins.
-fn month_of(word: &str) -> Option<i8> {
-    let word = word.to_lowercase();
+pub(crate) fn month_of(word: &str) -> Option<i8> {
     // "Sept" is as usual as "Sep".
-    let word = if word == "sept" { "sep" } else { &word };
+    let word = if word.eq_ignore_ascii_case("sept") {
+        "sep"
+    } else {
+        word
+    };
+    let begins = |month: &str| {
+        let start = month.get(..word.len());
+        start.is_some_and(|start| start.eq_ignore_ascii_case(word))
+    };
     (word.len() >= 3)
-        .then(|| MONTHS.iter().position(|month| month.starts_with(word)))
+        .then(|| MONTHS.iter().position(|month| begins(month)))
         .flatten()
         .and_then(|index| i8::try_from(index + 1).ok())
 }

@@ -26,14 +26,15 @@ mod visible;
 pub use air::{humidity, moisture, percent, temperature};
 pub use bare::length_in;
 pub use choice::{MOST_LISTED, Names, listed, nearest, one_of};
-pub use date::{DayOrder, date};
+pub(crate) use date::month_of;
+pub use date::{DayOrder, MONTHS, date};
 pub use error::{NotationError, shortened};
 pub use length::{length, rough_thickness};
 pub use list::{lengths, ring_angles};
 pub use load::{force, line_load, stress};
 pub use print::{
-    feet_and_inches, force_shown, inches, line_load_shown, mass_shown, millimetres, percent_shown,
-    setting_inches, shown, stress_shown, temperature_shown, the,
+    force_shown, inches, line_load_shown, mass_shown, millimetres, percent_shown, setting_inches,
+    shown, stress_shown, temperature_shown, the,
 };
 pub use read::{
     Diffusivity, Flag, Lengths, LockedIn, Number, Percent, RingAngles, RoughThickness, Whole,

@@ -55,18 +55,6 @@ pub fn setting_inches(length: Length) -> String {
     }
 }
 
-/// Feet and inches to the nearest 1/64 from one foot on, else inches: `8' 6 1/2"`.
-#[must_use]
-pub fn feet_and_inches(length: Length) -> String {
-    let (sign, parts) = sixty_fourths(length);
-    let (feet, rest) = (parts / (12 * 64), parts % (12 * 64));
-    match (feet, rest) {
-        (0, _) => inches(length),
-        (_, 0) => format!("{sign}{feet}'"),
-        _ => format!("{sign}{feet}' {}\"", mixed(rest)),
-    }
-}
-
 /// A number without a needless zero at its end or a negative zero.
 fn trimmed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");

@@ -1,22 +1,12 @@
 //! The commands `emc` and `climate` as others script them.
 
 use super::logger::{file, iso};
+use crate::run::{number, object as json};
 use assert_cmd::Command;
 use serde_json::Value;
 
 fn run(args: &[&str]) -> assert_cmd::assert::Assert {
     Command::cargo_bin("heartside").unwrap().args(args).assert()
-}
-
-fn json(args: &[&str]) -> Value {
-    let output = run(args).success().get_output().stdout.clone();
-    serde_json::from_slice(&output).unwrap()
-}
-
-fn number(object: &Value, key: &str) -> f64 {
-    object[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} in {object}"))
 }
 
 fn words_of_failure(args: &[&str], code: i32) -> String {

@@ -1,7 +1,7 @@
 //! Dates and times as loggers write them, and the order of day and month.
 
 use super::logger::{file, hours, reading, refusal};
-use heartside::air::logger::{DateOrder, LoggerError, Options, read};
+use heartside::air::logger::{DateOrder, Options, Unread, read};
 use jiff::civil::DateTime;
 use std::fmt::Write as _;
 
@@ -12,7 +12,7 @@ fn written(pattern: &str) -> String {
     })
 }
 
-fn with_order(text: &str, order: DateOrder) -> Result<DateTime, LoggerError> {
+fn with_order(text: &str, order: DateOrder) -> Result<DateTime, Unread> {
     let options = Options {
         date_order: Some(order),
         ..Options::default()
@@ -170,10 +170,10 @@ fn dates_that_read_both_ways_are_asked_for() {
             format!("{};20;40", time.strftime(pattern))
         });
         let error = refusal(&text);
-        let LoggerError::AmbiguousDates { line: 2, .. } = error else {
-            panic!("{pattern}: {error:?}");
-        };
-        assert!(error.to_string().contains("--date-order"), "{error}");
+        assert!(
+            error.asks() && error.to_string().starts_with("line 2: "),
+            "{pattern}: {error}"
+        );
     }
     let text = file("time;temp (C);RH (%)", 4 * 24, |_, time| {
         format!("{};20;40", time.strftime("%d/%m/%Y %H:%M"))
@@ -197,8 +197,8 @@ fn two_orders_in_one_file_are_refused() {
     });
     let error = refusal(&text);
     assert!(
-        matches!(error, LoggerError::MixedDateOrder { .. }),
-        "{error:?}"
+        error.to_string().contains("can only be day first, but"),
+        "{error}"
     );
 }
 
@@ -206,20 +206,16 @@ fn two_orders_in_one_file_are_refused() {
 fn an_order_that_the_dates_contradict_is_refused() {
     let error = with_order(&written("%d/%m/%Y %H:%M"), DateOrder::MonthDayYear).unwrap_err();
     assert!(
-        matches!(error, LoggerError::OrderContradicted { .. }),
-        "{error:?}"
+        error.to_string().contains("is no date in the order mdy"),
+        "{error}"
     );
-    assert!(error.to_string().contains("mdy"));
 }
 
 #[test]
 fn a_short_year_in_front_is_never_guessed() {
     // `24/01/05` may be 2024-01-05 or 24 January 2005.
     let error = refusal(&written("%y/%m/%d %H:%M"));
-    assert!(
-        matches!(error, LoggerError::AmbiguousDates { .. }),
-        "{error:?}"
-    );
+    assert!(error.asks(), "{error}");
     let given = with_order(&written("%y/%m/%d %H:%M"), DateOrder::YearMonthDay);
     assert_eq!(given, Ok(START));
 }

@@ -1,27 +1,6 @@
 //! The commands `straighten`, `shelf`, `glueup` and `install`.
 
-use assert_cmd::Command;
-use serde_json::Value;
-
-fn run(args: &[&str]) -> (i32, String, String) {
-    let output = Command::cargo_bin("heartside")
-        .unwrap()
-        .args(args)
-        .output()
-        .unwrap();
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
-    (
-        output.status.code().unwrap(),
-        text(&output.stdout),
-        text(&output.stderr),
-    )
-}
-
-fn json(args: &[&str]) -> Value {
-    let (code, out, words) = run(args);
-    assert_eq!(code, 0, "{words}");
-    serde_json::from_str(&out).unwrap()
-}
+use crate::run::{object as json, run};
 
 const PANEL: [&str; 9] = [
     "straighten",

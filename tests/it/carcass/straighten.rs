@@ -89,17 +89,11 @@ fn the_energy_stored_is_the_work_of_the_supports() {
     assert_relative_eq!(held.energy_n_mm, work, max_relative = 1e-9);
 }
 
-/// Supports everywhere leave no residual bow and the stress of a panel held everywhere.
+/// Supports everywhere leave no residual bow.
 #[test]
 fn many_dividers_come_to_a_panel_held_everywhere() {
     let held = straighten(&worked(), &supports(&equal_spacing(900.0, 40))).unwrap();
     assert!(held.leftover.mm() < 6.0 * 0.4 / 41.0_f64.powi(2));
-    let middle = held.face_stress_at(mm(450.0)).mpa();
-    assert_relative_eq!(
-        middle,
-        worked().stress_held_everywhere().mpa(),
-        max_relative = 1e-6
-    );
 }
 
 #[test]

@@ -19,26 +19,6 @@ fn one_reading_by_hand() {
     assert_relative_eq!(prior.left_in(after), 0.560_693 / 1.575, epsilon = 1e-6);
 }
 
-/// Several readings: `1/s'^2 = 1/s^2 + n/r^2` (the same section), in any order.
-#[test]
-fn several_readings_add_their_precisions() {
-    let prior = Belief {
-        mean: 0.0,
-        deviation: 2.0,
-    };
-    let readings = [1.0, 4.0, 2.5];
-    let after = prior.after_all(&readings, 0.5);
-    let precision = 1.0 / 4.0 + 3.0 / 0.25;
-    assert_relative_eq!(
-        after.deviation,
-        (1.0_f64 / precision).sqrt(),
-        epsilon = 1e-12
-    );
-    assert_relative_eq!(after.mean, (7.5 / 0.25) / precision, epsilon = 1e-12);
-    let turned = prior.after_all(&[2.5, 1.0, 4.0], 0.5);
-    assert_relative_eq!(after.mean, turned.mean, epsilon = 1e-12);
-}
-
 #[test]
 fn limits_of_the_update() {
     let prior = Belief {

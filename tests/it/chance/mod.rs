@@ -1,6 +1,6 @@
 //! Tests of the room `chance`.
 
 mod beliefs;
+mod normal;
 mod readings;
 mod sampling;
-mod spreads;

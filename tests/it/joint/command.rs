@@ -1,33 +1,7 @@
 //! The commands `fit` and `bond` as others script them.
 
 use super::near;
-use assert_cmd::Command;
-use serde_json::Value;
-
-fn run(args: &[&str]) -> (i32, String, String) {
-    let output = Command::cargo_bin("heartside")
-        .unwrap()
-        .args(args)
-        .output()
-        .unwrap();
-    (
-        output.status.code().unwrap(),
-        String::from_utf8(output.stdout).unwrap(),
-        String::from_utf8(output.stderr).unwrap(),
-    )
-}
-
-fn object(args: &[&str]) -> Value {
-    let (code, out, err) = run(args);
-    assert_eq!(code, 0, "{err}");
-    serde_json::from_str(&out).unwrap()
-}
-
-fn number(object: &Value, key: &str) -> f64 {
-    object[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} in {object}"))
-}
+use crate::run::{number, object, run};
 
 const BOND: [&str; 18] = [
     "bond",

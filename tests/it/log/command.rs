@@ -1,6 +1,7 @@
 //! `heartside log`: what it writes into the job file, and that it writes nothing where anything is wrong.
 
 use super::{FRONT, SIDE};
+use crate::run::text;
 use assert_cmd::Command;
 use jiff::ToSpan as _;
 use jiff::civil::Date;
@@ -27,10 +28,6 @@ fn written(folder: &Path) -> (PathBuf, String) {
 fn log(job: &Path, args: &[&str]) -> Output {
     let mut command = Command::cargo_bin("heartside").unwrap();
     command.arg("log").arg(job).args(args).output().unwrap()
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).unwrap()
 }
 
 const READ: [&str; 6] = [

@@ -1,6 +1,7 @@
 //! `heartside rest` as others script it.
 
 use super::close;
+use crate::run::number;
 use assert_cmd::Command;
 use serde_json::Value;
 
@@ -17,12 +18,6 @@ fn run(args: &[&str]) -> Result<Value, (i32, String)> {
         Some(0) => Ok(serde_json::from_slice(&output.stdout).unwrap()),
         code => Err((code.unwrap(), words)),
     }
-}
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("no number {key} in {value}"))
 }
 
 const CRANK: [&str; 12] = [

@@ -1,7 +1,7 @@
 //! A piece lying in constant air: the kernel and the command.
 
-use super::{SEALED, close, ideal, keeping, mm, percent, uniform, walnut};
-use heartside::moisture::{Finish, Profile, rest, rest_track};
+use super::{SEALED, close, ideal, keeping, uniform, walnut};
+use heartside::moisture::{Finish, rest};
 use heartside::units::Duration;
 
 fn days(days: f64) -> Duration {
@@ -80,23 +80,4 @@ fn rests_without_an_end_or_without_a_change() {
     let slow = walnut(20.0).finished(Finish::of_permeance(1e-11));
     let slow = rest(&slow, &uniform(12.0), &keeping(7.0), days(10.0));
     assert!(slow.to_ninety_percent.unwrap().days() > 365.0);
-}
-
-/// A leaf from a board with a wet core starts with a slope, which is gone when it has rested.
-#[test]
-fn a_leafs_own_profile_evens_out() {
-    let board = Profile::parabola(percent(10.0), percent(3.0));
-    let leaf = board.part(mm(50.0), mm(0.0), mm(24.0));
-    let track = rest_track(&walnut(24.0), &leaf, &keeping(7.0), 120);
-    assert_eq!(track.days(), 121);
-    // Wettest toward the fresh-sawn upper face.
-    assert!(track.slope_percent_per_mm[0] > 0.1);
-    assert!(track.slope_percent_per_mm[120].abs() < 1e-3);
-    let after = rest(&walnut(24.0), &leaf, &keeping(7.0), days(30.0));
-    close(after.mean.percent(), track.mean_percent[30], 0.01);
-    close(
-        after.slope_percent_per_mm,
-        track.slope_percent_per_mm[30],
-        0.001,
-    );
 }

@@ -1,5 +1,6 @@
 //! `heartside board` as it is scripted.
 
+use crate::run::number;
 use approx::assert_abs_diff_eq;
 use assert_cmd::Command;
 use serde_json::Value;
@@ -23,12 +24,6 @@ fn board(flags: &[&str]) -> assert_cmd::assert::Assert {
 fn answer(flags: &[&str]) -> Value {
     let run = board(&[flags, &["--json"]].concat()).success();
     serde_json::from_slice(&run.get_output().stdout).unwrap()
-}
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} in {value}"))
 }
 
 const SWELLS: [&str; 4] = ["--from", "8%", "--to", "12%"];

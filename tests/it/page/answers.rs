@@ -1,11 +1,10 @@
 //! Questions and answers: the same bytes and the same words as on the command line.
 
 use super::{Served, question, with_edits};
-use assert_cmd::Command;
+use crate::run::heartside;
 use heartside::job;
 use serde_json::{Value, json};
 use std::fs;
-use std::path::Path;
 
 const ASSETS: [(&str, &str); 19] = [
     ("/", "text/html"),
@@ -28,15 +27,6 @@ const ASSETS: [(&str, &str); 19] = [
     ("/drawings.svg", "image/svg+xml"),
     ("/favicon.ico", "image/svg+xml"),
 ];
-
-fn heartside(folder: &Path, args: &[&str]) -> std::process::Output {
-    Command::cargo_bin("heartside")
-        .unwrap()
-        .current_dir(folder)
-        .args(args)
-        .output()
-        .unwrap()
-}
 
 #[test]
 fn everything_the_page_loads_is_served_by_itself() {

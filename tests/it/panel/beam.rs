@@ -3,7 +3,7 @@
 use super::{in_order, leaf, mm, panel};
 use approx::assert_relative_eq;
 use heartside::panel::{
-    CLAMP_NEWTONS, FaceUp, Leaf, LeafMatch, LeafWood, Strip, WAVE_LEFT, adds_bows, clamps,
+    CLAMP_NEWTONS, FaceUp, Leaf, LeafMatch, LeafWood, Strip, adds_bows, clamps,
     composite_curvature, felt, force_factor, force_to_close_seam, force_to_hold_straight,
     panel_twist,
 };
@@ -133,18 +133,6 @@ fn seam_force_between_opposite_leaves_presses_each_straight() {
         alone.newtons(),
         max_relative = 1e-12
     );
-}
-
-/// Exact, from the table of beams: the middle force 48 E I d/L^3 bends a straight beam to d s (3 - 4 s^2), s = x/L; a circular bow is
-/// 4 d s (1 - s); what is left of it, d s (1 - 2 s)^2, is maximum at s = 1/6: 2/27.
-#[test]
-fn the_residual_bow_that_one_force_leaves_by_the_table_of_beams() {
-    let left = |s: f64| 4.0 * s * (1.0 - s) - s * (3.0 - 4.0 * s * s);
-    let max = (0..=6000)
-        .map(|i| left(f64::from(i) / 12_000.0))
-        .fold(0.0, f64::max);
-    assert_relative_eq!(WAVE_LEFT, max, max_relative = 1e-12);
-    assert_relative_eq!(left(1.0 / 6.0), max, max_relative = 1e-12);
 }
 
 /// Where nothing is stiff or nothing is bowed there is nothing to hold: no bow, no twist, no force.

@@ -2,10 +2,8 @@
 
 use super::*;
 use heartside::stock::{
-    Board, BoardOrder, Leaves, ResawPlan, Slice, TestStrip, Wood, forecast_pack, spiral_grain_lift,
-    spiral_grain_twist,
+    Board, BoardOrder, Leaves, ResawPlan, Slice, TestStrip, Wood, forecast_pack,
 };
-use heartside::units::Angle;
 
 fn any_plan() -> impl Strategy<Value = ResawPlan> {
     let leaves = prop_oneof![
@@ -81,17 +79,6 @@ proptest! {
             }
             (one, two) => prop_assert!(one.is_err() && two.is_err()),
         }
-    }
-
-    #[test]
-    fn spiral_grain_twists_with_the_length(
-        grain in -10.0..10.0_f64, tangential in inside(Bounds::STRAIN), length in inside(Bounds::BOARD_LENGTH),
-        from_pith in 1.0..20_000.0_f64, width in inside(Bounds::WIDTH),
-    ) {
-        let twist = |length: f64| spiral_grain_twist(Angle::computed_degrees(grain), strain(tangential), mm(length), mm(from_pith));
-        prop_assert!(twist(length).degrees().is_finite());
-        prop_assert!(near(twist(2.0 * length).degrees(), 2.0 * twist(length).degrees(), 1e-12));
-        prop_assert!(spiral_grain_lift(twist(length), mm(width)).mm().abs() <= width);
     }
 }
 

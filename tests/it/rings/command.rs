@@ -1,27 +1,11 @@
 //! The command, as a maker runs it.
 
 use super::known::folder;
-use assert_cmd::Command;
-use serde_json::Value;
+use crate::run::{heartside, read as json};
 use std::process::Output;
 
 fn rings(args: &[&str]) -> Output {
-    Command::cargo_bin("heartside")
-        .unwrap()
-        .current_dir(folder())
-        .arg("rings")
-        .args(args)
-        .output()
-        .unwrap()
-}
-
-fn json(output: &Output) -> Value {
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).unwrap()
+    heartside(&folder(), &[&["rings"], args].concat())
 }
 
 const CORNERS: &str = "83.9,83.9,1115.9,136,1094.5,356.6,87.9,291.9";

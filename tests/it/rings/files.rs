@@ -2,7 +2,7 @@
 
 use super::known::{KNOWN, folder};
 use heartside::job::MOST_PHOTO_BYTES;
-use heartside::page::{PhotoFault, read_photo, small_picture};
+use heartside::page::{read_photo, small_picture};
 use image::codecs::jpeg::JpegEncoder;
 use image::codecs::png::PngEncoder;
 use image::{ExtendedColorType, ImageEncoder as _, RgbImage};
@@ -83,10 +83,8 @@ fn a_file_that_is_cut_off_is_refused_wherever_it_was_cut() {
             let words = fault.to_string();
             assert!(words.contains("; "), "{words}");
         }
-        assert_eq!(
-            read_photo(&whole[..whole.len() / 2]).unwrap_err(),
-            PhotoFault::CutOff
-        );
+        let fault = read_photo(&whole[..whole.len() / 2]).unwrap_err();
+        assert!(fault.message().contains("ends before"), "{fault}");
     }
 }
 
@@ -101,18 +99,21 @@ fn a_size_beyond_the_limits_is_refused_by_the_first_lines_of_the_file() {
         png[29..33].copy_from_slice(&sum.to_be_bytes());
         read_photo(&png).unwrap_err()
     };
-    assert_eq!(
-        sized(100_000, 100_000),
-        PhotoFault::Pixels(100_000, 100_000)
-    );
-    assert_eq!(sized(12_001, 100), PhotoFault::Pixels(12_001, 100));
-    assert_eq!(sized(10_000, 10_000), PhotoFault::Pixels(10_000, 10_000));
-    assert_eq!(sized(u32::MAX / 2, 3), PhotoFault::Pixels(u32::MAX / 2, 3));
+    for (width, height) in [
+        (100_000, 100_000),
+        (12_001, 100),
+        (10_000, 10_000),
+        (u32::MAX / 2, 3),
+    ] {
+        let size = format!("is {width} by {height} pixels");
+        assert!(sized(width, height).message().contains(&size), "{size}");
+    }
     // The same size claimed within the limits is found out while it is unpacked.
-    assert!(matches!(
-        sized(6000, 6000),
-        PhotoFault::CutOff | PhotoFault::Damaged(_)
-    ));
+    let words = sized(6000, 6000).message();
+    assert!(
+        words.contains("ends before") || words.contains("damaged"),
+        "{words}"
+    );
     // A JPEG's is in its frame header.
     let mut jpeg = jpeg();
     let frame = jpeg
@@ -120,10 +121,8 @@ fn a_size_beyond_the_limits_is_refused_by_the_first_lines_of_the_file() {
         .position(|pair| pair == [0xff, 0xc0])
         .unwrap();
     jpeg[frame + 5..frame + 9].copy_from_slice(&[0xff, 0xff, 0xff, 0xff]);
-    assert_eq!(
-        read_photo(&jpeg).unwrap_err(),
-        PhotoFault::Pixels(65_535, 65_535)
-    );
+    let words = read_photo(&jpeg).unwrap_err().message();
+    assert!(words.contains("is 65535 by 65535 pixels"), "{words}");
 }
 
 /// The cyclic redundancy check of PNG (ISO 15948, annex D).

@@ -1,6 +1,7 @@
 //! Bands are sorted by value: low is not above the middle, nor the middle above high, in every answer.
 
 use super::{WHOLE, heartside};
+use crate::run::object as json;
 use heartside::chance::{Band, in_order};
 use proptest::prelude::*;
 use serde_json::Value;
@@ -45,13 +46,6 @@ fn check(value: &Value, path: &str, bands: &mut usize) {
             .for_each(|(index, value)| check(value, &format!("{path}[{index}]"), bands)),
         _ => {}
     }
-}
-
-fn json(args: &[&str]) -> Value {
-    let folder = tempfile::tempdir().unwrap();
-    let output = heartside(folder.path(), args);
-    assert!(output.status.success(), "{args:?}: {output:?}");
-    serde_json::from_slice(&output.stdout).unwrap()
 }
 
 proptest! {

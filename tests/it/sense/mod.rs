@@ -7,10 +7,9 @@ mod joints;
 mod one_answer;
 mod terminal;
 
-use assert_cmd::cargo::cargo_bin;
+use crate::run::heartside;
 use std::fs;
-use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 
 /// A small job with every section.
 const WHOLE: &str = include_str!("whole.toml");
@@ -20,14 +19,6 @@ fn changed(from: &str, to: &str) -> String {
     let job = WHOLE.replacen(from, to, 1);
     assert_ne!(job, WHOLE, "{from}");
     job
-}
-
-fn heartside(folder: &Path, args: &[&str]) -> Output {
-    Command::new(cargo_bin("heartside"))
-        .args(args)
-        .current_dir(folder)
-        .output()
-        .unwrap()
 }
 
 fn said(output: &Output) -> String {

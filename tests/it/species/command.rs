@@ -1,5 +1,6 @@
 //! The command `species`.
 
+use crate::run::read;
 use assert_cmd::Command;
 use heartside::species::SpeciesTable;
 use serde_json::Value;
@@ -11,13 +12,7 @@ fn species(arguments: &[&str]) -> Command {
 }
 
 fn json(arguments: &[&str]) -> Value {
-    let output = species(arguments).arg("--json").output().unwrap();
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).unwrap()
+    read(&species(arguments).arg("--json").output().unwrap())
 }
 
 fn words(mut command: Command, code: i32) -> String {

@@ -181,30 +181,6 @@ fn british_movement_is_predicted_blind() {
     assert!(near >= 8, "{near} of 10");
 }
 
-/// Green 10.5 and dry 16.8 MPa of shagbark hickory (Wood Handbook Table 5-3) give the sign of the one figure that was printed negative.
-#[test]
-fn the_shear_of_hickory_rises_as_it_dries() {
-    let rows = tables::strength_moisture().unwrap();
-    assert!(
-        rows.iter()
-            .all(|row| row.shear.is_none_or(|shear| shear > 0.0))
-    );
-    let hickory = rows
-        .iter()
-        .find(|row| row.species == "Hickory, true")
-        .unwrap();
-    let shagbark = table().find("Hickory, shagbark").unwrap();
-    let (dry, green) = (
-        shagbark.dry.shear_mpa.as_ref().unwrap().value,
-        shagbark.green.shear_mpa.as_ref().unwrap().value,
-    );
-    let per_percent = 100.0 * ((dry / green).powf(1.0 / 13.0) - 1.0);
-    assert!(
-        (hickory.shear.unwrap() - per_percent).abs() < 0.5,
-        "{per_percent}"
-    );
-}
-
 #[test]
 fn every_name_of_the_yard_answers_in_its_region() {
     let rows = tables::trade_names().unwrap();

@@ -47,10 +47,8 @@ fn every_row_of_every_file_parses() {
         tables::mechanical_imported().unwrap().len(),
         tables::elastic_ratios().unwrap().len(),
         tables::poisson_ratios().unwrap().len(),
-        tables::property_variation().unwrap().len(),
         tables::green_moisture().unwrap().len(),
         tables::intersection_moisture().unwrap().len(),
-        tables::strength_moisture().unwrap().len(),
         tables::names().unwrap().len(),
         tables::tropix().unwrap().len(),
         tables::din_68100().unwrap().len(),
@@ -302,12 +300,6 @@ fn rows_that_belong_to_no_record_are_listed() {
         )
         .chain(
             tables::intersection_moisture()
-                .unwrap()
-                .into_iter()
-                .map(|row| row.species),
-        )
-        .chain(
-            tables::strength_moisture()
                 .unwrap()
                 .into_iter()
                 .map(|row| row.species),

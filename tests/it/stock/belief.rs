@@ -104,11 +104,6 @@ fn the_published_scale_lies_inside_the_stated_priors() {
         low < micro(drying::ACCEPTANCE_MICROSTRAIN) && micro(drying::ACCEPTANCE_MICROSTRAIN) < high
     );
     let raw = a(Drying::KilnUnconditioned);
-    let Band { low, high, .. } = raw.band();
-    assert!(low < micro(drying::ONE_THIRTY_SECOND_MICROSTRAIN));
-    assert!(micro(drying::ONE_THIRTY_SECOND_MICROSTRAIN) < high);
-    let extreme = 1.0 - raw.chance_below(micro(drying::EXTREME_MICROSTRAIN));
-    assert!((0.005..0.05).contains(&extreme), "{extreme}");
     // Conditioning is what makes stock fit to resaw.
     assert!(conditioned.mean() < raw.mean());
     assert!(conditioned.deviation() < raw.deviation());

@@ -1,5 +1,6 @@
 //! `heartside resaw` as it is scripted.
 
+use crate::run::number;
 use approx::assert_abs_diff_eq;
 use assert_cmd::Command;
 use serde_json::Value;
@@ -27,12 +28,6 @@ const BOARD: [&str; 8] = [
     "--leaves",
     "2",
 ];
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key]
-        .as_f64()
-        .unwrap_or_else(|| panic!("{key} in {value}"))
-}
 
 // Derived figure: kappa 2.43660e-5 1/mm over 2400 mm is 17.5435 mm.
 #[test]

@@ -9,9 +9,9 @@ use heartside::movement::{Direction, Rings};
 use heartside::stock::{
     Bend, Board, BoardForecast, BoardOrder, Caution, Drying, EveningOut, HollowOn, Known,
     LeafForecast, Leaves, LockedIn, Lying, MeasuredLeaf, ResawPlan, RestPlan, Slice, StrainBand,
-    TestStrip, Warp, WhenRead, forecast_pack, pinch, spiral_grain_lift, spiral_grain_twist,
+    TestStrip, Warp, WhenRead, forecast_pack, pinch,
 };
-use heartside::units::{Angle, Length, Strain};
+use heartside::units::{Length, Strain};
 
 fn order(board: Board) -> BoardOrder {
     BoardOrder::plain(board, walnut(), ResawPlan::equal(2, mm(1.6)))
@@ -214,23 +214,6 @@ fn casehardened_stock_is_cautioned_against_first() {
         cautions(Drying::Unknown, Some(400.0))[0]
             .words()
             .contains("kick back")
-    );
-}
-
-// Derived, thin shell: 3 degrees, 0.0146, 2 m, 75 mm from the pith: 2.34 degrees, 8.2 mm lift on 200 mm.
-#[test]
-fn spiral_grain_twists_as_derived() {
-    let twist = spiral_grain_twist(
-        Angle::computed_degrees(3.0),
-        Strain::computed_ratio(-0.0146),
-        mm(2000.0),
-        mm(75.0),
-    );
-    assert_abs_diff_eq!(twist.degrees(), 2.34, epsilon = 5e-3);
-    assert_abs_diff_eq!(
-        spiral_grain_lift(twist, mm(200.0)).mm(),
-        8.2,
-        epsilon = 0.05
     );
 }
 

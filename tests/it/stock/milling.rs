@@ -8,7 +8,7 @@ use heartside::movement::{Direction, Rings};
 use heartside::stock::{
     Bend, Board, BoardOrder, Drying, FirstCut, Known, Leaves, LockedIn, Lying, PartWanted,
     ResawPlan, RestPlan, Wanted, assign, assign_within, forecast_pack, milling, part_allowance,
-    recovery, recovery_of, serve_boards,
+    recovery, recovery_of,
 };
 use heartside::units::Length;
 use proptest::prelude::*;
@@ -81,28 +81,6 @@ fn cutting_first_saves_thickness_and_parts_are_judged() {
     assert!(forecast.serving.leaf_of[0].is_some() && forecast.serving.leaf_of[1].is_some());
     assert_eq!(forecast.serving.leaf_of[3], None);
     assert_eq!(forecast.serving.leaf_of[4], None);
-}
-
-// Two boards, one straight and one bowed: the long part goes to the straight one, and the short ones, which lose
-// little to bow, to the other.
-#[test]
-fn the_straight_board_serves_the_long_part() {
-    let (mut bowed, mut straight) = (order(500.0), order(5.0));
-    for order in [&mut bowed, &mut straight] {
-        order.board.twist = Length::ZERO;
-    }
-    let parts = [
-        part("short", 600.0, 100.0, 20.0, 4),
-        part("long", 2000.0, 100.0, 20.0, 2),
-    ];
-    let orders = [bowed, straight];
-    let forecasts = forecast_pack(&orders).unwrap();
-    let (found, places) = serve_boards(&orders, &forecasts, &parts);
-    assert_eq!(found.served, 6);
-    assert!(found.proven);
-    let board_of = |single: usize| places[found.leaf_of[single].unwrap()].0;
-    assert!((0..4).all(|short| board_of(short) == 0));
-    assert!((4..6).all(|long| board_of(long) == 1));
 }
 
 #[test]

@@ -401,7 +401,6 @@ fn a_strip_speaks_for_the_boards_beside_it_within_two_fifths_at_best() {
             evening: DRY,
         };
         for millionths in (0..=16).map(|step| 100.0 * f64::from(step)) {
-            assert!(millionths <= drying::EXTREME_MICROSTRAIN);
             let mut pack = LockedIn::before(Bend::Along, &[known; 2]);
             let gap = strip(0.0).gap_of(millionths * 1e-6).unwrap();
             let read = TestStrip {
