@@ -295,14 +295,12 @@ impl Part {
 
 /// The way of sawing that a wood's name gives; a sheet has its layers in its plane.
 fn sawn_beside(wood: &str) -> Option<Sawn> {
-    let sheet = || {
-        SpeciesTable::built_in()
-            .find(wood)
-            .ok()?
-            .sheet()
-            .map(|_| Sawn::Flat)
-    };
-    Sawn::beside_wood(wood).or_else(sheet)
+    Sawn::beside_wood(wood).or_else(|| sheet(wood).then_some(Sawn::Flat))
+}
+
+fn sheet(wood: &str) -> bool {
+    let found = SpeciesTable::built_in().find(wood);
+    found.is_ok_and(|wood| wood.sheet().is_some())
 }
 
 /// What a part is checked against.
@@ -378,6 +376,19 @@ impl PartKeys {
                     self.name.text().trim()
                 ),
                 "keep `made_of`, and give the rings of each board there",
+            );
+        }
+        if let (Some(first), Some(given)) = (self.made_of.first(), species_given)
+            && sheet(given.text())
+        {
+            problems.push(
+                first.span(),
+                format!(
+                    "`{}` is a sheet, {}, and a sheet is not glued up from boards with rings",
+                    self.name.text().trim(),
+                    given.text().trim()
+                ),
+                "leave `made_of` out, or give the wood of its boards",
             );
         }
         let rings_keys = if (beside.is_some() || glued_up) && self.rings.is_none() {

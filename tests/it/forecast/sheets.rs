@@ -9,10 +9,11 @@ use serde_json::Value;
 
 const CHEST: &str = include_str!("../data/chest.toml");
 
-/// A job's text with every part of one wood and no rings.
+/// A job's text with every part of one wood and no rings, nor boards that a part is made of.
 fn all_of(text: &str, wood: &str) -> String {
+    let boards = |line: &&str| line.starts_with("made_of =") || line.starts_with("  { width =");
     text.lines()
-        .filter(|line| !line.starts_with("rings ="))
+        .filter(|line| !line.starts_with("rings =") && !boards(line) && *line != "]")
         .map(|line| {
             if line.starts_with("species =") {
                 format!("species = \"{wood}\"\n")

@@ -162,3 +162,15 @@ fn what_a_part_is_made_of_is_checked() {
         "rings of its own and of the boards",
     );
 }
+
+/// A sheet has no rings and no boards: it is refused at its place.
+#[test]
+fn a_sheet_is_not_glued_up_from_boards() {
+    let boards = "made_of = [{ width = \"400 mm\", rings = { sawn = \"flat\" } }]";
+    let text = top(boards, "").replace("oak, white", "MDF");
+    let error = job::read(&text, "top.toml").unwrap_err().to_string();
+    assert!(
+        error.contains("is a sheet, MDF") && error.contains("leave `made_of` out"),
+        "{error}"
+    );
+}
