@@ -11,9 +11,14 @@ const CHEST: &str = include_str!("../data/chest.toml");
 
 /// A job's text with every part of one wood and no rings, nor boards that a part is made of.
 fn all_of(text: &str, wood: &str) -> String {
-    let boards = |line: &&str| line.starts_with("made_of =") || line.starts_with("  { width =");
+    let mut in_boards = false;
     text.lines()
-        .filter(|line| !line.starts_with("rings =") && !boards(line) && *line != "]")
+        .filter(|line| {
+            in_boards |= line.starts_with("made_of = [");
+            let kept = !in_boards && !line.starts_with("rings =");
+            in_boards &= *line != "]";
+            kept
+        })
         .map(|line| {
             if line.starts_with("species =") {
                 format!("species = \"{wood}\"\n")
