@@ -318,6 +318,8 @@ pub(super) struct Around<'a> {
 pub(super) struct InPiece {
     /// Length, width and thickness as they are given or follow.
     pub(super) sizes: Option<[Length; 3]>,
+    /// Whether something is wrong with the places of the piece, which is said where they are.
+    pub(super) unresolved: bool,
     /// How many bodies of it there are.
     pub(super) bodies: u32,
     /// How it is turned.
@@ -503,6 +505,15 @@ impl PartKeys {
         None
     }
 
+    /// Whether it is given a place, even a wrong one.
+    fn is_placed(&self, problems: &mut Problems) -> bool {
+        let faces = self.places(&mut problems.beside());
+        let placed = |places: crate::piece::Places| {
+            places.faces.iter().any(Option::is_some) || places.centres.iter().any(Option::is_some)
+        };
+        self.in_opening.is_some() || faces.is_none_or(placed)
+    }
+
     /// Length, width and thickness: given, or as they follow from the places.
     fn sizes(
         &self,
@@ -557,6 +568,8 @@ impl PartKeys {
                         None
                     }
                 },
+                // Of a part with places it may follow from what is wrong there.
+                (None, None) if piece.unresolved && self.is_placed(problems) => None,
                 (None, None) => {
                     problems.push(
                         span.clone(),

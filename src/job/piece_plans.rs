@@ -21,7 +21,11 @@ impl Resolved {
         taken: &[Option<MoistureContent>],
     ) -> Vec<InPiece> {
         let Some(resolved) = resolved else {
-            return vec![InPiece::default(); parts];
+            let unresolved = InPiece {
+                unresolved: true,
+                ..InPiece::default()
+            };
+            return vec![unresolved; parts];
         };
         let mut bodies = vec![0_u32; resolved.piece.sizes.len().max(parts)];
         for body in &resolved.piece.bodies {
@@ -32,6 +36,7 @@ impl Resolved {
                 let sizes = resolved.piece.sizes[part];
                 InPiece {
                     sizes,
+                    unresolved: false,
                     bodies: bodies[part],
                     orientation: sizes.map(|_| resolved.plans[part].orientation),
                     moisture: taken.get(part).copied().flatten(),

@@ -298,8 +298,11 @@ test("a photo for a board to resaw, a leaf and a board of a glued-up part: the s
       const bench = page.locator(".photo-rings");
       await bench.locator(".photo-lines polyline").first().waitFor();
       assert.deepEqual(await faults(page), []);
+      const before = await jobText(page);
       await bench.getByRole("button", { name: button }).click();
       await page.locator(".photo-rings").waitFor({ state: "detached" });
+      // The draft follows the edit.
+      await page.waitForFunction((old) => JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith("heartside draft ")))).text !== old, before);
     };
     const rings = (owner) =>
       page.evaluate(async ([owner]) => {

@@ -236,7 +236,10 @@ export class PhotoRings {
     const reading = this.found?.readings[this.chosen];
     this.lines.replaceChildren(...(reading?.lines ?? []).flatMap((points) => [drawn("polyline", { class: "edge", points: line(points) }), drawn("polyline", { class: "ring", points: line(points) })]));
     const [x, y] = this.pith ?? this.middle();
-    this.pithHandle.setAttribute("transform", `translate(${x} ${y})`);
+    // A pith far off the board has its handle at the edge of the drawing, where a hand can take it.
+    const [width, height] = this.size;
+    const inside = (value, room, size) => Math.min(size + room - 3.4 * this.unit, Math.max(3.4 * this.unit - room, value));
+    this.pithHandle.setAttribute("transform", `translate(${inside(x, 0.08 * width, width)} ${inside(y, 0.2 * height, height)})`);
     this.pithHandle.setAttribute("aria-valuenow", String(Math.round(y)));
     this.pithHandle.setAttribute("aria-valuetext", reading?.words ?? "not read");
     this.take.disabled = !reading;

@@ -200,6 +200,8 @@ fn every_mistake_of_a_place_is_at_its_line() {
     ] {
         let error = refused(&case("mm", "", DADO).replace(from, to));
         assert!(error.contains(words), "{error}");
+        // The shelf's length follows from its places, and is not missed beside what is wrong with them.
+        assert!(!error.contains("has no `length`"), "{error}");
         assert!(
             error.contains(&format!("case.toml:{line}:")),
             "{words}: {error}"
