@@ -219,7 +219,7 @@ impl AirYear {
         if self.constant {
             Some(
                 "this air is the same all year: it has no winter and no summer, so the forecast \
-                 shows none; tell the seasons, the months, a place or a logger to see them",
+                 shows none; give the seasons, the months, a place or a logger to see them",
             )
         } else {
             None

@@ -71,6 +71,7 @@ mod finish_slowing;
 pub mod meter;
 mod profile;
 mod rest;
+mod shapes;
 mod slab;
 mod state;
 mod surface;

@@ -2,6 +2,7 @@
 //! exchange, and interpolation of every day between them.
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
+use super::shapes::{MOST_SHAPES, Shape, shapes};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
@@ -16,13 +17,8 @@ const GRID_CELLS: usize = 16;
 const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
-/// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture: what a middle draw asks
-/// for its driest and its wettest day.
-const SHAPES_PERCENT: f64 = 1e-6;
-/// The same for the days picked, which only a cloud of draws asks.
+/// How near the shapes come to every track on the days picked, percent of moisture: what a cloud of draws asks.
 const PICKED_PERCENT: f64 = 1e-4;
-/// Most shapes of a grid.
-const MOST_SHAPES: usize = 40;
 /// Tracks of a node at most: its own, and what a start and the air before add.
 const KINDS: usize = 3;
 /// By how much the start is moved to learn how long it is remembered, percent.
@@ -135,19 +131,6 @@ pub struct TrackGrid {
     shares: Vec<f64>,
     /// What the tracks of all nodes are sums of.
     shapes: Vec<Shape>,
-}
-
-/// One course in time.
-///
-/// All tracks of a grid go much the same way: a dozen shapes give each of them to within [`SHAPES_PERCENT`].
-#[derive(Debug, Clone)]
-struct Shape {
-    /// The most that the shapes before it leave of any track, percent of moisture.
-    leaves: f64,
-    /// Mean moisture by day, percent.
-    mean: Vec<f64>,
-    /// Slope by day, percent per mm; empty where both faces are alike.
-    slope: Vec<f64>,
 }
 
 impl TrackGrid {
@@ -461,69 +444,4 @@ impl Course<'_> {
             }
         }
     }
-}
-
-/// Takes so many times a course off a row; gives the largest that is left, without its sign.
-fn less(row: &mut [f64], share: f64, course: &[f64]) -> f64 {
-    // Several at a time: one after another they would wait for the largest so far.
-    let mut most = [0.0_f64; 8];
-    for (values, course) in row.chunks_mut(8).zip(course.chunks(8)) {
-        for ((value, course), most) in values.iter_mut().zip(course).zip(&mut most) {
-            *value -= share * course;
-            if value.abs() > *most {
-                *most = value.abs();
-            }
-        }
-    }
-    most.into_iter().fold(0.0, f64::max)
-}
-
-/// How much of which shapes some tracks have, given by node and for each node by kind: Gaussian elimination with complete
-/// pivoting, ended when nothing is left of any track. Slopes count as the difference over the whole thickness.
-fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f64>, Vec<Shape>) {
-    let mut left: Vec<Vec<f64>> = tracks
-        .iter()
-        .flatten()
-        .map(|track| {
-            let slopes = track.slope_percent_per_mm.iter().map(|s| s * thickness_mm);
-            track.mean_percent.iter().copied().chain(slopes).collect()
-        })
-        .collect();
-    let days = tracks
-        .first()
-        .and_then(|node| node.first())
-        .map_or(0, MoistureTrack::days);
-    let mut largest: Vec<f64> = left
-        .iter()
-        .map(|row| row.iter().fold(0.0_f64, |most, v| most.max(v.abs())))
-        .collect();
-    let mut by_shape: Vec<Vec<f64>> = Vec::new();
-    let mut shapes = Vec::new();
-    while shapes.len() < MOST_SHAPES.min(left.len())
-        && let Some((row, most)) = largest
-            .iter()
-            .copied()
-            .enumerate()
-            .max_by(|a, b| a.1.total_cmp(&b.1))
-        && most > SHAPES_PERCENT
-        && let Some(day) = left[row].iter().position(|v| v.abs() >= most)
-    {
-        let pivot = left[row][day];
-        let course: Vec<f64> = left[row].iter().map(|v| v / pivot).collect();
-        let shares: Vec<f64> = left.iter().map(|row| row[day]).collect();
-        for ((row, share), most) in left.iter_mut().zip(&shares).zip(&mut largest) {
-            *most = less(row, *share, &course);
-        }
-        let (mean, slope) = course.split_at(days);
-        shapes.push(Shape {
-            leaves: most,
-            mean: mean.to_vec(),
-            slope: slope.iter().map(|s| s / thickness_mm).collect(),
-        });
-        by_shape.push(shares);
-    }
-    let shares = (0..left.len())
-        .flat_map(|row| by_shape.iter().map(move |shares| shares[row]))
-        .collect();
-    (shares, shapes)
 }
