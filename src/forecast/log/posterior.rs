@@ -50,7 +50,8 @@ impl Posterior {
         let mut found = Self::unread(predictor);
         let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
         for round in 0..ROUNDS + FURTHER {
-            let (standard, values) = found.predicted(predictor, kept, &source, pilots, deadline)?;
+            let [standard, _, values] =
+                found.predicted(predictor, kept, &source, pilots, deadline)?;
             let Some((belief, doubts)) = found.belief.after(
                 Predicted {
                     standard: &standard,
@@ -85,7 +86,7 @@ impl Posterior {
         Ok(Some(found))
     }
 
-    /// Standard numbers of the active inputs and predictions of the readings kept, row by row.
+    /// Standard numbers of the active inputs, the same where the belief has them, and predictions of the readings kept, row by row.
     fn predicted(
         &self,
         predictor: &Predictor<'_>,
@@ -93,33 +94,36 @@ impl Posterior {
         source: &Draws,
         draws: usize,
         deadline: Deadline<'_>,
-    ) -> Result<(Vec<f64>, Vec<f64>), Stopped> {
-        let blocks: Vec<(Vec<f64>, Vec<f64>)> = (0..draws.div_ceil(BLOCK))
+    ) -> Result<[Vec<f64>; 3], Stopped> {
+        let (inputs, readings) = (self.active.len(), kept.len());
+        let room =
+            |draws: usize| [inputs, inputs, readings].map(|of| Vec::with_capacity(of * draws));
+        let blocks: Vec<[Vec<f64>; 3]> = (0..draws.div_ceil(BLOCK))
             .into_par_iter()
             .map_init(
                 || predictor.worker(),
                 |worker, block| {
                     deadline.check()?;
-                    let mut standard = Vec::with_capacity(BLOCK * self.active.len());
-                    let mut values = Vec::with_capacity(BLOCK * kept.len());
+                    let [mut standard, mut placed, mut values] = room(BLOCK);
                     let mut numbers = vec![0.0; source.dimensions()];
                     for draw in block * BLOCK..draws.min((block + 1) * BLOCK) {
                         source.fill_normals(draw, &mut numbers);
                         standard.extend(self.active.iter().map(|input| numbers[*input]));
                         self.place(&mut numbers);
+                        placed.extend(self.active.iter().map(|input| numbers[*input]));
                         worker.predict(&numbers, kept, &mut values);
                     }
-                    Ok((standard, values))
+                    Ok([standard, placed, values])
                 },
             )
             .collect::<Result<_, _>>()?;
-        let mut standard = Vec::with_capacity(draws * self.active.len());
-        let mut values = Vec::with_capacity(draws * kept.len());
-        for (some, more) in blocks {
-            standard.extend(some);
-            values.extend(more);
+        let mut all = room(draws);
+        for block in blocks {
+            for (all, some) in all.iter_mut().zip(block) {
+                all.extend(some);
+            }
         }
-        Ok((standard, values))
+        Ok(all)
     }
 
     /// Weighs draws by how well they meet the readings that are not doubted, and chooses some of equal weight.
@@ -131,16 +135,17 @@ impl Posterior {
         (weighed, chosen): (usize, usize),
         deadline: Deadline<'_>,
     ) -> Result<(), Stopped> {
-        let (standard, values) = self.predicted(predictor, kept, source, weighed, deadline)?;
+        let [standard, placed, values] =
+            self.predicted(predictor, kept, source, weighed, deadline)?;
         let believed: Vec<usize> = (0..readings.len())
             .filter(|place| !self.doubts.iter().any(|doubt| doubt.reading == *place))
             .collect();
-        let mut placed = vec![0.0; self.active.len()];
+        let inputs = self.active.len().max(1);
         let logs: Vec<f64> = standard
-            .chunks(self.active.len().max(1))
+            .chunks(inputs)
+            .zip(placed.chunks(inputs))
             .zip(values.chunks(readings.len().max(1)))
-            .map(|(standard, values)| {
-                self.belief.place(standard, &mut placed);
+            .map(|((standard, placed), values)| {
                 let misfit: f64 = believed
                     .iter()
                     .map(|&place| {
@@ -148,7 +153,7 @@ impl Posterior {
                         ((reading.value - values[place]) / reading.deviation).powi(2)
                     })
                     .sum();
-                self.belief.log_ratio(standard, &placed) - 0.5 * misfit
+                self.belief.log_ratio(standard, placed) - 0.5 * misfit
             })
             .collect();
         let weights = Weights::of_logs(&logs);
@@ -225,7 +230,7 @@ impl Posterior {
     ) -> Result<Vec<Band>, Stopped> {
         let all: Vec<usize> = (0..predictor.readings().len()).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let (_, values) = self.predicted(predictor, &all, &source, FEWEST, deadline)?;
+        let [.., values] = self.predicted(predictor, &all, &source, FEWEST, deadline)?;
         let bands = all
             .iter()
             .map(|&one| {
