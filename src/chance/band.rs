@@ -95,22 +95,89 @@ fn quantiles<const N: usize>(answers: &mut [f64], shares: [f64; N]) -> Option<[f
     let last = answers.len() - 1;
     let mut found = [0.0; N];
     let mut settled = 0;
+    let boxes = Boxes::of(answers);
     for (found, share) in found.iter_mut().zip(shares) {
         let place = share.clamp(0.0, 1.0) * last as f64;
         let below = place.floor() as usize;
-        let (_, at, above) =
-            answers[settled..].select_nth_unstable_by(below - settled, f64::total_cmp);
-        let at = *at;
-        let next = above.iter().copied().min_by(f64::total_cmp).unwrap_or(at);
         let part = place - below as f64;
+        let (at, next) = if let Some(boxes) = &boxes {
+            (boxes.at(answers, below), boxes.at(answers, (below + 1).min(last)))
+        } else {
+            let (_, at, above) =
+                answers[settled..].select_nth_unstable_by(below - settled, f64::total_cmp);
+            let at = *at;
+            settled = below;
+            (at, above.iter().copied().min_by(f64::total_cmp).unwrap_or(at))
+        };
         *found = if part > 0.0 {
             at + (next - at) * part
         } else {
             at
         };
-        settled = below;
     }
     Some(found)
+}
+
+/// So many answers, and more, are put in boxes before they are ordered.
+const MANY: usize = 512;
+/// Boxes from the smallest answer to the largest.
+const BOXES: usize = 1024;
+
+/// How many of many answers are in each of equal boxes between the smallest and the largest: to find the answer at a place of their
+/// order, only those of its box are ordered.
+struct Boxes {
+    least: f64,
+    per_box: f64,
+    /// How many answers are in the boxes before each.
+    before: [u32; BOXES + 1],
+}
+
+impl Boxes {
+    /// `None` for few answers, for equal ones and where one has no limit.
+    fn of(answers: &[f64]) -> Option<Self> {
+        if answers.len() < MANY || answers.len() > u32::MAX as usize {
+            return None;
+        }
+        let (least, most) = answers
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), value| {
+                (least.min(*value), most.max(*value))
+            });
+        let mut boxes = Self {
+            least,
+            per_box: BOXES as f64 / (most - least),
+            before: [0; BOXES + 1],
+        };
+        if !(boxes.per_box.is_finite() && boxes.per_box > 0.0) {
+            return None;
+        }
+        for answer in answers {
+            boxes.before[boxes.number(*answer) + 1] += 1;
+        }
+        for number in 0..BOXES {
+            boxes.before[number + 1] += boxes.before[number];
+        }
+        Some(boxes)
+    }
+
+    /// The box of an answer: a greater answer is in no earlier one.
+    #[inline]
+    fn number(&self, answer: f64) -> usize {
+        (((answer - self.least) * self.per_box) as usize).min(BOXES - 1)
+    }
+
+    /// The answer at a place of the order.
+    fn at(&self, answers: &[f64], place: usize) -> f64 {
+        let number = self.before.partition_point(|before| *before as usize <= place) - 1;
+        let mut members: Vec<f64> = answers
+            .iter()
+            .copied()
+            .filter(|answer| self.number(*answer) == number)
+            .collect();
+        let (_, at, _) =
+            members.select_nth_unstable_by(place - self.before[number] as usize, f64::total_cmp);
+        *at
+    }
 }
 
 /// The value that a share of the answers stays below; their order changes.

@@ -104,6 +104,23 @@ impl Draws {
         }
     }
 
+    /// Four neighbouring numbers of one draw, from the place `4 * four` on: what [`fill`](Self::fill) puts there.
+    pub(super) fn four(&self, draw: usize, four: usize) -> [f64; 4] {
+        match self.way {
+            Way::Sobol => {
+                let (set, within) = (4 * four / SOBOL_DIMENSIONS, 4 * four % SOBOL_DIMENSIONS);
+                let index = (draw % MOST_SOBOL_DRAWS) as u32;
+                let points = sample_4d(index, (within / 4) as u32, self.sequence(draw, set));
+                points.map(|point| f64::from(point) + HALF_STEP)
+            }
+            Way::Plain => {
+                let mut numbers = vec![0.0; 4 * four + 4];
+                self.fill(draw, &mut numbers);
+                std::array::from_fn(|place| numbers[4 * four + place])
+            }
+        }
+    }
+
     /// The numbers of one draw.
     #[must_use]
     pub fn draw(&self, draw: usize) -> Vec<f64> {

@@ -1,6 +1,7 @@
 //! Which input matters most.
 
 use super::draws::Draws;
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// What one input contributes to the spread of an answer.
@@ -69,16 +70,21 @@ impl InputBins {
 
     /// The same for draws that were chosen among those of the source: `number` gives each its number there.
     #[must_use]
-    pub fn of_draws_at(source: &Draws, draws: usize, number: impl Fn(usize) -> usize) -> Self {
+    pub fn of_draws_at(
+        source: &Draws,
+        draws: usize,
+        number: impl Fn(usize) -> usize + Sync,
+    ) -> Self {
         let count = bin_count(draws);
         let mut bins = vec![vec![0_u8; draws]; source.dimensions()];
-        let mut numbers = vec![0.0; source.dimensions()];
-        for draw in 0..draws {
-            source.fill(number(draw), &mut numbers);
-            for (bins, number) in bins.iter_mut().zip(&numbers) {
-                bins[draw] = (number * count as f64) as u8;
+        bins.par_chunks_mut(4).enumerate().for_each(|(four, bins)| {
+            for draw in 0..draws {
+                let numbers = source.four(number(draw), four);
+                for (bins, number) in bins.iter_mut().zip(numbers) {
+                    bins[draw] = (number * count as f64) as u8;
+                }
             }
-        }
+        });
         Self { bins, count, draws }
     }
 

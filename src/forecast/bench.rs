@@ -1,7 +1,7 @@
 //! What is cut at the bench: every cut and every final size with the job's counts, and which cuts share one setting of a tool.
 
 use super::findings::{FitFinding, PartFinding, SetupLine};
-use super::fits::judge;
+use super::fits::holds_percent;
 use super::study::Study;
 use crate::joint::{Axis, Size};
 use crate::units::{Length, UnitSystem};
@@ -265,11 +265,9 @@ impl Study<'_> {
 
     /// The roundest size near the sizes of some fits that costs next to no chance, and the chance of the fit least sure at it.
     fn round_size(&self, fits: &[usize], sizes: &[f64]) -> (f64, f64) {
-        let outcomes: Vec<_> = fits.iter().map(|fit| self.samples.fit(*fit)).collect();
         let worst = |cut_mm: f64| {
-            outcomes
-                .iter()
-                .map(|outcomes| judge(outcomes, cut_mm).holds_percent)
+            fits.iter()
+                .map(|fit| holds_percent(self.samples.fit(*fit), cut_mm))
                 .fold(100.0, f64::min)
         };
         let low = sizes.iter().copied().fold(f64::INFINITY, f64::min);

@@ -2,6 +2,7 @@
 
 use super::bonds;
 use super::curve::Curve;
+use super::evaluate::BondOutcome;
 use super::findings::BondFinding;
 use super::humidity;
 use super::remedies::WhatIf;
@@ -39,7 +40,7 @@ impl Study<'_> {
             )
         });
         let asked = bonds::asked(prepared, bond, driest_percent, own_cup);
-        let samples = self.samples.bond(index);
+        let samples: Vec<BondOutcome> = self.samples.bond(index).collect();
         let ratio = |side: &crate::joint::BondSide| {
             self.workspace.motion.ratio(side.part, side.axis, glued_on)
         };
@@ -60,9 +61,9 @@ impl Study<'_> {
                 )
             })
             .flatten();
-        let split = bonds::split_chance(&asked.line, asked.glued(), &samples).percent();
-        let better_wood = if split > SPLIT_HOLDS_PERCENT && bond.design != Design::Floating {
-            bench.bond_remedies(joint, bond, split, driest_percent)
+        let split = asked.split(&samples);
+        let better_wood = if split.percent() > SPLIT_HOLDS_PERCENT {
+            bench.bond_remedies(joint, bond, split.percent(), driest_percent)
         } else {
             Vec::new()
         };
@@ -70,7 +71,7 @@ impl Study<'_> {
             &asked,
             joint,
             bond,
-            (&self.middle.bonds[index], &samples),
+            (&self.middle.bonds[index], &samples, split),
             better_wood,
             survives,
             &|day| self.date(day),

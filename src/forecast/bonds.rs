@@ -179,6 +179,16 @@ impl AskedBond {
         }
     }
 
+    /// Mean chance over the draws that its wood splits as it is designed; none where it floats.
+    #[must_use]
+    pub fn split(&self, outcomes: &[BondOutcome]) -> SplitChance {
+        if self.design == Design::Floating {
+            SplitChance::NONE
+        } else {
+            split_chance(&self.line, self.glued(), outcomes)
+        }
+    }
+
     fn shown(&self, length: Length) -> String {
         shown(length, self.units)
     }
@@ -251,19 +261,19 @@ impl AskedBond {
     }
 }
 
-/// Judges a bond from its line, its design, the middle draw and all draws.
+/// Judges a bond from its line, its design, the middle draw, all draws and how its wood splits in these.
 #[must_use]
-pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -> JudgedBond {
+pub fn judge(
+    asked: &AskedBond,
+    middle: &BondOutcome,
+    samples: &[BondOutcome],
+    split: SplitChance,
+) -> JudgedBond {
     let line = &asked.line;
     let (driest, wettest) = (middle.driest, middle.wettest);
     let glued = asked.glued();
     let designed = line.judge(glued, driest, wettest);
     let floats = asked.design == Design::Floating;
-    let split = if floats {
-        SplitChance::NONE
-    } else {
-        split_chance(line, glued, samples)
-    };
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
@@ -294,7 +304,14 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     let longest = advice_length.filter(|_| advice == Advice::GlueMiddle);
     let surely_glued = advice == Advice::Glue
         && (still || whole.end_shear_share <= 1.0)
-        && split_chance(line, line.width, samples).percent() <= SURELY_GLUED_PERCENT;
+        && {
+            let whole = if glued < line.width {
+                split_chance(line, line.width, samples)
+            } else {
+                split
+            };
+            whole.percent() <= SURELY_GLUED_PERCENT
+        };
     let glue_middle = longest;
     let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
@@ -400,18 +417,18 @@ pub fn asked(
     }
 }
 
-/// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them.
+/// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them, `split` how its wood splits in these.
 #[must_use]
 pub fn finding(
     asked: &AskedBond,
     joint: &JointPlan,
     bond: &BondPlan,
-    (middle, samples): (&BondOutcome, &[BondOutcome]),
+    (middle, samples, split): (&BondOutcome, &[BondOutcome], SplitChance),
     better_wood: Vec<Remedy>,
     survives: Option<[f64; 2]>,
     date: &dyn Fn(usize) -> String,
 ) -> BondFinding {
-    let mut judged = judge(asked, middle, samples);
+    let mut judged = judge(asked, middle, samples, split);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
         Remedy::by_what_a_maker_would_do(&mut judged.remedies);

@@ -4,14 +4,18 @@ use super::draw::Draw;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
 use super::prepare::Prepared;
 use super::sampling::Inputs;
+use super::study::Study;
 use super::timeline::YEAR;
 use crate::chance::{Band, Draws};
+use crate::joint::{Fit, MaxGap};
 use crate::moisture::day_of_year;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
 /// Draws behind the bands of the figures.
 const BAND_DRAWS: usize = 128;
+/// Draws of the bands whose answers are kept side by side.
+const SIDE_BY_SIDE: usize = 16;
 /// Days between two of a figure's band.
 const BAND_STEP: usize = 5;
 
@@ -84,12 +88,17 @@ fn from_january(days: &[f64], first_day_of_year: usize) -> Vec<f64> {
 
 /// The curves of a job for the cuts made.
 #[must_use]
-pub fn curves(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64) -> Curves {
+pub(super) fn curves(study: &Study<'_>, seed: u64) -> Curves {
+    let Study {
+        prepared,
+        inputs,
+        workspace,
+        cuts_mm,
+        ..
+    } = study;
     let timeline = prepared.timeline;
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let all = DaySet::new((0..timeline.days()).collect());
-    let mut workspace = Workspace::new(prepared, &all);
-    move_parts(prepared, &inputs.middle(), &all, &mut workspace);
     let first_day = day_of_year(timeline.date(settled));
     let mut curves = Curves::default();
     for track in &workspace.tracks {
@@ -152,84 +161,117 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
     let places: Vec<usize> = year.iter().map(|day| set.place(*day)).collect();
     let all = set.days().len();
     // By draw: each part's moistures on the days of the settled year looked at; then each fit's gaps on all days looked at, and
-    // how far each is from its upper limit.
-    let rows: Vec<Vec<f64>> = (0..BAND_DRAWS)
+    // where its upper limit moves, how far each is from that.
+    let moving = |fit: &Fit| matches!(fit.max, MaxGap::Holding { .. });
+    let mut cells = curves.parts.len() * year.len();
+    let mut firsts = Vec::with_capacity(curves.fits.len());
+    for fit in prepared.joints.iter().flat_map(|joint| &joint.fits) {
+        firsts.push((cells, moving(fit)));
+        cells += if moving(fit) { 2 * all } else { all };
+    }
+    // Some draws side by side, number by number.
+    let blocks: Vec<Vec<f64>> = (0..BAND_DRAWS / SIDE_BY_SIDE)
         .into_par_iter()
-        .map(|index| {
+        .map(|block| {
             let mut numbers = vec![0.0; inputs.list().len()];
-            inputs.numbers(&source, index, &mut numbers);
             let mut draw: Draw = inputs.middle();
-            inputs.fill(&numbers, &mut draw);
             let mut workspace = Workspace::new(&thin, &set);
-            move_parts(&thin, &draw, &set, &mut workspace);
-            let mut row: Vec<f64> = workspace
-                .tracks
-                .iter()
-                .flat_map(|track| places.iter().map(|at| track.mean_percent[*at]))
-                .collect();
-            let mut cuts = cuts_mm.iter();
-            for joint in &thin.joints {
-                for fit in &joint.fits {
-                    let cut_mm = cuts.next().copied().unwrap_or(0.0);
-                    let cut = days_of(&thin, joint, fit, &set).cut;
-                    let gap = |at: usize| fit.gap_mm(&workspace.motion, at, cut, cut_mm);
-                    row.extend((0..all).map(gap));
-                    row.extend((0..all).map(|at| {
-                        fit.upper_mm(&workspace.motion, at, cut, cut_mm)
-                            .map_or(f64::INFINITY, |upper| upper - gap(at))
-                    }));
+            let mut block_cells = vec![0.0; cells * SIDE_BY_SIDE];
+            for lane in 0..SIDE_BY_SIDE {
+                inputs.numbers(&source, block * SIDE_BY_SIDE + lane, &mut numbers);
+                inputs.fill(&numbers, &mut draw);
+                move_parts(&thin, &draw, &set, &mut workspace);
+                let mut next = block_cells[lane..].iter_mut().step_by(SIDE_BY_SIDE);
+                let mut put = |value: f64| {
+                    if let Some(cell) = next.next() {
+                        *cell = value;
+                    }
+                };
+                for track in &workspace.tracks {
+                    places.iter().for_each(|at| put(track.mean_percent[*at]));
+                }
+                let mut cuts = cuts_mm.iter();
+                for joint in &thin.joints {
+                    for fit in &joint.fits {
+                        let cut_mm = cuts.next().copied().unwrap_or(0.0);
+                        let cut = days_of(&thin, joint, fit, &set).cut;
+                        let gap = |at: usize| fit.gap_mm(&workspace.motion, at, cut, cut_mm);
+                        (0..all).for_each(|at| put(gap(at)));
+                        if moving(fit) {
+                            let upper = |at| fit.upper_mm(&workspace.motion, at, cut, cut_mm);
+                            (0..all).for_each(|at| {
+                                put(upper(at).map_or(f64::INFINITY, |upper| upper - gap(at)));
+                            });
+                        }
+                    }
                 }
             }
-            row
+            block_cells
         })
         .collect();
-    let mut column = vec![0.0; BAND_DRAWS];
-    let mut column_at = |place: usize| {
-        for (cell, row) in column.iter_mut().zip(&rows) {
-            *cell = row[place];
-        }
-        column.clone()
+    let column_at = |cell: usize| -> Vec<f64> {
+        let lanes = cell * SIDE_BY_SIDE..(cell + 1) * SIDE_BY_SIDE;
+        let columns = blocks.iter().flat_map(|block| &block[lanes.clone()]);
+        columns.copied().collect()
     };
     let count = year.len();
     let first_day = day_of_year(timeline.date(settled));
-    for (index, part) in curves.parts.iter_mut().enumerate() {
-        let (mut low, mut high) = (Vec::with_capacity(count), Vec::with_capacity(count));
-        for at in 0..count {
-            let band = Band::of(&mut column_at(index * count + at));
-            let band = band.unwrap_or(Band::exactly(f64::NAN));
-            low.push(band.low);
-            high.push(band.high);
-        }
-        let daily = |values: &[f64]| from_january(&spread_out(values), first_day);
-        (part.low_percent, part.high_percent) = (daily(&low), daily(&high));
-    }
-    let parts = curves.parts.len() * count;
-    let joint_of_fit = prepared
+    curves
+        .parts
+        .par_iter_mut()
+        .enumerate()
+        .for_each(|(index, part)| {
+            let (mut low, mut high) = (Vec::with_capacity(count), Vec::with_capacity(count));
+            for at in 0..count {
+                let band = Band::of(&mut column_at(index * count + at));
+                let band = band.unwrap_or(Band::exactly(f64::NAN));
+                low.push(band.low);
+                high.push(band.high);
+            }
+            let daily = |values: &[f64]| from_january(&spread_out(values), first_day);
+            (part.low_percent, part.high_percent) = (daily(&low), daily(&high));
+        });
+    let by_fit: Vec<(&Fit, usize, (usize, bool))> = prepared
         .joints
         .iter()
         .zip(&cut_days)
-        .flat_map(|(joint, cut)| joint.fits.iter().map(move |_| *cut));
-    for ((index, fit), cut) in curves.fits.iter_mut().enumerate().zip(joint_of_fit) {
-        let first = parts + 2 * index * all;
-        let mut looked: Vec<(usize, [f64; 4])> = Vec::with_capacity(all);
-        for (at, day) in set.days().iter().enumerate() {
-            if *day < cut {
-                continue;
+        .flat_map(|(joint, cut)| joint.fits.iter().map(move |fit| (fit, *cut)))
+        .zip(firsts)
+        .map(|((fit, cut), first)| (fit, cut, first))
+        .collect();
+    curves
+        .fits
+        .par_iter_mut()
+        .zip(by_fit)
+        .for_each(|(curve, (fit, cut, (first, moving)))| {
+            let most = match fit.max {
+                MaxGap::Gap(most) => most.mm(),
+                MaxGap::Any | MaxGap::Holding { .. } => f64::INFINITY,
+            };
+            let mut looked: Vec<(usize, [f64; 4])> = Vec::with_capacity(all);
+            for (at, day) in set.days().iter().enumerate() {
+                if *day < cut {
+                    continue;
+                }
+                let mut gaps = column_at(first + at);
+                let beyond = |spare: &mut dyn Iterator<Item = f64>| {
+                    100.0 * spare.filter(|spare| *spare < -1e-9).count() as f64 / BAND_DRAWS as f64
+                };
+                let tight = beyond(&mut gaps.iter().map(|gap| gap - curve.min_mm));
+                let loose = if moving {
+                    beyond(&mut column_at(first + all + at).into_iter())
+                } else {
+                    beyond(&mut gaps.iter().map(|gap| most - gap))
+                };
+                let band = Band::of(&mut gaps).unwrap_or(Band::exactly(f64::NAN));
+                looked.push((*day, [band.low, band.high, tight, loose]));
             }
-            let mut gaps = column_at(first + at);
-            let spare = column_at(first + all + at);
-            let share = |beyond: usize| 100.0 * beyond as f64 / BAND_DRAWS as f64;
-            let tight = gaps.iter().filter(|gap| **gap < fit.min_mm - 1e-9).count();
-            let loose = spare.iter().filter(|spare| **spare < -1e-9).count();
-            let band = Band::of(&mut gaps).unwrap_or(Band::exactly(f64::NAN));
-            looked.push((*day, [band.low, band.high, share(tight), share(loose)]));
-        }
-        let daily = |which: usize| between(&looked, which, cut..timeline.days());
-        fit.from_cut.low_mm = daily(0);
-        fit.from_cut.high_mm = daily(1);
-        fit.from_cut.tight_percent = daily(2);
-        fit.from_cut.loose_percent = daily(3);
-    }
+            let daily = |which: usize| between(&looked, which, cut..timeline.days());
+            curve.from_cut.low_mm = daily(0);
+            curve.from_cut.high_mm = daily(1);
+            curve.from_cut.tight_percent = daily(2);
+            curve.from_cut.loose_percent = daily(3);
+        });
 }
 
 /// One of four values on every day, straight between the days looked at; the last one stays.

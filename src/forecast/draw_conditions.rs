@@ -65,7 +65,7 @@ impl MoistureHistory {
         stay: &StockStay<'_>,
         airs: &Airs,
         timeline: &Timeline,
-        key: StockKey,
+        (key, over): (StockKey, [GridRange; 2]),
         memory: &Memory,
     ) -> Self {
         let (shop, home) = (airs.shared(stay.made_in), airs.shared(stay.stands_in));
@@ -83,8 +83,8 @@ impl MoistureHistory {
             first_day: stay.measured,
             // The settled track begins on 1 January, the timeline's settled year on the day of delivery.
             rotation: delivered,
-            follow: memory.follow(stay.slab, stay.measured_percent, &stays),
-            settled: memory.settled(stay.slab, home),
+            follow: memory.follow(stay.slab, stay.measured_percent, &stays, over),
+            settled: memory.settled(stay.slab, home, over),
             picked: false,
         }
     }
@@ -99,29 +99,18 @@ impl MoistureHistory {
         life: &DrawConditions,
         settled: bool,
     ) -> Vec<f64> {
-        let one = GridRange {
-            min: 1.0,
-            max: 1.0,
-            nodes: 1,
-        };
+        // Which way the stock came is read once, from the reading: a meter's error does not change it.
         let slab = Slab {
-            diffusivity_factor: part.slab.diffusivity_factor * life.variation.diffusivity_factor,
-            surface_factor: part.slab.surface_factor * life.variation.surface_factor,
-            equilibrium_factor: part.slab.equilibrium_factor
-                * if settled {
-                    life.later_equilibrium
-                } else {
-                    life.variation.equilibrium_factor
-                },
-            // Which way the stock came is read once, from the reading: a meter's error does not change it.
             begun_percent: Some(self.start_percent / part.slab.equilibrium_factor),
             ..part.slab
         };
         let (shop, home) = (airs.year(part.shop), airs.year(part.home));
-        let mut track = MoistureTrack::default();
         if settled {
-            TrackGrid::settled(&slab, home, one, one).at(1.0, 1.0, &mut track);
-            let mut days = track.mean_percent;
+            let later = Variation {
+                equilibrium_factor: life.later_equilibrium,
+                ..life.variation
+            };
+            let mut days = TrackGrid::without_grid(&slab, &later, None, home).mean_percent;
             days.rotate_left(self.rotation);
             return days;
         }
@@ -138,17 +127,16 @@ impl MoistureHistory {
             stay(shop, bare, delivered, false),
             stay(home, delivered, delivered + DAYS_IN_YEAR, false),
         ];
-        let start = life.measured_percent + life.variation.start_offset_percent;
-        let start = MoistureContent::computed_percent(start);
-        let earlier = life.variation.earlier_equilibrium_factor / life.variation.equilibrium_factor;
-        TrackGrid::follow(&slab, start, &stays, one, one).at_variation(
-            &Variation {
-                earlier_equilibrium_factor: earlier,
-                ..Variation::NONE
-            },
-            &mut track,
-        );
-        track.mean_percent
+        let measured = MoistureContent::computed_percent(life.measured_percent);
+        let from = Some((measured, &stays[..]));
+        TrackGrid::without_grid(&slab, &life.variation, from, home).mean_percent
+    }
+
+    /// The settled year of the middle draw, from 1 January.
+    pub(super) fn settled_year(&self) -> MoistureTrack {
+        let mut track = MoistureTrack::default();
+        self.settled.at(1.0, 1.0, &mut track);
+        track
     }
 
     /// Whether it was solved from a moisture.
@@ -205,34 +193,33 @@ impl MoistureHistory {
                 - self.start_percent,
             ..life.variation
         };
-        out.mean_percent.clear();
-        out.slope_percent_per_mm.clear();
-        let split = days.partition_point(|day| *day < timeline.settled());
-        self.follow.at_variation(&variation, room);
-        for (at, day) in days[..split].iter().enumerate() {
-            let index = if self.picked {
-                at
-            } else {
-                self.in_follow(*day)
-            };
-            out.mean_percent.push(room.mean_percent[index]);
-            out.slope_percent_per_mm
-                .push(room.slope_percent_per_mm[index]);
-        }
         let later = Variation {
             equilibrium_factor: life.later_equilibrium,
             ..variation
         };
+        for values in [&mut out.mean_percent, &mut out.slope_percent_per_mm] {
+            values.clear();
+            values.resize(days.len(), 0.0);
+        }
+        let split = days.partition_point(|day| *day < timeline.settled());
+        let (mean, later_mean) = out.mean_percent.split_at_mut(split);
+        let (slope, later_slope) = out.slope_percent_per_mm.split_at_mut(split);
+        if self.picked {
+            self.follow.add_variation(&variation, mean, slope);
+            self.settled.add_variation(&later, later_mean, later_slope);
+            return;
+        }
+        self.follow.at_variation(&variation, room);
+        for (at, day) in days[..split].iter().enumerate() {
+            let index = self.in_follow(*day);
+            mean[at] = room.mean_percent[index];
+            slope[at] = room.slope_percent_per_mm[index];
+        }
         self.settled.at_variation(&later, room);
         for (at, day) in days[split..].iter().enumerate() {
-            let index = if self.picked {
-                at
-            } else {
-                self.in_settled(*day, timeline)
-            };
-            out.mean_percent.push(room.mean_percent[index]);
-            out.slope_percent_per_mm
-                .push(room.slope_percent_per_mm[index]);
+            let index = self.in_settled(*day, timeline);
+            later_mean[at] = room.mean_percent[index];
+            later_slope[at] = room.slope_percent_per_mm[index];
         }
     }
 }

@@ -301,6 +301,18 @@ pub fn evaluate(
     outcome: &mut Outcome,
 ) {
     move_parts(prepared, draw, set, workspace);
+    judge_moved(prepared, draw, set, cuts_mm, workspace, outcome);
+}
+
+/// One draw whose parts were moved: every part, fit and bond.
+pub(super) fn judge_moved(
+    prepared: &Prepared,
+    draw: &Draw,
+    set: &DaySet,
+    cuts_mm: &[f64],
+    workspace: &Workspace,
+    outcome: &mut Outcome,
+) {
     outcome.parts.clear();
     outcome.fits.clear();
     outcome.bonds.clear();

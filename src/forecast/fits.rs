@@ -2,7 +2,7 @@
 //! chance, the humidity it survives, and how to fix it.
 
 use super::evaluate::FitOutcome;
-use crate::chance::Band;
+use crate::chance::{Band, chance_percent};
 use crate::joint::{Aim, CutInterval, Fit, MaxGap};
 
 /// A fit judged over the draws.
@@ -22,9 +22,12 @@ pub struct FitJudgement {
     pub loose_percent: f64,
 }
 
-/// Where a quantile stands in a sorted list of `n`.
-fn place(n: usize, share: f64) -> usize {
-    ((n as f64 * share) as usize).min(n.saturating_sub(1))
+/// The value at a place of the order, which is a share of the whole.
+fn at_share(values: &mut [f64], share: f64) -> Option<f64> {
+    let last = values.len().checked_sub(1)?;
+    let place = ((values.len() as f64 * share) as usize).min(last);
+    let (_, value, _) = values.select_nth_unstable_by(place, f64::total_cmp);
+    Some(*value)
 }
 
 /// The cut that holds in the most draws.
@@ -33,11 +36,13 @@ fn place(n: usize, share: f64) -> usize {
 /// than 95 in 100 allow; inside that the aim decides, and where the two cross the
 /// cut stands between them.
 #[must_use]
-pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {
-    let near = outcomes.first().map_or(0.0, |outcome| outcome.cut_mm);
-    let mut lows = Vec::with_capacity(outcomes.len());
-    let mut highs = Vec::with_capacity(outcomes.len());
+pub fn choose_cut(fit: &Fit, outcomes: impl IntoIterator<Item = FitOutcome>) -> f64 {
+    let mut near = None;
+    let outcomes = outcomes.into_iter();
+    let mut lows = Vec::with_capacity(outcomes.size_hint().0);
+    let mut highs = Vec::with_capacity(outcomes.size_hint().0);
     for outcome in outcomes {
+        near.get_or_insert(outcome.cut_mm);
         let mut interval = CutInterval {
             min_mm: f64::NEG_INFINITY,
             max_mm: f64::INFINITY,
@@ -56,48 +61,61 @@ pub fn choose_cut(fit: &Fit, outcomes: &[FitOutcome]) -> f64 {
         lows.push(interval.min_mm);
         highs.push(interval.max_mm);
     }
-    lows.sort_unstable_by(f64::total_cmp);
-    highs.sort_unstable_by(f64::total_cmp);
-    let n = outcomes.len();
-    if n == 0 {
+    let near = near.unwrap_or(0.0);
+    let ends = at_share(&mut lows, 0.95).zip(at_share(&mut highs, 0.05));
+    let Some((min_mm, max_mm)) = ends else {
         return near;
-    }
-    let interval = CutInterval {
-        min_mm: lows[place(n, 0.95)],
-        max_mm: highs[place(n, 0.05)],
     };
     let aim = if fit.given.is_some() {
         Aim::Middle
     } else {
         fit.aim
     };
+    let interval = CutInterval { min_mm, max_mm };
     interval.choose(aim).unwrap_or(near)
+}
+
+/// Whether a cut gets too tight in a draw, and whether too loose.
+#[inline]
+fn fails(outcome: &FitOutcome, cut_mm: f64) -> [bool; 2] {
+    let short = |spare_mm: f64| spare_mm < -1e-9;
+    [
+        short(outcome.tight_for(cut_mm)),
+        short(outcome.loose_for(cut_mm)),
+    ]
+}
+
+/// Chance that a cut holds, percent.
+#[must_use]
+pub fn holds_percent(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> f64 {
+    let held = outcomes
+        .into_iter()
+        .map(|outcome| fails(&outcome, cut_mm) == [false; 2]);
+    chance_percent(held).unwrap_or(0.0)
 }
 
 /// Judges a cut over the draws.
 #[must_use]
-pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
-    let n = outcomes.len().max(1) as f64;
+pub fn judge(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> FitJudgement {
+    let outcomes = outcomes.into_iter();
+    let mut min = Vec::with_capacity(outcomes.size_hint().0);
+    let mut max = Vec::with_capacity(outcomes.size_hint().0);
     let (mut tight, mut loose, mut holds) = (0_u32, 0_u32, 0_u32);
     for outcome in outcomes {
-        let too_tight = outcome.tight_for(cut_mm) < -1e-9;
-        let too_loose = outcome.loose_for(cut_mm) < -1e-9;
+        let [too_tight, too_loose] = fails(&outcome, cut_mm);
         tight += u32::from(too_tight);
         loose += u32::from(too_loose);
         holds += u32::from(!too_tight && !too_loose);
+        min.push(outcome.min_for(cut_mm));
+        max.push(outcome.max_for(cut_mm));
     }
+    let n = min.len().max(1) as f64;
     let percent = |count: u32| 100.0 * f64::from(count) / n;
-    let band = |value: fn(&FitOutcome, f64) -> f64| {
-        let mut answers: Vec<f64> = outcomes
-            .iter()
-            .map(|outcome| value(outcome, cut_mm))
-            .collect();
-        Band::of(&mut answers).unwrap_or(Band::exactly(f64::NAN))
-    };
+    let band = |answers: &mut Vec<f64>| Band::of(answers).unwrap_or(Band::exactly(f64::NAN));
     FitJudgement {
         cut_mm,
-        min: band(FitOutcome::min_for),
-        max: band(FitOutcome::max_for),
+        min: band(&mut min),
+        max: band(&mut max),
         holds_percent: percent(holds),
         tight_percent: percent(tight),
         loose_percent: percent(loose),

@@ -36,6 +36,8 @@ struct Asked {
     slab: SlabKey,
     /// The moisture at the start, by its bits; none for a settled year.
     start: Option<u64>,
+    /// Nodes over diffusivity and surface.
+    over: [GridRange; 2],
     /// The air, the day of the year and the number of days of each stay.
     stays: Vec<(Arc<AirYear>, usize, usize, bool)>,
 }
@@ -111,8 +113,10 @@ impl Memory {
         slab: &Slab,
         start_percent: f64,
         stays: &[SharedStay<'_>],
+        over: [GridRange; 2],
     ) -> Arc<TrackGrid> {
-        self.recall(slab, Some(start_percent.to_bits()), stays, || {
+        let start = Some(start_percent.to_bits());
+        self.recall(slab, start, stays, over, || {
             let stays: Vec<Stay<'_>> = stays
                 .iter()
                 .map(|(air, from_day_of_year, days, bare)| Stay {
@@ -123,20 +127,19 @@ impl Memory {
                 })
                 .collect();
             let start = MoistureContent::computed_percent(start_percent);
-            TrackGrid::follow(
-                slab,
-                start,
-                &stays,
-                GridRange::DIFFUSIVITY,
-                GridRange::SURFACE,
-            )
+            TrackGrid::follow(slab, start, &stays, over[0], over[1])
         })
     }
 
     /// The grid of the settled year.
-    pub(super) fn settled(&self, slab: &Slab, home: &Arc<AirYear>) -> Arc<TrackGrid> {
-        self.recall(slab, None, &[(home, 0, 0, false)], || {
-            TrackGrid::settled(slab, home, GridRange::DIFFUSIVITY, GridRange::SURFACE)
+    pub(super) fn settled(
+        &self,
+        slab: &Slab,
+        home: &Arc<AirYear>,
+        over: [GridRange; 2],
+    ) -> Arc<TrackGrid> {
+        self.recall(slab, None, &[(home, 0, 0, false)], over, || {
+            TrackGrid::settled(slab, home, over[0], over[1])
         })
     }
 
@@ -145,6 +148,7 @@ impl Memory {
         slab: &Slab,
         start: Option<u64>,
         stays: &[SharedStay<'_>],
+        over: [GridRange; 2],
         solve: impl FnOnce() -> TrackGrid,
     ) -> Arc<TrackGrid> {
         if self.most_bytes == 0 {
@@ -153,6 +157,7 @@ impl Memory {
         let asked = Asked {
             slab: slab.key(),
             start,
+            over,
             stays: stays
                 .iter()
                 .map(|(air, from, days, bare)| (Arc::clone(air), *from, *days, *bare))

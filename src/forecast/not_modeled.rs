@@ -3,12 +3,15 @@
 use super::airs::Airs;
 use super::findings::FitFinding;
 use super::panels::PanelStudy;
+use super::part_model::PartModel;
 use super::prepare::Prepared;
 use crate::joint::bond::SET_STRAIN;
 use crate::joint::{Axis, Fit, Size, Term};
-use crate::moisture::{MoistureTrack, settled_year};
+use crate::moisture::{MoistureTrack, TrackGrid, Variation};
 use crate::units::notation::{percent_shown, shown};
 use crate::units::{Length, UnitSystem};
+use rayon::prelude::*;
+use std::sync::Arc;
 
 /// What the coupled strips of a panel miss against plate finite elements, as a share of a leaf's bow: the most of 400 panels (derived,
 /// see [`crate::panel::coupled_leaves`]).
@@ -84,26 +87,32 @@ fn aged_finish(prepared: &Prepared, airs: &Airs, units: UnitSystem) -> Option<St
             });
         ends.1 - ends.0
     };
-    let mut known: Vec<(crate::moisture::SlabKey, usize, [f64; 2])> = Vec::new();
-    let mut worst: Option<(&str, [f64; 2], f64)> = None;
-    for part in &prepared.parts {
-        let bare = part.slab.unfinished();
-        if bare == part.slab {
-            continue;
+    // Each bare board once in each home, with the first part that is finished.
+    let finished = |part: &&Arc<PartModel>| part.slab.unfinished() != part.slab;
+    let mut firsts: Vec<&PartModel> = Vec::new();
+    let alike = |a: &PartModel, b: &PartModel| {
+        a.home == b.home && a.slab.unfinished().key() == b.slab.unfinished().key()
+    };
+    for part in prepared.parts.iter().filter(finished) {
+        if !firsts.iter().any(|first| alike(first, part)) {
+            firsts.push(part);
         }
-        let (key, home) = (part.slab.key(), part.home.0);
-        let swings = match known.iter().find(|one| one.0 == key && one.1 == home) {
-            Some(&(_, _, swings)) => swings,
-            None => {
-                let air = airs.year(part.home);
-                let swings = [&part.slab, &bare].map(|slab| swing(&settled_year(slab, air)));
-                known.push((key, home, swings));
-                swings
-            }
-        };
-        let more = (swings[1] - swings[0]) * part.width_coefficient * part.facts.width.mm();
+    }
+    let worn: Vec<f64> = firsts
+        .par_iter()
+        .map(|part| {
+            let (bare, air) = (part.slab.unfinished(), airs.year(part.home));
+            swing(&TrackGrid::without_grid(&bare, &Variation::NONE, None, air))
+        })
+        .collect();
+    let mut worst: Option<(&str, [f64; 2], f64)> = None;
+    for part in prepared.parts.iter().filter(finished) {
+        let first = firsts.iter().position(|first| alike(first, part));
+        let new = swing(&prepared.stocks[part.stock].settled_year());
+        let bare = first.map_or(new, |first| worn[first]);
+        let more = (bare - new) * part.width_coefficient * part.facts.width.mm();
         if worst.is_none_or(|(_, _, most)| more > most) {
-            worst = Some((&part.facts.name, swings, more));
+            worst = Some((&part.facts.name, [new, bare], more));
         }
     }
     let (name, [new, bare], more) = worst?;

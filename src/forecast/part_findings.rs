@@ -27,8 +27,11 @@ pub struct PartView<'a> {
     pub index: usize,
 }
 
-fn band(samples: &[PartOutcome], value: impl Fn(&PartOutcome) -> f64) -> Option<Band> {
-    let mut answers: Vec<f64> = samples.iter().map(value).collect();
+fn band(
+    samples: impl Iterator<Item = PartOutcome>,
+    value: impl Fn(PartOutcome) -> f64,
+) -> Option<Band> {
+    let mut answers: Vec<f64> = samples.map(value).collect();
     Band::of(&mut answers)
 }
 
@@ -59,8 +62,8 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let samples = view.samples.part(index);
     let cup_known = model.cup_known;
     let known = |cup_mm: f64| (cup_known && cup_mm.is_finite()).then_some(cup_mm);
-    let about = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
-        band(&samples, value)
+    let about = |value: fn(PartOutcome) -> f64, otherwise: f64| {
+        band(samples.clone(), value)
             .unwrap_or(Band::exactly(otherwise))
             .about(otherwise)
     };
@@ -68,7 +71,7 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let wide = about(|part| part.max_width_mm, middle.max_width_mm);
     let dry = about(|part| part.driest_percent, middle.driest_percent);
     let wet = about(|part| part.wettest_percent, middle.wettest_percent);
-    let cup = band(&samples, |part| part.cup_driest_mm)
+    let cup = band(samples.clone(), |part| part.cup_driest_mm)
         .filter(|_| cup_known)
         .map(|band| band.about(middle.cup_driest_mm));
     let (delivered, settled) = (timeline.delivered(), timeline.settled());

@@ -11,7 +11,7 @@ use super::timeline::Timeline;
 use crate::chance::Instrument;
 use crate::job::{Job, JobErrors, MadeOf};
 use crate::joint::{JointPlan, SplitSpread};
-use crate::moisture::Slab;
+use crate::moisture::{GridRange, Slab};
 use crate::numerics::Deadline;
 use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
@@ -27,7 +27,7 @@ pub struct Prepared {
     /// Its days.
     pub timeline: Timeline,
     /// Its parts.
-    pub parts: Vec<PartModel>,
+    pub parts: Vec<Arc<PartModel>>,
     /// The parts that are looked at, in their order: all, or those of one joint in a trial.
     pub looked_at: Vec<usize>,
     /// The kinds of stock of its parts, each solved.
@@ -137,7 +137,7 @@ impl Prepared {
                     .and_then(|finish| finish.on)
                     .unwrap_or(job.schedule.assembled),
             );
-            prepared.parts.push(model);
+            prepared.parts.push(Arc::new(model));
             slabs.push(slab);
         }
         prepared.solve_stocks(&slabs, airs, memory, &|| {
@@ -153,14 +153,13 @@ impl Prepared {
     fn believe(&mut self, job: &Job) {
         let mut first_of_board: HashMap<&str, usize> = HashMap::new();
         for index in 0..self.parts.len() {
-            self.parts[index].board = match &job.parts[index].board {
+            let part = Arc::make_mut(&mut self.parts[index]);
+            part.board = match &job.parts[index].board {
                 Some(board) => *first_of_board.entry(board).or_insert(index),
                 None => index,
             };
-            self.parts[index].spread = ShrinkageSpread::of_wood(
-                &job.chance.spreads,
-                self.parts[index].species.source_spread,
-            );
+            part.spread =
+                ShrinkageSpread::of_wood(&job.chance.spreads, part.species.source_spread);
         }
         for offcut in &job.chance.offcuts {
             let part = &self.parts[offcut.part];
@@ -169,7 +168,7 @@ impl Prepared {
                 None => part.facts.name.clone(),
             };
             let board = part.board;
-            self.parts[board].spread = belief::narrow(
+            let spread = belief::narrow(
                 self.parts[board].spread,
                 offcut,
                 part.section,
@@ -177,10 +176,11 @@ impl Prepared {
                 &name,
                 &mut self.narrowed,
             );
+            Arc::make_mut(&mut self.parts[board]).spread = spread;
         }
         for index in 0..self.parts.len() {
             let spread = self.parts[self.parts[index].board].spread;
-            let part = &mut self.parts[index];
+            let part = Arc::make_mut(&mut self.parts[index]);
             part.spread = spread;
             part.shrinkage.tangential_percent *= spread.middle[0];
             part.shrinkage.radial_percent *= spread.middle[1];
@@ -205,7 +205,7 @@ impl Prepared {
         for (index, (part, slab)) in self.parts.iter_mut().zip(slabs).enumerate() {
             let key = stock_key(slab, part);
             let known = firsts.iter().position(|(first, _)| *first == key);
-            part.stock = known.unwrap_or(firsts.len());
+            Arc::make_mut(part).stock = known.unwrap_or(firsts.len());
             if known.is_none() {
                 firsts.push((key, index));
             }
@@ -215,18 +215,19 @@ impl Prepared {
             .map(|(key, part)| {
                 on()?;
                 let (slab, part) = (&slabs[part], &self.parts[part]);
-                Ok(Arc::new(self.solved(slab, part, airs, key, memory)))
+                Ok(Arc::new(self.solved(slab, part, airs, (key, GridRange::OF_DRAWS), memory)))
             })
             .collect::<Result<_, JobErrors>>()?;
         Ok(())
     }
 
-    fn solved(
+    /// The history of a slab as a part lives it, over a grid.
+    pub(super) fn solved(
         &self,
         slab: &Slab,
         part: &PartModel,
         airs: &Airs,
-        key: StockKey,
+        (key, over): (StockKey, [GridRange; 2]),
         memory: &Memory,
     ) -> MoistureHistory {
         let stay = StockStay {
@@ -237,25 +238,7 @@ impl Prepared {
             made_in: part.shop,
             stands_in: part.home,
         };
-        MoistureHistory::solve(&stay, airs, &self.timeline, key, memory)
-    }
-
-    /// Number of the history of a slab as this part lives it, solved if it is new.
-    pub fn stock_for(
-        &mut self,
-        slab: &Slab,
-        part: &PartModel,
-        airs: &Airs,
-        memory: &Memory,
-    ) -> usize {
-        let key = stock_key(slab, part);
-        let known = |stock: &Arc<MoistureHistory>| !stock.picked && stock.key == key;
-        if let Some(found) = self.stocks.iter().position(known) {
-            return found;
-        }
-        let solved = self.solved(slab, part, airs, key, memory);
-        self.stocks.push(Arc::new(solved));
-        self.stocks.len() - 1
+        MoistureHistory::solve(&stay, airs, &self.timeline, (key, over), memory)
     }
 
     /// The same job on the days of a set only: what a cloud of draws works on.
@@ -348,7 +331,8 @@ impl Prepared {
 }
 
 /// What makes the history of a slab that of this part.
-fn stock_key(slab: &Slab, part: &PartModel) -> StockKey {
+/// What makes the history of a slab, as a part lives it, the same as another.
+pub(super) fn stock_key(slab: &Slab, part: &PartModel) -> StockKey {
     (
         slab.key(),
         part.shop,

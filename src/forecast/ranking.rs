@@ -10,7 +10,6 @@ impl Study<'_> {
         let FitView {
             fit, index, bins, ..
         } = *view;
-        let outcomes = self.samples.fit(index);
         let judged = &self.judged[index];
         let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
             && fit.max != crate::joint::MaxGap::Any
@@ -19,9 +18,10 @@ impl Study<'_> {
         } else {
             FitOutcome::tight_for
         };
-        let answers: Vec<f64> = outcomes
-            .iter()
-            .map(|outcome| binding(outcome, cut_mm))
+        let answers: Vec<f64> = self
+            .samples
+            .fit(index)
+            .map(|outcome| binding(&outcome, cut_mm))
             .collect();
         if answers.iter().any(|answer| !answer.is_finite()) {
             return Vec::new();

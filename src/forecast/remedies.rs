@@ -3,25 +3,25 @@
 use super::airs::Airs;
 use super::belief::ShrinkageSpread;
 use super::bonds;
+use super::draw::Draw;
 use super::draw_conditions::MoistureHistory;
-use super::evaluate::{DaySet, Workspace, days_of, move_parts};
+use super::evaluate::{DaySet, Outcome, Workspace, days_of, evaluate, move_parts};
 use super::findings::{GapsThen, PartChange, PartChangeTo, Remedy, RemedyKind};
 use super::fits::{allowed_max_mm, choose_cut, judge};
 use super::memory::Memory;
-use super::prepare::Prepared;
+use super::prepare::{Prepared, stock_key};
 use super::sampling::Inputs;
 use crate::air::equilibrium_moisture;
 use crate::joint::{Aim, BondPlan, Fit, JointPlan, MaxGap, PartId, Size, Term};
-use crate::moisture::{FaceExchange, Finish};
+use crate::moisture::{FaceExchange, Finish, GridRange};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::notation::{percent_shown, shown, the};
 use crate::units::{Curvature, Length};
-use std::convert::Infallible;
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Draws behind a remedy's chance.
-const DRAWS: u32 = 256;
+const DRAWS: usize = 256;
 /// A remedy must gain at least so many points of chance to be given.
 const WORTH_TELLING: f64 = 5.0;
 /// A finish that slows moisture well and that any shop has.
@@ -31,7 +31,7 @@ const NARROWER: f64 = 0.75;
 
 /// What a remedy is forecast with.
 pub struct WhatIf<'a> {
-    /// The job.
+    /// The job on the days looked at.
     pub prepared: &'a Prepared,
     /// Its inputs.
     pub inputs: &'a Inputs,
@@ -49,6 +49,10 @@ pub struct WhatIf<'a> {
     pub seed: u64,
     /// What was solved before.
     pub memory: &'a Memory,
+    /// Its middle draw.
+    pub middle: &'a Draw,
+    /// The draws of a trial, once one is made.
+    pub draws: OnceLock<Vec<Draw>>,
     /// Histories solved for a trial.
     pub solved: Mutex<Vec<Arc<MoistureHistory>>>,
 }
@@ -61,17 +65,34 @@ struct Tried {
 }
 
 impl WhatIf<'_> {
-    /// The fit of a changed job, judged; `keep` judges this cut instead of choosing one.
-    fn try_out(&self, changed: &Prepared, keep: Option<f64>) -> Tried {
-        let thin = changed.on(self.set);
-        let near = keep.unwrap_or_else(|| self.near(&thin));
-        let Ok(samples) =
-            self.inputs
-                .samples::<Infallible>(&thin, self.set, &[near], self.seed, DRAWS, &|_| Ok(()));
-        let outcomes = samples.fit(0);
-        let cut = keep.unwrap_or_else(|| choose_cut(&changed.joints[0].fits[0], &outcomes));
+    /// What the draws of a trial make of a changed job.
+    fn drawn<T>(
+        &self,
+        changed: &Prepared,
+        cuts_mm: &[f64],
+        workspace: &mut Workspace,
+        answer: impl Fn(&Outcome) -> Option<T>,
+    ) -> Vec<T> {
+        let draws = self
+            .draws
+            .get_or_init(|| self.inputs.first_draws(self.seed, DRAWS));
+        let mut outcome = Outcome::default();
+        let answers = draws.iter().filter_map(|draw| {
+            evaluate(changed, draw, self.set, cuts_mm, workspace, &mut outcome);
+            answer(&outcome)
+        });
+        answers.collect()
+    }
+
+    /// The fit of a changed job, judged.
+    fn try_out(&self, changed: &Prepared, workspace: &mut Workspace) -> Tried {
         let fit = &changed.joints[0].fits[0];
-        let judged = judge(&outcomes, cut);
+        let near = self.near(changed, workspace);
+        let outcomes = self.drawn(changed, &[near], workspace, |outcome| {
+            outcome.fits.first().copied()
+        });
+        let cut = choose_cut(fit, outcomes.iter().copied());
+        let judged = judge(outcomes, cut);
         Tried {
             holds_percent: judged.holds_percent,
             cut_mm: cut,
@@ -84,14 +105,14 @@ impl WhatIf<'_> {
     }
 
     /// The cut of the one fit at the middle draw: where the draws are looked at from.
-    fn near(&self, thin: &Prepared) -> f64 {
-        let (joint, mut workspace) = (&thin.joints[0], Workspace::new(thin, self.set));
-        move_parts(thin, &self.inputs.middle(), self.set, &mut workspace);
+    fn near(&self, changed: &Prepared, workspace: &mut Workspace) -> f64 {
+        let joint = &changed.joints[0];
+        move_parts(changed, self.middle, self.set, workspace);
         let fit = Fit {
             given: None,
             ..joint.fits[0].clone()
         };
-        let days = days_of(thin, joint, &fit, self.set);
+        let days = days_of(changed, joint, &fit, self.set);
         fit.cut_interval(&workspace.motion, &days)
             .choose(fit.aim)
             .or(joint.fits[0].given.map(Length::mm))
@@ -118,6 +139,7 @@ impl WhatIf<'_> {
         holds_percent: f64,
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
+        let workspace = &mut Workspace::new(&base, self.set);
         let mut found = Vec::new();
         let mut offer =
             |kind: RemedyKind, what: String, change: Option<PartChange>, tried: Tried| {
@@ -133,7 +155,7 @@ impl WhatIf<'_> {
                 }
             };
         if fit.given.is_some() {
-            let tried = self.try_out(&base, None);
+            let tried = self.try_out(&base, workspace);
             offer(
                 RemedyKind::Cut,
                 format!(
@@ -147,7 +169,7 @@ impl WhatIf<'_> {
             );
         }
         if let Some((changed, wood)) = resized(&base, cut_mm) {
-            let tried = self.try_out(&changed, None);
+            let tried = self.try_out(&changed, workspace);
             let name = the(&self.prepared.parts[wood.0].facts.name);
             offer(
                 RemedyKind::Cut,
@@ -206,7 +228,7 @@ impl WhatIf<'_> {
         for (kind, what, to, changed) in rest {
             if let Some(changed) = changed {
                 let change = to.map(|to| PartChange { part: mover, to });
-                offer(kind, what, change, self.try_out(&changed, None));
+                offer(kind, what, change, self.try_out(&changed, workspace));
             }
         }
         Remedy::by_what_a_maker_would_do(&mut found);
@@ -228,6 +250,7 @@ impl WhatIf<'_> {
             ..joint.clone()
         };
         let base = self.prepared.alone(joint, only);
+        let workspace = &mut Workspace::new(&base, self.set);
         let mover = bond.moves.part;
         let name = the(&self.prepared.parts[mover.0].facts.name);
         let (wait, rested) = self.rested(&base, mover);
@@ -257,12 +280,11 @@ impl WhatIf<'_> {
         let mut found = Vec::new();
         for (kind, what, to, changed) in ways {
             let Some(changed) = changed else { continue };
-            let thin = changed.on(self.set);
-            let Ok(samples) =
-                self.inputs
-                    .samples::<Infallible>(&thin, self.set, &[], self.seed, DRAWS, &|_| Ok(()));
+            let outcomes = self.drawn(&changed, &[], workspace, |outcome| {
+                outcome.bonds.first().copied()
+            });
             let asked = bonds::asked(&changed, bond, driest_percent, [Curvature::ZERO; 2]);
-            let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
+            let split = bonds::split_chance(&asked.line, asked.glued(), &outcomes).percent();
             if split <= split_percent - WORTH_TELLING {
                 found.push(Remedy {
                     kind,
@@ -284,7 +306,7 @@ impl WhatIf<'_> {
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
         let rings = Sawn::Quarter.rings();
         let mut changed = base.clone();
-        let model = &mut changed.parts[part.0];
+        let model = Arc::make_mut(&mut changed.parts[part.0]);
         if matches!(model.section.rings, Rings::Straight { angle } if angle.degrees() > 60.0) {
             return None;
         }
@@ -301,35 +323,32 @@ impl WhatIf<'_> {
             return None;
         }
         let finish = Finish::find(FINISH.0, FINISH.1).ok()?;
-        let mut changed = base.clone();
-        let mut model = changed.parts[part.0].clone();
         let open = FaceExchange::Open(finish);
+        let model = &base.parts[part.0];
         let slab = model.slab.with_faces(open, open);
         if slab.key() == model.slab.key() {
             return None;
         }
+        // What another fit was tried with is not solved again. Only from the same start: the answer must not hang on which fit came first.
+        let key = stock_key(&slab, model);
+        let same = |stock: &&Arc<MoistureHistory>| {
+            stock.key == key && stock.starts_at(model.measured_percent)
+        };
+        let solved = || self.solved.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = base.stocks.iter().find(same).cloned();
+        let known = known.or_else(|| solved().iter().find(same).cloned());
+        let history = known.unwrap_or_else(|| {
+            let asked = (key.clone(), GridRange::OF_TRIALS);
+            let history = base.solved(&slab, model, self.airs, asked, self.memory);
+            let history = Arc::new(history.on(self.set.days(), &base.timeline));
+            solved().push(Arc::clone(&history));
+            history
+        });
+        let mut changed = base.clone();
+        let model = Arc::make_mut(&mut changed.parts[part.0]);
         model.slab = slab;
-        // What another fit was tried with is not solved again.
-        let known = changed.stocks.len();
-        if let Ok(solved) = self.solved.lock() {
-            // Only from the same start: the answer must not hang on which fit came first.
-            let same = |stock: &&Arc<MoistureHistory>| stock.starts_at(model.measured_percent);
-            changed.stocks.extend(solved.iter().filter(same).cloned());
-        }
-        let before = changed.stocks.len();
-        model.stock = changed.stock_for(&slab, &model, self.airs, self.memory);
-        if let (Some(new), Ok(mut solved)) = (changed.stocks.get(before), self.solved.lock()) {
-            solved.push(Arc::clone(new));
-        }
-        // The others are nobody's here.
-        if model.stock >= known {
-            changed.stocks.swap(known, model.stock);
-            changed.stocks.truncate(known + 1);
-            model.stock = known;
-        } else {
-            changed.stocks.truncate(known);
-        }
-        changed.parts[part.0] = model;
+        model.stock = changed.stocks.len();
+        changed.stocks.push(history);
         Some(changed)
     }
 
@@ -350,7 +369,7 @@ impl WhatIf<'_> {
             return (words, None);
         }
         let mut changed = base.clone();
-        changed.parts[part.0].measured_percent = home;
+        Arc::make_mut(&mut changed.parts[part.0]).measured_percent = home;
         (words, Some(changed))
     }
 
@@ -374,7 +393,7 @@ impl WhatIf<'_> {
             return ((String::new(), None), None);
         };
         let mut changed = base.clone();
-        let model = &mut changed.parts[part.0];
+        let model = Arc::make_mut(&mut changed.parts[part.0]);
         model.shrinkage = Shrinkage::of(wood);
         model.spread = ShrinkageSpread::of_wood(self.inputs.spreads(), wood.source_spread);
         let words = format!(

@@ -12,7 +12,8 @@ trait Row: Sized {
     /// How many numbers.
     const WIDTH: usize;
     fn write(&self, numbers: &mut Vec<f64>);
-    fn read(numbers: &[f64]) -> Self;
+    /// From its numbers, each by its place.
+    fn read(number: impl Fn(usize) -> f64) -> Self;
 }
 
 impl Row for PartOutcome {
@@ -29,16 +30,17 @@ impl Row for PartOutcome {
             self.cup_wettest_mm,
         ]);
     }
-    fn read(numbers: &[f64]) -> Self {
+    #[inline]
+    fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
-            driest_at: numbers[0] as usize,
-            wettest_at: numbers[1] as usize,
-            driest_percent: numbers[2],
-            wettest_percent: numbers[3],
-            min_width_mm: numbers[4],
-            max_width_mm: numbers[5],
-            cup_driest_mm: numbers[6],
-            cup_wettest_mm: numbers[7],
+            driest_at: number(0) as usize,
+            wettest_at: number(1) as usize,
+            driest_percent: number(2),
+            wettest_percent: number(3),
+            min_width_mm: number(4),
+            max_width_mm: number(5),
+            cup_driest_mm: number(6),
+            cup_wettest_mm: number(7),
         }
     }
 }
@@ -58,17 +60,18 @@ impl Row for FitOutcome {
             self.loose_per_cut,
         ]);
     }
-    fn read(numbers: &[f64]) -> Self {
+    #[inline]
+    fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
-            cut_mm: numbers[0],
-            min_mm: numbers[1],
-            min_at: numbers[2] as usize,
-            max_mm: numbers[3],
-            max_at: numbers[4] as usize,
-            spare_tight_mm: numbers[5],
-            spare_loose_mm: numbers[6],
-            gap_per_cut: numbers[7],
-            loose_per_cut: numbers[8],
+            cut_mm: number(0),
+            min_mm: number(1),
+            min_at: number(2) as usize,
+            max_mm: number(3),
+            max_at: number(4) as usize,
+            spare_tight_mm: number(5),
+            spare_loose_mm: number(6),
+            gap_per_cut: number(7),
+            loose_per_cut: number(8),
         }
     }
 }
@@ -85,13 +88,14 @@ impl Row for BondOutcome {
             self.stiffness[1],
         ]);
     }
-    fn read(numbers: &[f64]) -> Self {
+    #[inline]
+    fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
-            driest: Strain::computed_ratio(numbers[0]),
-            driest_at: numbers[1] as usize,
-            wettest: Strain::computed_ratio(numbers[2]),
-            wettest_at: numbers[3] as usize,
-            stiffness: [numbers[4], numbers[5]],
+            driest: Strain::computed_ratio(number(0)),
+            driest_at: number(1) as usize,
+            wettest: Strain::computed_ratio(number(2)),
+            wettest_at: number(3) as usize,
+            stiffness: [number(4), number(5)],
         }
     }
 }
@@ -177,46 +181,32 @@ impl Samples {
         self.draws
     }
 
-    fn read<R: Row>(&self, first: usize) -> Vec<R> {
-        let mut numbers = vec![0.0; R::WIDTH];
-        let mut rows = Vec::with_capacity(self.draws);
-        for block in &self.blocks {
-            for draw in 0..block.draws {
-                for (column, number) in (first..).zip(&mut numbers) {
-                    *number =
-                        self.about[column] + f64::from(block.off[column * block.draws + draw]);
-                }
-                rows.push(R::read(&numbers));
-            }
-        }
-        rows
+    /// One answer draw by draw, put together as it is asked for.
+    fn read<R: Row>(&self, first: usize, known: bool) -> impl Iterator<Item = R> + Clone + '_ {
+        let about = &self.about[if known { first..first + R::WIDTH } else { 0..0 }];
+        let blocks = if known { &self.blocks[..] } else { &[] };
+        blocks.iter().flat_map(move |block| {
+            let columns = &block.off[first * block.draws..];
+            (0..block.draws).map(move |draw| {
+                R::read(|place| about[place] + f64::from(columns[place * block.draws + draw]))
+            })
+        })
     }
 
     /// The outcomes of one part, in the order of the draws; none in a trial of one joint.
-    #[must_use]
-    pub fn part(&self, index: usize) -> Vec<PartOutcome> {
-        if index >= self.parts {
-            return Vec::new();
-        }
-        self.read(index * PartOutcome::WIDTH)
+    pub fn part(&self, index: usize) -> impl Iterator<Item = PartOutcome> + Clone + '_ {
+        self.read(index * PartOutcome::WIDTH, index < self.parts)
     }
 
     /// The outcomes of one fit, in the order of the draws.
-    #[must_use]
-    pub fn fit(&self, index: usize) -> Vec<FitOutcome> {
-        if index >= self.fits {
-            return Vec::new();
-        }
-        self.read(self.parts * PartOutcome::WIDTH + index * FitOutcome::WIDTH)
+    pub fn fit(&self, index: usize) -> impl Iterator<Item = FitOutcome> + Clone + '_ {
+        let before = self.parts * PartOutcome::WIDTH;
+        self.read(before + index * FitOutcome::WIDTH, index < self.fits)
     }
 
     /// The outcomes of one bond, in the order of the draws.
-    #[must_use]
-    pub fn bond(&self, index: usize) -> Vec<BondOutcome> {
-        if index >= self.bonds {
-            return Vec::new();
-        }
+    pub fn bond(&self, index: usize) -> impl Iterator<Item = BondOutcome> + Clone + '_ {
         let before = self.parts * PartOutcome::WIDTH + self.fits * FitOutcome::WIDTH;
-        self.read(before + index * BondOutcome::WIDTH)
+        self.read(before + index * BondOutcome::WIDTH, index < self.bonds)
     }
 }

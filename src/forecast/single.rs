@@ -133,7 +133,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
     let middle_motion = first.unwrap_or_else(|| Motion::still(parts.len(), 3));
     let cut = fit
         .given
-        .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
+        .map_or_else(|| fits::choose_cut(fit, outcomes.iter().copied()), Length::mm);
     let gap = |day: usize| fit.gap_mm(&middle_motion, day, 0, cut);
     let dry = parts
         .first()
@@ -159,7 +159,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
         AirState::new(temperature, humidity),
     );
     SingleFit {
-        judged: fits::judge(&outcomes, cut),
+        judged: fits::judge(outcomes, cut),
         middle: super::evaluate::fit_outcome(fit, &middle_motion, &days, cut),
         gaps_mm: [gap(0), gap(1), gap(2)],
         survives_humidity_percent: steady.survives(),
@@ -205,6 +205,6 @@ pub fn single_bond(
         wettest_at: 0,
         stiffness: [1.0; 2],
     });
-    let judged = judge_bond(asked, &middle, &samples);
+    let judged = judge_bond(asked, &middle, &samples, asked.split(&samples));
     (middle, judged)
 }

@@ -1,7 +1,6 @@
 //! The standing piece: panels pulled straight, loaded shelves, glue-up stages, installation.
 
 use super::assembly::AssemblyFinding;
-use super::part_model::PartModel;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::standing_draws::{Bending, ShelfSpread, StraightenSpread};
@@ -128,7 +127,7 @@ pub(super) fn standing(
     let facts: Vec<PartFacts> = prepared
         .parts
         .iter()
-        .map(|part: &PartModel| part.facts.clone())
+        .map(|part| part.facts.clone())
         .collect();
     let wood = |part: PartId| PartWood::of(&prepared.parts[part.0].species);
     let mut found = Standing::default();

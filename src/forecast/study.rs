@@ -4,7 +4,7 @@ use super::airs::Airs;
 use super::client::AtHome;
 use super::curve::Curve;
 use super::curves;
-use super::evaluate::{self, DaySet, Outcome, Workspace, evaluate};
+use super::evaluate::{self, DaySet, Outcome, Workspace, judge_moved};
 use super::findings::{
     BondFinding, DrawnJoint, FitFinding, Forecast, JobFinding, PartFinding, PlaceFinding,
 };
@@ -32,7 +32,7 @@ use crate::units::Length;
 use crate::units::UnitSystem;
 use crate::units::notation::{shown, the};
 use rayon::prelude::*;
-use std::sync::Mutex;
+use std::sync::{Mutex, OnceLock};
 
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
@@ -48,6 +48,8 @@ pub(super) struct Study<'a> {
     pub(super) workspace: Workspace,
     pub(super) middle: Outcome,
     pub(super) set: DaySet,
+    /// The job on the days of the set.
+    pub(super) looked_at: Prepared,
     pub(super) samples: Samples,
     /// The cuts that the draws were made about, mm.
     pub(super) nominal_mm: Vec<f64>,
@@ -60,7 +62,7 @@ impl<'a> Study<'a> {
     pub(super) fn new(
         prepared: &'a Prepared,
         inputs: &'a Inputs,
-        mut workspace: Workspace,
+        workspace: Workspace,
         job: &Job,
         deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
@@ -87,17 +89,12 @@ impl<'a> Study<'a> {
                 )
             })
             .collect();
-        evaluate(
-            prepared,
-            &inputs.middle(),
-            &all,
-            &nominal,
-            &mut workspace,
-            &mut middle,
-        );
+        let draw = inputs.middle();
+        judge_moved(prepared, &draw, &all, &nominal, &workspace, &mut middle);
         let set = days_that_matter(prepared, &middle);
+        let looked_at = prepared.on(&set);
         let samples = inputs.samples(
-            &prepared.on(&set),
+            &looked_at,
             &set,
             &nominal,
             job.seed,
@@ -114,25 +111,19 @@ impl<'a> Study<'a> {
                 let outcomes = samples.fit(index);
                 let cut = fit
                     .given
-                    .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
-                fits::judge(&outcomes, cut)
+                    .map_or_else(|| fits::choose_cut(fit, outcomes.clone()), Length::mm);
+                fits::judge(outcomes, cut)
             })
             .collect();
         let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut_mm).collect();
-        evaluate(
-            prepared,
-            &inputs.middle(),
-            &all,
-            &cuts_mm,
-            &mut workspace,
-            &mut middle,
-        );
+        judge_moved(prepared, &draw, &all, &cuts_mm, &workspace, &mut middle);
         Ok(Self {
             prepared,
             inputs,
             workspace,
             middle,
             set,
+            looked_at,
             samples,
             nominal_mm: nominal,
             cuts_mm,
@@ -186,7 +177,9 @@ impl<'a> Study<'a> {
             .collect();
         let bins = self.inputs.bins(job.seed, self.samples.draws());
         let what_if = WhatIf {
-            prepared,
+            prepared: &self.looked_at,
+            middle: &middle,
+            draws: OnceLock::new(),
             inputs: self.inputs,
             airs,
             species,
@@ -311,7 +304,7 @@ impl<'a> Study<'a> {
             || {
                 rayon::join(
                     || grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
-                    || curves::curves(prepared, self.inputs, &self.cuts_mm, job.seed),
+                    || curves::curves(self, job.seed),
                 )
             },
             || {

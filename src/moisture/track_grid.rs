@@ -2,11 +2,12 @@
 //! exchange, and interpolation of every day between them.
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
+use super::profile::Profile;
 use super::shapes::{MOST_SHAPES, Shape, shapes};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
-use super::year::{Almanac, Stay, follow_with_memory, ready, settled_in};
+use super::year::{Almanac, Stay, follow_through, follow_with_memory, ready, settled_in};
 use crate::air::{AirState, AirYear, DAYS_IN_YEAR, equilibrium_moisture};
 use crate::units::MoistureContent;
 use rayon::prelude::*;
@@ -48,6 +49,20 @@ impl GridRange {
         max: 5.0,
         nodes: 5,
     };
+
+    /// Diffusivity and surface as the draws of a job ask them.
+    pub const OF_DRAWS: [Self; 2] = [Self::DIFFUSIVITY, Self::SURFACE];
+    /// The same with three nodes each: enough for a trial, of which a chance to a few points is asked.
+    pub const OF_TRIALS: [Self; 2] = [
+        Self {
+            nodes: 3,
+            ..Self::DIFFUSIVITY
+        },
+        Self {
+            nodes: 3,
+            ..Self::SURFACE
+        },
+    ];
 
     fn factor(&self, node: usize) -> f64 {
         if self.nodes < 2 {
@@ -187,6 +202,38 @@ impl TrackGrid {
         }
     }
 
+    /// What one draw makes of a slab, with the grid's cells and days but without its interpolation: the year of a board without stays,
+    /// and with some what it goes through from a moisture.
+    #[must_use]
+    pub fn without_grid(
+        slab: &Slab,
+        draw: &Variation,
+        from: Option<(MoistureContent, &[Stay<'_>])>,
+        home: &AirYear,
+    ) -> MoistureTrack {
+        let slab = Slab {
+            diffusivity_factor: slab.diffusivity_factor * draw.diffusivity_factor,
+            surface_factor: slab.surface_factor * draw.surface_factor,
+            equilibrium_factor: slab.equilibrium_factor * draw.equilibrium_factor,
+            ..*slab
+        };
+        let Some((measured, stays)) = from else {
+            let almanac = Almanac::of(&by_days(home));
+            let [track] = settled_in(&slab, [Lane::ITSELF], &almanac, GRID_CELLS);
+            return track;
+        };
+        let years: Vec<AirYear> = stays.iter().map(|stay| by_days(stay.air)).collect();
+        let stays: Vec<Stay<'_>> = stays
+            .iter()
+            .zip(&years)
+            .map(|(stay, air)| Stay { air, ..*stay })
+            .collect();
+        let start = measured.percent() + draw.start_offset_percent;
+        let start = Profile::uniform(MoistureContent::computed_percent(start));
+        let earlier = draw.earlier_equilibrium_factor / draw.equilibrium_factor;
+        follow_through(&slab, earlier, &start, &ready(&stays), GRID_CELLS)
+    }
+
     /// Memory that the grid takes, bytes.
     #[must_use]
     pub fn bytes(&self) -> usize {
@@ -300,13 +347,17 @@ impl TrackGrid {
     /// answer to a start and to the air are added, each in its proportion. Wetter wood
     /// being the more permeable, the equilibrium factor also moves the diffusivity.
     pub fn at_variation(&self, draw: &Variation, out: &mut MoistureTrack) {
-        let days = self.days;
         out.first_day = self.first_day;
-        out.mean_percent.clear();
-        out.mean_percent.resize(days, 0.0);
-        out.slope_percent_per_mm.clear();
-        out.slope_percent_per_mm.resize(days, 0.0);
-        if days == 0 {
+        for values in [&mut out.mean_percent, &mut out.slope_percent_per_mm] {
+            values.clear();
+            values.resize(self.days, 0.0);
+        }
+        self.add_variation(draw, &mut out.mean_percent, &mut out.slope_percent_per_mm);
+    }
+
+    /// Adds the track of one draw to the days of `mean`, in percent, and of `slope`, in percent per mm.
+    pub fn add_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
+        if self.days == 0 {
             return;
         }
         let scale = draw.equilibrium_factor;
@@ -336,8 +387,8 @@ impl TrackGrid {
             if let Some(remembered) = remembered {
                 share += remembered * sums[count + index] + earlier * sums[2 * count + index];
             }
-            add(&mut out.mean_percent, share, &shape.mean);
-            add(&mut out.slope_percent_per_mm, share, &shape.slope);
+            add(mean, share, &shape.mean);
+            add(slope, share, &shape.slope);
         }
     }
 }

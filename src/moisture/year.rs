@@ -257,12 +257,26 @@ pub(super) fn follow_from(
     stays: &[Stay<'_>],
     cells: usize,
 ) -> MoistureTrack {
+    follow_through(slab, 1.0, initial, &ready(stays), cells)
+}
+
+/// The same with the equilibrium of the air before the last stay multiplied by a factor.
+pub(super) fn follow_through(
+    slab: &Slab,
+    earlier_equilibrium_factor: f64,
+    initial: &Profile,
+    stays: &[(Stay<'_>, Almanac)],
+    cells: usize,
+) -> MoistureTrack {
     let mut state = SlabState::new(slab, cells, initial);
     let mut sums = vec![[0.0]; state.cells().len()];
-    let stays = ready(stays);
-    let [mut track] = begun(first_day(&stays));
-    each_day(slab, state.mean_percent(), &stays, |bare, _, airs| {
-        state.finish(slab, bare);
+    let earlier = Slab {
+        equilibrium_factor: slab.equilibrium_factor * earlier_equilibrium_factor,
+        ..*slab
+    };
+    let [mut track] = begun(first_day(stays));
+    each_day(slab, state.mean_percent(), stays, |bare, last, airs| {
+        state.finish(if last { slab } else { &earlier }, bare);
         let [[mean], [slope]] = live_day(&mut state, airs, &mut sums);
         track.push(mean, slope);
     });

@@ -2,7 +2,7 @@
 
 use super::learned::cause;
 use crate::chance::in_hundred;
-use crate::forecast::fits::{choose_cut, judge};
+use crate::forecast::fits::{choose_cut, holds_percent};
 use crate::forecast::sampling::Inputs;
 use crate::forecast::study::Study;
 use crate::job::Job;
@@ -108,7 +108,7 @@ pub(super) fn changes(
 ) -> Result<Vec<JointChange>, Stopped> {
     let prepared = study.prepared;
     let samples = before.samples(
-        &prepared.on(&study.set),
+        &study.looked_at,
         &study.set,
         &study.nominal_mm,
         job.seed,
@@ -125,11 +125,11 @@ pub(super) fn changes(
         .enumerate()
         .filter_map(|(index, fit)| {
             let (was, is) = (samples.fit(index), study.samples.fit(index));
-            let cut_before_mm = fit.given.map_or_else(|| choose_cut(fit, &was), Length::mm);
-            let cut_mm = choose_cut(fit, &is);
-            let first = judge(&was, cut_before_mm).holds_percent;
-            let kept = judge(&is, cut_before_mm).holds_percent;
-            let now = judge(&is, cut_mm).holds_percent;
+            let cut_before_mm = fit.given.map_or_else(|| choose_cut(fit, was.clone()), Length::mm);
+            let cut_mm = choose_cut(fit, is.clone());
+            let first = holds_percent(was, cut_before_mm);
+            let kept = holds_percent(is.clone(), cut_before_mm);
+            let now = holds_percent(is, cut_mm);
             // A cut that was given is only to be changed where that helps.
             let cut_mm = if fit.given.is_some() && now < kept + CHANCE_PERCENT {
                 cut_before_mm

@@ -64,11 +64,12 @@ impl LogRead {
         &self.entries[self.last]
     }
 
-    /// The inputs without the last entry; none where that says nothing of them.
+    /// The inputs without the last entry, which are `after` with it; none where that says nothing of them.
     pub(super) fn before(
         &self,
         job: &Job,
         prepared: &Prepared,
+        after: &Inputs,
         airs: &Airs,
         deadline: Deadline<'_>,
     ) -> Result<Option<Inputs>, Stopped> {
@@ -89,7 +90,14 @@ impl LogRead {
         let draws = job.draws.min(changes::DRAWS) as usize;
         // One in eight is enough to compare with.
         let asked = (job.seed, draws, draws as f64 / 8.0);
-        let belief = Posterior::of(&predictor, &others, &drawn.unread, asked, deadline)?;
+        let belief = Posterior::of(
+            &predictor,
+            &others,
+            &drawn.unread,
+            after.posterior(),
+            asked,
+            deadline,
+        )?;
         Ok(belief.map(|belief| drawn.unread.after(belief)))
     }
 }
@@ -215,7 +223,7 @@ pub(super) fn read(
         let draws = job.draws as usize;
         let asked = (job.seed, draws, posterior::ENOUGH.min(draws as f64 / 2.0));
         let all: Vec<usize> = (0..predictor.entries().len()).collect();
-        let Some(posterior) = Posterior::of(&predictor, &all, inputs, asked, deadline)? else {
+        let Some(posterior) = Posterior::of(&predictor, &all, inputs, None, asked, deadline)? else {
             problems.push(
                 first.span.clone(),
                 "the log gives no finite numbers",

@@ -4,7 +4,7 @@
 use super::changes::DRAWS;
 use crate::chance::Draws;
 use crate::forecast::findings::{FitFinding, InputShare};
-use crate::forecast::fits::{choose_cut, judge};
+use crate::forecast::fits::{choose_cut, holds_percent};
 use crate::forecast::study::Study;
 use crate::job::Job;
 use crate::joint::Fit;
@@ -120,9 +120,9 @@ impl Drawn {
     ) -> Vec<NextMeasurement> {
         let list = study.inputs.list();
         let draws = self.errors.len();
-        let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
-        let advised = choose_cut(fit, &outcomes);
-        let now = judge(&outcomes, advised).holds_percent;
+        let outcomes: Vec<_> = study.samples.fit(index).take(draws).collect();
+        let advised = choose_cut(fit, outcomes.iter().copied());
+        let now = holds_percent(outcomes.iter().copied(), advised);
         let of_share = |share: &InputShare| {
             let place = list.iter().position(|input| input.words == share.input)?;
             let left = list[place].left;
@@ -142,11 +142,11 @@ impl Drawn {
             let held: f64 = read
                 .chunks(size)
                 .map(|group| {
-                    let some: Vec<_> = group.iter().map(|(_, draw)| outcomes[*draw]).collect();
+                    let some = group.iter().map(|(_, draw)| outcomes[*draw]);
                     // A reading need not change the cut.
-                    let holds = [choose_cut(fit, &some), advised]
-                        .map(|cut_mm| judge(&some, cut_mm).holds_percent);
-                    holds[0].max(holds[1]) * some.len() as f64
+                    let holds = [choose_cut(fit, some.clone()), advised]
+                        .map(|cut_mm| holds_percent(some.clone(), cut_mm));
+                    holds[0].max(holds[1]) * group.len() as f64
                 })
                 .sum();
             let measured = held / draws.max(1) as f64;

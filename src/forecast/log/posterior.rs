@@ -8,7 +8,8 @@ use rayon::prelude::*;
 
 /// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
 const ROUNDS: usize = 2;
-/// Further updates while too few draws count; each weighs twice as many draws as the last, up to a number that keeps memory small.
+/// Further updates while too few draws count; the first weighs half as many draws as the job has, each twice as many as the last, up
+/// to a number that keeps memory small.
 const FURTHER: usize = 3;
 const MOST_WEIGHED: usize = 16_384;
 /// As many draws must count, or it is said.
@@ -34,7 +35,8 @@ pub struct Posterior {
 }
 
 impl Posterior {
-    /// The belief after some readings; `kept` says which are looked at, `enough` of how many draws must count, if so many can. `None` where the numbers are not finite.
+    /// The belief after some readings; `kept` says which are looked at, `near` is a belief that is nearly the one sought, such as that
+    /// after one more reading, `enough` of how many draws must count, if so many can. `None` where the numbers are not finite.
     ///
     /// # Errors
     /// [`Stopped`] at the deadline.
@@ -42,14 +44,16 @@ impl Posterior {
         predictor: &Predictor<'_>,
         kept: &[usize],
         inputs: &Inputs,
+        near: Option<&Self>,
         (seed, draws, enough): (u64, usize, f64),
         deadline: Deadline<'_>,
     ) -> Result<Option<Self>, Stopped> {
         let readings: Vec<Reading> = kept.iter().map(|one| predictor.readings()[*one]).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let mut found = Self::unread(predictor);
+        let mut found = near.cloned().unwrap_or_else(|| Self::unread(predictor));
         let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
-        for round in 0..ROUNDS + FURTHER {
+        let rounds = if near.is_some() { 1 } else { ROUNDS };
+        for round in 0..rounds + FURTHER {
             let [standard, _, values] =
                 found.predicted(predictor, kept, &source, pilots, deadline)?;
             let Some((belief, doubts)) = found.belief.after(
@@ -64,11 +68,11 @@ impl Posterior {
             };
             found.belief = belief;
             found.doubts = doubts;
-            if round + 1 < ROUNDS {
+            if round + 1 < rounds {
                 continue;
             }
-            found.drawn_again = round >= ROUNDS;
-            let weighed = (draws << (round + 1 - ROUNDS)).min(draws.max(MOST_WEIGHED));
+            found.drawn_again = round >= rounds;
+            let weighed = (draws.div_ceil(2) << (round + 1 - rounds)).min(draws.max(MOST_WEIGHED));
             found.weigh(
                 predictor,
                 (kept, &readings),
