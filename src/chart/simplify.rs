@@ -14,9 +14,9 @@ pub(super) fn needed(points: &[Point], tolerance: f64) -> Vec<bool> {
     keep[last] = true;
     let mut open = vec![(0, last)];
     while let Some((from, to)) = open.pop() {
-        let (mut worst, mut at) = (tolerance, None);
+        let (mut worst, mut at) = (tolerance * tolerance, None);
         for i in from + 1..to {
-            let off = distance(points[i], points[from], points[to]);
+            let off = squared_distance(points[i], points[from], points[to]);
             if off > worst {
                 (worst, at) = (off, Some(i));
             }
@@ -29,8 +29,8 @@ pub(super) fn needed(points: &[Point], tolerance: f64) -> Vec<bool> {
     keep
 }
 
-/// Distance of a point from a stretch of line.
-fn distance(p: Point, a: Point, b: Point) -> f64 {
+/// The square of the distance of a point from a stretch of line.
+fn squared_distance(p: Point, a: Point, b: Point) -> f64 {
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let long = dx * dx + dy * dy;
     let share = if long > 0.0 {
@@ -38,7 +38,8 @@ fn distance(p: Point, a: Point, b: Point) -> f64 {
     } else {
         0.0
     };
-    libm::hypot(p.0 - a.0 - share * dx, p.1 - a.1 - share * dy)
+    let (across, down) = (p.0 - a.0 - share * dx, p.1 - a.1 - share * dy);
+    across * across + down * down
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@
 
 use super::Failure;
 use crate::report::digest;
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Read as _, Write as _};
@@ -125,7 +126,7 @@ impl Folder {
         let earlier = self.written()?;
         self.check_way(files, &earlier)?;
         let new: Written = files
-            .iter()
+            .par_iter()
             .map(|(name, bytes)| (name.clone(), BTreeSet::from([digest(bytes)])))
             .collect();
         let mut both = earlier.clone();
@@ -158,8 +159,20 @@ impl Folder {
         earlier: &Written,
         parts: &mut Vec<PathBuf>,
     ) -> Result<(), Failure> {
-        for (name, bytes) in files {
-            parts.push(beside(&self.path.join(name), bytes)?);
+        // Together: each waits for the disk.
+        let written: Vec<Result<PathBuf, Failure>> = files
+            .par_iter()
+            .map(|(name, bytes)| beside(&self.path.join(name), bytes))
+            .collect();
+        let mut failed = None;
+        for part in written {
+            match part {
+                Ok(part) => parts.push(part),
+                Err(failure) => failed = failed.or(Some(failure)),
+            }
+        }
+        if let Some(failure) = failed {
+            return Err(failure);
         }
         for ((name, _), part) in files.iter().zip(&*parts) {
             let place = self.path.join(name);
@@ -175,22 +188,23 @@ impl Folder {
 
     /// Refuses what stands in the way of the files and is none of ours.
     fn check_way(&self, files: &[(String, Vec<u8>)], written: &Written) -> Result<(), Failure> {
-        for (name, _) in files {
+        let refused = |(name, _): &(String, Vec<u8>)| {
             let place = self.path.join(name);
             if fs::symlink_metadata(&place).is_err() || self.is_ours(name, written) {
-                continue;
+                return None;
             }
             let why = if written.contains_key(name) {
                 "was changed since heartside wrote it"
             } else {
                 "was not written by heartside"
             };
-            return Err(Failure::input(format!(
+            Some(Failure::input(format!(
                 "error: `{}` is in the way and {why}; move it, or give another folder with --out",
                 place.display()
-            )));
-        }
-        Ok(())
+            )))
+        };
+        let first = files.par_iter().find_map_first(refused);
+        first.map_or(Ok(()), Err)
     }
 
     /// What earlier runs wrote, as the list has it: bare names only.

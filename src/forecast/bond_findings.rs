@@ -40,7 +40,7 @@ impl Study<'_> {
             )
         });
         let asked = bonds::asked(prepared, bond, driest_percent, own_cup);
-        let samples: Vec<BondOutcome> = self.samples.bond(index).collect();
+        let samples: Vec<BondOutcome> = self.samples.bond(index).take(bonds::SPLIT_DRAWS).collect();
         let ratio = |side: &crate::joint::BondSide| {
             self.workspace.motion.ratio(side.part, side.axis, glued_on)
         };

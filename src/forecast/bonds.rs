@@ -375,8 +375,10 @@ fn loosenings(
     remedies
 }
 
-/// Draws behind the rows of a table and the search for a length. The chance is a mean of chances that vary smoothly,
-/// the strength being averaged in each: so many evenly filling draws are within a tenth of a point.
+/// Draws behind a chance of splitting. It is a mean of chances that vary smoothly, the strength being averaged in each: so many
+/// evenly filling draws are within a few hundredths of a point.
+pub(super) const SPLIT_DRAWS: usize = 2048;
+/// Draws behind the rows of a table and the search for a length: within a tenth of a point.
 const TABLE_DRAWS: usize = 1024;
 
 /// Mean chance of splitting over the draws, for a glued length.

@@ -11,9 +11,9 @@ use crate::moisture::Variation;
 use rayon::prelude::*;
 
 /// Most full solves.
-const MOST: usize = 100;
+const MOST: usize = 50;
 /// Draws of a job for each full solve: fewer draws are checked by fewer solves.
-const DRAWS_EACH: usize = 80;
+const DRAWS_EACH: usize = 160;
 /// One solve in so many is of the settled year, which takes four times as long as the first years.
 const SETTLED_EACH: usize = 4;
 

@@ -27,12 +27,22 @@ pub struct PartView<'a> {
     pub index: usize,
 }
 
-fn band(
-    samples: impl Iterator<Item = PartOutcome>,
-    value: impl Fn(PartOutcome) -> f64,
-) -> Option<Band> {
-    let mut answers: Vec<f64> = samples.map(value).collect();
-    Band::of(&mut answers)
+/// The numbers of the draws: width and moisture at the driest and at the wettest, and the cup at the driest.
+fn columns(samples: impl Iterator<Item = PartOutcome>, draws: usize) -> [Vec<f64>; 5] {
+    let mut columns = [(); 5].map(|()| Vec::with_capacity(draws));
+    for part in samples {
+        let numbers = [
+            part.min_width_mm,
+            part.max_width_mm,
+            part.driest_percent,
+            part.wettest_percent,
+            part.cup_driest_mm,
+        ];
+        for (column, number) in columns.iter_mut().zip(numbers) {
+            column.push(number);
+        }
+    }
+    columns
 }
 
 /// First day of the driest or wettest seven days in a row of the settled year.
@@ -59,19 +69,20 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let date = |day: usize| timeline.date(day).to_string();
     let thickness = workspace.motion.ratios(PartId(index), Axis::Thickness);
     let track = &workspace.tracks[index];
-    let samples = view.samples.part(index);
     let cup_known = model.cup_known;
     let known = |cup_mm: f64| (cup_known && cup_mm.is_finite()).then_some(cup_mm);
-    let about = |value: fn(PartOutcome) -> f64, otherwise: f64| {
-        band(samples.clone(), value)
-            .unwrap_or(Band::exactly(otherwise))
-            .about(otherwise)
+    let [min_width, max_width, driest, wettest, mut cups] =
+        columns(view.samples.part(index), view.samples.draws());
+    let about = |mut answers: Vec<f64>, middle: f64| {
+        Band::of(&mut answers)
+            .unwrap_or(Band::exactly(middle))
+            .about(middle)
     };
-    let narrow = about(|part| part.min_width_mm, middle.min_width_mm);
-    let wide = about(|part| part.max_width_mm, middle.max_width_mm);
-    let dry = about(|part| part.driest_percent, middle.driest_percent);
-    let wet = about(|part| part.wettest_percent, middle.wettest_percent);
-    let cup = band(samples.clone(), |part| part.cup_driest_mm)
+    let narrow = about(min_width, middle.min_width_mm);
+    let wide = about(max_width, middle.max_width_mm);
+    let dry = about(driest, middle.driest_percent);
+    let wet = about(wettest, middle.wettest_percent);
+    let cup = Band::of(&mut cups)
         .filter(|_| cup_known)
         .map(|band| band.about(middle.cup_driest_mm));
     let (delivered, settled) = (timeline.delivered(), timeline.settled());

@@ -5,9 +5,9 @@ use super::belief::ShrinkageSpread;
 use super::bonds;
 use super::draw::Draw;
 use super::draw_conditions::MoistureHistory;
-use super::evaluate::{DaySet, Outcome, Workspace, days_of, evaluate, move_parts};
+use super::evaluate::{BondOutcome, DaySet, Outcome, Workspace, days_of, evaluate, move_parts};
 use super::findings::{GapsThen, PartChange, PartChangeTo, Remedy, RemedyKind};
-use super::fits::{allowed_max_mm, choose_cut, judge};
+use super::fits::{allowed_max_mm, choose_cut, holds_percent, judge};
 use super::memory::Memory;
 use super::prepare::{Prepared, stock_key};
 use super::sampling::Inputs;
@@ -22,6 +22,10 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Draws behind a remedy's chance.
 const DRAWS: usize = 256;
+/// Draws that a remedy is tried with first, and by how many points of chance it may then miss what it must gain: five standard
+/// deviations of a chance of so many draws where it is one half, less than that where they fill evenly.
+const FIRST_DRAWS: usize = 64;
+const MAY_MISS: f64 = 30.0;
 /// A remedy must gain at least so many points of chance to be given.
 const WORTH_TELLING: f64 = 5.0;
 /// A finish that slows moisture well and that any shop has.
@@ -65,35 +69,57 @@ struct Tried {
 }
 
 impl WhatIf<'_> {
-    /// What the draws of a trial make of a changed job.
+    /// What the draws of a trial make of a changed job; nothing where the first of them are hopeless.
     fn drawn<T>(
         &self,
         changed: &Prepared,
         cuts_mm: &[f64],
         workspace: &mut Workspace,
         answer: impl Fn(&Outcome) -> Option<T>,
-    ) -> Vec<T> {
+        hopeless: impl FnOnce(&[T]) -> bool,
+    ) -> Option<Vec<T>> {
         let draws = self
             .draws
             .get_or_init(|| self.inputs.first_draws(self.seed, DRAWS));
         let mut outcome = Outcome::default();
-        let answers = draws.iter().filter_map(|draw| {
-            evaluate(changed, draw, self.set, cuts_mm, workspace, &mut outcome);
-            answer(&outcome)
-        });
-        answers.collect()
+        let mut answers = Vec::with_capacity(draws.len());
+        let (first, rest) = draws.split_at(FIRST_DRAWS);
+        let mut draw = |some: &[Draw], answers: &mut Vec<T>| {
+            answers.extend(some.iter().filter_map(|draw| {
+                evaluate(changed, draw, self.set, cuts_mm, workspace, &mut outcome);
+                answer(&outcome)
+            }));
+        };
+        draw(first, &mut answers);
+        if hopeless(&answers) {
+            return None;
+        }
+        draw(rest, &mut answers);
+        Some(answers)
     }
 
-    /// The fit of a changed job, judged.
-    fn try_out(&self, changed: &Prepared, workspace: &mut Workspace) -> Tried {
+    /// The fit of a changed job, judged; nothing where it does not come to hold in so many of a hundred draws.
+    fn try_out(
+        &self,
+        changed: &Prepared,
+        workspace: &mut Workspace,
+        at_least_percent: f64,
+    ) -> Option<Tried> {
         let fit = &changed.joints[0].fits[0];
         let near = self.near(changed, workspace);
-        let outcomes = self.drawn(changed, &[near], workspace, |outcome| {
-            outcome.fits.first().copied()
-        });
+        let outcomes = self.drawn(
+            changed,
+            &[near],
+            workspace,
+            |outcome| outcome.fits.first().copied(),
+            |first| {
+                let cut = choose_cut(fit, first.iter().copied());
+                holds_percent(first.iter().copied(), cut) + MAY_MISS < at_least_percent
+            },
+        )?;
         let cut = choose_cut(fit, outcomes.iter().copied());
         let judged = judge(outcomes, cut);
-        Tried {
+        (judged.holds_percent >= at_least_percent).then(|| Tried {
             holds_percent: judged.holds_percent,
             cut_mm: cut,
             gaps: GapsThen {
@@ -101,7 +127,7 @@ impl WhatIf<'_> {
                 max_mm: judged.max,
                 allowed_max_mm: allowed_max_mm(fit, cut),
             },
-        }
+        })
     }
 
     /// The cut of the one fit at the middle draw: where the draws are looked at from.
@@ -143,19 +169,19 @@ impl WhatIf<'_> {
         let mut found = Vec::new();
         let mut offer =
             |kind: RemedyKind, what: String, change: Option<PartChange>, tried: Tried| {
-                if tried.holds_percent >= holds_percent + WORTH_TELLING {
-                    found.push(Remedy {
-                        kind,
-                        what,
-                        holds_chance_percent: tried.holds_percent,
-                        cut_mm: Some(tried.cut_mm),
-                        change,
-                        gaps: Some(tried.gaps),
-                    });
-                }
+                found.push(Remedy {
+                    kind,
+                    what,
+                    holds_chance_percent: tried.holds_percent,
+                    cut_mm: Some(tried.cut_mm),
+                    change,
+                    gaps: Some(tried.gaps),
+                });
             };
-        if fit.given.is_some() {
-            let tried = self.try_out(&base, workspace);
+        let enough = holds_percent + WORTH_TELLING;
+        if fit.given.is_some()
+            && let Some(tried) = self.try_out(&base, workspace, enough)
+        {
             offer(
                 RemedyKind::Cut,
                 format!(
@@ -168,8 +194,9 @@ impl WhatIf<'_> {
                 tried,
             );
         }
-        if let Some((changed, wood)) = resized(&base, cut_mm) {
-            let tried = self.try_out(&changed, workspace);
+        if let Some((changed, wood)) = resized(&base, cut_mm)
+            && let Some(tried) = self.try_out(&changed, workspace, enough)
+        {
             let name = the(&self.prepared.parts[wood.0].facts.name);
             offer(
                 RemedyKind::Cut,
@@ -226,9 +253,10 @@ impl WhatIf<'_> {
             ),
         ];
         for (kind, what, to, changed) in rest {
-            if let Some(changed) = changed {
+            let tried = changed.and_then(|changed| self.try_out(&changed, workspace, enough));
+            if let Some(tried) = tried {
                 let change = to.map(|to| PartChange { part: mover, to });
-                offer(kind, what, change, self.try_out(&changed, workspace));
+                offer(kind, what, change, tried);
             }
         }
         Remedy::by_what_a_maker_would_do(&mut found);
@@ -280,12 +308,22 @@ impl WhatIf<'_> {
         let mut found = Vec::new();
         for (kind, what, to, changed) in ways {
             let Some(changed) = changed else { continue };
-            let outcomes = self.drawn(&changed, &[], workspace, |outcome| {
-                outcome.bonds.first().copied()
-            });
             let asked = bonds::asked(&changed, bond, driest_percent, [Curvature::ZERO; 2]);
-            let split = bonds::split_chance(&asked.line, asked.glued(), &outcomes).percent();
-            if split <= split_percent - WORTH_TELLING {
+            let splits = |outcomes: &[BondOutcome]| {
+                bonds::split_chance(&asked.line, asked.glued(), outcomes).percent()
+            };
+            let enough = split_percent - WORTH_TELLING;
+            let outcomes = self.drawn(
+                &changed,
+                &[],
+                workspace,
+                |outcome| outcome.bonds.first().copied(),
+                |first| splits(first) - MAY_MISS > enough,
+            );
+            let Some(split) = outcomes.map(|outcomes| splits(&outcomes)) else {
+                continue;
+            };
+            if split <= enough {
                 found.push(Remedy {
                     kind,
                     what,

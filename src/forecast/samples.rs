@@ -1,4 +1,4 @@
-//! All draws of a job, kept small: each answer is a column of single-precision numbers, each given by how far it lies off the
+//! All draws of a job, kept small: each answer is a few single-precision numbers, each given by how far it lies off the
 //! first draw's, so that what hardly spreads loses nothing.
 
 use super::evaluate::{BondOutcome, FitOutcome, Outcome, PartOutcome};
@@ -100,7 +100,7 @@ impl Row for BondOutcome {
     }
 }
 
-/// Some draws, column by column.
+/// Some draws: answer by answer, and of each answer draw by draw.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Block {
     draws: usize,
@@ -154,6 +154,23 @@ impl Samples {
         }
     }
 
+    /// The answers of a draw: where the numbers of each begin, and how many they are.
+    fn answers(&self) -> impl Iterator<Item = (usize, usize)> {
+        let widths = [
+            (self.parts, PartOutcome::WIDTH),
+            (self.fits, FitOutcome::WIDTH),
+            (self.bonds, BondOutcome::WIDTH),
+        ];
+        let each = widths
+            .into_iter()
+            .flat_map(|(count, width)| std::iter::repeat_n(width, count));
+        each.scan(0, |next, width| {
+            let first = *next;
+            *next += width;
+            Some((first, width))
+        })
+    }
+
     /// A block of draws, each put in by `next` in its turn.
     pub(super) fn block(&self, draws: usize, mut next: impl FnMut(usize, &mut Outcome)) -> Block {
         let mut off = vec![0.0_f32; draws * self.about.len()];
@@ -161,8 +178,12 @@ impl Samples {
         for draw in 0..draws {
             next(draw, &mut outcome);
             row(&outcome, &mut numbers);
-            for (column, (value, about)) in numbers.iter().zip(&self.about).enumerate() {
-                off[column * draws + draw] = (value - about) as f32;
+            for (first, width) in self.answers() {
+                let place = first * draws + draw * width;
+                let numbers = numbers[first..].iter().zip(&self.about[first..]);
+                for (off, (value, about)) in off[place..place + width].iter_mut().zip(numbers) {
+                    *off = (value - about) as f32;
+                }
             }
         }
         Block { draws, off }
@@ -181,15 +202,16 @@ impl Samples {
         self.draws
     }
 
-    /// One answer draw by draw, put together as it is asked for.
+    /// One answer draw by draw, put together as it is asked for; none where it is not `known`.
     fn read<R: Row>(&self, first: usize, known: bool) -> impl Iterator<Item = R> + Clone + '_ {
-        let about = &self.about[if known { first..first + R::WIDTH } else { 0..0 }];
-        let blocks = if known { &self.blocks[..] } else { &[] };
-        blocks.iter().flat_map(move |block| {
-            let columns = &block.off[first * block.draws..];
-            (0..block.draws).map(move |draw| {
-                R::read(|place| about[place] + f64::from(columns[place * block.draws + draw]))
-            })
+        let (draws, width) = if known { (self.draws, R::WIDTH) } else { (0, 0) };
+        let about = &self.about[first.min(self.about.len())..][..width];
+        (0..draws).map(move |draw| {
+            // All blocks but the last have as many draws.
+            let block = &self.blocks[draw / BLOCK];
+            let place = first * block.draws + draw % BLOCK * width;
+            let off = &block.off[place..place + width];
+            R::read(|number| about[number] + f64::from(off[number]))
         })
     }
 

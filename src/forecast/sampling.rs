@@ -566,14 +566,17 @@ impl Inputs {
     #[must_use]
     pub fn first_draws(&self, seed: u64, count: usize) -> Vec<Draw> {
         let source = Draws::sobol(seed, self.list.len());
-        let mut numbers = vec![0.0; self.list.len()];
         (0..count)
-            .map(|index| {
-                self.numbers(&source, index, &mut numbers);
-                let mut draw = Draw::middle(self.boards.len(), self.places);
-                self.fill(&numbers, &mut draw);
-                draw
-            })
+            .into_par_iter()
+            .map_init(
+                || vec![0.0; self.list.len()],
+                |numbers, index| {
+                    self.numbers(&source, index, numbers);
+                    let mut draw = Draw::middle(self.boards.len(), self.places);
+                    self.fill(numbers, &mut draw);
+                    draw
+                },
+            )
             .collect()
     }
 

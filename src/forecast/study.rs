@@ -21,6 +21,7 @@ use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
+use super::ranking::RANKED;
 use super::{FORMAT, client, grid_check, premises, ranking, ready, screws, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
@@ -175,7 +176,7 @@ impl<'a> Study<'a> {
             .zip(&middle.parts)
             .map(|(part, drawn)| drawn_curve(part, drawn))
             .collect();
-        let bins = self.inputs.bins(job.seed, self.samples.draws());
+        let bins = self.inputs.bins(job.seed, RANKED.min(self.samples.draws()));
         let what_if = WhatIf {
             prepared: &self.looked_at,
             middle: &middle,
