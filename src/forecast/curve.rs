@@ -2,7 +2,7 @@
 //! three moistures and carried between them by a parabola.
 
 use crate::joint::Axis;
-use crate::movement::{Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage};
+use crate::movement::{Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage, SizesRead};
 use crate::units::{Angle, Length, MoistureContent};
 
 /// Driest moisture of a curve's support, percent.
@@ -83,6 +83,7 @@ impl Curve {
     ) -> Self {
         let pith_inside = section.contains_pith();
         let section = section_for_sizes(section);
+        let sizes = SizesRead::of(section, crown);
         let saturation = shrinkage.fiber_saturation_percent;
         let high = WETTEST.min(saturation);
         let middle = (DRIEST + high) / 2.0;
@@ -93,13 +94,13 @@ impl Curve {
                 + shrinkage
                     .strain(Direction::Longitudinal, measured, to)
                     .ratio();
-            let moved = section.moved(RingStrains::of(shrinkage, measured, to));
-            let (width, thickness, cup) = moved.map_or((1.0, 1.0, f64::NAN), |moved| {
-                let (width, rise) = moved.width_and_rise_at(Face::Bark, crown);
+            let (width, thickness, cup) = sizes.map_or((1.0, 1.0, f64::NAN), |sizes| {
+                let [width, rise, thickness] =
+                    sizes.after(RingStrains::of(shrinkage, measured, to));
                 (
                     width / section.width,
-                    moved.thickness_at(Length::ZERO) / section.thickness,
-                    // a face is hollow where it lies below its chord
+                    thickness / section.thickness,
+                    // a face is hollow where it is below its chord
                     -rise.mm(),
                 )
             });
@@ -154,6 +155,16 @@ impl Curve {
         let [value, slope, bend] = self.terms[axis as usize];
         let m = moisture_percent.min(self.saturation) - self.middle;
         value + m * (slope + m * bend)
+    }
+
+    /// The same at each of some moistures.
+    pub(super) fn ratios(&self, axis: Axis, moistures_percent: &[f64], ratios: &mut [f64]) {
+        let [value, slope, bend] = self.terms[axis as usize];
+        for (ratio, moisture) in ratios.iter_mut().zip(moistures_percent) {
+            let most = self.saturation;
+            let m = if *moisture < most { *moisture } else { most } - self.middle;
+            *ratio = value + m * (slope + m * bend);
+        }
     }
 
     /// Cup of the bark-side face from the rings, mm, positive when it is hollow; not a number with the pith inside.

@@ -205,8 +205,8 @@ impl MoistureHistory {
         let (mean, later_mean) = out.mean_percent.split_at_mut(split);
         let (slope, later_slope) = out.slope_percent_per_mm.split_at_mut(split);
         if self.picked {
-            self.follow.add_variation(&variation, mean, slope);
-            self.settled.add_variation(&later, later_mean, later_slope);
+            self.follow.fill_variation(&variation, mean, slope);
+            self.settled.fill_variation(&later, later_mean, later_slope);
             return;
         }
         self.follow.at_variation(&variation, room);

@@ -5,7 +5,7 @@ use super::draw::Draw;
 use super::draw_conditions::{DrawConditions, PartTrack};
 use super::part_model::PartModel;
 use super::prepare::Prepared;
-use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
+use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When, ends};
 use crate::moisture::{MoistureTrack, Variation};
 use crate::movement::{
     Direction, GluedBoard, Rings, Section, Shrinkage, curvature_of_moisture_slope,
@@ -284,9 +284,7 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
         workspace.curves[index] = Some(curve);
         for axis in Axis::ALL {
             let ratios = workspace.motion.ratios_mut(PartId(index), axis);
-            for (ratio, moisture) in ratios.iter_mut().zip(&track.mean_percent) {
-                *ratio = curve.ratio(axis, *moisture);
-            }
+            curve.ratios(axis, &track.mean_percent, ratios);
         }
     }
 }
@@ -327,6 +325,7 @@ pub(super) fn judge_moved(
             ));
         }
     }
+    let mut gaps = Vec::with_capacity(set.days().len());
     let mut cuts = cuts_mm.iter();
     let of_joints = workspace.judged.iter().zip(&workspace.glued);
     for (joint, (judged, &glued)) in prepared.joints.iter().zip(of_joints) {
@@ -334,14 +333,14 @@ pub(super) fn judge_moved(
             let cut_mm = cuts.next().copied().unwrap_or(0.0);
             outcome
                 .fits
-                .push(fit_outcome(fit, &workspace.motion, days, cut_mm));
+                .push(fit_outcome_in(fit, &workspace.motion, days, cut_mm, &mut gaps));
         }
         for bond in &joint.bonds {
             let stiffness =
                 [&bond.moves, &bond.holds].map(|side| draw.parts[side.part.0].stiffness);
             outcome
                 .bonds
-                .push(bond_outcome(bond, &workspace.motion, glued, stiffness));
+                .push(bond_outcome(bond, &workspace.motion, glued, stiffness, &mut gaps));
         }
     }
 }
@@ -349,15 +348,9 @@ pub(super) fn judge_moved(
 /// A part from the day of measuring on: its stay in the shop, where it is often at its widest, and its years at home.
 fn part_outcome(part: &PartModel, index: usize, from: usize, workspace: &Workspace) -> PartOutcome {
     let widths = workspace.motion.ratios(PartId(index), Axis::Width);
-    let (mut driest_at, mut wettest_at) = (from, from);
-    for at in from..widths.len() {
-        if widths[at] < widths[driest_at] {
-            driest_at = at;
-        }
-        if widths[at] > widths[wettest_at] {
-            wettest_at = at;
-        }
-    }
+    let [driest_at, wettest_at] = ends(&widths[from..])
+        .unwrap_or([0; 2])
+        .map(|place| from + place);
     let track = &workspace.tracks[index];
     let cup = |at: usize| workspace.cup_mm(part, index, at);
     PartOutcome {
@@ -375,6 +368,17 @@ fn part_outcome(part: &PartModel, index: usize, from: usize, workspace: &Workspa
 /// One fit in one motion, for a cut.
 #[must_use]
 pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
+    fit_outcome_in(fit, motion, days, cut_mm, &mut Vec::new())
+}
+
+/// The same in memory that keeps the gaps.
+fn fit_outcome_in(
+    fit: &Fit,
+    motion: &Motion,
+    days: &Days,
+    cut_mm: f64,
+    gaps: &mut Vec<f64>,
+) -> FitOutcome {
     let blank = FitOutcome {
         cut_mm,
         min_mm: 0.0,
@@ -386,7 +390,7 @@ pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitO
         gap_per_cut: 0.0,
         loose_per_cut: 0.0,
     };
-    let Some(found) = fit.extremes(motion, days, cut_mm) else {
+    let Some(found) = fit.extremes_in(motion, days, cut_mm, gaps) else {
         return blank;
     };
     let gap_per_cut = fit.gap_per_cut(motion, found.min.day, days.cut);
@@ -409,27 +413,22 @@ fn bond_outcome(
     motion: &Motion,
     glued: usize,
     stiffness: [f64; 2],
+    apart: &mut Vec<f64>,
 ) -> BondOutcome {
     let moves = motion.ratios(bond.moves.part, bond.moves.axis);
     let holds = motion.ratios(bond.holds.part, bond.holds.axis);
-    let start = moves[glued] / holds[glued];
-    let mut found = BondOutcome {
-        driest: Strain::ZERO,
-        driest_at: glued,
-        wettest: Strain::ZERO,
-        wettest_at: glued,
+    apart.clear();
+    let days = moves[glued..].iter().zip(&holds[glued..]);
+    apart.extend(days.map(|(moves, holds)| moves / holds));
+    let [driest, wettest] = ends(apart).unwrap_or([0; 2]);
+    let strain = |day: usize| Strain::computed_ratio(apart[day] / apart[0] - 1.0);
+    BondOutcome {
+        driest: strain(driest),
+        driest_at: glued + driest,
+        wettest: strain(wettest),
+        wettest_at: glued + wettest,
         stiffness,
-    };
-    for at in glued..moves.len() {
-        let strain = Strain::computed_ratio(moves[at] / holds[at] / start - 1.0);
-        if strain < found.driest {
-            (found.driest, found.driest_at) = (strain, at);
-        }
-        if strain > found.wettest {
-            (found.wettest, found.wettest_at) = (strain, at);
-        }
     }
-    found
 }
 
 impl FitOutcome {

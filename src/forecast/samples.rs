@@ -117,6 +117,8 @@ pub struct Samples {
     /// The first draw's answers, which all are given by.
     about: Vec<f64>,
     blocks: Vec<Block>,
+    /// Which of what the blocks hold each draw is; empty where that is its own.
+    order: Vec<u32>,
 }
 
 /// The answers of a draw in one row.
@@ -151,6 +153,7 @@ impl Samples {
             bonds: first.bonds.len(),
             about,
             blocks: Vec::new(),
+            order: Vec::new(),
         }
     }
 
@@ -189,10 +192,15 @@ impl Samples {
         Block { draws, off }
     }
 
-    /// Takes in the blocks, in their order.
-    pub(super) fn filled(mut self, blocks: Vec<Block>) -> Self {
-        self.draws = blocks.iter().map(|block| block.draws).sum();
+    /// Takes in the blocks, in their order; `order` says which of what they hold each draw is, and is empty where that is its own.
+    pub(super) fn filled(mut self, blocks: Vec<Block>, order: Vec<u32>) -> Self {
+        self.draws = if order.is_empty() {
+            blocks.iter().map(|block| block.draws).sum()
+        } else {
+            order.len()
+        };
         self.blocks = blocks;
+        self.order = order;
         self
     }
 
@@ -207,6 +215,7 @@ impl Samples {
         let (draws, width) = if known { (self.draws, R::WIDTH) } else { (0, 0) };
         let about = &self.about[first.min(self.about.len())..][..width];
         (0..draws).map(move |draw| {
+            let draw = self.order.get(draw).map_or(draw, |place| *place as usize);
             // All blocks but the last have as many draws.
             let block = &self.blocks[draw / BLOCK];
             let place = first * block.draws + draw % BLOCK * width;

@@ -522,27 +522,36 @@ impl Inputs {
         self.worker(prepared, set, &source)
             .evaluate(0, cuts_mm, &mut first);
         let samples = Samples::about(&first);
-        let blocks = (0..count.div_ceil(BLOCK))
+        // After a log a draw stands for several: each is evaluated once.
+        let (firsts, order) = self
+            .posterior
+            .as_ref()
+            .map(|posterior| posterior.distinct(count))
+            .unwrap_or_default();
+        let evaluated = if order.is_empty() {
+            count
+        } else {
+            firsts.len()
+        };
+        let blocks = (0..evaluated.div_ceil(BLOCK))
             .into_par_iter()
             .map_init(
                 || self.worker(prepared, set, &source),
                 |worker, number| {
                     let begins = number * BLOCK;
-                    let mut last = None;
-                    let block = samples.block(BLOCK.min(count - begins), |draw, outcome| {
-                        // A draw that stands for several after a log follows itself.
-                        let drawn = Some(self.drawn(begins + draw));
-                        if drawn != last {
-                            worker.evaluate(begins + draw, cuts_mm, outcome);
-                            last = drawn;
-                        }
+                    let draws = BLOCK.min(evaluated - begins);
+                    let block = samples.block(draws, |draw, outcome| {
+                        let draw = begins + draw;
+                        let draw = firsts.get(draw).copied().unwrap_or(draw);
+                        worker.evaluate(draw, cuts_mm, outcome);
                     });
-                    tick((count - begins).min(BLOCK) as u64)?;
+                    tick(draws as u64)?;
                     Ok(block)
                 },
             )
             .collect::<Result<_, E>>()?;
-        Ok(samples.filled(blocks))
+        tick((count - evaluated) as u64)?;
+        Ok(samples.filled(blocks, order))
     }
 
     fn worker<'a>(

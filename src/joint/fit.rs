@@ -388,21 +388,25 @@ impl Fit {
     /// The extremes of the gap for a cut of `cut_mm`; `None` when no day is judged.
     #[must_use]
     pub fn extremes(&self, motion: &Motion, days: &Days, cut_mm: f64) -> Option<GapExtremes> {
-        let mut gaps = vec![0.0; days.judged.len()];
-        self.fill_gaps(motion, days, cut_mm, &mut gaps);
-        let first = GapAt {
-            day: days.judged.start,
-            gap_mm: *gaps.first()?,
+        self.extremes_in(motion, days, cut_mm, &mut Vec::new())
+    }
+
+    /// The same in memory that keeps the gaps of the days judged.
+    pub(crate) fn extremes_in(
+        &self,
+        motion: &Motion,
+        days: &Days,
+        cut_mm: f64,
+        gaps: &mut Vec<f64>,
+    ) -> Option<GapExtremes> {
+        gaps.clear();
+        gaps.resize(days.judged.len(), 0.0);
+        self.fill_gaps(motion, days, cut_mm, gaps);
+        let at = |place: usize| GapAt {
+            day: days.judged.start + place,
+            gap_mm: gaps[place],
         };
-        let (mut min, mut max) = (first, first);
-        for (day, &gap_mm) in days.judged.clone().zip(&gaps) {
-            if gap_mm < min.gap_mm {
-                min = GapAt { day, gap_mm };
-            }
-            if gap_mm > max.gap_mm {
-                max = GapAt { day, gap_mm };
-            }
-        }
+        let [min, max] = ends(gaps)?.map(at);
         let spare_loose_mm = match &self.max {
             MaxGap::Any => f64::INFINITY,
             MaxGap::Gap(length) => length.mm() - max.gap_mm,
@@ -411,7 +415,7 @@ impl Fit {
                 let size = reach.size_over_ratio(ratios, days.cut, cut_mm);
                 ratios[days.judged.clone()]
                     .iter()
-                    .zip(&gaps)
+                    .zip(&*gaps)
                     .map(|(ratio, gap)| size * ratio - min.mm() - gap)
                     .fold(f64::INFINITY, f64::min)
             }
@@ -449,6 +453,25 @@ impl Fit {
             .chain(reach)
             .map(|term| term.part)
     }
+}
+
+/// Where the smallest and the largest of some values are first; `None` without a value.
+pub(crate) fn ends(values: &[f64]) -> Option<[usize; 2]> {
+    let first = *values.first()?;
+    // Several at a time: one after another they would wait for the extremes so far.
+    let (mut low, mut high) = ([first; 8], [first; 8]);
+    for chunk in values.chunks(8) {
+        for ((value, low), high) in chunk.iter().zip(&mut low).zip(&mut high) {
+            *low = if *value < *low { *value } else { *low };
+            *high = if *value > *high { *value } else { *high };
+        }
+    }
+    let (low, high) = (
+        low.into_iter().fold(first, f64::min),
+        high.into_iter().fold(first, f64::max),
+    );
+    let place = |of: f64| values.iter().position(|value| *value == of).unwrap_or(0);
+    Some([place(low), place(high)])
 }
 
 impl CutInterval {

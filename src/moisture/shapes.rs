@@ -21,6 +21,89 @@ pub(super) struct Shape {
     pub(super) slope: Vec<f64>,
 }
 
+/// Days, and shares of shapes, that are added up side by side.
+const SIDE_BY_SIDE: usize = 8;
+
+/// Rows of numbers in blocks that are added up side by side: first the block of every row that holds its first numbers, then those
+/// that hold the next.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Blocks {
+    rows: usize,
+    length: usize,
+    blocks: Vec<[f64; SIDE_BY_SIDE]>,
+}
+
+impl Blocks {
+    /// Of rows that are all as long.
+    pub(super) fn of(rows: &[impl AsRef<[f64]>]) -> Self {
+        let length = rows.first().map_or(0, |row| row.as_ref().len());
+        let mut blocks = Vec::with_capacity(rows.len() * length.div_ceil(SIDE_BY_SIDE));
+        for first in (0..length).step_by(SIDE_BY_SIDE) {
+            blocks.extend(rows.iter().map(|row| {
+                let row = &row.as_ref()[first..];
+                std::array::from_fn(|place| row.get(place).copied().unwrap_or(0.0))
+            }));
+        }
+        Self {
+            rows: rows.len(),
+            length,
+            blocks,
+        }
+    }
+
+    /// How many rows.
+    pub(super) const fn rows(&self) -> usize {
+        self.rows
+    }
+
+    /// How long each row is.
+    pub(super) const fn length(&self) -> usize {
+        self.length
+    }
+
+    /// One number of a row.
+    pub(super) fn value(&self, row: usize, place: usize) -> f64 {
+        self.blocks[place / SIDE_BY_SIDE * self.rows + row][place % SIDE_BY_SIDE]
+    }
+
+    /// Memory that they take, bytes.
+    pub(super) fn bytes(&self) -> usize {
+        size_of_val(&self.blocks[..])
+    }
+
+    /// Puts the sum of all rows, each so many times, into `out`, which is as long as a row.
+    pub(super) fn sum(&self, times: &[f64], out: &mut [f64]) {
+        for (out, rows) in out
+            .chunks_mut(SIDE_BY_SIDE)
+            .zip(self.blocks.chunks_exact(self.rows.max(1)))
+        {
+            let mut sums = [0.0; SIDE_BY_SIDE];
+            for (row, times) in rows.iter().zip(times) {
+                for (sum, value) in sums.iter_mut().zip(row) {
+                    *sum += times * value;
+                }
+            }
+            out.copy_from_slice(&sums[..out.len()]);
+        }
+    }
+
+    /// Puts the sum of some rows, each so many times, into `out`, which is as long as a row.
+    pub(super) fn sum_of(&self, some: &[(usize, f64)], out: &mut [f64]) {
+        for (out, rows) in out
+            .chunks_mut(SIDE_BY_SIDE)
+            .zip(self.blocks.chunks_exact(self.rows.max(1)))
+        {
+            let mut sums = [0.0; SIDE_BY_SIDE];
+            for (row, times) in some {
+                for (sum, value) in sums.iter_mut().zip(&rows[*row]) {
+                    *sum += times * value;
+                }
+            }
+            out.copy_from_slice(&sums[..out.len()]);
+        }
+    }
+}
+
 /// Takes so many times a course off a row; gives the largest that is left, without its sign.
 fn less(row: &mut [f64], share: f64, course: &[f64]) -> f64 {
     // Several at a time: one after another they would wait for the largest so far.

@@ -3,7 +3,7 @@
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::profile::Profile;
-use super::shapes::{MOST_SHAPES, Shape, shapes};
+use super::shapes::{Blocks, MOST_SHAPES, Shape, shapes};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
@@ -19,7 +19,7 @@ const LANES: usize = 5;
 /// Neighbouring nodes that carry one interpolated value, along each axis.
 const STENCIL: usize = 4;
 /// How near the shapes come to every track on the days picked, percent of moisture: what a cloud of draws asks.
-const PICKED_PERCENT: f64 = 1e-4;
+const PICKED_PERCENT: f64 = 1e-3;
 /// Tracks of a node at most: its own, and what a start and the air before add.
 const KINDS: usize = 3;
 /// By how much the start is moved to learn how long it is remembered, percent.
@@ -141,11 +141,29 @@ pub struct TrackGrid {
     start: Option<f64>,
     /// By how much the logarithm of the diffusivity rises when all moisture rises in proportion.
     bend: f64,
-    /// How much of each shape the track of a node has, node after node: of the track itself; for a start also of what a start 1 %
+    /// How much of each shape the track of a node has, a row for each node: of the track itself; for a start also of what a start 1 %
     /// wetter adds, and of what the air of the stays before the last adds for its own whole.
-    shares: Vec<f64>,
-    /// What the tracks of all nodes are sums of.
-    shapes: Vec<Shape>,
+    shares: Blocks,
+    /// The most that the shapes before each leave of any track, percent of moisture.
+    leaves: Vec<f64>,
+    /// What the tracks of all nodes are sums of, by day: mean moisture, percent.
+    means: Blocks,
+    /// The same of the slope, percent per mm; of no length where both faces are alike.
+    slopes: Blocks,
+}
+
+/// The shares of the nodes and the shapes, in blocks.
+fn in_blocks(nodes: usize, shares: &[f64], shapes: &[Shape]) -> (Blocks, Vec<f64>, Blocks, Blocks) {
+    let of_node = (shares.len() / nodes.max(1)).max(1);
+    let each = |values: fn(&Shape) -> &Vec<f64>| {
+        Blocks::of(&shapes.iter().map(values).collect::<Vec<_>>())
+    };
+    (
+        Blocks::of(&shares.chunks(of_node).collect::<Vec<_>>()),
+        shapes.iter().map(|shape| shape.leaves).collect(),
+        each(|shape| &shape.mean),
+        each(|shape| &shape.slope),
+    )
 }
 
 impl TrackGrid {
@@ -155,6 +173,7 @@ impl TrackGrid {
         let almanac = Almanac::of(&by_days(air));
         let tracks = Course::Settled(&almanac).tracks(slab, diffusivity, surface);
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
+        let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
         Self {
             diffusivity,
             surface,
@@ -164,7 +183,9 @@ impl TrackGrid {
             start: None,
             bend: bend_of(slab, air.mean()),
             shares,
-            shapes,
+            leaves,
+            means,
+            slopes,
         }
     }
 
@@ -185,6 +206,7 @@ impl TrackGrid {
             .collect();
         let tracks = Course::From(initial, &ready(&stays)).tracks(slab, diffusivity, surface);
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
+        let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
         Self {
             diffusivity,
             surface,
@@ -198,7 +220,9 @@ impl TrackGrid {
                 .last()
                 .map_or(0.0, |stay| bend_of(slab, stay.air.mean())),
             shares,
-            shapes,
+            leaves,
+            means,
+            slopes,
         }
     }
 
@@ -237,8 +261,7 @@ impl TrackGrid {
     /// Memory that the grid takes, bytes.
     #[must_use]
     pub fn bytes(&self) -> usize {
-        let days = |shape: &Shape| shape.mean.len() + shape.slope.len();
-        size_of::<f64>() * (self.shares.len() + self.shapes.iter().map(days).sum::<usize>())
+        self.shares.bytes() + self.means.bytes() + self.slopes.bytes()
     }
 
     /// The same grid for some of its days only, in the order given: what a cloud of draws looks at.
@@ -247,79 +270,42 @@ impl TrackGrid {
     /// On a day that the grid does not have: an error in the program.
     #[must_use]
     pub fn picked(&self, days: &[usize]) -> Self {
-        let pick = |values: &Vec<f64>| {
-            if values.is_empty() {
-                Vec::new()
-            } else {
-                days.iter().map(|day| values[*day]).collect()
+        let count = self.leaves.len();
+        let nodes = self.shares.rows();
+        let kept = (self.leaves.iter())
+            .take_while(|leaves| **leaves > PICKED_PERCENT)
+            .count();
+        let pick = |of: &Blocks, shape: usize| -> Vec<f64> {
+            if of.length() == 0 {
+                return Vec::new();
             }
+            days.iter().map(|day| of.value(shape, *day)).collect()
         };
-        let shapes: Vec<Shape> = self
-            .shapes
-            .iter()
-            .take_while(|shape| shape.leaves > PICKED_PERCENT)
+        let shapes: Vec<Shape> = (0..kept)
             .map(|shape| Shape {
-                leaves: shape.leaves,
-                mean: pick(&shape.mean),
-                slope: pick(&shape.slope),
+                leaves: self.leaves[shape],
+                mean: pick(&self.means, shape),
+                slope: pick(&self.slopes, shape),
             })
             .collect();
-        let shares = self
-            .shares
-            .chunks(self.shapes.len().max(1))
-            .flat_map(|shares| shares.iter().take(shapes.len()).copied())
+        // By node and kind the shares of the shapes kept.
+        let kinds = self.shares.length() / count.max(1);
+        let shares: Vec<f64> = (0..nodes * kinds)
+            .flat_map(|row| {
+                let (node, kind) = (row / kinds, row % kinds);
+                (0..kept).map(move |shape| self.shares.value(node, kind * count + shape))
+            })
             .collect();
-        let picked = Self {
+        let (shapes, shares) = by_day(&shapes, &shares, days.len()).unwrap_or((shapes, shares));
+        let (shares, leaves, means, slopes) = in_blocks(nodes, &shares, &shapes);
+        Self {
             days: days.len(),
             shares,
-            shapes,
+            leaves,
+            means,
+            slopes,
             ..*self
-        };
-        picked.by_day().unwrap_or(picked)
-    }
-
-    /// The same grid with a shape for each number that there is, where those are fewer.
-    fn by_day(&self) -> Option<Self> {
-        let sloped = self.shapes.iter().any(|shape| !shape.slope.is_empty());
-        let numbers = if sloped { 2 * self.days } else { self.days };
-        let count = self.shapes.len();
-        if numbers >= count {
-            return None;
         }
-        let one =
-            |at: usize, of: usize| (0..of).map(|day| f64::from(u8::from(day == at))).collect();
-        let shapes = (0..numbers)
-            .map(|number| Shape {
-                leaves: f64::INFINITY,
-                mean: one(number, self.days),
-                slope: if sloped {
-                    one(number.wrapping_sub(self.days), self.days)
-                } else {
-                    Vec::new()
-                },
-            })
-            .collect();
-        let value = |shape: &Shape, number: usize| {
-            let numbers = shape.mean.iter().chain(&shape.slope);
-            numbers.copied().nth(number).unwrap_or(0.0)
-        };
-        let shares = self
-            .shares
-            .chunks(count)
-            .flat_map(|shares| {
-                (0..numbers).map(move |number| {
-                    let parts = shares.iter().zip(&self.shapes);
-                    parts
-                        .map(|(share, shape)| share * value(shape, number))
-                        .sum()
-                })
-            })
-            .collect();
-        Some(Self {
-            shapes,
-            shares,
-            ..*self
-        })
     }
 
     /// Days of each track.
@@ -352,11 +338,12 @@ impl TrackGrid {
             values.clear();
             values.resize(self.days, 0.0);
         }
-        self.add_variation(draw, &mut out.mean_percent, &mut out.slope_percent_per_mm);
+        self.fill_variation(draw, &mut out.mean_percent, &mut out.slope_percent_per_mm);
     }
 
-    /// Adds the track of one draw to the days of `mean`, in percent, and of `slope`, in percent per mm.
-    pub fn add_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
+    /// The track of one draw: the days of `mean`, in percent, and of `slope`, in percent per mm, which stays as it is where both faces
+    /// are alike.
+    pub(crate) fn fill_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
         if self.days == 0 {
             return;
         }
@@ -371,32 +358,69 @@ impl TrackGrid {
         let remembered = self
             .start
             .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
-        let count = self.shapes.len();
-        let kinds = if remembered.is_some() { KINDS } else { 1 };
+        let count = self.leaves.len();
         let mut room = [0.0; KINDS * MOST_SHAPES];
-        let sums = &mut room[..kinds * count];
-        for (s, weight_s) in weights_s.iter().enumerate().take(count_s) {
-            for (d, weight_d) in weights_d.iter().enumerate().take(count_d) {
-                let node = (first_s + s) * self.diffusivity.nodes.max(1) + first_d + d;
-                let shares = &self.shares[node * sums.len()..][..sums.len()];
-                add(sums, weight_s * weight_d, shares);
+        let sums = &mut room[..self.shares.length()];
+        let mut nodes = [(0, 0.0); STENCIL * STENCIL];
+        let stencil = (0..count_s).flat_map(|s| (0..count_d).map(move |d| (s, d)));
+        for (node, (s, d)) in nodes.iter_mut().zip(stencil) {
+            let place = (first_s + s) * self.diffusivity.nodes.max(1) + first_d + d;
+            *node = (place, weights_s[s] * weights_d[d]);
+        }
+        self.shares.sum_of(&nodes[..count_s * count_d], sums);
+        let (shares, others) = sums.split_at_mut(count);
+        for share in &mut *shares {
+            *share *= scale;
+        }
+        if let Some(remembered) = remembered {
+            let (by_start, by_earlier) = others.split_at(count);
+            for ((share, start), before) in shares.iter_mut().zip(by_start).zip(by_earlier) {
+                *share += remembered * start + earlier * before;
             }
         }
-        for (index, shape) in self.shapes.iter().enumerate() {
-            let mut share = scale * sums[index];
-            if let Some(remembered) = remembered {
-                share += remembered * sums[count + index] + earlier * sums[2 * count + index];
-            }
-            add(mean, share, &shape.mean);
-            add(slope, share, &shape.slope);
+        self.means.sum(shares, mean);
+        if self.slopes.length() > 0 {
+            self.slopes.sum(shares, slope);
         }
     }
 }
 
-fn add(sums: &mut [f64], weight: f64, values: &[f64]) {
-    for (sum, value) in sums.iter_mut().zip(values) {
-        *sum += weight * value;
+/// A shape for each number that there is, where those are fewer than the shapes; with the shares of the rows.
+fn by_day(shapes: &[Shape], shares: &[f64], days: usize) -> Option<(Vec<Shape>, Vec<f64>)> {
+    let sloped = shapes.iter().any(|shape| !shape.slope.is_empty());
+    let numbers = if sloped { 2 * days } else { days };
+    let count = shapes.len();
+    if numbers >= count {
+        return None;
     }
+    let one = |at: usize, of: usize| (0..of).map(|day| f64::from(u8::from(day == at))).collect();
+    let value = |shape: &Shape, number: usize| {
+        let numbers = shape.mean.iter().chain(&shape.slope);
+        numbers.copied().nth(number).unwrap_or(0.0)
+    };
+    let shares = shares
+        .chunks(count)
+        .flat_map(|shares| {
+            (0..numbers).map(move |number| {
+                let parts = shares.iter().zip(shapes);
+                parts
+                    .map(|(share, shape)| share * value(shape, number))
+                    .sum()
+            })
+        })
+        .collect();
+    let shapes = (0..numbers)
+        .map(|number| Shape {
+            leaves: f64::INFINITY,
+            mean: one(number, days),
+            slope: if sloped {
+                one(number.wrapping_sub(days), days)
+            } else {
+                Vec::new()
+            },
+        })
+        .collect();
+    Some((shapes, shares))
 }
 
 /// A grid works on days; hours are averaged as vapour pressure and temperature.

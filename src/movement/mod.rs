@@ -46,7 +46,7 @@ mod slope;
 
 pub use crate::species::Sawn;
 pub use glued::{GluedBoard, rings_that_move_alike, widths_apart};
-pub use moved::{MovedSection, MovedSizes};
+pub use moved::{MovedSection, MovedSizes, SizesRead};
 pub use pith_spread::PithSpread;
 pub use ring_keys::{RingsInPhoto, RingsKeys};
 pub use rings::{CUP_NOT_KNOWN, GivenRings, RINGS_NOT_GIVEN};

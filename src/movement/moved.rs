@@ -13,15 +13,10 @@ pub struct MovedSection {
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Map {
     Polar {
-        pith_x: f64,
-        pith_z: f64,
         /// `1 + e_R`.
         radial: f64,
         /// `(1 + e_T)/(1 + e_R) - 1`: the further turn about the pith for each turn of the place.
         turn: f64,
-        /// From the pith to the section's middle.
-        middle_x: f64,
-        middle_z: f64,
     },
     Linear {
         xx: f64,
@@ -29,6 +24,70 @@ enum Map {
         zx: f64,
         zz: f64,
     },
+}
+
+/// A point of a section before it moved: from the pith, with its angle there; where the rings are straight, from the section's own
+/// zero.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Place {
+    x: f64,
+    z: f64,
+    theta: f64,
+}
+
+impl Place {
+    fn of(section: &Section, x: f64, z: f64) -> Self {
+        let Rings::Pith { depth, offset } = section.rings else {
+            return Self { x, z, theta: 0.0 };
+        };
+        let (pith_x, pith_z) = (offset.mm(), -depth.mm());
+        let (middle_x, middle_z) = (-pith_x, section.thickness.mm() / 2.0 - pith_z);
+        let (x, z) = (x - pith_x, z - pith_z);
+        // The angle is taken from the line pith to the section's middle, so that the cut of
+        // the arctangent lies behind the pith, outside the board.
+        let theta = libm::atan2(x * middle_z - z * middle_x, x * middle_x + z * middle_z);
+        Self { x, z, theta }
+    }
+}
+
+/// A section's width and rise on its bark face and its thickness at the center line, to be read after one change of moisture and
+/// another: where its points are about the pith is found once.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SizesRead {
+    section: Section,
+    /// Left and right end of the bark face, the place of its rise, and the center line on either face.
+    places: [Place; 5],
+}
+
+impl SizesRead {
+    /// Of a section whose bark face rises at `crown` from the center line; `None` when it contains the pith.
+    #[must_use]
+    pub fn of(section: Section, crown: Length) -> Option<Self> {
+        if section.contains_pith() {
+            return None;
+        }
+        let (half, z) = (section.width.mm() / 2.0, section.thickness.mm());
+        let points = [(-half, z), (half, z), (crown.mm(), z), (0.0, 0.0), (0.0, z)];
+        Some(Self {
+            section,
+            places: points.map(|(x, z)| Place::of(&section, x, z)),
+        })
+    }
+
+    /// Width, rise over the chord, positive upward, and thickness after these strains.
+    #[must_use]
+    pub fn after(&self, strains: RingStrains) -> [Length; 3] {
+        let moved = MovedSection::of(self.section, strains);
+        let [left, right, crown, low, high] = self.places.map(|place| moved.point(&place));
+        let chord = Chord::between(left, right);
+        let thick = (high.0 - low.0, high.1 - low.1);
+        [
+            chord.length,
+            chord.rise(crown),
+            (thick.0 * thick.0 + thick.1 * thick.1).sqrt(),
+        ]
+        .map(Length::from_mm_unchecked)
+    }
 }
 
 /// Every size of a moved section at once.
@@ -60,6 +119,18 @@ struct Chord {
 }
 
 impl Chord {
+    fn between(left: (f64, f64), right: (f64, f64)) -> Self {
+        let (ux, uz) = (right.0 - left.0, right.1 - left.1);
+        let length = (ux * ux + uz * uz).sqrt();
+        Self {
+            left,
+            right,
+            length,
+            unit_x: ux / length,
+            unit_z: uz / length,
+        }
+    }
+
     fn rise(&self, p: (f64, f64)) -> f64 {
         self.unit_x * (p.1 - self.left.1) - self.unit_z * (p.0 - self.left.0)
     }
@@ -86,17 +157,10 @@ impl MovedSection {
             1.0 + strains.tangential.ratio(),
         );
         let map = match section.rings {
-            Rings::Pith { depth, offset } => {
-                let (pith_x, pith_z) = (offset.mm(), -depth.mm());
-                Map::Polar {
-                    pith_x,
-                    pith_z,
-                    radial: stretch_r,
-                    turn: (strains.tangential.ratio() - strains.radial.ratio()) / stretch_r,
-                    middle_x: -pith_x,
-                    middle_z: section.thickness.mm() / 2.0 - pith_z,
-                }
-            }
+            Rings::Pith { .. } => Map::Polar {
+                radial: stretch_r,
+                turn: (strains.tangential.ratio() - strains.radial.ratio()) / stretch_r,
+            },
             Rings::Straight { angle } => {
                 let (sin, cos) = libm::sincos(angle.radians());
                 Map::Linear {
@@ -120,40 +184,38 @@ impl MovedSection {
     /// pith the origin is the pith and the line from it to the section's middle keeps its direction.
     #[must_use]
     pub fn point_mm(&self, x: f64, z: f64) -> (f64, f64) {
-        self.point_and_course(x, z).0
+        self.point(&Place::of(&self.section, x, z))
+    }
+
+    #[inline]
+    fn point(&self, place: &Place) -> (f64, f64) {
+        let Place { x, z, theta } = *place;
+        match self.map {
+            Map::Polar { radial, turn } => {
+                let (sin, cos) = small_sin_cos(theta * turn);
+                (radial * (x * cos + z * sin), radial * (z * cos - x * sin))
+            }
+            Map::Linear { xx, xz, zx, zz } => (xx * x + xz * z, zx * x + zz * z),
+        }
     }
 
     /// Where a point went, and how that changes along the width: its derivative in `x`.
     #[inline]
     fn point_and_course(&self, x: f64, z: f64) -> ((f64, f64), (f64, f64)) {
-        match self.map {
-            Map::Polar {
-                pith_x,
-                pith_z,
-                radial,
-                turn,
-                middle_x,
-                middle_z,
-            } => {
-                let (dx, dz) = (x - pith_x, z - pith_z);
-                // The angle is taken from the line pith to the section's middle, so that the cut of
-                // the arctangent lies behind the pith, outside the board.
-                let theta =
-                    libm::atan2(dx * middle_z - dz * middle_x, dx * middle_x + dz * middle_z);
-                let (sin, cos) = small_sin_cos(theta * turn);
-                let point = (
-                    radial * (dx * cos + dz * sin),
-                    radial * (dz * cos - dx * sin),
-                );
-                let turning = turn * dz / (dx * dx + dz * dz);
-                let course = (
+        let place = Place::of(&self.section, x, z);
+        let point = self.point(&place);
+        let course = match self.map {
+            Map::Polar { radial, turn } => {
+                let (sin, cos) = small_sin_cos(place.theta * turn);
+                let turning = turn * place.z / (place.x * place.x + place.z * place.z);
+                (
                     radial * cos + turning * point.1,
                     -radial * sin - turning * point.0,
-                );
-                (point, course)
+                )
             }
-            Map::Linear { xx, xz, zx, zz } => ((xx * x + xz * z, zx * x + zz * z), (xx, zx)),
-        }
+            Map::Linear { xx, zx, .. } => (xx, zx),
+        };
+        (point, course)
     }
 
     const fn face_z(&self, face: Face) -> f64 {
@@ -183,17 +245,6 @@ impl MovedSection {
     #[must_use]
     pub fn rise_at(&self, face: Face, x: Length) -> Length {
         Length::from_mm_unchecked(self.rise_mm(face, x.mm()))
-    }
-
-    /// Width of a face and the height of its point at `x` over its chord, read at once.
-    #[must_use]
-    pub fn width_and_rise_at(&self, face: Face, x: Length) -> (Length, Length) {
-        let chord = self.chord(face);
-        let point = self.point_mm(x.mm(), self.face_z(face));
-        (
-            Length::from_mm_unchecked(chord.length),
-            Length::from_mm_unchecked(chord.rise(point)),
-        )
     }
 
     fn rise_mm(&self, face: Face, x: f64) -> f64 {
@@ -227,16 +278,7 @@ impl MovedSection {
 
     fn chord(&self, face: Face) -> Chord {
         let (half, z) = (self.section.width.mm() / 2.0, self.face_z(face));
-        let (left, right) = (self.point_mm(-half, z), self.point_mm(half, z));
-        let (ux, uz) = (right.0 - left.0, right.1 - left.1);
-        let length = libm::hypot(ux, uz);
-        Chord {
-            left,
-            right,
-            length,
-            unit_x: ux / length,
-            unit_z: uz / length,
-        }
+        Chord::between(self.point_mm(-half, z), self.point_mm(half, z))
     }
 
     /// The maximum rise of a face over its chord, with its sign. A face is one arch (the mapped

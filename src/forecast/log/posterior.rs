@@ -5,18 +5,18 @@ use crate::chance::{Band, Doubt, Draws, Predicted, ReadInputs, Reading, Weights}
 use crate::forecast::sampling::Inputs;
 use crate::numerics::{Deadline, Stopped};
 use rayon::prelude::*;
+use std::collections::HashMap;
 
 /// Updates of the belief, each about the last: the forecast is not quite linear in its inputs.
-const ROUNDS: usize = 2;
+const ROUNDS: usize = 3;
 /// Further updates while too few draws count; the first weighs half as many draws as the job has, each twice as many as the last, up
 /// to a number that keeps memory small.
 const FURTHER: usize = 3;
 const MOST_WEIGHED: usize = 16_384;
 /// As many draws must count, or it is said.
 pub(super) const ENOUGH: f64 = 500.0;
-/// Draws of one update for each input, and the fewest: the slopes that they give decide how many of the draws weighed count.
-const PER_INPUT: usize = 16;
-const FEWEST: usize = 256;
+/// Draws behind the bands of what is expected.
+const EXPECTED: usize = 256;
 /// Draws of one block of work.
 const BLOCK: usize = 64;
 
@@ -51,11 +51,9 @@ impl Posterior {
         let readings: Vec<Reading> = kept.iter().map(|one| predictor.readings()[*one]).collect();
         let source = Draws::sobol(seed, inputs.list().len());
         let mut found = near.cloned().unwrap_or_else(|| Self::unread(predictor));
-        let pilots = (PER_INPUT * (found.active.len() + 2)).max(FEWEST);
         let rounds = if near.is_some() { 1 } else { ROUNDS };
         for round in 0..rounds + FURTHER {
-            let [standard, _, values] =
-                found.predicted(predictor, kept, &source, pilots, deadline)?;
+            let [standard, values] = found.about_middle(predictor, kept, inputs, deadline)?;
             let Some((belief, doubts)) = found.belief.after(
                 Predicted {
                     standard: &standard,
@@ -88,6 +86,46 @@ impl Posterior {
             doubt.reading = kept[doubt.reading];
         }
         Ok(Some(found))
+    }
+
+    /// Standard numbers of the active inputs and predictions of the readings kept, row by row: at the middle of the belief, and one
+    /// standard deviation to either side of it along each of its axes.
+    fn about_middle(
+        &self,
+        predictor: &Predictor<'_>,
+        kept: &[usize],
+        inputs: &Inputs,
+        deadline: Deadline<'_>,
+    ) -> Result<[Vec<f64>; 2], Stopped> {
+        let count = self.active.len();
+        let rows: Vec<[Vec<f64>; 2]> = (0..=2 * count)
+            .into_par_iter()
+            .map_init(
+                || (predictor.worker(), vec![0.0; inputs.list().len()]),
+                |(worker, numbers), row| {
+                    deadline.check()?;
+                    let mut standard = vec![0.0; count];
+                    if row > 0 {
+                        standard[(row - 1) / 2] = if row % 2 == 0 { 1.0 } else { -1.0 };
+                    }
+                    numbers.fill(0.0);
+                    for (input, number) in self.active.iter().zip(&standard) {
+                        numbers[*input] = *number;
+                    }
+                    self.place(numbers);
+                    let mut values = Vec::with_capacity(kept.len());
+                    worker.predict(numbers, kept, &mut values);
+                    Ok([standard, values])
+                },
+            )
+            .collect::<Result<_, _>>()?;
+        let mut all = [Vec::new(), Vec::new()];
+        for row in rows {
+            for (all, some) in all.iter_mut().zip(row) {
+                all.extend(some);
+            }
+        }
+        Ok(all)
     }
 
     /// Standard numbers of the active inputs, the same where the belief has them, and predictions of the readings kept, row by row.
@@ -162,8 +200,27 @@ impl Posterior {
             .collect();
         let weights = Weights::of_logs(&logs);
         self.effective = weights.effective();
-        self.drawn = weights.resampled(chosen);
+        self.drawn = spread_out(weights.resampled(chosen));
         Ok(())
+    }
+
+    /// The draws that stand for the belief, each but once by the first that is like it; and for each of so many which of those it is.
+    /// Nothing where each stands for itself.
+    pub(in crate::forecast) fn distinct(&self, count: usize) -> (Vec<usize>, Vec<u32>) {
+        if self.drawn.is_empty() {
+            return (Vec::new(), Vec::new());
+        }
+        let mut known = HashMap::new();
+        let mut firsts = Vec::new();
+        let order = (0..count)
+            .map(|draw| {
+                *known.entry(self.drawn(draw)).or_insert_with(|| {
+                    firsts.push(draw);
+                    firsts.len() as u32 - 1
+                })
+            })
+            .collect();
+        (firsts, order)
     }
 
     /// The number, in the source, of a draw that stands for the belief.
@@ -207,6 +264,25 @@ impl Posterior {
     }
 }
 
+/// The same draws in another order, in which the first so many of them are as mixed as all: they are taken with a stride.
+fn spread_out(draws: Vec<u32>) -> Vec<u32> {
+    let count = draws.len();
+    // The golden section mixes most evenly; a stride that shares no divisor with the count comes to every place.
+    let divisor = |mut a: usize, mut b: usize| {
+        while b > 0 {
+            (a, b) = (b, a % b);
+        }
+        a
+    };
+    let golden = (count as f64 * 0.618_033_988_749_895) as usize;
+    let stride = (golden.max(1)..)
+        .find(|stride| divisor(*stride, count) <= 1)
+        .unwrap_or(1);
+    (0..count)
+        .map(|place| draws[place * stride % count])
+        .collect()
+}
+
 impl Posterior {
     /// The belief before any reading.
     pub(super) fn unread(predictor: &Predictor<'_>) -> Self {
@@ -234,7 +310,7 @@ impl Posterior {
     ) -> Result<Vec<Band>, Stopped> {
         let all: Vec<usize> = (0..predictor.readings().len()).collect();
         let source = Draws::sobol(seed, inputs.list().len());
-        let [.., values] = self.predicted(predictor, &all, &source, FEWEST, deadline)?;
+        let [.., values] = self.predicted(predictor, &all, &source, EXPECTED, deadline)?;
         let bands = all
             .iter()
             .map(|&one| {

@@ -30,8 +30,8 @@ fn picked_grids_equal_the_full_grids() {
                 full.motion.ratios(PartId(part), axis),
                 picked.motion.ratios(PartId(part), axis),
             );
-            // Moisture within 1e-4 %, of which wood makes a third or less in its size.
-            assert!(a.iter().zip(b).all(|(a, b)| (a - b).abs() < 1e-6));
+            // Moisture within 1e-3 %, of which wood makes 0.4 % or less in its size.
+            assert!(a.iter().zip(b).all(|(a, b)| (a - b).abs() < 4e-6));
         }
     }
 }
@@ -61,13 +61,13 @@ fn the_days_that_matter_find_the_extremes_of_all_days() {
     let thin = prepared.on(&set);
     let strided = outcome_of(&thin, &set, None);
     for (a, b) in middle.fits.iter().zip(&strided.fits) {
-        assert!((a.min_mm - b.min_mm).abs() < 1e-4);
-        assert!((a.max_mm - b.max_mm).abs() < 1e-4);
+        assert!((a.min_mm - b.min_mm).abs() < 1e-3);
+        assert!((a.max_mm - b.max_mm).abs() < 1e-3);
         assert_eq!(a.min_at, set.days()[b.min_at]);
         assert_eq!(a.max_at, set.days()[b.max_at]);
     }
     for (a, b) in middle.bonds.iter().zip(&strided.bonds) {
-        assert!((a.driest.ratio() - b.driest.ratio()).abs() < 1e-6);
+        assert!((a.driest.ratio() - b.driest.ratio()).abs() < 4e-6);
     }
     let mut worst = 0.0_f64;
     for draw in 0..24_usize {
