@@ -101,13 +101,19 @@ fn quantiles<const N: usize>(answers: &mut [f64], shares: [f64; N]) -> Option<[f
         let below = place.floor() as usize;
         let part = place - below as f64;
         let (at, next) = if let Some(boxes) = &boxes {
-            (boxes.at(answers, below), boxes.at(answers, (below + 1).min(last)))
+            (
+                boxes.at(answers, below),
+                boxes.at(answers, (below + 1).min(last)),
+            )
         } else {
             let (_, at, above) =
                 answers[settled..].select_nth_unstable_by(below - settled, f64::total_cmp);
             let at = *at;
             settled = below;
-            (at, above.iter().copied().min_by(f64::total_cmp).unwrap_or(at))
+            (
+                at,
+                above.iter().copied().min_by(f64::total_cmp).unwrap_or(at),
+            )
         };
         *found = if part > 0.0 {
             at + (next - at) * part
@@ -138,11 +144,10 @@ impl Boxes {
         if answers.len() < MANY || answers.len() > u32::MAX as usize {
             return None;
         }
-        let (least, most) = answers
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), value| {
-                (least.min(*value), most.max(*value))
-            });
+        let (least, most) = answers.iter().fold(
+            (f64::INFINITY, f64::NEG_INFINITY),
+            |(least, most), value| (least.min(*value), most.max(*value)),
+        );
         let mut boxes = Self {
             least,
             per_box: BOXES as f64 / (most - least),
@@ -168,7 +173,10 @@ impl Boxes {
 
     /// The answer at a place of the order.
     fn at(&self, answers: &[f64], place: usize) -> f64 {
-        let number = self.before.partition_point(|before| *before as usize <= place) - 1;
+        let number = self
+            .before
+            .partition_point(|before| *before as usize <= place)
+            - 1;
         let mut members: Vec<f64> = answers
             .iter()
             .copied()

@@ -302,16 +302,14 @@ pub fn judge(
         None => Advice::Float,
     };
     let longest = advice_length.filter(|_| advice == Advice::GlueMiddle);
-    let surely_glued = advice == Advice::Glue
-        && (still || whole.end_shear_share <= 1.0)
-        && {
-            let whole = if glued < line.width {
-                split_chance(line, line.width, samples)
-            } else {
-                split
-            };
-            whole.percent() <= SURELY_GLUED_PERCENT
+    let surely_glued = advice == Advice::Glue && (still || whole.end_shear_share <= 1.0) && {
+        let whole = if glued < line.width {
+            split_chance(line, line.width, samples)
+        } else {
+            split
         };
+        whole.percent() <= SURELY_GLUED_PERCENT
+    };
     let glue_middle = longest;
     let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);

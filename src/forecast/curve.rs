@@ -2,7 +2,9 @@
 //! three moistures and carried between them by a parabola.
 
 use crate::joint::Axis;
-use crate::movement::{Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage, SizesRead};
+use crate::movement::{
+    Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage, SizesRead,
+};
 use crate::units::{Angle, Length, MoistureContent};
 
 /// Driest moisture of a curve's support, percent.

@@ -331,16 +331,24 @@ pub(super) fn judge_moved(
     for (joint, (judged, &glued)) in prepared.joints.iter().zip(of_joints) {
         for (fit, days) in joint.fits.iter().zip(judged) {
             let cut_mm = cuts.next().copied().unwrap_or(0.0);
-            outcome
-                .fits
-                .push(fit_outcome_in(fit, &workspace.motion, days, cut_mm, &mut gaps));
+            outcome.fits.push(fit_outcome_in(
+                fit,
+                &workspace.motion,
+                days,
+                cut_mm,
+                &mut gaps,
+            ));
         }
         for bond in &joint.bonds {
             let stiffness =
                 [&bond.moves, &bond.holds].map(|side| draw.parts[side.part.0].stiffness);
-            outcome
-                .bonds
-                .push(bond_outcome(bond, &workspace.motion, glued, stiffness, &mut gaps));
+            outcome.bonds.push(bond_outcome(
+                bond,
+                &workspace.motion,
+                glued,
+                stiffness,
+                &mut gaps,
+            ));
         }
     }
 }

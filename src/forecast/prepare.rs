@@ -158,8 +158,7 @@ impl Prepared {
                 Some(board) => *first_of_board.entry(board).or_insert(index),
                 None => index,
             };
-            part.spread =
-                ShrinkageSpread::of_wood(&job.chance.spreads, part.species.source_spread);
+            part.spread = ShrinkageSpread::of_wood(&job.chance.spreads, part.species.source_spread);
         }
         for offcut in &job.chance.offcuts {
             let part = &self.parts[offcut.part];
@@ -215,7 +214,13 @@ impl Prepared {
             .map(|(key, part)| {
                 on()?;
                 let (slab, part) = (&slabs[part], &self.parts[part]);
-                Ok(Arc::new(self.solved(slab, part, airs, (key, GridRange::OF_DRAWS), memory)))
+                Ok(Arc::new(self.solved(
+                    slab,
+                    part,
+                    airs,
+                    (key, GridRange::OF_DRAWS),
+                    memory,
+                )))
             })
             .collect::<Result<_, JobErrors>>()?;
         Ok(())

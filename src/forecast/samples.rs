@@ -212,7 +212,11 @@ impl Samples {
 
     /// One answer draw by draw, put together as it is asked for; none where it is not `known`.
     fn read<R: Row>(&self, first: usize, known: bool) -> impl Iterator<Item = R> + Clone + '_ {
-        let (draws, width) = if known { (self.draws, R::WIDTH) } else { (0, 0) };
+        let (draws, width) = if known {
+            (self.draws, R::WIDTH)
+        } else {
+            (0, 0)
+        };
         let about = &self.about[first.min(self.about.len())..][..width];
         (0..draws).map(move |draw| {
             let draw = self.order.get(draw).map_or(draw, |place| *place as usize);

@@ -131,9 +131,10 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
         }
     });
     let middle_motion = first.unwrap_or_else(|| Motion::still(parts.len(), 3));
-    let cut = fit
-        .given
-        .map_or_else(|| fits::choose_cut(fit, outcomes.iter().copied()), Length::mm);
+    let cut = fit.given.map_or_else(
+        || fits::choose_cut(fit, outcomes.iter().copied()),
+        Length::mm,
+    );
     let gap = |day: usize| fit.gap_mm(&middle_motion, day, 0, cut);
     let dry = parts
         .first()

@@ -17,11 +17,11 @@ use super::not_modeled;
 use super::part_findings::{self, PartView};
 use super::piece_finding::{PieceFinding, piece_words};
 use super::prepare::Prepared;
+use super::ranking::RANKED;
 use super::remedies::WhatIf;
 use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
-use super::ranking::RANKED;
 use super::{FORMAT, client, grid_check, premises, ranking, ready, screws, setup, standing};
 use crate::air::equilibrium_moisture;
 use crate::job::{Job, JobErrors, PlaceId};
@@ -94,17 +94,10 @@ impl<'a> Study<'a> {
         judge_moved(prepared, &draw, &all, &nominal, &workspace, &mut middle);
         let set = days_that_matter(prepared, &middle);
         let looked_at = prepared.on(&set);
-        let samples = inputs.samples(
-            &looked_at,
-            &set,
-            &nominal,
-            job.seed,
-            job.draws,
-            &|done| {
-                tick(done);
-                deadline.check()
-            },
-        )?;
+        let samples = inputs.samples(&looked_at, &set, &nominal, job.seed, job.draws, &|done| {
+            tick(done);
+            deadline.check()
+        })?;
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()

@@ -125,7 +125,9 @@ pub(super) fn changes(
         .enumerate()
         .filter_map(|(index, fit)| {
             let (was, is) = (samples.fit(index), study.samples.fit(index));
-            let cut_before_mm = fit.given.map_or_else(|| choose_cut(fit, was.clone()), Length::mm);
+            let cut_before_mm = fit
+                .given
+                .map_or_else(|| choose_cut(fit, was.clone()), Length::mm);
             let cut_mm = choose_cut(fit, is.clone());
             let first = holds_percent(was, cut_before_mm);
             let kept = holds_percent(is.clone(), cut_before_mm);

@@ -279,7 +279,13 @@ pub(in crate::forecast) fn finding(
         .filter_map(|(entry, read)| Some(doubt(entry, read.compared.doubted?, job.units)))
         .collect();
     let last = &entries[read.last];
-    let before = read.before(job, study.prepared, study.inputs, beside.airs, study.deadline)?;
+    let before = read.before(
+        job,
+        study.prepared,
+        study.inputs,
+        beside.airs,
+        study.deadline,
+    )?;
     let joints = match &before {
         Some(before) => changes(study, job, before)?,
         None => Vec::new(),

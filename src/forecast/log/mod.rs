@@ -223,7 +223,8 @@ pub(super) fn read(
         let draws = job.draws as usize;
         let asked = (job.seed, draws, posterior::ENOUGH.min(draws as f64 / 2.0));
         let all: Vec<usize> = (0..predictor.entries().len()).collect();
-        let Some(posterior) = Posterior::of(&predictor, &all, inputs, None, asked, deadline)? else {
+        let Some(posterior) = Posterior::of(&predictor, &all, inputs, None, asked, deadline)?
+        else {
             problems.push(
                 first.span.clone(),
                 "the log gives no finite numbers",
