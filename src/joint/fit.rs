@@ -460,18 +460,21 @@ pub(crate) fn ends(values: &[f64]) -> Option<[usize; 2]> {
     let first = *values.first()?;
     // Several at a time: one after another they would wait for the extremes so far.
     let (mut low, mut high) = ([first; 8], [first; 8]);
-    for chunk in values.chunks(8) {
-        for ((value, low), high) in chunk.iter().zip(&mut low).zip(&mut high) {
-            *low = if *value < *low { *value } else { *low };
-            *high = if *value > *high { *value } else { *high };
+    let (eights, rest) = values.as_chunks::<8>();
+    for eight in eights {
+        for place in 0..8 {
+            let value = eight[place];
+            low[place] = if value < low[place] { value } else { low[place] };
+            high[place] = if value > high[place] { value } else { high[place] };
         }
     }
-    let (low, high) = (
-        low.into_iter().fold(first, f64::min),
-        high.into_iter().fold(first, f64::max),
-    );
-    let place = |of: f64| values.iter().position(|value| *value == of).unwrap_or(0);
-    Some([place(low), place(high)])
+    let low = low.iter().chain(rest).copied().fold(first, f64::min);
+    let high = high.iter().chain(rest).copied().fold(first, f64::max);
+    let first_at = |found: Option<usize>| found.unwrap_or(0);
+    Some([
+        first_at(values.iter().position(|value| *value <= low)),
+        first_at(values.iter().position(|value| *value >= high)),
+    ])
 }
 
 impl CutInterval {

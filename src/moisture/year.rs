@@ -332,7 +332,7 @@ fn each_day(
 }
 
 /// A change of one percent at the start is forgotten once it is less than this anywhere, percent.
-const FORGOTTEN_PERCENT: f64 = 1e-4;
+const FORGOTTEN_PERCENT: f64 = 1e-3;
 
 /// Boards beside others that differ a little, and what they add to each day.
 struct Beside<const LANES: usize> {
