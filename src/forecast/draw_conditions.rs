@@ -139,6 +139,16 @@ impl MoistureHistory {
         track
     }
 
+    /// Whether it is the very same as another, solved once.
+    pub(super) fn is_that_of(&self, other: &Self) -> bool {
+        self.key == other.key
+            && self.starts_at(other.start_percent)
+            && self.first_day == other.first_day
+            && self.rotation == other.rotation
+            && Arc::ptr_eq(&self.follow, &other.follow)
+            && Arc::ptr_eq(&self.settled, &other.settled)
+    }
+
     /// Whether it was solved from a moisture.
     #[must_use]
     pub fn starts_at(&self, percent: f64) -> bool {

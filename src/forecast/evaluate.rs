@@ -314,16 +314,12 @@ pub(super) fn judge_moved(
     outcome.parts.clear();
     outcome.fits.clear();
     outcome.bonds.clear();
-    // A trial of one joint looks at its parts alone and asks nothing of them but the joint.
-    if prepared.looked_at.len() == prepared.parts.len() {
-        for (index, part) in prepared.parts.iter().enumerate() {
-            outcome.parts.push(part_outcome(
-                part,
-                index,
-                set.place(part.measured),
-                workspace,
-            ));
-        }
+    for &index in &prepared.asked {
+        let part = &prepared.parts[index];
+        let measured = set.place(part.measured);
+        outcome
+            .parts
+            .push(part_outcome(part, index, measured, workspace));
     }
     let mut gaps = Vec::with_capacity(set.days().len());
     let mut cuts = cuts_mm.iter();

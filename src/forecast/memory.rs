@@ -1,5 +1,6 @@
 //! What was solved before, kept by whoever asks again and again about nearly the same job.
 
+use super::kept::KeptDraws;
 use super::panels::Matched;
 use crate::air::AirYear;
 use crate::moisture::{GridRange, Slab, SlabKey, Stay, TrackGrid};
@@ -8,8 +9,8 @@ use crate::panel::Panel;
 use crate::units::MoistureContent;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Moisture grids by everything that decides them, up to so many bytes, and the layouts found of the last few panels; what was
-/// not used for longest goes first.
+/// Moisture grids by everything that decides them, up to so many bytes, the layouts found of the last few panels and the draws of
+/// the last forecasts; what was not used for longest goes first.
 ///
 /// A forecast with a memory is that without one, to the byte: a grid or a layout is found again only where every input is
 /// equal, and it is then the very one that solving or searching would give.
@@ -18,10 +19,15 @@ pub struct Memory {
     most_bytes: usize,
     kept: Mutex<Vec<(Asked, Arc<TrackGrid>)>>,
     panels: Mutex<Vec<(PanelAsked, Arc<Matched>)>>,
+    /// The draws of the last forecast with few of them and of the last with many.
+    draws: Mutex<Vec<Arc<KeptDraws>>>,
 }
 
 /// Most panels whose layouts are kept: some kilobytes each.
 const MOST_PANELS: usize = 16;
+
+/// Most forecasts whose draws are kept: one with few draws, one with all.
+const MOST_DRAWS: usize = 2;
 
 /// Everything that decides the layouts of a panel.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +59,26 @@ impl Memory {
             most_bytes,
             kept: Mutex::new(Vec::new()),
             panels: Mutex::new(Vec::new()),
+            draws: Mutex::new(Vec::new()),
         }
+    }
+
+    /// The draws of the last forecast with so many.
+    pub(super) fn draws(&self, draws: u32) -> Option<Arc<KeptDraws>> {
+        let kept = self.draws.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.iter().find(|kept| kept.draws == draws).cloned()
+    }
+
+    /// Keeps the draws of a forecast that came to its own end, unless they take more memory than the grids may.
+    pub(super) fn keep_draws(&self, draws: KeptDraws) {
+        if draws.samples.bytes() > self.most_bytes {
+            return;
+        }
+        let mut kept = self.draws.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.retain(|known| known.draws != draws.draws);
+        kept.push(Arc::new(draws));
+        let over = kept.len().saturating_sub(MOST_DRAWS);
+        kept.drain(..over);
     }
 
     /// How many panels' layouts are kept.

@@ -35,6 +35,7 @@ mod fits;
 mod frame;
 mod grid_check;
 mod humidity;
+mod kept;
 mod log;
 mod memory;
 mod not_modeled;
@@ -153,7 +154,7 @@ pub fn forecast_recalling(
         boards,
         standing,
     } = Ready::until(job, species, airs, memory, deadline)?;
-    let study = Study::new(&prepared, &inputs, workspace, job, deadline, tick)
+    let study = Study::new(&prepared, &inputs, workspace, job, memory, deadline, tick)
         .map_err(|stopped| stopped_early(job, stopped))?;
     let panels =
         panels::studies(panels, memory, deadline).map_err(|stopped| stopped_early(job, stopped))?;

@@ -14,7 +14,7 @@ use crate::units::spanned::Problems;
 use crate::units::{Length, MoistureContent};
 
 /// One part, ready.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PartModel {
     /// Its sizes on the day of measuring.
     pub facts: PartFacts,

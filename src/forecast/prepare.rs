@@ -30,6 +30,8 @@ pub struct Prepared {
     pub parts: Vec<Arc<PartModel>>,
     /// The parts that are looked at, in their order: all, or those of one joint in a trial.
     pub looked_at: Vec<usize>,
+    /// The parts whose own sizes are asked for: all, or none in a trial of one joint.
+    pub asked: Vec<usize>,
     /// The kinds of stock of its parts, each solved.
     pub stocks: Vec<Arc<MoistureHistory>>,
     /// Its joints.
@@ -115,6 +117,7 @@ impl Prepared {
             timeline,
             parts: Vec::new(),
             looked_at: (0..job.parts.len()).collect(),
+            asked: (0..job.parts.len()).collect(),
             stocks: Vec::new(),
             joints: job.joints.clone(),
             assembled: timeline.day(job.schedule.assembled),
@@ -273,6 +276,7 @@ impl Prepared {
             timeline: self.timeline,
             parts: self.parts.clone(),
             looked_at: self.looked_at.clone(),
+            asked: self.asked.clone(),
             stocks: self.stocks.clone(),
             joints: Vec::new(),
             assembled: self.assembled,
@@ -301,6 +305,7 @@ impl Prepared {
         looked_at.dedup();
         Self {
             looked_at,
+            asked: Vec::new(),
             joints: vec![JointPlan {
                 housings: Vec::new(),
                 cut_on: Some(self.timeline.date(self.cut_day(joint))),

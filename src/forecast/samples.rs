@@ -2,7 +2,9 @@
 //! first draw's, so that what hardly spreads loses nothing.
 
 use super::evaluate::{BondOutcome, FitOutcome, Outcome, PartOutcome};
+use super::kept::Changed;
 use crate::units::Strain;
+use std::sync::Arc;
 
 /// Draws of one block: worked on by one thread, stored as it was found.
 pub(super) const BLOCK: usize = 64;
@@ -107,18 +109,38 @@ pub(super) struct Block {
     off: Vec<f32>,
 }
 
-/// All draws of a job.
+/// Answers drawn together.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Samples {
-    draws: usize,
-    parts: usize,
-    fits: usize,
-    bonds: usize,
+struct Drawn {
     /// The first draw's answers, which all are given by.
     about: Vec<f64>,
     blocks: Vec<Block>,
+}
+
+/// Where the numbers of an answer are.
+#[derive(Debug, Clone, PartialEq)]
+struct Answer {
+    drawn: Arc<Drawn>,
+    first: usize,
+}
+
+/// All draws of a job.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Samples {
+    draws: usize,
+    parts: Vec<Answer>,
+    fits: Vec<Answer>,
+    bonds: Vec<Answer>,
     /// Which of what the blocks hold each draw is; empty where that is its own.
     order: Vec<u32>,
+}
+
+/// A cloud of draws of which the first is known, to be filled.
+pub(super) struct Begun {
+    parts: usize,
+    fits: usize,
+    bonds: usize,
+    about: Vec<f64>,
 }
 
 /// The answers of a draw in one row.
@@ -136,8 +158,8 @@ pub(super) const fn bytes_of_a_draw(parts: usize, fits: usize, bonds: usize) -> 
     numbers * size_of::<f32>()
 }
 
-impl Samples {
-    /// A cloud whose first draw is known, with room for the rest.
+impl Begun {
+    /// A cloud whose first draw is known.
     pub(super) fn about(first: &Outcome) -> Self {
         let mut about = Vec::new();
         row(first, &mut about);
@@ -147,13 +169,10 @@ impl Samples {
             .filter(|value| !value.is_finite())
             .for_each(|value| *value = 0.0);
         Self {
-            draws: 0,
             parts: first.parts.len(),
             fits: first.fits.len(),
             bonds: first.bonds.len(),
             about,
-            blocks: Vec::new(),
-            order: Vec::new(),
         }
     }
 
@@ -193,55 +212,106 @@ impl Samples {
     }
 
     /// Takes in the blocks, in their order; `order` says which of what they hold each draw is, and is empty where that is its own.
-    pub(super) fn filled(mut self, blocks: Vec<Block>, order: Vec<u32>) -> Self {
-        self.draws = if order.is_empty() {
+    pub(super) fn filled(self, blocks: Vec<Block>, order: Vec<u32>) -> Samples {
+        let draws = if order.is_empty() {
             blocks.iter().map(|block| block.draws).sum()
         } else {
             order.len()
         };
-        self.blocks = blocks;
-        self.order = order;
-        self
+        let firsts: Vec<usize> = self.answers().map(|(first, _)| first).collect();
+        let drawn = Arc::new(Drawn {
+            about: self.about,
+            blocks,
+        });
+        let mut answers = firsts.into_iter().map(|first| Answer {
+            drawn: Arc::clone(&drawn),
+            first,
+        });
+        Samples {
+            draws,
+            parts: answers.by_ref().take(self.parts).collect(),
+            fits: answers.by_ref().take(self.fits).collect(),
+            bonds: answers.collect(),
+            order,
+        }
     }
+}
 
+impl Samples {
     /// How many draws.
     #[must_use]
     pub const fn draws(&self) -> usize {
         self.draws
     }
 
-    /// One answer draw by draw, put together as it is asked for; none where it is not `known`.
-    fn read<R: Row>(&self, first: usize, known: bool) -> impl Iterator<Item = R> + Clone + '_ {
-        let (draws, width) = if known {
-            (self.draws, R::WIDTH)
-        } else {
-            (0, 0)
-        };
-        let about = &self.about[first.min(self.about.len())..][..width];
+    /// How many times was drawn for them.
+    pub(super) fn drawn_times(&self) -> usize {
+        let mut known: Vec<*const Drawn> = Vec::new();
+        for answer in self.parts.iter().chain(&self.fits).chain(&self.bonds) {
+            let drawn = Arc::as_ptr(&answer.drawn);
+            if !known.contains(&drawn) {
+                known.push(drawn);
+            }
+        }
+        known.len()
+    }
+
+    /// Memory that they take, bytes.
+    pub(super) fn bytes(&self) -> usize {
+        bytes_of_a_draw(self.parts.len(), self.fits.len(), self.bonds.len()) * self.draws
+    }
+
+    /// The same with some answers drawn again, in the order of their places.
+    pub(super) fn with(&self, again: &Self, changed: &Changed) -> Self {
+        let mut all = self.clone();
+        for (answers, (places, drawn)) in [&mut all.parts, &mut all.fits, &mut all.bonds]
+            .into_iter()
+            .zip([
+                (&changed.parts, &again.parts),
+                (&changed.fits, &again.fits),
+                (&changed.bonds, &again.bonds),
+            ])
+        {
+            for (place, answer) in places.iter().zip(drawn) {
+                answers[*place] = answer.clone();
+            }
+        }
+        all
+    }
+
+    /// One answer draw by draw, put together as it is asked for; none where it is not known.
+    fn read<'a, R: Row>(
+        &'a self,
+        answer: Option<&'a Answer>,
+    ) -> impl Iterator<Item = R> + Clone + 'a {
+        let about = answer.map_or(&[][..], |answer| {
+            &answer.drawn.about[answer.first..answer.first + R::WIDTH]
+        });
+        let blocks = answer.map_or(&[][..], |answer| &answer.drawn.blocks);
+        let first = answer.map_or(0, |answer| answer.first);
+        let draws = if answer.is_some() { self.draws } else { 0 };
         (0..draws).map(move |draw| {
             let draw = self.order.get(draw).map_or(draw, |place| *place as usize);
             // All blocks but the last have as many draws.
-            let block = &self.blocks[draw / BLOCK];
-            let place = first * block.draws + draw % BLOCK * width;
-            let off = &block.off[place..place + width];
+            let block = &blocks[draw / BLOCK];
+            let place = first * block.draws + draw % BLOCK * R::WIDTH;
+            let off = &block.off[place..place + R::WIDTH];
             R::read(|number| about[number] + f64::from(off[number]))
         })
     }
 
     /// The outcomes of one part, in the order of the draws; none in a trial of one joint.
     pub fn part(&self, index: usize) -> impl Iterator<Item = PartOutcome> + Clone + '_ {
-        self.read(index * PartOutcome::WIDTH, index < self.parts)
+        self.read(self.parts.get(index))
     }
 
     /// The outcomes of one fit, in the order of the draws.
     pub fn fit(&self, index: usize) -> impl Iterator<Item = FitOutcome> + Clone + '_ {
-        let before = self.parts * PartOutcome::WIDTH;
-        self.read(before + index * FitOutcome::WIDTH, index < self.fits)
+        self.read(self.fits.get(index))
     }
 
     /// The outcomes of one bond, in the order of the draws.
     pub fn bond(&self, index: usize) -> impl Iterator<Item = BondOutcome> + Clone + '_ {
-        let before = self.parts * PartOutcome::WIDTH + self.fits * FitOutcome::WIDTH;
-        self.read(before + index * BondOutcome::WIDTH, index < self.bonds)
+        self.read(self.bonds.get(index))
     }
 }

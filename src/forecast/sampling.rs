@@ -7,7 +7,7 @@ use super::draw::{Draw, PartDraw, PlaceDraw};
 use super::evaluate::{DaySet, Outcome, Workspace, evaluate};
 use super::log::{FirstReading, Posterior};
 use super::prepare::Prepared;
-use super::samples::{BLOCK, Samples};
+use super::samples::{BLOCK, Begun, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN, normal_chance};
 use crate::job::{AirKnown, Job, MONTH_OF_LOGGING, PlaceId, Spreads};
@@ -521,7 +521,7 @@ impl Inputs {
         let mut first = Outcome::default();
         self.worker(prepared, set, &source)
             .evaluate(0, cuts_mm, &mut first);
-        let samples = Samples::about(&first);
+        let samples = Begun::about(&first);
         // After a log a draw stands for several: each is evaluated once.
         let (firsts, order) = self
             .posterior

@@ -11,6 +11,7 @@ use super::findings::{
 use super::fit_findings::FitView;
 use super::fits::{self, FitJudgement};
 use super::humidity::drawn_curve;
+use super::kept::KeptDraws;
 use super::log::{self, LogRead};
 use super::memory::Memory;
 use super::not_modeled;
@@ -65,6 +66,7 @@ impl<'a> Study<'a> {
         inputs: &'a Inputs,
         workspace: Workspace,
         job: &Job,
+        memory: &Memory,
         deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
     ) -> Result<Self, Stopped> {
@@ -94,10 +96,35 @@ impl<'a> Study<'a> {
         judge_moved(prepared, &draw, &all, &nominal, &workspace, &mut middle);
         let set = days_that_matter(prepared, &middle);
         let looked_at = prepared.on(&set);
-        let samples = inputs.samples(&looked_at, &set, &nominal, job.seed, job.draws, &|done| {
+        let tick = |done| {
             tick(done);
             deadline.check()
-        })?;
+        };
+        let cloud = |asked: &Prepared, cuts_mm: &[f64]| {
+            inputs.samples(asked, &set, cuts_mm, job.seed, job.draws, &tick)
+        };
+        let mut now = KeptDraws {
+            seed: job.seed,
+            draws: job.draws,
+            inputs: inputs.clone(),
+            set: set.clone(),
+            prepared: prepared.clone(),
+            nominal_mm: nominal.clone(),
+            samples: Samples::default(),
+        };
+        let known = memory.draws(job.draws);
+        let changed = known.and_then(|kept| Some((kept.changed(&now)?, kept)));
+        let samples = match changed {
+            Some((changed, kept)) if changed.is_nothing() => kept.samples.clone(),
+            Some((changed, kept)) => {
+                let cuts_mm: Vec<f64> = changed.fits.iter().map(|fit| nominal[*fit]).collect();
+                let again = cloud(&changed.of(&looked_at), &cuts_mm)?;
+                kept.samples.with(&again, &changed)
+            }
+            None => cloud(&looked_at, &nominal)?,
+        };
+        now.samples = samples.clone();
+        memory.keep_draws(now);
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()

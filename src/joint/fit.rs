@@ -464,8 +464,16 @@ pub(crate) fn ends(values: &[f64]) -> Option<[usize; 2]> {
     for eight in eights {
         for place in 0..8 {
             let value = eight[place];
-            low[place] = if value < low[place] { value } else { low[place] };
-            high[place] = if value > high[place] { value } else { high[place] };
+            low[place] = if value < low[place] {
+                value
+            } else {
+                low[place]
+            };
+            high[place] = if value > high[place] {
+                value
+            } else {
+                high[place]
+            };
         }
     }
     let low = low.iter().chain(rest).copied().fold(first, f64::min);

@@ -2,6 +2,7 @@
 
 use super::{airs_of, job_of, json_of, small};
 use heartside::forecast::{Memory, forecast_recalling};
+use heartside::job;
 use heartside::numerics::Deadline;
 use heartside::report;
 use heartside::species::SpeciesTable;
@@ -115,3 +116,31 @@ const CHANGES: [(&str, &str); 6] = [
     ("delivered = 2026-10-26", "delivered = 2026-11-26"),
     ("thickness = \"22 mm\"", "thickness = \"30 mm\""),
 ];
+
+/// What a change leaves as it was is not drawn again, and the answers are those of a job drawn whole: sizes, woods, cuts and joints of the
+/// demo, one change after another and together.
+#[test]
+fn what_hangs_on_no_change_is_kept_and_the_answers_are_those_of_all_drawn() {
+    let demo = job::demo().replacen("[job]", "[job]\ndraws = 160", 1);
+    let changes = [
+        ("width = \"14 1/2in\"", "width = \"14 3/8in\""),
+        ("width = \"8 1/4in\"\n", "width = \"8 1/8in\"\n"),
+        ("moisture = \"9.8%\"", "moisture = \"10.4%\""),
+        ("width = \"2 1/2in\"", "width = \"2 3/8in\""),
+        (
+            "piece_axis = \"width\"\n",
+            "piece_axis = \"width\"\nmin = \"1mm\"\n",
+        ),
+    ];
+    let memory = Memory::new(64_000_000);
+    assert_eq!(recalled(&demo, &memory), json_of(&demo));
+    let mut all = demo.clone();
+    for (from, to) in changes {
+        assert!(all.contains(from), "{from}");
+        let alone = demo.replacen(from, to, 1);
+        assert_eq!(recalled(&alone, &memory), json_of(&alone), "{to}");
+        all = all.replacen(from, to, 1);
+        assert_eq!(recalled(&all, &memory), json_of(&all), "{to}");
+    }
+    assert_eq!(recalled(&demo, &memory), json_of(&demo));
+}
