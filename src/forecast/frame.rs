@@ -12,6 +12,7 @@ use crate::job::Job;
 use crate::joint::JointPlan;
 use crate::units::notation::shown;
 use crate::units::{Length, UnitSystem};
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// A residual bow beyond this share of the span is marginal (judgement).
@@ -432,6 +433,9 @@ fn joints(
         .collect()
 }
 
+/// Draws of one block of work.
+const BLOCK: usize = 256;
+
 /// The frame in the job's draws.
 struct Drawn {
     /// Chance that each board stays within its limit.
@@ -456,40 +460,56 @@ impl Drawn {
         let (boards, joints) = (members.len(), case.joints.len());
         let draws = Draws::sobol(job.seed, 2 + 2 * joints + boards);
         let count = job.draws.max(1) as usize;
-        let mut numbers = vec![0.0; draws.dimensions()];
-        let (mut bows, mut turning) = (vec![1.0; boards], vec![1.0; joints]);
-        let mut sample = FrameSample::default();
+        let block = |block: usize| {
+            let mut numbers = vec![0.0; draws.dimensions()];
+            let (mut bows, mut turning) = (vec![1.0; boards], vec![1.0; joints]);
+            let mut sample = FrameSample::default();
+            let (mut kept, mut broken) = (vec![0_u32; boards], vec![0_u32; joints]);
+            for draw in block * BLOCK..count.min((block + 1) * BLOCK) {
+                draws.fill_normals(draw, &mut numbers);
+                let ([wood, common], rest) = numbers.split_first_chunk()?;
+                let (bonds, rest) = rest.split_at(joints);
+                let (strengths, readings) = rest.split_at(joints);
+                for ((turning, known), own) in turning.iter_mut().zip(&case.joints).zip(bonds) {
+                    let z = BONDS_ALIKE.sqrt() * common + (1.0 - BONDS_ALIKE).sqrt() * own;
+                    *turning = known.quality.over_usual(normal_chance(z));
+                }
+                for ((bow, rise), z) in bows.iter_mut().zip(&rises).zip(readings) {
+                    if *rise > 0.0 {
+                        *bow = 1.0 + z * BOW_WITHIN_MM / NINE_IN_TEN / rise;
+                    }
+                }
+                let asked = FrameDraw {
+                    bows: &bows,
+                    stiffness: libm::exp(demand * wood),
+                    turning: &turning,
+                };
+                frame.fill(asked, &mut sample).ok()?;
+                for ((kept, left), limit) in kept.iter_mut().zip(&sample.residual_mm).zip(limits) {
+                    *kept += u32::from(left <= limit);
+                }
+                for (index, force) in sample.joints.iter().enumerate() {
+                    // A dry joint only presses: nothing of it can break apart.
+                    if case.joints[index].hold != Hold::Dry {
+                        let (_, check) = checked(job, prepared, case, index, force);
+                        let holds = libm::exp(strength * strengths[index]);
+                        broken[index] += u32::from(check.share() > holds);
+                    }
+                }
+            }
+            Some([kept, broken])
+        };
+        let blocks: Vec<[Vec<u32>; 2]> = (0..count.div_ceil(BLOCK))
+            .into_par_iter()
+            .map(block)
+            .collect::<Option<_>>()?;
         let (mut kept, mut broken) = (vec![0_u32; boards], vec![0_u32; joints]);
-        for draw in 0..count {
-            draws.fill_normals(draw, &mut numbers);
-            let ([wood, common], rest) = numbers.split_first_chunk()?;
-            let (bonds, rest) = rest.split_at(joints);
-            let (strengths, readings) = rest.split_at(joints);
-            for ((turning, known), own) in turning.iter_mut().zip(&case.joints).zip(bonds) {
-                let z = BONDS_ALIKE.sqrt() * common + (1.0 - BONDS_ALIKE).sqrt() * own;
-                *turning = known.quality.over_usual(normal_chance(z));
+        for [more_kept, more_broken] in blocks {
+            for (sum, more) in kept.iter_mut().zip(more_kept) {
+                *sum += more;
             }
-            for ((bow, rise), z) in bows.iter_mut().zip(&rises).zip(readings) {
-                if *rise > 0.0 {
-                    *bow = 1.0 + z * BOW_WITHIN_MM / NINE_IN_TEN / rise;
-                }
-            }
-            let asked = FrameDraw {
-                bows: &bows,
-                stiffness: libm::exp(demand * wood),
-                turning: &turning,
-            };
-            frame.fill(asked, &mut sample).ok()?;
-            for ((kept, left), limit) in kept.iter_mut().zip(&sample.residual_mm).zip(limits) {
-                *kept += u32::from(left <= limit);
-            }
-            for (index, force) in sample.joints.iter().enumerate() {
-                // A dry joint only presses: nothing of it can break apart.
-                if case.joints[index].hold != Hold::Dry {
-                    let (_, check) = checked(job, prepared, case, index, force);
-                    let holds = libm::exp(strength * strengths[index]);
-                    broken[index] += u32::from(check.share() > holds);
-                }
+            for (sum, more) in broken.iter_mut().zip(more_broken) {
+                *sum += more;
             }
         }
         let percent = |counts: Vec<u32>| {
