@@ -13,7 +13,7 @@ use crate::chance::{
     Band, Contribution, HOLDS_PERCENT, InputBins, Verdict, chance_percent, normal_chance, quantile,
 };
 use crate::job::Job;
-use crate::joint::bond::{SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT};
+use crate::joint::bond::{SPLIT_FAILS, SPLIT_HOLDS};
 use crate::joint::{PartFacts, PartId};
 use crate::numerics::Deadline;
 use crate::units::Length;
@@ -369,5 +369,5 @@ impl<'a> Bending<'a> {
 
 /// What breaks is judged by the limits of what splits.
 fn by_breaking(percent: f64) -> Verdict {
-    Verdict::of_demand(percent, SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT)
+    Verdict::of_demand(percent, SPLIT_HOLDS, SPLIT_FAILS)
 }
