@@ -213,6 +213,14 @@ pub struct PartFinding {
     pub notes: Vec<String>,
 }
 
+impl PartFinding {
+    /// How far its width goes through the year.
+    #[must_use]
+    pub fn width_swing(&self) -> Length {
+        self.width_wettest.middle - self.width_driest.middle
+    }
+}
+
 /// What a remedy asks of the maker, the nearest at hand first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]

@@ -19,7 +19,7 @@ use super::shear_lag::ShearLag;
 use super::split::{Across, RELAXED_SHARE, SplitChance, SplitSpread};
 use crate::chance::Verdict;
 use crate::movement::{Layer, share_of_own_curvature, two_layer_curvature};
-use crate::units::{Curvature, Length, Strain, Stress};
+use crate::units::{Chance, Curvature, Length, Strain, Stress};
 
 /// Compression across the grain beyond which part of the strain stays as a set: the lower end of 0.5-1 %.
 pub const SET_STRAIN: f64 = 0.005;
