@@ -85,7 +85,7 @@ pub fn calendar(forecast: &Forecast) -> Vec<CalendarDay> {
             format!("{} has then reached the house's air.", capital(&part)),
         );
     }
-    days.sort_by(|a, b| a.on.cmp(&b.on));
+    days.sort_by_key(|day| day.on);
     days
 }
 
