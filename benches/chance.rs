@@ -1,38 +1,14 @@
-//! Draws, spreads, bands and ranks, beside numpy and scipy where a `python3` (or the one that PYTHON names) has them.
+//! Draws, spreads, bands and ranks. `compare.rs` holds some of them beside numpy and scipy.
 
 use divan::{Bencher, black_box};
 use heartside::chance::{Band, Belief, Draws, InputBins, normal_quantile};
-use std::process::Command;
 
 const DRAWS: usize = 8192;
-/// Inputs and answers of the linear job, as in `reference.py`.
+/// Inputs and answers of the linear job, as in `compare.rs`.
 const INPUTS: usize = 120;
 const ANSWERS: usize = 40;
 
-/// Runs the reference, or says that it cannot be run here.
-#[expect(clippy::print_stdout, reason = "a bench tells its figure")]
-pub(crate) fn reference() {
-    let python = std::env::var("PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/reference.py");
-    let given = Command::new(&python).arg(script).output();
-    match given {
-        Ok(output) if output.status.success() => println!(
-            "reference of linear_job_of_40_answers: {}",
-            String::from_utf8_lossy(&output.stdout).trim()
-        ),
-        Ok(output) => println!(
-            "no reference: {python} says `{}`; it needs numpy and scipy",
-            String::from_utf8_lossy(&output.stderr)
-                .trim()
-                .lines()
-                .last()
-                .unwrap_or_default()
-        ),
-        Err(error) => println!("no reference: {python} cannot be run here ({error})"),
-    }
-}
-
-/// 8 192 draws of 120 inputs, 40 linear answers and their bands: on one core, what the reference does.
+/// 8 192 draws of 120 inputs, 40 linear answers and their bands: on one core.
 #[divan::bench]
 fn linear_job_of_40_answers(bencher: Bencher<'_, '_>) {
     let weights: Vec<Vec<f64>> = (0..ANSWERS)

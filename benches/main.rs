@@ -6,6 +6,7 @@ mod air;
 mod batch;
 mod carcass;
 mod chance;
+mod compare;
 mod job;
 mod joint;
 mod log;
@@ -31,8 +32,8 @@ fn main() {
     if wanted("batch") {
         batch::memory();
     }
-    if wanted("chance") {
-        chance::reference();
+    if wanted("compare") {
+        compare::table();
     }
     divan::main();
 }

@@ -42,6 +42,8 @@ mod shape;
 mod spreads;
 #[cfg(feature = "job")]
 mod syntax;
+#[cfg(feature = "job")]
+mod values;
 
 pub use beginnings::{Beginning, BeginningKind};
 pub use chance::{Chance, Direction, MeterCheck, Offcut};

@@ -7,6 +7,7 @@ use super::schema::whole_schema;
 use super::sections::JobFile;
 use super::shape::Shape;
 use super::syntax::syntax;
+use super::values::Value;
 use crate::units::spanned::Problems;
 use serde::Deserialize;
 use toml::de::DeTable;
@@ -63,16 +64,17 @@ pub fn read(text: &str, origin: &str) -> Result<Job, JobErrors> {
             "`heartside new` writes a commented job file to start from",
         ));
     }
-    let mut table = DeTable::parse(text).map_err(|error| syntax(&error, text, origin))?;
+    let mut table = DeTable::parse(text)
+        .map_err(|error| syntax(error.message(), error.span(), text, origin))?;
     let mut shape = Shape::new(whole_schema());
     shape.file(table.get_mut());
     let (mut problems, silenced) = shape.finish();
-    let file = match JobFile::deserialize(toml::Deserializer::from(table)) {
+    let file = match JobFile::deserialize(Value::from(table)) {
         Ok(file) => file,
         Err(error) => {
             // The walk along the schema has found every wrong shape, so this is at most a second opinion.
             if problems.is_empty() {
-                return Err(syntax(&error, text, origin));
+                return Err(syntax(&error.message, error.span, text, origin));
             }
             return Err(JobErrors::new(origin, text, problems.into_sorted()));
         }

@@ -2,16 +2,22 @@
 
 use super::errors::JobErrors;
 use crate::units::notation::date;
+use std::ops::Range;
 
 /// The error of the TOML reader in words that say what to write.
-pub(super) fn syntax(error: &toml::de::Error, text: &str, origin: &str) -> JobErrors {
-    let span = error.span().unwrap_or(0..0);
+pub(super) fn syntax(
+    message: &str,
+    span: Option<Range<usize>>,
+    text: &str,
+    origin: &str,
+) -> JobErrors {
+    let span = span.unwrap_or(0..0);
     if let Some((message, remedy)) = slip(text, span.start) {
         return JobErrors::one(origin, text, span, &message, &remedy);
     }
-    let remedy = if error.message().contains("duplicate key") {
+    let remedy = if message.contains("duplicate key") {
         "write each key and each table once; lists of tables are written [[parts]]"
-    } else if error.message().contains("date") {
+    } else if message.contains("date") {
         "write year, month and day, such as 2026-10-05"
     } else {
         "write key = \"value\" on a line of its own, [section] or [[list]] above its keys"
@@ -20,7 +26,7 @@ pub(super) fn syntax(error: &toml::de::Error, text: &str, origin: &str) -> JobEr
         origin,
         text,
         span,
-        &format!("this is not TOML: {}", error.message()),
+        &format!("this is not TOML: {message}"),
         remedy,
     )
 }

@@ -529,9 +529,16 @@ fn every_other_command_in_the_texts_is_one_that_ci_runs() {
             let known = match words[..] {
                 ["heartside", ..] => name == "README.md",
                 ["bash", script, ..] => {
-                    // The runner itself, and hours of fuzzing, which it does not do.
-                    let apart = [".ci/run", "tests/fuzz/run"].contains(&script);
+                    // The runner itself, and measurements and hours of fuzzing, which it does not do.
+                    let apart = [".ci/run", "benches/run", "tests/fuzz/run"].contains(&script);
                     root.join(script).is_file() && (apart || ci.contains(&format!("bash {script}")))
+                }
+                // By a script that CI runs.
+                ["python", script, ..] => {
+                    let (folder, _) = script.rsplit_once('/').unwrap();
+                    let run = format!("{folder}/run");
+                    ci.contains(&format!("bash {run}"))
+                        && fs::read_to_string(root.join(run)).unwrap().contains(script)
                 }
                 // Opened in a browser, measured, or installed by hand: CI makes the docs, builds the benches.
                 ["cargo", "doc", "--open"] => ci.contains("cargo doc"),
