@@ -7,7 +7,7 @@ use super::findings::BondFinding;
 use super::humidity;
 use super::remedies::WhatIf;
 use super::study::Study;
-use crate::joint::bond::SPLIT_HOLDS_PERCENT;
+use crate::joint::bond::SPLIT_HOLDS;
 use crate::joint::{Axis, BondPlan, Design, JointPlan};
 use crate::units::Curvature;
 
@@ -62,8 +62,8 @@ impl Study<'_> {
             })
             .flatten();
         let split = asked.split(&samples);
-        let better_wood = if split.percent() > SPLIT_HOLDS_PERCENT {
-            bench.bond_remedies(joint, bond, split.percent(), driest_percent)
+        let better_wood = if split.chance() > SPLIT_HOLDS {
+            bench.bond_remedies(joint, bond, split.chance(), driest_percent)
         } else {
             Vec::new()
         };

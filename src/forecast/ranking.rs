@@ -4,6 +4,7 @@ use super::evaluate::FitOutcome;
 use super::findings::{FitFinding, GIVEN_SHARE, InputShare};
 use super::fit_findings::FitView;
 use super::study::Study;
+use crate::units::Share;
 
 /// Draws behind the shares of the inputs, the first of all: they give a share within a point.
 pub(super) const RANKED: usize = 2048;
@@ -14,13 +15,12 @@ impl Study<'_> {
             fit, index, bins, ..
         } = *view;
         let judged = &self.judged[index];
-        let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
-            && fit.max != crate::joint::MaxGap::Any
-        {
-            FitOutcome::loose_for
-        } else {
-            FitOutcome::tight_for
-        };
+        let binding: fn(&FitOutcome, f64) -> f64 =
+            if judged.loose > judged.tight && fit.max != crate::joint::MaxGap::Any {
+                FitOutcome::loose_for
+            } else {
+                FitOutcome::tight_for
+            };
         let answers: Vec<f64> = self
             .samples
             .fit(index)
@@ -44,7 +44,7 @@ const WORTH_MEASURING: f64 = 98.0;
 /// measuring it would narrow their bands on the whole. What no measurement narrows is not among them.
 pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
     let mut shares: Vec<InputShare> = Vec::new();
-    let unsure = |fit: &FitFinding| (100.0 - fit.holds_chance_percent).max(0.0) / 100.0;
+    let unsure = |fit: &FitFinding| (100.0 - fit.holds_chance.percent()).max(0.0) / 100.0;
     let whole: f64 = fits.iter().map(unsure).sum();
     if whole <= 0.0 {
         return shares;
@@ -54,26 +54,26 @@ pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
         for share in &fit.matters_most {
             // A fit that does not hang on an input keeps its band.
             let (adds, narrows) = (
-                weight * share.share_percent,
-                weight * (share.narrows_to_percent - 100.0),
+                weight * share.share,
+                weight * (share.narrows_to - Share::WHOLE),
             );
             match shares.iter_mut().find(|known| known.input == share.input) {
                 Some(known) => {
-                    known.share_percent += adds;
-                    known.narrows_to_percent += narrows;
+                    known.share += adds;
+                    known.narrows_to += narrows;
                 }
                 None => shares.push(InputShare {
-                    share_percent: adds,
-                    narrows_to_percent: 100.0 + narrows,
+                    share: adds,
+                    narrows_to: Share::WHOLE + narrows,
                     ..share.clone()
                 }),
             }
         }
     }
     shares.retain(|share| {
-        share.share_percent >= GIVEN_SHARE && share.narrows_to_percent <= WORTH_MEASURING
+        share.share.percent() >= GIVEN_SHARE && share.narrows_to.percent() <= WORTH_MEASURING
     });
-    shares.sort_by(|a, b| a.narrows_to_percent.total_cmp(&b.narrows_to_percent));
+    shares.sort_by(|a, b| a.narrows_to.total_cmp(&b.narrows_to));
     shares.truncate(5);
     shares
 }

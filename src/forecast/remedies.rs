@@ -7,7 +7,7 @@ use super::draw::Draw;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::{BondOutcome, DaySet, Outcome, Workspace, days_of, evaluate, move_parts};
 use super::findings::{GapsThen, PartChange, PartChangeTo, Remedy, RemedyKind};
-use super::fits::{allowed_max_mm, choose_cut, holds_percent, judge};
+use super::fits::{self, FitJudgement, allowed_max, choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::{Prepared, stock_key};
 use super::sampling::Inputs;
@@ -17,17 +17,17 @@ use crate::moisture::{FaceExchange, Finish, GridRange};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::notation::{percent_shown, shown, the};
-use crate::units::{Curvature, Length};
+use crate::units::{Chance, Curvature, Length, MoistureContent};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Draws behind a remedy's chance.
 const DRAWS: usize = 256;
-/// Draws that a remedy is tried with first, and by how many points of chance it may then miss what it must gain: five standard
+/// Draws that a remedy is tried with first, and how much chance it may then miss of what it must gain: five standard
 /// deviations of a chance of so many draws where it is one half, less than that where they fill evenly.
 const FIRST_DRAWS: usize = 64;
-const MAY_MISS: f64 = 30.0;
-/// A remedy must gain at least so many points of chance to be given.
-const WORTH_TELLING: f64 = 5.0;
+const MAY_MISS: Chance = Chance::computed_percent(30.0);
+/// A remedy must gain at least so much chance to be given.
+const WORTH_TELLING: Chance = Chance::computed_percent(5.0);
 /// A finish that slows moisture well and that any shop has.
 const FINISH: (&str, u32) = ("urethane varnish", 3);
 /// How much narrower the part is tried.
@@ -63,9 +63,8 @@ pub struct WhatIf<'a> {
 
 /// A fit made another way.
 struct Tried {
-    holds_percent: f64,
-    cut_mm: f64,
-    gaps: GapsThen,
+    judged: FitJudgement,
+    allowed_max: Option<Length>,
 }
 
 impl WhatIf<'_> {
@@ -98,12 +97,12 @@ impl WhatIf<'_> {
         Some(answers)
     }
 
-    /// The fit of a changed job, judged; nothing where it does not come to hold in so many of a hundred draws.
+    /// The fit of a changed job, judged; nothing where it does not come to hold with so much chance.
     fn try_out(
         &self,
         changed: &Prepared,
         workspace: &mut Workspace,
-        at_least_percent: f64,
+        at_least: Chance,
     ) -> Option<Tried> {
         let fit = &changed.joints[0].fits[0];
         let near = self.near(changed, workspace);
@@ -114,19 +113,14 @@ impl WhatIf<'_> {
             |outcome| outcome.fits.first().copied(),
             |first| {
                 let cut = choose_cut(fit, first.iter().copied());
-                holds_percent(first.iter().copied(), cut) + MAY_MISS < at_least_percent
+                fits::holds(first.iter().copied(), cut) + MAY_MISS < at_least
             },
         )?;
         let cut = choose_cut(fit, outcomes.iter().copied());
         let judged = judge(outcomes, cut);
-        (judged.holds_percent >= at_least_percent).then(|| Tried {
-            holds_percent: judged.holds_percent,
-            cut_mm: cut,
-            gaps: GapsThen {
-                min_mm: judged.min,
-                max_mm: judged.max,
-                allowed_max_mm: allowed_max_mm(fit, cut),
-            },
+        (judged.holds >= at_least).then(|| Tried {
+            allowed_max: allowed_max(fit, judged.cut),
+            judged,
         })
     }
 
@@ -155,30 +149,35 @@ impl WhatIf<'_> {
         self.prepared.alone(joint, only)
     }
 
-    /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds_percent` its chance as it is.
+    /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds` its chance as it is.
     #[must_use]
     pub fn remedies(
         &self,
         joint: &JointPlan,
         fit: &Fit,
         cut_mm: f64,
-        holds_percent: f64,
+        holds: Chance,
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let workspace = &mut Workspace::new(&base, self.set);
         let mut found = Vec::new();
         let mut offer =
             |kind: RemedyKind, what: String, change: Option<PartChange>, tried: Tried| {
+                let judged = tried.judged;
                 found.push(Remedy {
                     kind,
                     what,
-                    holds_chance_percent: tried.holds_percent,
-                    cut_mm: Some(tried.cut_mm),
+                    holds_chance: judged.holds,
+                    cut_mm: Some(judged.cut),
                     change,
-                    gaps: Some(tried.gaps),
+                    gaps: Some(GapsThen {
+                        min: judged.min,
+                        max: judged.max,
+                        allowed_max: tried.allowed_max,
+                    }),
                 });
             };
-        let enough = holds_percent + WORTH_TELLING;
+        let enough = holds + WORTH_TELLING;
         if fit.given.is_some()
             && let Some(tried) = self.try_out(&base, workspace, enough)
         {
@@ -187,7 +186,7 @@ impl WhatIf<'_> {
                 format!(
                     "cut the {} {} {} instead",
                     fit.words.cut,
-                    self.length(tried.cut_mm),
+                    self.length(tried.judged.cut),
                     fit.words.dimension
                 ),
                 None,
@@ -202,7 +201,7 @@ impl WhatIf<'_> {
                 RemedyKind::Cut,
                 format!(
                     "make {name} {} instead, the {} as it is",
-                    self.length(tried.cut_mm),
+                    self.length(tried.judged.cut),
                     fit.words.cut
                 ),
                 None,
@@ -219,9 +218,7 @@ impl WhatIf<'_> {
             (
                 RemedyKind::Wait,
                 wait,
-                Some(PartChangeTo::MoisturePercent(
-                    self.home_percent(&base, mover),
-                )),
+                Some(PartChangeTo::Moisture(self.home_moisture(&base, mover))),
                 rested,
             ),
             (
@@ -269,7 +266,7 @@ impl WhatIf<'_> {
         &self,
         joint: &JointPlan,
         bond: &BondPlan,
-        split_percent: f64,
+        split: Chance,
         driest_percent: [f64; 2],
     ) -> Vec<Remedy> {
         let only = JointPlan {
@@ -287,9 +284,7 @@ impl WhatIf<'_> {
             (
                 RemedyKind::Wait,
                 wait,
-                Some(PartChangeTo::MoisturePercent(
-                    self.home_percent(&base, mover),
-                )),
+                Some(PartChangeTo::Moisture(self.home_moisture(&base, mover))),
                 rested,
             ),
             (
@@ -310,9 +305,9 @@ impl WhatIf<'_> {
             let Some(changed) = changed else { continue };
             let asked = bonds::asked(&changed, bond, driest_percent, [Curvature::ZERO; 2]);
             let splits = |outcomes: &[BondOutcome]| {
-                bonds::split_chance(&asked.line, asked.glued(), outcomes).percent()
+                bonds::split_chance(&asked.line, asked.glued(), outcomes).chance()
             };
-            let enough = split_percent - WORTH_TELLING;
+            let enough = split - WORTH_TELLING;
             let outcomes = self.drawn(
                 &changed,
                 &[],
@@ -320,14 +315,14 @@ impl WhatIf<'_> {
                 |outcome| outcome.bonds.first().copied(),
                 |first| splits(first) - MAY_MISS > enough,
             );
-            let Some(split) = outcomes.map(|outcomes| splits(&outcomes)) else {
+            let Some(then) = outcomes.map(|outcomes| splits(&outcomes)) else {
                 continue;
             };
-            if split <= enough {
+            if then <= enough {
                 found.push(Remedy {
                     kind,
                     what,
-                    holds_chance_percent: 100.0 - split,
+                    holds_chance: then.otherwise(),
                     cut_mm: None,
                     change: to.map(|to| PartChange { part: mover, to }),
                     gaps: None,
@@ -337,8 +332,8 @@ impl WhatIf<'_> {
         found
     }
 
-    fn length(&self, mm: f64) -> String {
-        shown(Length::from_mm_unchecked(mm), self.prepared.units)
+    fn length(&self, length: Length) -> String {
+        shown(length, self.prepared.units)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
@@ -391,23 +386,23 @@ impl WhatIf<'_> {
     }
 
     /// The mean EMC of the air that a part goes to.
-    fn home_percent(&self, base: &Prepared, part: PartId) -> f64 {
-        equilibrium_moisture(self.airs.year(base.parts[part.0].home).mean()).percent()
+    fn home_moisture(&self, base: &Prepared, part: PartId) -> MoistureContent {
+        equilibrium_moisture(self.airs.year(base.parts[part.0].home).mean())
     }
 
     fn rested(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
         let model = &base.parts[part.0];
-        let home = self.home_percent(base, part);
+        let home = self.home_moisture(base, part);
         let words = format!(
             "wait until {} is at {} moisture before it is cut",
             the(&model.facts.name),
-            percent_shown(home)
+            percent_shown(home.percent())
         );
-        if (home - model.measured_percent).abs() < 0.5 {
+        if (home.percent() - model.measured_percent).abs() < 0.5 {
             return (words, None);
         }
         let mut changed = base.clone();
-        Arc::make_mut(&mut changed.parts[part.0]).measured_percent = home;
+        Arc::make_mut(&mut changed.parts[part.0]).measured_percent = home.percent();
         (words, Some(changed))
     }
 
