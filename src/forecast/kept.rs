@@ -45,7 +45,7 @@ impl KeptDraws {
             && old.parts.len() == new.parts.len()
             && shape(old).eq(shape(new))
             && self.samples.drawn_times() < MOST_DRAWN
-            && self.inputs == now.inputs;
+            && self.inputs.draws_as(&now.inputs);
         if !alike {
             return None;
         }

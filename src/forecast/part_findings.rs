@@ -83,12 +83,10 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     let length = |answers, middle| about(answers, middle).map(Length::from_mm_unchecked);
     let percent = MoistureContent::computed_percent;
     let moisture = |answers, middle| about(answers, middle).map(percent);
-    let cup = Band::of(&mut cups)
-        .filter(|_| cup_known)
-        .map(|band| {
-            band.about(middle.cup_driest_mm)
-                .map(Length::from_mm_unchecked)
-        });
+    let cup = Band::of(&mut cups).filter(|_| cup_known).map(|band| {
+        band.about(middle.cup_driest_mm)
+            .map(Length::from_mm_unchecked)
+    });
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))

@@ -18,10 +18,10 @@ use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::notation::{percent_shown, shown, the};
 use crate::units::{Chance, Curvature, Length, MoistureContent};
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Draws behind a remedy's chance.
-const DRAWS: usize = 256;
+pub(super) const DRAWS: usize = 256;
 /// Draws that a remedy is tried with first, and how much chance it may then miss of what it must gain: five standard
 /// deviations of a chance of so many draws where it is one half, less than that where they fill evenly.
 const FIRST_DRAWS: usize = 64;
@@ -49,14 +49,13 @@ pub struct WhatIf<'a> {
     pub wood_fixed: bool,
     /// Whether another finish is out of the question.
     pub finish_fixed: bool,
-    /// The seed.
-    pub seed: u64,
     /// What was solved before.
     pub memory: &'a Memory,
     /// Its middle draw.
     pub middle: &'a Draw,
-    /// The draws of a trial, once one is made.
-    pub draws: OnceLock<Vec<Draw>>,
+    /// The draws of a trial, the first [`DRAWS`] of the job. Made before the fits are looked at side by side: made by the first of
+    /// them that asks, with all threads, they would wait for one another.
+    pub draws: Vec<Draw>,
     /// Histories solved for a trial.
     pub solved: Mutex<Vec<Arc<MoistureHistory>>>,
 }
@@ -77,12 +76,9 @@ impl WhatIf<'_> {
         answer: impl Fn(&Outcome) -> Option<T>,
         hopeless: impl FnOnce(&[T]) -> bool,
     ) -> Option<Vec<T>> {
-        let draws = self
-            .draws
-            .get_or_init(|| self.inputs.first_draws(self.seed, DRAWS));
         let mut outcome = Outcome::default();
-        let mut answers = Vec::with_capacity(draws.len());
-        let (first, rest) = draws.split_at(FIRST_DRAWS);
+        let mut answers = Vec::with_capacity(self.draws.len());
+        let (first, rest) = self.draws.split_at(FIRST_DRAWS.min(self.draws.len()));
         let mut draw = |some: &[Draw], answers: &mut Vec<T>| {
             answers.extend(some.iter().filter_map(|draw| {
                 evaluate(changed, draw, self.set, cuts_mm, workspace, &mut outcome);

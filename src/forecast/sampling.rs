@@ -329,6 +329,20 @@ impl Inputs {
         }
     }
 
+    /// Whether draws of these are those of others. What would narrow an input, and by how much, is in no draw.
+    pub(super) fn draws_as(&self, other: &Self) -> bool {
+        let kinds = |inputs: &[Input]| inputs.iter().map(|input| input.kind).collect::<Vec<_>>();
+        kinds(&self.list) == kinds(&other.list)
+            && self.boards == other.boards
+            && self.places == other.places
+            && self.piths == other.piths
+            && self.spreads == other.spreads
+            && self.meter == other.meter
+            && self.per_humidity == other.per_humidity
+            && self.humidity == other.humidity
+            && self.posterior == other.posterior
+    }
+
     /// The same inputs after a log.
     pub(super) fn after(&self, posterior: Posterior) -> Self {
         Self {

@@ -19,7 +19,7 @@ use super::part_findings::{self, PartView};
 use super::piece_finding::{PieceFinding, piece_words};
 use super::prepare::Prepared;
 use super::ranking::RANKED;
-use super::remedies::WhatIf;
+use super::remedies::{self, WhatIf};
 use super::samples::Samples;
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
@@ -35,7 +35,7 @@ use crate::units::UnitSystem;
 use crate::units::notation::{shown, the};
 use jiff::civil::Date;
 use rayon::prelude::*;
-use std::sync::{Mutex, OnceLock};
+use std::sync::Mutex;
 
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
@@ -201,14 +201,13 @@ impl<'a> Study<'a> {
         let what_if = WhatIf {
             prepared: &self.looked_at,
             middle: &middle,
-            draws: OnceLock::new(),
+            draws: self.inputs.first_draws(job.seed, remedies::DRAWS),
             inputs: self.inputs,
             airs,
             species,
             set: &self.set,
             wood_fixed: job.wood_fixed,
             finish_fixed: job.finish_fixed,
-            seed: job.seed,
             memory,
             solved: Mutex::default(),
         };

@@ -118,9 +118,9 @@ pub(super) fn changes(
         .enumerate()
         .filter_map(|(index, fit)| {
             let (was, is) = (samples.fit(index), study.samples.fit(index));
-            let cut_before = fit.given.unwrap_or_else(|| {
-                Length::from_mm_unchecked(choose_cut(fit, was.clone()))
-            });
+            let cut_before = fit
+                .given
+                .unwrap_or_else(|| Length::from_mm_unchecked(choose_cut(fit, was.clone())));
             let cut = Length::from_mm_unchecked(choose_cut(fit, is.clone()));
             let first = holds(was, cut_before.mm());
             let kept = holds(is.clone(), cut_before.mm());
