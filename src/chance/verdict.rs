@@ -1,5 +1,6 @@
 //! The judgement of a design, and the limits that it goes by.
 
+use crate::units::Chance;
 use serde::Serialize;
 
 /// A design holds when it works in at least this share of the draws, percent (judgement).
@@ -11,14 +12,17 @@ pub const MARGINAL_PERCENT: f64 = 50.0;
 ///
 /// ```
 /// use heartside::chance::in_hundred;
+/// use heartside::units::Chance;
 ///
-/// assert_eq!(in_hundred(97.2), "97 in 100");
-/// assert_eq!(in_hundred(49.7), "49 in 100");
-/// assert_eq!(in_hundred(100.0), "more than 99 in 100");
-/// assert_eq!(in_hundred(0.0), "less than 1 in 100");
+/// let chance = Chance::computed_percent;
+/// assert_eq!(in_hundred(chance(97.2)), "97 in 100");
+/// assert_eq!(in_hundred(chance(49.7)), "49 in 100");
+/// assert_eq!(in_hundred(chance(100.0)), "more than 99 in 100");
+/// assert_eq!(in_hundred(chance(0.0)), "less than 1 in 100");
 /// ```
 #[must_use]
-pub fn in_hundred(percent: f64) -> String {
+pub fn in_hundred(chance: Chance) -> String {
+    let percent = chance.percent();
     if percent > 99.0 {
         return "more than 99 in 100".to_owned();
     }
@@ -48,12 +52,12 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// The verdict of a chance that a design works, percent: by [`HOLDS_PERCENT`] and [`MARGINAL_PERCENT`].
+    /// The verdict of a chance that a design works: by [`HOLDS_PERCENT`] and [`MARGINAL_PERCENT`].
     #[must_use]
-    pub fn of_chance(holds_percent: f64) -> Self {
-        if holds_percent >= HOLDS_PERCENT {
+    pub fn of_chance(holds: Chance) -> Self {
+        if holds.percent() >= HOLDS_PERCENT {
             Self::Holds
-        } else if holds_percent >= MARGINAL_PERCENT {
+        } else if holds.percent() >= MARGINAL_PERCENT {
             Self::Marginal
         } else {
             Self::Fails
@@ -63,7 +67,7 @@ impl Verdict {
     /// The verdict of a demand, such as a share of what breaks a joint or a chance that it breaks: it holds up to one limit
     /// and is to be redone above another.
     #[must_use]
-    pub fn of_demand(demand: f64, holds_up_to: f64, fails_above: f64) -> Self {
+    pub fn of_demand<T: PartialOrd>(demand: T, holds_up_to: T, fails_above: T) -> Self {
         if demand <= holds_up_to {
             Self::Holds
         } else if demand <= fails_above {

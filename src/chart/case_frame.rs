@@ -8,6 +8,7 @@ use super::ink::Ink;
 use super::layout::{Frame, Layout};
 use super::lettering::fitted;
 use super::sheet::{Point, Sheet, TextStyle};
+use crate::chance::Verdict;
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Force, Length, UnitSystem};
 
@@ -43,8 +44,8 @@ pub struct FrameJointView {
     pub force: Force,
     /// The moment between the two, N m.
     pub moment_n_m: f64,
-    /// `holds`, `marginal` or `fails`.
-    pub verdict: &'static str,
+    /// The verdict.
+    pub verdict: Verdict,
 }
 
 /// A case as one frame.
@@ -192,7 +193,7 @@ impl CaseFrameFigure {
             });
         }
         for (index, (joint, at)) in self.joints.iter().zip(&marks).enumerate() {
-            let ink = if joint.verdict == "holds" {
+            let ink = if joint.verdict == Verdict::Holds {
                 Ink::TodayMark
             } else {
                 Ink::FaultMark
@@ -211,8 +212,8 @@ impl CaseFrameFigure {
         let column = (width - 2.0 * LEFT) / 2.0;
         for (index, joint) in self.joints.iter().enumerate() {
             let verdict = match joint.verdict {
-                "holds" => String::new(),
-                other => format!(", {other}"),
+                Verdict::Holds => String::new(),
+                other => format!(", {}", other.word()),
             };
             let number = format!("{}  ", index + 1);
             let found = format!(
@@ -253,7 +254,7 @@ impl CaseFrameFigure {
                         joint.name.clone(),
                         force_shown(joint.force, system),
                         format!("{:.1} N m", joint.moment_n_m.abs()),
-                        joint.verdict.to_owned(),
+                        joint.verdict.word().to_owned(),
                     ]
                 })
                 .collect(),

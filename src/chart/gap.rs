@@ -9,7 +9,7 @@ use super::scale::Measure;
 use super::sheet::{Point, Sheet, TextStyle};
 use super::words::{length, month_name};
 use crate::chance::in_hundred;
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Length, UnitSystem};
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
@@ -305,7 +305,10 @@ impl GapFigure {
             let low: Vec<_> = high.iter().map(|p| (p.0, 0.0)).collect();
             bars.band(ink, &low, &high);
             bars.curve(Ink::Axis, &zero);
-            let text = format!("{word}, at most {}", in_hundred(most));
+            let text = format!(
+                "{word}, at most {}",
+                in_hundred(Chance::computed_percent(most))
+            );
             sheet.text(number.level(), &text, (frame.left, y + 5.0));
             y += STRIP + 18.0;
         }

@@ -8,21 +8,21 @@ use super::scale::Measure;
 use super::sheet::{Sheet, TextStyle};
 use super::words::{capital, length};
 use crate::chance::{Band, in_hundred};
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Length, UnitSystem};
 
 /// One way of making a joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Way {
     /// What is done.
     pub words: String,
-    /// The smallest gap of all days over the draws, millimetres.
-    pub min_mm: Band,
+    /// The smallest gap of all days over the draws.
+    pub min: Band<Length>,
     /// The widest.
-    pub max_mm: Band,
-    /// The maximum gap allowed, millimetres; `None` where any is.
-    pub allowed_max_mm: Option<f64>,
-    /// Chance that it holds, percent.
-    pub holds_percent: f64,
+    pub max: Band<Length>,
+    /// The maximum gap allowed; `None` where any is.
+    pub allowed_max: Option<Length>,
+    /// Chance that it holds.
+    pub holds: Chance,
 }
 
 /// The gap of one joint in several ways.
@@ -32,8 +32,8 @@ pub struct WaysFigure {
     pub joint: String,
     /// What the gap is: `clearance in the groove`.
     pub measure: String,
-    /// The minimum gap allowed, millimetres.
-    pub allowed_min_mm: f64,
+    /// The minimum gap allowed.
+    pub allowed_min: Length,
     /// What happens below it.
     pub too_tight: String,
     /// What happens above the maximum.
@@ -61,11 +61,7 @@ impl WaysFigure {
             3 => "three ways".to_owned(),
             more => format!("{more} ways"),
         };
-        let chances: Vec<String> = self
-            .ways
-            .iter()
-            .map(|way| in_hundred(way.holds_percent))
-            .collect();
+        let chances: Vec<String> = self.ways.iter().map(|way| in_hundred(way.holds)).collect();
         let (last, first) = match chances.split_last() {
             Some((last, first)) if !first.is_empty() => (last.as_str(), first.join(", ")),
             _ => ("", chances.join("")),
@@ -80,12 +76,12 @@ impl WaysFigure {
     #[must_use]
     pub fn draw(&self, id: &str, system: UnitSystem) -> Figure {
         let measure = Measure::Length(system);
-        let shown = |mm: f64| length(Length::from_mm_unchecked(mm), system);
+        let shown = |gap| length(gap, system);
         let values = self.ways.iter().flat_map(|way| {
-            let limit = way.allowed_max_mm.unwrap_or(way.max_mm.high);
-            [way.min_mm.low, way.max_mm.high, limit]
+            let limit = way.allowed_max.unwrap_or(way.max.high);
+            [way.min.low, way.max.high, limit]
         });
-        let range = measure.range_of(values.chain([self.allowed_min_mm]));
+        let range = measure.range_of(values.chain([self.allowed_min]).map(Length::mm));
         let rows = self.ways.len() as f64;
         let height = TOP + ROW * rows + 34.0;
         let sheet = Sheet::new(id, WIDTH, height);
@@ -96,10 +92,10 @@ impl WaysFigure {
             bottom: TOP + ROW * rows,
         };
         let plot = sheet.plot(frame, range.clone(), 0.0..1.0);
-        let x = |mm: f64| plot.px(mm.clamp(range.start, range.end), 0.0).0;
+        let x = |gap: Length| plot.px(gap.mm().clamp(range.start, range.end), 0.0).0;
         sheet.open("hs-scale");
         for tick in measure.ticks(&range, 8) {
-            let at = x(tick.value);
+            let at = x(Length::from_mm_unchecked(tick.value));
             sheet.path(Ink::Grid, &[(at, frame.top), (at, frame.bottom)]);
             let half = NOTE.width(&tick.label) / 2.0;
             let middle = at.clamp(SIDE + half, WIDTH - SIDE - half);
@@ -116,7 +112,7 @@ impl WaysFigure {
         self.limits(&sheet, &x, &shown);
         for (row, way) in self.ways.iter().enumerate() {
             let top = frame.top + ROW * row as f64;
-            way.draw(&sheet, &x, top, self.allowed_min_mm);
+            way.draw(&sheet, &x, top, self.allowed_min);
         }
         Figure::new(
             id,
@@ -132,19 +128,19 @@ impl WaysFigure {
     }
 
     /// The limits, named once above the rows; a maximum that moves with the cut is drawn in each row alone.
-    fn limits(&self, sheet: &Sheet, x: &dyn Fn(f64) -> f64, shown: &dyn Fn(f64) -> String) {
+    fn limits(&self, sheet: &Sheet, x: &dyn Fn(Length) -> f64, shown: &dyn Fn(Length) -> String) {
         let fault = TextStyle::new(Ink::FaultLetter, SMALL);
-        let min = format!("minimum {}", shown(self.allowed_min_mm));
-        let max = self.ways.first().and_then(|way| way.allowed_max_mm);
-        let max = max.map(|mm| (mm, format!("maximum {}", shown(mm))));
+        let min = format!("minimum {}", shown(self.allowed_min));
+        let max = self.ways.first().and_then(|way| way.allowed_max);
+        let max = max.map(|max| (max, format!("maximum {}", shown(max))));
         let base = TOP - 6.0;
         // Each word is on its own side of its line, within the figure.
         let wide = fault.width(&min);
-        let left = (x(self.allowed_min_mm) - wide / 2.0).clamp(SIDE, WIDTH - SIDE - wide);
+        let left = (x(self.allowed_min) - wide / 2.0).clamp(SIDE, WIDTH - SIDE - wide);
         sheet.text(fault, &min, (left, base));
-        if let Some((mm, words)) = max {
+        if let Some((max, words)) = max {
             let room = fault.width(&words);
-            let place = (x(mm) - room / 2.0)
+            let place = (x(max) - room / 2.0)
                 .max(left + wide + 10.0)
                 .min(WIDTH - SIDE - room);
             if place >= left + wide + 6.0 {
@@ -158,39 +154,38 @@ impl WaysFigure {
             "Each bar goes from the smallest to the widest gap of all days, the thin line holds 90 in 100 draws. Left of the minimum {}",
             self.too_tight
         );
-        if self.ways.iter().any(|way| way.allowed_max_mm.is_some()) && !self.too_loose.is_empty() {
+        if self.ways.iter().any(|way| way.allowed_max.is_some()) && !self.too_loose.is_empty() {
             text.push_str(&format!("; right of the maximum {}", self.too_loose));
         }
         text.push('.');
         text
     }
 
-    fn described(&self, shown: &dyn Fn(f64) -> String) -> String {
+    fn described(&self, shown: &dyn Fn(Length) -> String) -> String {
         self.ways
             .iter()
             .map(|way| {
                 format!(
                     "{}: from {} to {}, holds in {}.",
                     capital(&way.words),
-                    shown(way.min_mm.middle),
-                    shown(way.max_mm.middle),
-                    in_hundred(way.holds_percent)
+                    shown(way.min.middle),
+                    shown(way.max.middle),
+                    in_hundred(way.holds)
                 )
             })
             .collect::<Vec<_>>()
             .join(" ")
     }
 
-    fn table(&self, shown: &dyn Fn(f64) -> String) -> NumberTable {
+    fn table(&self, shown: &dyn Fn(Length) -> String) -> NumberTable {
         let heads = ["Way", "Smallest gap", "Widest gap", "Maximum", "Holds in"];
         let rows = self.ways.iter().map(|way| {
             vec![
                 way.words.clone(),
-                shown(way.min_mm.middle),
-                shown(way.max_mm.middle),
-                way.allowed_max_mm
-                    .map_or_else(|| "\u{2013}".to_owned(), shown),
-                in_hundred(way.holds_percent),
+                shown(way.min.middle),
+                shown(way.max.middle),
+                way.allowed_max.map_or_else(|| "\u{2013}".to_owned(), shown),
+                in_hundred(way.holds),
             ]
         });
         NumberTable {
@@ -201,15 +196,15 @@ impl WaysFigure {
 }
 
 impl Way {
-    fn draw(&self, sheet: &Sheet, x: &dyn Fn(f64) -> f64, top: f64, allowed_min_mm: f64) {
-        let chance = in_hundred(self.holds_percent);
+    fn draw(&self, sheet: &Sheet, x: &dyn Fn(Length) -> f64, top: f64, allowed_min: Length) {
+        let chance = in_hundred(self.holds);
         let bold = WORDS.bold();
         let room = WIDTH - 2.0 * SIDE - bold.width(&chance) - 16.0;
         let words = fitted(&capital(&self.words), 12.5, false, room);
         sheet.text(WORDS, &words, (SIDE, top + 17.0));
         sheet.text(bold.right(), &chance, (WIDTH - SIDE, top + 17.0));
         let middle = top + 33.0;
-        let bar = |from: f64, to: f64, high: f64, ink: Ink| {
+        let bar = |from: Length, to: Length, high: f64, ink: Ink| {
             if to > from {
                 sheet.block(
                     ink,
@@ -224,28 +219,25 @@ impl Way {
         };
         sheet.path(
             Ink::Axis,
-            &[(x(self.min_mm.low), middle), (x(self.max_mm.high), middle)],
+            &[(x(self.min.low), middle), (x(self.max.high), middle)],
         );
-        bar(self.min_mm.middle, self.max_mm.middle, BAR, Ink::TanWood);
+        bar(self.min.middle, self.max.middle, BAR, Ink::TanWood);
         // What is beyond a limit has the color of its season.
         bar(
-            self.min_mm.low,
-            self.max_mm.high.min(allowed_min_mm),
+            self.min.low,
+            self.max.high.min(allowed_min),
             BAR / 2.0,
             Ink::WetMark,
         );
-        if let Some(limit) = self.allowed_max_mm {
+        if let Some(limit) = self.allowed_max {
             bar(
-                self.min_mm.low.max(limit),
-                self.max_mm.high,
+                self.min.low.max(limit),
+                self.max.high,
                 BAR / 2.0,
                 Ink::DryMark,
             );
         }
-        for limit in [Some(allowed_min_mm), self.allowed_max_mm]
-            .into_iter()
-            .flatten()
-        {
+        for limit in [Some(allowed_min), self.allowed_max].into_iter().flatten() {
             let at = x(limit);
             sheet.path(Ink::Limit, &[(at, middle - BAR), (at, middle + BAR)]);
         }

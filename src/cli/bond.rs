@@ -11,7 +11,7 @@ use crate::joint::{
     Across, Axis, BondLine, Design, FreePair, Loosened, Ply, ShearLag, SplitSpread, defaults,
 };
 use crate::movement::{Layer, Sawn, Section, Shrinkage};
-use crate::report::bond_table;
+use crate::report::{bond_table, keyed};
 use crate::species::Species;
 use crate::units::notation::percent_shown;
 use crate::units::{Bounds, Curvature, Length, MoistureContent, Stress, UnitSystem};
@@ -225,7 +225,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "verdict": judged.verdict,
         "advice": judged.advice.key(),
         "reason": judged.reason,
-        "split_chance_percent": judged.split.percent(),
+        "split_chance_percent": judged.split.chance(),
         "split_by_stress_chance_percent": 100.0 * judged.split.by_stress,
         "split_by_strain_chance_percent": 100.0 * judged.split.by_strain,
         "glue_middle_mm": judged.glue_middle.map(Length::mm),
@@ -246,8 +246,8 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "end_shear_mpa": judged.whole.end_shear.mpa(),
         "rolling_shear_strength_mpa": ROLLING_SHEAR_SHARE * line.shear_strength.mpa(),
         "end_shear_share": judged.designed.end_shear_share,
-        "by_length": judged.by_length,
-        "remedies": judged.remedies,
+        "by_length": keyed(&judged.by_length).unwrap_or_default(),
+        "remedies": keyed(&judged.remedies).unwrap_or_default(),
         "rules": rules,
     });
     let mut text = String::new();

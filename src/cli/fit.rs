@@ -302,13 +302,9 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         temperature,
     );
     let judged = &answer.judged;
-    let verdict = Verdict::of_chance(judged.holds_percent);
-    let min = judged.min.about(answer.middle.min_mm);
-    let max = judged.max.about(answer.middle.max_mm);
-    let held = match fit.max {
-        MaxGap::Holding { min, .. } => Some((answer.middle.spare_loose_mm + min.mm()).max(0.0)),
-        MaxGap::Any | MaxGap::Gap(_) => None,
-    };
+    let verdict = Verdict::of_chance(judged.holds);
+    let (min, max) = (judged.min, judged.max);
+    let [today, driest, wettest] = answer.gaps;
     let mut rules: Vec<String> = Shrinkage::rules_used(wood, false)
         .into_iter()
         .chain(Shrinkage::rules_used(opening, true))
@@ -322,61 +318,62 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "species": wood.name,
         "opening_species": opening.name,
         "cut": fit.words.cut,
-        "cut_mm": judged.cut_mm,
+        "cut_mm": judged.cut,
         "cut_given": fit.given.is_some(),
-        "gap_today_mm": answer.gaps_mm[0],
-        "gap_driest_mm": answer.gaps_mm[1],
-        "gap_wettest_mm": answer.gaps_mm[2],
+        "gap_today_mm": today,
+        "gap_driest_mm": driest,
+        "gap_wettest_mm": wettest,
         "gap_min_mm": min.middle,
         "gap_min_low_mm": min.low,
         "gap_min_high_mm": min.high,
         "gap_max_mm": max.middle,
         "gap_max_low_mm": max.low,
         "gap_max_high_mm": max.high,
-        "held_min_mm": held,
-        "survives_humidity_percent": answer.survives_humidity_percent,
-        "holds_chance_percent": judged.holds_percent,
-        "too_tight_chance_percent": judged.tight_percent,
-        "too_loose_chance_percent": judged.loose_percent,
+        "held_min_mm": answer.held,
+        "survives_humidity_percent": answer.survives_humidity,
+        "holds_chance_percent": judged.holds,
+        "too_tight_chance_percent": judged.tight,
+        "too_loose_chance_percent": judged.loose,
         "verdict": verdict,
         "rules": rules,
     });
-    let mm = |mm: f64| both(Length::from_mm_unchecked(mm));
     let mut text = format!(
         "{} {} {}: {} (chance {}).\n\nThe {} is {} today, {} at the driest, {} at the wettest.",
         if fit.given.is_some() {
             format!("The {}, as given, is", fit.words.cut)
-        } else if judged.cut_mm <= 0.0 && verdict == Verdict::Fails {
+        } else if judged.cut <= Length::ZERO && verdict == Verdict::Fails {
             format!("No {} of any size holds; the nearest is", fit.words.cut)
         } else {
             format!("Cut the {}", fit.words.cut)
         },
-        mm(judged.cut_mm),
+        both(judged.cut),
         fit.words.dimension,
         verdict.word(),
-        in_hundred(judged.holds_percent),
+        in_hundred(judged.holds),
         fit.words.gap,
-        mm(answer.gaps_mm[0]),
-        mm(answer.gaps_mm[1]),
-        mm(answer.gaps_mm[2]),
+        both(today),
+        both(driest),
+        both(wettest),
     );
-    if answer.gaps_mm.iter().any(|gap| *gap < 0.0) {
+    if answer.gaps.iter().any(|gap| *gap < Length::ZERO) {
         text.push_str(" A gap below zero is no room at all: it presses.");
     }
-    if held.is_some_and(|held| held <= 0.0) {
+    if answer.held.is_some_and(|held| held <= Length::ZERO) {
         text.push_str("\nAt the driest nothing of the part is left in its groove.");
-    } else if let Some(held) = held {
+    } else if let Some(held) = answer.held {
         let _never_fails = write!(
             text,
             "\nAt the driest {} of the part is still in each groove.",
-            mm(held)
+            both(held)
         );
     }
-    match answer.survives_humidity_percent {
+    match answer.survives_humidity {
         Some([low, high]) => {
             let _never_fails = write!(
                 text,
-                "\nIt survives a room kept anywhere from {low:.0} to {high:.0} % humidity."
+                "\nIt survives a room kept anywhere from {:.0} to {:.0} % humidity.",
+                low.percent(),
+                high.percent()
             );
         }
         None => text.push_str("\nNo steady humidity of the room keeps it within its limits."),

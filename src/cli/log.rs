@@ -11,6 +11,7 @@ use crate::units::spanned::ReadNotation;
 use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, Temperature};
 use jiff::civil::Date;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -136,7 +137,8 @@ pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let found = forecast(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
     replace(Path::new(&args.job), text.as_bytes())?;
     let words = found.log.as_ref().map(|log| log.words().join("\n"));
-    output.answer(&json!({ "log": found.log }), &words.unwrap_or_default())?;
+    let answer = BTreeMap::from([("log", &found.log)]);
+    output.answer(&answer, &words.unwrap_or_default())?;
     output.say(&format!("Wrote the entry into {}", visible(&args.job)));
     Ok(ExitCode::SUCCESS)
 }

@@ -4,13 +4,14 @@ use super::findings::{FitFinding, PartFinding, SetupLine};
 use super::fits::judge;
 use super::study::Study;
 use crate::joint::{Axis, Size};
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Length, UnitSystem};
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// Cuts of one kind whose sizes lie within this are one setting, mm.
 const ONE_SETTING_MM: f64 = 0.2;
-/// A rounder size may cost so many points of chance (judgement).
-const ROUND_COSTS_PERCENT: f64 = 3.0;
+/// A rounder size may cost so much chance (judgement).
+const ROUND_COSTS: Chance = Chance::computed_percent(3.0);
 
 /// One line of the bench sheet: a cut, or a part brought to its final size.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -27,7 +28,6 @@ pub struct BenchCut {
     #[serde(rename = "from_reference_mm")]
     pub from_reference: Option<Length>,
     /// Its width, or the final size.
-    #[serde(rename = "size_mm")]
     pub size: Length,
     /// Its depth; none for a final size and where it goes through.
     #[serde(rename = "depth_mm")]
@@ -40,7 +40,7 @@ pub struct BenchCut {
     /// Whether a fit follows from its size, so that thousandths count.
     pub sized_by_fit: bool,
     /// Chance that the fit holds at this size.
-    pub holds_chance_percent: Option<f64>,
+    pub holds_chance_percent: Option<Chance>,
     /// Number of its tool setting, from 1.
     pub setting: Option<usize>,
     /// Whether it is the trial cut: the first and most delicate one of its setting.
@@ -48,7 +48,7 @@ pub struct BenchCut {
     /// What the trial should show.
     pub trial: Option<String>,
     /// The day of the cut.
-    pub on: String,
+    pub on: Date,
     /// Something to watch.
     pub watch: Option<String>,
 }
@@ -61,10 +61,9 @@ pub struct ToolSetting {
     /// What is cut.
     pub what: String,
     /// The size that serves all of them.
-    #[serde(rename = "size_mm")]
     pub size: Length,
     /// Chance that the joint least sure at this size holds.
-    pub holds_chance_percent: f64,
+    pub holds_chance: Chance,
     /// The joints, the trial cut's first.
     pub joints: Vec<String>,
 }
@@ -98,17 +97,17 @@ impl Study<'_> {
                     count: line.count,
                     what: line.cut.clone(),
                     face: line.face,
-                    from_reference: Some(Length::from_mm_unchecked(line.from_reference_mm)),
-                    size: Length::from_mm_unchecked(line.width_mm),
-                    depth: (!through).then(|| Length::from_mm_unchecked(line.depth_mm)),
-                    left_behind: line.left_behind_mm.map(Length::from_mm_unchecked),
+                    from_reference: Some(line.from_reference),
+                    size: line.width,
+                    depth: (!through).then_some(line.depth),
+                    left_behind: line.left_behind_mm,
                     joint: line.joint.clone(),
                     sized_by_fit: fit.is_some() && !depth_is_fit,
-                    holds_chance_percent: fit.map(|fit| fit.holds_chance_percent),
+                    holds_chance_percent: fit.map(|fit| fit.holds_chance),
                     setting: None,
                     trial_first: false,
                     trial: Some(line.trial.clone()),
-                    on: fit.map_or_else(|| self.date(0), |fit| fit.cut_on.clone()),
+                    on: fit.map_or_else(|| self.date(0), |fit| fit.cut_on),
                     watch: line.warning.clone(),
                 };
                 // A slot's length is the sum of two fits: no judge of one fit says what rounding costs.
@@ -165,7 +164,7 @@ impl Study<'_> {
             setting: None,
             trial_first: false,
             trial: None,
-            on: part.measured_on.clone(),
+            on: part.measured_on,
             watch: None,
         }
     }
@@ -178,11 +177,11 @@ impl Study<'_> {
     ) -> impl Iterator<Item = BenchCut> + 's {
         let plans = self.prepared.joints.iter().flat_map(|joint| &joint.fits);
         plans.zip(fits).filter_map(move |(plan, fit)| {
-            let size = Length::from_mm_unchecked(fit.cut_mm);
+            let size = fit.size;
             let of_fit = |cut: BenchCut| BenchCut {
                 joint: fit.joint.clone(),
-                holds_chance_percent: Some(fit.holds_chance_percent),
-                on: fit.cut_on.clone(),
+                holds_chance_percent: Some(fit.holds_chance),
+                on: fit.cut_on,
                 ..cut
             };
             if fit.kind == "tongue_and_groove" {
@@ -230,7 +229,7 @@ impl Study<'_> {
         }
         let mut settings = Vec::new();
         for group in groups {
-            let chance = |at: usize| cuts[at].0.holds_chance_percent.unwrap_or(100.0);
+            let chance = |at: usize| cuts[at].0.holds_chance_percent.unwrap_or(Chance::CERTAIN);
             let Some(delicate) = group
                 .iter()
                 .copied()
@@ -242,7 +241,7 @@ impl Study<'_> {
             let mut fits: Vec<usize> = group.iter().filter_map(|at| cuts[*at].1).collect();
             fits.dedup();
             let sizes: Vec<f64> = group.iter().map(|at| cuts[*at].0.size.mm()).collect();
-            let (size_mm, holds) = self.round_size(&fits, &sizes);
+            let (size, holds) = self.round_size(&fits, &sizes);
             let number = settings.len() + 1;
             let mut joints = vec![cuts[delicate].0.joint.clone()];
             for at in group {
@@ -255,8 +254,8 @@ impl Study<'_> {
             settings.push(ToolSetting {
                 number,
                 what: cuts[delicate].0.what.clone(),
-                size: Length::from_mm_unchecked(size_mm),
-                holds_chance_percent: holds,
+                size,
+                holds_chance: holds,
                 joints,
             });
         }
@@ -264,18 +263,23 @@ impl Study<'_> {
     }
 
     /// The roundest size near the sizes of some fits that costs next to no chance, and the chance of the fit least sure at it.
-    fn round_size(&self, fits: &[usize], sizes: &[f64]) -> (f64, f64) {
+    fn round_size(&self, fits: &[usize], sizes: &[f64]) -> (Length, Chance) {
         let outcomes: Vec<_> = fits.iter().map(|fit| self.samples.fit(*fit)).collect();
         let worst = |cut_mm: f64| {
             outcomes
                 .iter()
-                .map(|outcomes| judge(outcomes, cut_mm).holds_percent)
-                .fold(100.0, f64::min)
+                .map(|outcomes| judge(outcomes, cut_mm).holds)
+                .fold(Chance::CERTAIN, Chance::min)
         };
         let low = sizes.iter().copied().fold(f64::INFINITY, f64::min);
         let high = sizes.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let middle = 0.5 * (low + high);
-        let best = worst(middle).max(sizes.iter().map(|size| worst(*size)).fold(0.0, f64::max));
+        let best = worst(middle).max(
+            sizes
+                .iter()
+                .map(|size| worst(*size))
+                .fold(Chance::ZERO, Chance::max),
+        );
         // Steps of a rule, then of a dial.
         let inch = 25.4;
         let steps: [f64; 4] = match self.prepared.units {
@@ -284,11 +288,10 @@ impl Study<'_> {
         };
         steps
             .into_iter()
-            .map(|step| {
-                let round = (middle / step).round() * step;
-                (round, worst(round))
-            })
-            .find(|(_, chance)| *chance >= best - ROUND_COSTS_PERCENT)
-            .unwrap_or((middle, worst(middle)))
+            .map(|step| (middle / step).round() * step)
+            .chain([middle])
+            .map(|size_mm| (Length::from_mm_unchecked(size_mm), worst(size_mm)))
+            .find(|(_, chance)| *chance >= best - ROUND_COSTS)
+            .unwrap_or((Length::from_mm_unchecked(middle), worst(middle)))
     }
 }

@@ -6,7 +6,7 @@ use super::findings::BondFinding;
 use super::humidity;
 use super::remedies::WhatIf;
 use super::study::Study;
-use crate::joint::bond::SPLIT_HOLDS_PERCENT;
+use crate::joint::bond::SPLIT_HOLDS;
 use crate::joint::{Axis, BondPlan, Design, JointPlan};
 use crate::units::Curvature;
 
@@ -60,8 +60,8 @@ impl Study<'_> {
                 )
             })
             .flatten();
-        let split = bonds::split_chance(&asked.line, asked.glued(), &samples).percent();
-        let better_wood = if split > SPLIT_HOLDS_PERCENT && bond.design != Design::Floating {
+        let split = bonds::split_chance(&asked.line, asked.glued(), &samples).chance();
+        let better_wood = if split > SPLIT_HOLDS && bond.design != Design::Floating {
             bench.bond_remedies(joint, bond, split, driest_percent)
         } else {
             Vec::new()

@@ -5,16 +5,15 @@ use super::evaluate::BondOutcome;
 use super::findings::{BondAtLength, BondFinding, Remedy, RemedyKind};
 use super::prepare::Prepared;
 use crate::chance::{Verdict, in_hundred};
-use crate::joint::bond::{
-    SHORTEST_GLUE_MM, SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT, SURELY_GLUED_PERCENT, cup_verdict,
-};
+use crate::joint::bond::{SHORTEST_GLUE_MM, SPLIT_FAILS, SPLIT_HOLDS, SURELY_GLUED, cup_verdict};
 use crate::joint::{
     Across, Advice, Axis, BondJudgement, BondLine, BondPlan, BondSide, Design, FreePair, JointPlan,
     Loosened, Ply, ShearLag, Slot, SplitChance, defaults,
 };
 use crate::movement::Layer;
 use crate::units::notation::shown;
-use crate::units::{Curvature, Length, Strain, Stress, UnitSystem};
+use crate::units::{Chance, Curvature, Length, RelativeHumidity, Strain, Stress, UnitSystem};
+use jiff::civil::Date;
 
 /// The two criteria are both given where their chances are farther apart than this.
 const CRITERIA_APART: f64 = 0.1;
@@ -267,7 +266,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     let most = driest.abs().max(wettest.abs());
     // The residue of grain on grain is judged like any other strain; below the limit there is nothing to judge.
     let still = most.ratio() < SAME_MOVEMENT;
-    let by_chance = Verdict::of_demand(split.percent(), SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT);
+    let by_chance = Verdict::of_demand(split.chance(), SPLIT_HOLDS, SPLIT_FAILS);
     let verdict = if floats {
         Verdict::Holds
     } else {
@@ -294,7 +293,7 @@ pub fn judge(asked: &AskedBond, middle: &BondOutcome, samples: &[BondOutcome]) -
     let longest = advice_length.filter(|_| advice == Advice::GlueMiddle);
     let surely_glued = advice == Advice::Glue
         && (still || whole.end_shear_share <= 1.0)
-        && split_chance(line, line.width, samples).percent() <= SURELY_GLUED_PERCENT;
+        && split_chance(line, line.width, samples).chance() <= SURELY_GLUED;
     let glue_middle = longest;
     let margin = Length::from_mm_unchecked(2.0 * defaults::SCREW_CLEARANCE_MM);
     let slot = Slot::new(asked.from_fixed, driest, wettest, asked.screw, margin);
@@ -341,8 +340,10 @@ fn loosenings(
         remedies.push(Remedy {
             kind: RemedyKind::Glue,
             what: asked.partly_glued(length),
-            holds_chance_percent: 100.0 - split_chance(&asked.line, length, samples).percent(),
-            cut_mm: Some(length.mm()),
+            holds_chance: split_chance(&asked.line, length, samples)
+                .chance()
+                .otherwise(),
+            cut_mm: Some(length),
             change: None,
             gaps: None,
         });
@@ -350,8 +351,8 @@ fn loosenings(
     remedies.push(Remedy {
         kind: RemedyKind::Glue,
         what: asked.floating(slot),
-        holds_chance_percent: 100.0,
-        cut_mm: Some(slot.length.mm()),
+        holds_chance: Chance::CERTAIN,
+        cut_mm: Some(slot.length),
         change: None,
         gaps: None,
     });
@@ -408,45 +409,45 @@ pub fn finding(
     bond: &BondPlan,
     (middle, samples): (&BondOutcome, &[BondOutcome]),
     better_wood: Vec<Remedy>,
-    survives: Option<[f64; 2]>,
-    date: &dyn Fn(usize) -> String,
+    survives: Option<[RelativeHumidity; 2]>,
+    date: &dyn Fn(usize) -> Date,
 ) -> BondFinding {
     let mut judged = judge(asked, middle, samples);
     if judged.verdict != Verdict::Holds {
         judged.remedies.extend(better_wood);
         Remedy::by_what_a_maker_would_do(&mut judged.remedies);
     }
-    let move_mm = |strain: Strain| strain.ratio().abs() * bond.width.mm();
+    let change = |strain: Strain| strain.ratio().abs() * bond.width;
     BondFinding {
         joint: bond.name.clone(),
         kind: joint.kind,
-        width_mm: bond.width.mm(),
+        width: bond.width,
         same_grain: asked.same_grain,
-        residue_mm: judged.residue.mm(),
-        strain_driest: middle.driest.ratio(),
+        residue: judged.residue,
+        strain_driest: middle.driest,
         driest_on: date(middle.driest_at),
-        strain_wettest: middle.wettest.ratio(),
+        strain_wettest: middle.wettest,
         wettest_on: date(middle.wettest_at),
-        shrinks_mm: move_mm(middle.driest),
-        swells_mm: move_mm(middle.wettest),
+        shrinks: change(middle.driest),
+        swells: change(middle.wettest),
         strain_held_fraction: judged.held_fraction,
-        end_shear_mpa: judged.whole.end_shear.mpa(),
+        end_shear: judged.whole.end_shear,
         end_shear_share: judged.designed.end_shear_share,
-        tension_strain: judged.designed.tension.ratio(),
-        compression_strain: judged.designed.compression.ratio(),
-        cup_free_mm: judged.cup_free.mm(),
-        wet_set_mm: judged.wet_set.mm(),
-        tension_mpa: judged.designed.stress.mpa(),
-        tension_strength_mpa: judged.designed.strength.mpa(),
-        split_chance_percent: judged.split.percent(),
-        split_by_stress_chance_percent: 100.0 * judged.split.by_stress,
-        split_by_strain_chance_percent: 100.0 * judged.split.by_strain,
+        tension_strain: judged.designed.tension,
+        compression_strain: judged.designed.compression,
+        cup_free: judged.cup_free,
+        wet_set: judged.wet_set,
+        tension: judged.designed.stress,
+        tension_strength: judged.designed.strength,
+        split_chance: judged.split.chance(),
+        split_by_stress_chance: Chance::of_fraction(judged.split.by_stress),
+        split_by_strain_chance: Chance::of_fraction(judged.split.by_strain),
         survives_humidity_percent: survives,
         to_do: asked.to_do(&judged),
         advice: judged.advice.key(),
-        glue_middle_mm: judged.glue_middle.map(Length::mm),
-        slot_mm: judged.slot.length.mm(),
-        screw_in_slot_mm: judged.slot.screw_from_dry_end.mm(),
+        glue_middle_mm: judged.glue_middle,
+        slot: judged.slot.length,
+        screw_in_slot: judged.slot.screw_from_dry_end,
         design: design_words(bond.design, asked.units),
         verdict: judged.verdict,
         reason: judged.reason,
@@ -494,14 +495,14 @@ fn reason(
         }
         words.push_str(&more);
     };
-    let percent = split.percent();
-    if !asked.same_grain || percent > SPLIT_HOLDS_PERCENT {
-        add(format!("the wood splits (chance {})", in_hundred(percent)));
+    let chance = split.chance();
+    if !asked.same_grain || chance > SPLIT_HOLDS {
+        add(format!("the wood splits (chance {})", in_hundred(chance)));
         if (split.by_stress - split.by_strain).abs() > CRITERIA_APART {
             add(format!(
                 "by its stress {}, by its strain {}: the two published criteria disagree, and both count",
-                in_hundred(100.0 * split.by_stress),
-                in_hundred(100.0 * split.by_strain)
+                in_hundred(Chance::of_fraction(split.by_stress)),
+                in_hundred(Chance::of_fraction(split.by_strain))
             ));
         }
     }
@@ -548,7 +549,7 @@ fn longest_glue(
     let worse = driest.abs().max(wettest.abs());
     let holds = |length: Length| {
         cup_verdict(line.cup_over(length, worse), length) == Verdict::Holds
-            && split_chance(line, length, samples).percent() <= SPLIT_HOLDS_PERCENT
+            && split_chance(line, length, samples).chance() <= SPLIT_HOLDS
     };
     if holds(line.width) {
         return Some(line.width);
@@ -583,8 +584,8 @@ fn table(
         .map(|mm| {
             let glued = Length::from_mm_unchecked(mm);
             BondAtLength {
-                glued_mm: mm,
-                split_chance_percent: split_chance(line, glued, samples).percent(),
+                glued,
+                split_chance: split_chance(line, glued, samples).chance(),
                 end_shear_share: line.judge(glued, driest, wettest).end_shear_share,
             }
         })

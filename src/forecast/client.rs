@@ -2,20 +2,23 @@
 
 use super::findings::{BondFinding, ClientFinding, FitFinding, PartFinding};
 use crate::chance::{Verdict, in_hundred};
-use crate::units::Length;
-use crate::units::UnitSystem;
 use crate::units::notation::shown;
+use crate::units::{Length, RelativeHumidity, UnitSystem};
+use jiff::civil::Date;
 
 /// Movements smaller than this are not worth telling a client.
 const TELL_MM: f64 = 0.4;
 
-/// Humidity that people keep in rooms, percent: a range that has nothing of it is no advice to a client (judgement).
-const LIVED_IN_PERCENT: [f64; 2] = [30.0, 55.0];
+/// Humidity that people keep in rooms: a range that has nothing of it is no advice to a client (judgement).
+const LIVED_IN: [RelativeHumidity; 2] = [
+    RelativeHumidity::computed_percent(30.0),
+    RelativeHumidity::computed_percent(55.0),
+];
 
 /// One joint's range of steady humidity and what it does beyond it.
 struct Bound<'a> {
     joint: &'a str,
-    range: [f64; 2],
+    range: [RelativeHumidity; 2],
     /// What happens below the range and above it.
     fails: [&'a str; 2],
 }
@@ -23,10 +26,10 @@ struct Bound<'a> {
 /// Minimum and maximum of a size from delivery on, the middle draw, with their days.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AtHome {
-    /// Both sizes, mm.
-    pub sizes_mm: [f64; 2],
+    /// Both sizes.
+    pub sizes: [Length; 2],
     /// The day of each.
-    pub on: [String; 2],
+    pub on: [Date; 2],
 }
 
 impl AtHome {
@@ -35,20 +38,20 @@ impl AtHome {
     pub fn over(
         days: std::ops::Range<usize>,
         size_mm: impl Fn(usize) -> f64,
-        date: impl Fn(usize) -> String,
+        date: impl Fn(usize) -> Date,
     ) -> Self {
         let by_size = |a: &usize, b: &usize| size_mm(*a).total_cmp(&size_mm(*b));
         let first = days.start;
         let min = days.clone().min_by(by_size).unwrap_or(first);
         let max = days.max_by(by_size).unwrap_or(first);
         Self {
-            sizes_mm: [size_mm(min), size_mm(max)],
+            sizes: [min, max].map(|day| Length::from_mm_unchecked(size_mm(day))),
             on: [date(min), date(max)],
         }
     }
 
-    fn swing_mm(&self) -> f64 {
-        self.sizes_mm[1] - self.sizes_mm[0]
+    fn swing(&self) -> Length {
+        self.sizes[1] - self.sizes[0]
     }
 }
 
@@ -62,8 +65,8 @@ pub fn finding(
     units: UnitSystem,
 ) -> ClientFinding {
     // A joint that fails is changed before it goes to a client, and so is one that no room that people live in would suit.
-    let kept = |verdict: Verdict, range: [f64; 2]| {
-        let [low, high] = LIVED_IN_PERCENT;
+    let kept = |verdict: Verdict, range: [RelativeHumidity; 2]| {
+        let [low, high] = LIVED_IN;
         verdict != Verdict::Fails && range[0] <= high && range[1] >= low
     };
     let of_fits = fits.iter().filter_map(|fit| {
@@ -93,15 +96,15 @@ pub fn finding(
         .zip(high)
         .map(|(low, high)| [low.range[0], high.range[1]])
         .filter(|range| range[0] < range[1]);
-    let dry = low.filter(|bound| bound.range[0] > 0.5);
-    let wet = high.filter(|bound| bound.range[1] < 99.5);
+    let dry = low.filter(|bound| bound.range[0].percent() > 0.5);
+    let wet = high.filter(|bound| bound.range[1].percent() < 99.5);
     let mut if_not_kept: Vec<String> = fits
         .iter()
-        .map(|fit| (&fit.joint, fit.verdict, fit.holds_chance_percent))
+        .map(|fit| (&fit.joint, fit.verdict, fit.holds_chance))
         .chain(
             bonds
                 .iter()
-                .map(|bond| (&bond.joint, bond.verdict, 100.0 - bond.split_chance_percent)),
+                .map(|bond| (&bond.joint, bond.verdict, bond.split_chance.otherwise())),
         )
         .filter(|(_, verdict, _)| *verdict != Verdict::Holds)
         .map(|(joint, _, chance)| {
@@ -115,33 +118,35 @@ pub fn finding(
         if let Some(bound) = bound {
             if_not_kept.push(format!(
                 "In air kept {side} than {:.0} % the first to go is {}: {}.",
-                bound.range[end], bound.joint, bound.fails[end]
+                bound.range[end].percent(),
+                bound.joint,
+                bound.fails[end]
             ));
         }
     }
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
+    let length = |length| shown(length, units);
     let mut expect = Vec::new();
     for (fit, gap) in fits.iter().zip(gaps) {
         let judged_at_home = fit.survives_humidity_percent.is_some();
-        if judged_at_home && gap.swing_mm() >= TELL_MM && fit.gap_allowed_max_mm.is_some() {
+        if judged_at_home && gap.swing().mm() >= TELL_MM && fit.gap_allowed_max_mm.is_some() {
             expect.push(format!(
                 "{}: the {} goes between {} around {} and {} around {}.",
                 fit.joint,
                 fit.gap,
-                length(gap.sizes_mm[0]),
+                length(gap.sizes[0]),
                 gap.on[0],
-                length(gap.sizes_mm[1]),
+                length(gap.sizes[1]),
                 gap.on[1]
             ));
         }
     }
     let joints = expect.len();
     for (part, width) in parts.iter().zip(widths) {
-        if width.swing_mm() >= 2.0 * TELL_MM {
+        if width.swing().mm() >= 2.0 * TELL_MM {
             expect.push(format!(
                 "{}: {} narrower around {} than around {}.",
                 part.name,
-                length(width.swing_mm()),
+                length(width.swing()),
                 width.on[0],
                 width.on[1]
             ));

@@ -16,7 +16,10 @@ use crate::chance::{Band, Contribution, Verdict, remaining_share};
 use crate::joint::{Axis, Drawing};
 use crate::moisture::ExclusionRow;
 use crate::movement::{Section, Shrinkage};
-use crate::units::Region;
+use crate::units::{
+    Chance, Length, MoistureContent, Region, RelativeHumidity, Share, Strain, Stress, Temperature,
+};
+use jiff::civil::Date;
 use serde::Serialize;
 use std::ops::Range;
 
@@ -116,13 +119,13 @@ pub struct JobFinding {
     #[serde(skip)]
     pub region: Option<Region>,
     /// First day of measuring.
-    pub measured_on: String,
+    pub measured_on: Date,
     /// Day of gluing up.
-    pub assembled_on: String,
+    pub assembled_on: Date,
     /// Day on which the last part is finished, where any is.
-    pub finished_on: Option<String>,
+    pub finished_on: Option<Date>,
     /// Day of delivery.
-    pub delivered_on: String,
+    pub delivered_on: Date,
     /// Seed of the draws.
     pub seed: u64,
     /// How many draws stand behind the bands and chances.
@@ -141,11 +144,11 @@ pub struct PlaceFinding {
     /// Its air in words.
     pub air: String,
     /// Mean temperature of each month.
-    pub temperature_c: Vec<f64>,
+    pub temperature: Vec<Temperature>,
     /// Mean relative humidity of each month.
-    pub humidity_percent: Vec<f64>,
+    pub humidity: Vec<RelativeHumidity>,
     /// Equilibrium moisture content of each month.
-    pub emc_percent: Vec<f64>,
+    pub emc: Vec<MoistureContent>,
 }
 
 /// A part through the year.
@@ -158,72 +161,64 @@ pub struct PartFinding {
     /// How many alike.
     pub count: u32,
     /// Width on the day of measuring.
-    pub width_mm: f64,
+    pub width: Length,
     /// Thickness on that day.
-    pub thickness_mm: f64,
+    pub thickness: Length,
     /// Length on that day.
-    pub length_mm: f64,
+    pub length: Length,
     /// Moisture on that day.
-    pub moisture_percent: f64,
+    pub moisture: MoistureContent,
     /// That day.
-    pub measured_on: String,
+    pub measured_on: Date,
     /// Width at its narrowest at home.
-    pub width_driest_mm: f64,
-    /// Lower end of its band.
-    pub width_driest_low_mm: f64,
-    /// Upper end of its band.
-    pub width_driest_high_mm: f64,
+    pub width_driest: Band<Length>,
     /// The day.
-    pub driest_on: String,
+    pub driest_on: Date,
     /// Moisture on that day.
-    pub moisture_driest_percent: f64,
-    /// Lower end of its band.
-    pub moisture_driest_low_percent: f64,
-    /// Upper end of its band.
-    pub moisture_driest_high_percent: f64,
+    pub moisture_driest: Band<MoistureContent>,
     /// Width at its widest at home.
-    pub width_wettest_mm: f64,
-    /// Lower end of its band.
-    pub width_wettest_low_mm: f64,
-    /// Upper end of its band.
-    pub width_wettest_high_mm: f64,
+    pub width_wettest: Band<Length>,
     /// The day.
-    pub wettest_on: String,
+    pub wettest_on: Date,
     /// Moisture on that day.
-    pub moisture_wettest_percent: f64,
-    /// Lower end of its band.
-    pub moisture_wettest_low_percent: f64,
-    /// Upper end of its band.
-    pub moisture_wettest_high_percent: f64,
+    pub moisture_wettest: Band<MoistureContent>,
     /// Thickness on the driest day.
-    pub thickness_driest_mm: f64,
+    pub thickness_driest: Length,
     /// Thickness on the wettest day.
-    pub thickness_wettest_mm: f64,
+    pub thickness_wettest: Length,
     /// Cup of the bark-side face on the driest day, positive: hollow. Absent with the pith inside
     /// and where only the way of sawing is given.
-    pub cup_driest_mm: Option<f64>,
+    pub cup_driest_mm: Option<Length>,
     /// Lower end of its band.
-    pub cup_driest_low_mm: Option<f64>,
+    pub cup_driest_low_mm: Option<Length>,
     /// Upper end of its band.
-    pub cup_driest_high_mm: Option<f64>,
+    pub cup_driest_high_mm: Option<Length>,
     /// Cup of the bark-side face on the wettest day.
-    pub cup_wettest_mm: Option<f64>,
+    pub cup_wettest_mm: Option<Length>,
     /// Maximum cup of the bark-side face that comes from one face drying faster, in the first year.
-    pub cup_passing_mm: Option<f64>,
+    pub cup_passing_mm: Option<Length>,
     /// Driest seven days of the settled year: first day.
-    pub driest_week_from: String,
+    pub driest_week_from: Date,
     /// Wettest seven days of the settled year: first day.
-    pub wettest_week_from: String,
+    pub wettest_week_from: Date,
     /// Lowest moisture of the first year at home.
-    pub first_year_driest_percent: f64,
+    pub first_year_driest: MoistureContent,
     /// The day.
-    pub first_year_driest_on: String,
+    pub first_year_driest_on: Date,
     /// Whether the pith lies inside: it will check.
     pub pith_inside: bool,
     /// Whether the rings are given so that they tell the cup; `flat`, `rift` and `quarter` do not.
     pub cup_known: bool,
     /// Rules that stood in for missing values, and other things to know.
     pub notes: Vec<String>,
+}
+
+impl PartFinding {
+    /// How far its width goes through the year.
+    #[must_use]
+    pub fn width_swing(&self) -> Length {
+        self.width_wettest.middle - self.width_driest.middle
+    }
 }
 
 /// What a remedy asks of the maker, the nearest at hand first.
@@ -253,10 +248,10 @@ pub struct Remedy {
     pub kind: RemedyKind,
     /// What to do.
     pub what: String,
-    /// Chance in percent that the joint then holds.
-    pub holds_chance_percent: f64,
+    /// Chance that the joint then holds.
+    pub holds_chance: Chance,
     /// The size to cut then.
-    pub cut_mm: Option<f64>,
+    pub cut_mm: Option<Length>,
     /// The same as a change of the job, where one change of one part says it.
     #[serde(skip)]
     pub change: Option<PartChange>,
@@ -269,11 +264,11 @@ pub struct Remedy {
 #[derive(Debug, Clone, PartialEq)]
 pub struct GapsThen {
     /// The smallest of all days.
-    pub min_mm: Band,
+    pub min: Band<Length>,
     /// The widest.
-    pub max_mm: Band,
+    pub max: Band<Length>,
     /// The maximum gap allowed; `None` where any is.
-    pub allowed_max_mm: Option<f64>,
+    pub allowed_max: Option<Length>,
 }
 
 /// One change of one part of a job.
@@ -288,8 +283,8 @@ pub struct PartChange {
 /// What a change makes of a part.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PartChangeTo {
-    /// It is cut at this moisture content, percent.
-    MoisturePercent(f64),
+    /// It is cut at this moisture content.
+    Moisture(MoistureContent),
     /// It gets this finish in so many coats.
     Finish(&'static str, u32),
     /// It is quartersawn.
@@ -303,11 +298,12 @@ impl Remedy {
     /// which it is marginal, each by what they ask, the surest first.
     pub fn by_what_a_maker_would_do(remedies: &mut [Self]) {
         remedies.sort_by(|a, b| {
-            let verdict = |remedy: &Self| Verdict::of_chance(remedy.holds_chance_percent);
-            verdict(a)
-                .cmp(&verdict(b))
-                .then(a.kind.cmp(&b.kind))
-                .then(b.holds_chance_percent.total_cmp(&a.holds_chance_percent))
+            let verdict = |remedy: &Self| Verdict::of_chance(remedy.holds_chance);
+            verdict(a).cmp(&verdict(b)).then(a.kind.cmp(&b.kind)).then(
+                b.holds_chance
+                    .percent()
+                    .total_cmp(&a.holds_chance.percent()),
+            )
         });
     }
 }
@@ -324,39 +320,32 @@ pub struct FitFinding {
     /// The dimension of the cut: `deep`.
     pub dimension: &'static str,
     /// The size to cut today, or the size given.
-    pub cut_mm: f64,
+    #[serde(rename = "cut_mm")]
+    pub size: Length,
     /// Whether the size was given and is judged.
     pub cut_given: bool,
     /// The day of the cut.
-    pub cut_on: String,
+    pub cut_on: Date,
     /// What the gap is, in words.
     pub gap: String,
     /// The gap on the day of the cut.
-    pub gap_today_mm: f64,
+    pub gap_today: Length,
     /// Minimum gap allowed.
-    pub gap_allowed_min_mm: f64,
+    pub gap_allowed_min: Length,
     /// Maximum gap allowed; absent where any is.
-    pub gap_allowed_max_mm: Option<f64>,
+    pub gap_allowed_max_mm: Option<Length>,
     /// Minimum gap of all days.
-    pub gap_min_mm: f64,
-    /// Lower end of its band.
-    pub gap_min_low_mm: f64,
-    /// Upper end of its band.
-    pub gap_min_high_mm: f64,
+    pub gap_min: Band<Length>,
     /// The day.
-    pub gap_min_on: String,
+    pub gap_min_on: Date,
     /// Maximum gap of all days.
-    pub gap_max_mm: f64,
-    /// Lower end of its band.
-    pub gap_max_low_mm: f64,
-    /// Upper end of its band.
-    pub gap_max_high_mm: f64,
+    pub gap_max: Band<Length>,
     /// The day.
-    pub gap_max_on: String,
+    pub gap_max_on: Date,
     /// Where a part is held in by a depth: minimum of it still in on the worst day.
-    pub held_min_mm: Option<f64>,
+    pub held_min_mm: Option<Length>,
     /// Steady indoor humidity the fit survives, low and high; absent when none, or when only assembly counts.
-    pub survives_humidity_percent: Option<[f64; 2]>,
+    pub survives_humidity_percent: Option<[RelativeHumidity; 2]>,
     /// What happens when the gap is too small.
     #[serde(skip)]
     pub too_tight: String,
@@ -368,11 +357,11 @@ pub struct FitFinding {
     /// What happens in steady air damper than that.
     pub fails_wet: Option<String>,
     /// Chance that the gap stays within its limits.
-    pub holds_chance_percent: f64,
+    pub holds_chance: Chance,
     /// Chance that it gets too tight.
-    pub too_tight_chance_percent: f64,
+    pub too_tight_chance: Chance,
     /// Chance that it gets too loose.
-    pub too_loose_chance_percent: f64,
+    pub too_loose_chance: Chance,
     /// The verdict.
     pub verdict: Verdict,
     /// Why.
@@ -395,57 +384,57 @@ pub struct BondFinding {
     /// Key of its recipe.
     pub kind: &'static str,
     /// Length of the joint.
-    pub width_mm: f64,
+    pub width: Length,
     /// Whether the grain of both parts runs the same way.
     pub same_grain: bool,
     /// How far both parts differ over the joint, the worse side.
-    pub residue_mm: f64,
+    pub residue: Length,
     /// Strain the moving part wants beyond the other at the driest.
-    pub strain_driest: f64,
+    pub strain_driest: Strain,
     /// The day.
-    pub driest_on: String,
+    pub driest_on: Date,
     /// Strain the moving part wants beyond the other at the wettest.
-    pub strain_wettest: f64,
+    pub strain_wettest: Strain,
     /// The day.
-    pub wettest_on: String,
+    pub wettest_on: Date,
     /// How much the moving part shrinks when free over the joint, driest against the day it is glued.
-    pub shrinks_mm: f64,
+    pub shrinks: Length,
     /// How much it swells when free.
-    pub swells_mm: f64,
+    pub swells: Length,
     /// Share of the wanted difference held at the middle, glued whole, before relaxation.
     pub strain_held_fraction: f64,
     /// Shear at the ends, glued whole, before relaxation.
-    pub end_shear_mpa: f64,
+    pub end_shear: Stress,
     /// Relaxed end shear over rolling shear strength.
     pub end_shear_share: f64,
     /// Tension across the grain held in the design at the driest: a total strain.
-    pub tension_strain: f64,
+    pub tension_strain: Strain,
     /// The stress of it after a season.
-    pub tension_mpa: f64,
+    pub tension: Stress,
     /// What the wood bears across its grain, by its table.
-    pub tension_strength_mpa: f64,
+    pub tension_strength: Stress,
     /// Compression across the grain in the design at the wettest; beyond 0.005 part of it stays.
-    pub compression_strain: f64,
+    pub compression_strain: Strain,
     /// How far the pair cups over its glued length where nothing holds it flat, relaxed.
-    pub cup_free_mm: f64,
+    pub cup_free: Length,
     /// What stays of the compression and opens as a gap or a check in the dry season.
-    pub wet_set_mm: f64,
+    pub wet_set: Length,
     /// Chance that the wood splits, as designed: the mean of the two that follow.
-    pub split_chance_percent: f64,
+    pub split_chance: Chance,
     /// The same if only its stress against its strength counted.
-    pub split_by_stress_chance_percent: f64,
+    pub split_by_stress_chance: Chance,
     /// The same if only its total strain counted.
-    pub split_by_strain_chance_percent: f64,
+    pub split_by_strain_chance: Chance,
     /// Steady indoor humidity in which the design holds, low and high; absent when none, or when it floats.
-    pub survives_humidity_percent: Option<[f64; 2]>,
+    pub survives_humidity_percent: Option<[RelativeHumidity; 2]>,
     /// What to do: `glue`, `glue_middle` or `float`.
     pub advice: &'static str,
     /// Length of the middle to glue, when that is the advice.
-    pub glue_middle_mm: Option<f64>,
+    pub glue_middle_mm: Option<Length>,
     /// Length of the slot at the farthest screw, if the joint floats.
-    pub slot_mm: f64,
+    pub slot: Length,
     /// The slot being in the part that holds: from its end toward the fixed point to the screw's centre today.
-    pub screw_in_slot_mm: f64,
+    pub screw_in_slot: Length,
     /// What to do in one sentence, lengths in the system that the job shows first; how it is loosened hangs on the joint.
     #[serde(skip)]
     pub to_do: String,
@@ -465,9 +454,9 @@ pub struct BondFinding {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct BondAtLength {
     /// Glued length.
-    pub glued_mm: f64,
+    pub glued: Length,
     /// Chance of splitting.
-    pub split_chance_percent: f64,
+    pub split_chance: Chance,
     /// Relaxed end shear over rolling shear strength.
     pub end_shear_share: f64,
 }
@@ -483,19 +472,19 @@ pub struct SetupLine {
     pub cut: String,
     /// The surface.
     pub face: &'static str,
-    /// The axis of the part along which `from_reference_mm` and `width_mm` are measured, for the figures.
+    /// The axis of the part along which `from_reference` and `width` are measured, for the figures.
     #[serde(skip)]
     pub along: Axis,
     /// From the reference end, edge or face to the near side.
-    pub from_reference_mm: f64,
+    pub from_reference: Length,
     /// Width of the cut.
-    pub width_mm: f64,
+    pub width: Length,
     /// Depth of the cut.
-    pub depth_mm: f64,
+    pub depth: Length,
     /// Wood left behind it, cuts from the other face counted.
-    pub left_behind_mm: Option<f64>,
+    pub left_behind_mm: Option<Length>,
     /// Depth of the deepest cut from the other face that overlaps this one.
-    pub opposite_depth_mm: Option<f64>,
+    pub opposite_depth_mm: Option<Length>,
     /// How many.
     pub count: u32,
     /// Index of the fit that sets its width or depth.
@@ -511,7 +500,7 @@ pub struct SetupLine {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ClientFinding {
     /// Humidity to keep, low and high; absent when nothing binds.
-    pub keep_humidity_percent: Option<[f64; 2]>,
+    pub keep_humidity_percent: Option<[RelativeHumidity; 2]>,
     /// The joint that goes first when the air is drier than that.
     pub goes_first_dry: Option<String>,
     /// The joint that goes first when it is damper.
@@ -529,10 +518,10 @@ pub struct InputShare {
     pub input: String,
     /// What would narrow it.
     pub measure: String,
-    /// Its share of the spread, percent.
-    pub share_percent: f64,
-    /// Width of the band that would be left by that measurement, percent of what it is.
-    pub narrows_to_percent: f64,
+    /// Its share of the spread.
+    pub share: Share,
+    /// Width of the band that would be left by that measurement, as a share of what it is.
+    pub narrows_to: Share,
 }
 
 /// Shares of the spread smaller than this are not given, percent.
@@ -549,8 +538,10 @@ impl InputShare {
                 Self {
                     input: input.words.clone(),
                     measure: input.measure.clone(),
-                    share_percent: 100.0 * found.share,
-                    narrows_to_percent: 100.0 * remaining_share(found.share, input.left),
+                    share: Share::computed_percent(100.0 * found.share),
+                    narrows_to: Share::computed_percent(
+                        100.0 * remaining_share(found.share, input.left),
+                    ),
                 }
             })
             .collect()

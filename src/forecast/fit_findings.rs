@@ -31,11 +31,11 @@ impl Study<'_> {
         let prepared = self.prepared;
         let outcome = &self.middle.fits[index];
         let judged = &self.judged[index];
-        let cut_mm = judged.cut_mm;
+        let cut_mm = judged.cut.mm();
         let cut_day = prepared.cut_day(joint);
-        let verdict = Verdict::of_chance(judged.holds_percent);
-        let min = judged.min.about(outcome.min_mm);
-        let max = judged.max.about(outcome.max_mm);
+        let verdict = Verdict::of_chance(judged.holds);
+        let min = judged.min.about(Length::from_mm_unchecked(outcome.min_mm));
+        let max = judged.max.about(Length::from_mm_unchecked(outcome.max_mm));
         let always = fit.when == crate::joint::When::Always;
         let home = fit.part.first().map(|term| {
             view.bench
@@ -50,43 +50,45 @@ impl Study<'_> {
         let survives = steady.as_ref().and_then(Steady::survives);
         let fails = |end: usize| {
             let (steady, range) = (steady.as_ref()?, survives?);
-            steady.fails(range[end], end == 1).map(str::to_owned)
+            steady
+                .fails(range[end].percent(), end == 1)
+                .map(str::to_owned)
         };
         let remedies = if verdict == Verdict::Holds {
             Vec::new()
         } else {
-            view.bench
-                .remedies(joint, fit, cut_mm, judged.holds_percent)
+            view.bench.remedies(joint, fit, cut_mm, judged.holds)
         };
         FitFinding {
             joint: fit.name.clone(),
             kind: joint.kind,
             cut: fit.words.cut,
             dimension: fit.words.dimension,
-            cut_mm,
+            size: judged.cut,
             cut_given: fit.given.is_some(),
             cut_on: self.date(cut_day),
             gap: fit.words.gap.clone(),
-            gap_today_mm: fit.gap_mm(&self.workspace.motion, cut_day, cut_day, cut_mm),
-            gap_allowed_min_mm: fit.min.mm(),
-            gap_allowed_max_mm: fits::allowed_max_mm(fit, cut_mm),
-            gap_min_mm: min.middle,
-            gap_min_low_mm: min.low,
-            gap_min_high_mm: min.high,
+            gap_today: Length::from_mm_unchecked(fit.gap_mm(
+                &self.workspace.motion,
+                cut_day,
+                cut_day,
+                cut_mm,
+            )),
+            gap_allowed_min: fit.min,
+            gap_allowed_max_mm: fits::allowed_max(fit, judged.cut),
+            gap_min: min,
             gap_min_on: self.date(outcome.min_at),
-            gap_max_mm: max.middle,
-            gap_max_low_mm: max.low,
-            gap_max_high_mm: max.high,
+            gap_max: max,
             gap_max_on: self.date(outcome.max_at),
-            held_min_mm: fits::held_min_mm(fit, outcome, cut_mm),
+            held_min_mm: fits::held_min(fit, outcome, cut_mm),
             survives_humidity_percent: survives,
             too_tight: fit.words.too_tight.clone(),
             too_loose: fit.words.too_loose.clone(),
             fails_dry: fails(0),
             fails_wet: fails(1),
-            holds_chance_percent: judged.holds_percent,
-            too_tight_chance_percent: judged.tight_percent,
-            too_loose_chance_percent: judged.loose_percent,
+            holds_chance: judged.holds,
+            too_tight_chance: judged.tight,
+            too_loose_chance: judged.loose,
             verdict,
             reason: self.fit_reason(fit, judged, outcome),
             bound_by: self.bound_by(fit, judged, outcome),
@@ -99,26 +101,26 @@ impl Study<'_> {
     fn fit_reason(&self, fit: &Fit, judged: &FitJudgement, outcome: &FitOutcome) -> String {
         let words = &fit.words;
         let mut given = Vec::new();
-        if judged.tight_percent >= 100.0 - HOLDS_PERCENT {
+        if judged.tight.percent() >= 100.0 - HOLDS_PERCENT {
             given.push(format!(
                 "{} (chance {}), worst around {}",
                 words.too_tight,
-                in_hundred(judged.tight_percent),
+                in_hundred(judged.tight),
                 self.date(outcome.min_at)
             ));
         }
-        if judged.loose_percent >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
+        if judged.loose.percent() >= 100.0 - HOLDS_PERCENT && !words.too_loose.is_empty() {
             given.push(format!(
                 "{} (chance {}), worst around {}",
                 words.too_loose,
-                in_hundred(judged.loose_percent),
+                in_hundred(judged.loose),
                 self.date(outcome.max_at)
             ));
         }
         if given.is_empty() {
             format!(
                 "it stays within its limits (chance {})",
-                in_hundred(judged.holds_percent)
+                in_hundred(judged.holds)
             )
         } else {
             given.join("; ")
@@ -130,7 +132,7 @@ impl Study<'_> {
         if fit.when == crate::joint::When::Assembly {
             return None;
         }
-        let tight = match judged.tight_percent.total_cmp(&judged.loose_percent) {
+        let tight = match judged.tight.total_cmp(&judged.loose) {
             std::cmp::Ordering::Equal => outcome.spare_tight_mm <= outcome.spare_loose_mm,
             order => order.is_gt(),
         };

@@ -4,22 +4,23 @@
 use super::evaluate::FitOutcome;
 use crate::chance::Band;
 use crate::joint::{Aim, CutInterval, Fit, MaxGap};
+use crate::units::{Chance, Length};
 
 /// A fit judged over the draws.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FitJudgement {
-    /// The cut, mm.
-    pub cut_mm: f64,
-    /// Band of the minimum gap, mm.
-    pub min: Band,
-    /// Band of the maximum gap, mm.
-    pub max: Band,
-    /// Chance that it holds, percent.
-    pub holds_percent: f64,
-    /// Chance that it gets too tight, percent.
-    pub tight_percent: f64,
-    /// Chance that it gets too loose, percent.
-    pub loose_percent: f64,
+    /// The cut.
+    pub cut: Length,
+    /// Band of the minimum gap.
+    pub min: Band<Length>,
+    /// Band of the maximum gap.
+    pub max: Band<Length>,
+    /// Chance that it holds.
+    pub holds: Chance,
+    /// Chance that it gets too tight.
+    pub tight: Chance,
+    /// Chance that it gets too loose.
+    pub loose: Chance,
 }
 
 /// Where a quantile stands in a sorted list of `n`.
@@ -86,45 +87,50 @@ pub fn judge(outcomes: &[FitOutcome], cut_mm: f64) -> FitJudgement {
         loose += u32::from(too_loose);
         holds += u32::from(!too_tight && !too_loose);
     }
-    let percent = |count: u32| 100.0 * f64::from(count) / n;
+    let chance = |count: u32| Chance::computed_percent(100.0 * f64::from(count) / n);
     let band = |value: fn(&FitOutcome, f64) -> f64| {
         let mut answers: Vec<f64> = outcomes
             .iter()
             .map(|outcome| value(outcome, cut_mm))
             .collect();
-        Band::of(&mut answers).unwrap_or(Band::exactly(f64::NAN))
+        Band::of(&mut answers)
+            .unwrap_or(Band::exactly(f64::NAN))
+            .map(Length::from_mm_unchecked)
     };
     FitJudgement {
-        cut_mm,
+        cut: Length::from_mm_unchecked(cut_mm),
         min: band(FitOutcome::min_for),
         max: band(FitOutcome::max_for),
-        holds_percent: percent(holds),
-        tight_percent: percent(tight),
-        loose_percent: percent(loose),
+        holds: chance(holds),
+        tight: chance(tight),
+        loose: chance(loose),
     }
 }
 
-/// Minimum that stays held where a depth holds the part: reach less the maximum gap, mm; zero where it slips out.
+/// Minimum that stays held where a depth holds the part: reach less the maximum gap; zero where it slips out.
 #[must_use]
-pub fn held_min_mm(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<f64> {
+pub fn held_min(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<Length> {
     match &fit.max {
-        MaxGap::Holding { min, .. } => Some((outcome.loose_for(cut_mm) + min.mm()).max(0.0)),
+        MaxGap::Holding { min, .. } => {
+            let held_mm = (outcome.loose_for(cut_mm) + min.mm()).max(0.0);
+            Some(Length::from_mm_unchecked(held_mm))
+        }
         MaxGap::Any | MaxGap::Gap(_) => None,
     }
 }
 
-/// Maximum gap allowed, mm, where it does not move with a reach.
+/// Maximum gap allowed, where it does not move with a reach.
 #[must_use]
-pub fn allowed_max_mm(fit: &Fit, cut_mm: f64) -> Option<f64> {
+pub fn allowed_max(fit: &Fit, cut: Length) -> Option<Length> {
     match &fit.max {
         MaxGap::Any => None,
-        MaxGap::Gap(length) => Some(length.mm()),
+        MaxGap::Gap(length) => Some(*length),
         MaxGap::Holding { reach, min } => {
             let reach = match reach.size {
-                crate::joint::Size::Known(length) => length.mm(),
-                crate::joint::Size::Cut => cut_mm,
+                crate::joint::Size::Known(length) => length,
+                crate::joint::Size::Cut => cut,
             };
-            Some(reach - min.mm())
+            Some(reach - *min)
         }
     }
 }

@@ -7,11 +7,11 @@ use crate::carcass::frame::{
     cut_to_the_bowed_opening, set_while_bowed,
 };
 use crate::carcass::keys::{BowPlan, PartWood};
-use crate::chance::{Draws, NINE_IN_TEN, Verdict, in_hundred, normal_chance};
+use crate::chance::{Band, Draws, NINE_IN_TEN, Verdict, in_hundred, normal_chance};
 use crate::job::Job;
 use crate::joint::JointPlan;
 use crate::units::notation::shown;
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Force, Length, Stress, UnitSystem};
 use serde::Serialize;
 
 /// A residual bow beyond this share of the span is marginal (judgement).
@@ -40,11 +40,11 @@ pub struct FrameFinding {
     /// The boards to turn over.
     pub best_turns: Vec<String>,
     /// The largest residual bow with those turned over.
-    pub best_residual_mm: f64,
+    pub best_residual: Length,
     /// Whether every choice of faces was looked at; beyond fourteen bowed boards only the fourteen worst are turned.
     pub best_turns_proven: bool,
     /// The largest residual bow as the boards lie now.
-    pub residual_mm: f64,
+    pub residual: Length,
     /// What is set at glue-up.
     pub glue_up: GlueUpFinding,
     /// What one divider more gives, at its best place; none where it gives less than a tenth.
@@ -67,22 +67,19 @@ pub struct FrameBoard {
     pub crown: &'static str,
     /// Whether to turn it over.
     pub turn_over: bool,
-    /// What is left of its bow with the usual bond, signed, toward its own up or left.
-    pub residual_mm: f64,
-    /// The smaller end of it, from a poor to a perfect bond.
-    pub residual_low_mm: f64,
-    /// The larger end.
-    pub residual_high_mm: f64,
+    /// What is left of its bow with the usual bond, signed, toward its own up or left; its ends are those of a poor and of a
+    /// perfect bond.
+    pub residual: Band<Length>,
     /// The same where no joint keeps it from turning.
-    pub residual_hinged_mm: f64,
+    pub residual_hinged: Length,
     /// The same after years, with what it carries.
-    pub residual_after_years_mm: f64,
+    pub residual_after_years: Length,
     /// Stress at its face.
-    pub stress_mpa: f64,
+    pub stress: Stress,
     /// Chance that what is left stays within what is allowed, or within 1/500 of its span.
-    pub keeps_chance_percent: f64,
-    /// `holds`, `marginal` or `fails`.
-    pub verdict: &'static str,
+    pub keeps_chance: Chance,
+    /// The verdict.
+    pub verdict: Verdict,
     /// Whether it carries a load beside its own weight.
     #[serde(skip)]
     pub loaded: bool,
@@ -96,20 +93,20 @@ pub struct FrameJoint {
     /// The board it enters.
     pub b: String,
     /// Size of the force between them.
-    pub force_n: f64,
+    pub force: Force,
     /// Its pull along the board `a`; negative where it presses.
-    pub pull_n: f64,
+    pub pull: Force,
     /// Moment between them.
     pub moment_nm: f64,
     /// What it is asked for over what breaks it.
     pub share: f64,
     /// Chance that it breaks.
-    pub break_chance_percent: f64,
-    /// `holds`, `marginal` or `fails`.
-    pub verdict: &'static str,
+    pub break_chance: Chance,
+    /// The verdict.
+    pub verdict: Verdict,
     /// Where it is: to the right and up.
     #[serde(skip)]
-    pub at_mm: [f64; 2],
+    pub at: [Length; 2],
 }
 
 /// A divider more, or one in another place.
@@ -121,20 +118,20 @@ pub struct DividerFinding {
     /// The two boards it holds apart.
     pub between: [String; 2],
     /// Where its middle is then, from the left end.
-    pub at_mm: f64,
+    pub at: Length,
     /// The largest residual bow then.
-    pub residual_mm: f64,
+    pub residual: Length,
 }
 
 /// What the glue sets.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct GlueUpFinding {
     /// The largest residual bow with cauls that hold the boards straight until the glue is hard.
-    pub cauls_residual_mm: f64,
+    pub cauls_residual: Length,
     /// With one upright cut to the opening as it is when the ends alone are joined; nothing where none stands between two boards.
-    pub cut_to_bowed_opening_residual_mm: Option<f64>,
+    pub cut_to_bowed_opening_residual_mm: Option<Length>,
     /// With glue that sets in loose housings while the boards lie bowed.
-    pub set_while_bowed_residual_mm: f64,
+    pub set_while_bowed_residual: Length,
 }
 
 /// One board for the figure.
@@ -143,19 +140,15 @@ pub struct FrameLine {
     /// Its name.
     pub part: String,
     /// Its centre line.
-    pub start_mm: [f64; 2],
+    pub start: [Length; 2],
     /// Its end.
-    pub end_mm: [f64; 2],
+    pub end: [Length; 2],
     /// Its thickness.
-    pub thickness_mm: f64,
+    pub thickness: Length,
     /// Place along it and height, free.
-    pub free_mm: Vec<(f64, f64)>,
+    pub free: Vec<[Length; 2]>,
     /// The same, held.
-    pub held_mm: Vec<(f64, f64)>,
-}
-
-fn word(verdict: Verdict) -> &'static str {
-    verdict.word()
+    pub held: Vec<[Length; 2]>,
 }
 
 fn hold_of(kind: &str, joint: &JointPlan) -> Hold {
@@ -225,6 +218,11 @@ fn case(job: &Job, prepared: &Prepared) -> Option<CaseFrame> {
     CaseFrame::of(piece, &boards, &joined)
 }
 
+/// A length of the frame's own numbers.
+fn mm(length_mm: f64) -> Length {
+    Length::from_mm_unchecked(length_mm)
+}
+
 fn solved(frame: &Frame) -> Option<State> {
     frame.responses().ok()?.as_given().ok()
 }
@@ -262,18 +260,18 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         .iter()
         .enumerate()
         .map(|(index, member)| {
-            let of = |state: &State| state.boards[index].residual_mm;
-            let ends = [of(&low), of(&usual), of(&high)];
+            let of = |state: &State| mm(state.boards[index].residual_mm);
+            let left = of(&usual);
             let (_, crown) = member.shape.crown();
             let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
             let span = member.length_mm();
             let allowed = allowed(index);
-            let left = of(&usual).abs();
+            let off = left.abs().mm();
             let verdict = match allowed {
-                Some(allowed) if left > allowed => Verdict::Fails,
+                Some(allowed) if off > allowed => Verdict::Fails,
                 Some(_) => Verdict::Holds,
-                None if left > FAILS_SHARE * span => Verdict::Fails,
-                None if left > MARGINAL_SHARE * span => Verdict::Marginal,
+                None if off > FAILS_SHARE * span => Verdict::Fails,
+                None if off > MARGINAL_SHARE * span => Verdict::Marginal,
                 None => Verdict::Holds,
             };
             FrameBoard {
@@ -286,33 +284,32 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
                     (_, true, false) => "right",
                 },
                 turn_over: best.turn_over[index],
-                residual_mm: of(&usual),
-                residual_low_mm: ends.iter().copied().fold(f64::INFINITY, f64::min),
-                residual_high_mm: ends.iter().copied().fold(f64::NEG_INFINITY, f64::max),
-                residual_hinged_mm: of(&hinged),
-                residual_after_years_mm: of(&years),
-                stress_mpa: usual.boards[index].stress_mpa,
-                keeps_chance_percent: drawn.keeps_percent[index],
-                verdict: word(verdict),
+                residual: Band::new([of(&low), of(&high)], left),
+                residual_hinged: of(&hinged),
+                residual_after_years: of(&years),
+                stress: Stress::computed_mpa(usual.boards[index].stress_mpa),
+                keeps_chance: drawn.keeps[index],
+                verdict,
                 loaded: member.load_n_per_mm > 0.0,
             }
         })
         .collect();
-    let joints = joints(job, prepared, &case, &usual, &drawn.breaks_percent);
-    let largest = |frame: &Frame| solved(frame).map_or(0.0, |state| state.largest_residual_mm());
+    let joints = joints(job, prepared, &case, &usual, &drawn.breaks);
+    let largest =
+        |frame: &Frame| mm(solved(frame).map_or(0.0, |state| state.largest_residual_mm()));
     let glue_up = GlueUpFinding {
-        cauls_residual_mm: usual.largest_residual_mm(),
+        cauls_residual: mm(usual.largest_residual_mm()),
         cut_to_bowed_opening_residual_mm: cut_to_the_bowed_opening(&case.frame)
             .iter()
             .map(largest)
-            .reduce(f64::max),
-        set_while_bowed_residual_mm: largest(&set_while_bowed(&case.frame)),
+            .reduce(Length::max),
+        set_while_bowed_residual: largest(&set_while_bowed(&case.frame)),
     };
     let divider = |change: DividerChange| DividerFinding {
         part: change.moved.map(name),
         between: change.between.map(name),
-        at_mm: change.at_mm,
-        residual_mm: change.residual_mm,
+        at: mm(change.at_mm),
+        residual: mm(change.residual_mm),
     };
     let one_more_divider = case.one_more_divider().map(divider);
     let moved_divider = case.best_move_of_a_divider().map(divider);
@@ -331,16 +328,20 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         .enumerate()
         .map(|(index, member)| FrameLine {
             part: name(index),
-            start_mm: member.start_mm,
-            end_mm: member.end_mm,
-            thickness_mm: member.thickness_mm,
-            free_mm: (0..=40)
+            start: member.start_mm.map(mm),
+            end: member.end_mm.map(mm),
+            thickness: mm(member.thickness_mm),
+            free: (0..=40)
                 .map(|i| {
                     let at = member.length_mm() * f64::from(i) / 40.0;
-                    (at, member.shape.at(at).0)
+                    [at, member.shape.at(at).0].map(mm)
                 })
                 .collect(),
-            held_mm: usual.shape_mm(index).to_vec(),
+            held: usual
+                .shape_mm(index)
+                .iter()
+                .map(|(at, up)| [mm(*at), mm(*up)])
+                .collect(),
         })
         .collect();
     Some(FrameFinding {
@@ -353,9 +354,9 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
             .filter(|(_, over)| **over)
             .map(|(index, _)| name(index))
             .collect(),
-        best_residual_mm: best.residual_mm,
+        best_residual: mm(best.residual_mm),
         best_turns_proven: best.proven(),
-        residual_mm: usual.largest_residual_mm(),
+        residual: mm(usual.largest_residual_mm()),
         glue_up,
         one_more_divider,
         moved_divider,
@@ -401,32 +402,33 @@ fn joints(
     prepared: &Prepared,
     case: &CaseFrame,
     usual: &State,
-    breaks_percent: &[f64],
+    breaks: &[Chance],
 ) -> Vec<FrameJoint> {
     let name = |body: usize| job.piece.bodies[body].name.clone();
     case.joints
         .iter()
         .zip(&case.frame.joints)
         .zip(&usual.joints)
-        .zip(breaks_percent)
+        .zip(breaks)
         .enumerate()
-        .map(|(index, (((known, joint), force), breaks))| {
+        .map(|(index, (((known, joint), force), break_chance))| {
             let (push, checked) = checked(job, prepared, case, index, force);
             let member = &case.frame.members[joint.piece];
             FrameJoint {
                 a: name(known.piece),
                 b: name(known.into),
-                force_n: force.size_n(),
-                pull_n: -push,
+                force: Force::computed_newtons(force.size_n()),
+                pull: Force::computed_newtons(-push),
                 moment_nm: force.moment_n_mm / 1000.0,
                 share: checked.share(),
-                break_chance_percent: *breaks,
-                verdict: word(checked.verdict),
-                at_mm: if joint.at_end {
+                break_chance: *break_chance,
+                verdict: checked.verdict,
+                at: if joint.at_end {
                     member.end_mm
                 } else {
                     member.start_mm
-                },
+                }
+                .map(mm),
             }
         })
         .collect()
@@ -435,9 +437,9 @@ fn joints(
 /// The frame in the job's draws.
 struct Drawn {
     /// Chance that each board stays within its limit.
-    keeps_percent: Vec<f64>,
+    keeps: Vec<Chance>,
     /// Chance that each joint breaks.
-    breaks_percent: Vec<f64>,
+    breaks: Vec<Chance>,
 }
 
 impl Drawn {
@@ -492,15 +494,16 @@ impl Drawn {
                 }
             }
         }
-        let percent = |counts: Vec<u32>| {
+        let chances = |counts: Vec<u32>| {
             counts
                 .into_iter()
                 .map(|hits| (1000.0 * f64::from(hits) / count as f64).round() / 10.0)
+                .map(Chance::computed_percent)
                 .collect()
         };
         Some(Self {
-            keeps_percent: percent(kept),
-            breaks_percent: percent(broken),
+            keeps: chances(kept),
+            breaks: chances(broken),
         })
     }
 }
@@ -509,48 +512,48 @@ impl FrameFinding {
     /// The answer in plain words, a line each.
     #[must_use]
     pub fn words(&self, units: UnitSystem) -> Vec<String> {
-        let size = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+        let size = |length: Length| shown(length.abs(), units);
         let mut words: Vec<String> = self
             .boards
             .iter()
-            .filter(|board| board.crown != "none" || board.residual_mm.abs() >= 0.05)
+            .filter(|board| board.crown != "none" || board.residual.middle.mm().abs() >= 0.05)
             .map(|board| {
                 let mut line = format!(
                     "{}: {} off straight (at most {} between a poor and a perfect bond, {} where its joints turn freely). It {}; it stays within its limit in {}.",
                     board.part,
-                    size(board.residual_mm),
-                    size(larger(board.residual_low_mm, board.residual_high_mm)),
-                    size(board.residual_hinged_mm),
-                    board.verdict,
-                    in_hundred(board.keeps_chance_percent)
+                    size(board.residual.middle),
+                    size(larger(board.residual.low, board.residual.high)),
+                    size(board.residual_hinged),
+                    board.verdict.word(),
+                    in_hundred(board.keeps_chance)
                 );
                 if board.loaded {
                     line += &format!(
                         " After years under its load: {}.",
-                        size(board.residual_after_years_mm)
+                        size(board.residual_after_years)
                     );
                 }
                 line
             })
             .collect();
         for joint in &self.joints {
-            if joint.verdict != "holds" {
+            if joint.verdict != Verdict::Holds {
                 words.push(format!(
                     "{} in {}: {:.0} N and {:.1} N m, {:.0} % of what breaks it. It {}; the chance that it breaks is {}.",
                     joint.a,
                     joint.b,
-                    joint.force_n,
+                    joint.force.newtons(),
                     joint.moment_nm.abs(),
                     100.0 * joint.share,
-                    joint.verdict,
-                    in_hundred(joint.break_chance_percent)
+                    joint.verdict.word(),
+                    in_hundred(joint.break_chance)
                 ));
             }
         }
         words.push(if self.best_turns.is_empty() {
             format!(
                 "Leave every board as it lies: no other choice of faces leaves less than {}{}.",
-                size(self.best_residual_mm),
+                size(self.best_residual),
                 if self.best_turns_proven {
                     ""
                 } else {
@@ -561,8 +564,8 @@ impl FrameFinding {
             format!(
                 "Turn over {}: the largest residual bow is then {} instead of {}.",
                 self.best_turns.join(", "),
-                size(self.best_residual_mm),
-                size(self.residual_mm)
+                size(self.best_residual),
+                size(self.residual)
             )
         });
         if let Some(more) = &self.one_more_divider {
@@ -570,27 +573,27 @@ impl FrameFinding {
                 "One divider more, between {} and {} at {} from the left, would leave {}.",
                 more.between[0],
                 more.between[1],
-                size(more.at_mm),
-                size(more.residual_mm)
+                size(more.at),
+                size(more.residual)
             ));
         }
         if let Some(DividerFinding {
             part: Some(part),
-            at_mm,
-            residual_mm,
+            at,
+            residual,
             ..
         }) = &self.moved_divider
         {
             words.push(format!(
                 "Moving {part} to {} from the left would leave {}.",
-                size(*at_mm),
-                size(*residual_mm)
+                size(*at),
+                size(*residual)
             ));
         }
         let mut glue_up = format!(
             "Hold the boards straight with cauls until the glue is hard ({} left). Glue that sets while they lie bowed leaves {}",
-            size(self.glue_up.cauls_residual_mm),
-            size(self.glue_up.set_while_bowed_residual_mm)
+            size(self.glue_up.cauls_residual),
+            size(self.glue_up.set_while_bowed_residual)
         );
         if let Some(left) = self.glue_up.cut_to_bowed_opening_residual_mm {
             glue_up += &format!(
@@ -607,6 +610,6 @@ impl FrameFinding {
     }
 }
 
-fn larger(one: f64, other: f64) -> f64 {
+fn larger(one: Length, other: Length) -> Length {
     one.abs().max(other.abs())
 }

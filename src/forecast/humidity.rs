@@ -2,17 +2,17 @@
 
 use super::curve::Curve;
 use crate::air::{AirState, equilibrium_percent};
-use crate::joint::bond::SPLIT_HOLDS_PERCENT;
+use crate::joint::bond::SPLIT_HOLDS;
 use crate::joint::{Axis, BondLine, BondPlan, Fit, Motion, PartId};
-use crate::units::{Length, MoistureContent, Strain};
+use crate::units::{Length, MoistureContent, RelativeHumidity, Strain};
 
 /// Driest and wettest steady humidity looked at, percent.
 const RANGE: (u32, u32) = (2, 95);
 
-/// The range of steady humidity in which `spare`, of the moisture that wood settles at, is not negative, percent: the one
+/// The range of steady humidity in which `spare`, of the moisture that wood settles at, is not negative: the one
 /// the home's own mean lies in, else the nearest to it. `None` when no humidity holds. An end that is open is 0 or 100.
 #[must_use]
-pub fn survived(home: AirState, spare: impl Fn(f64) -> f64) -> Option<[f64; 2]> {
+pub fn survived(home: AirState, spare: impl Fn(f64) -> f64) -> Option<[RelativeHumidity; 2]> {
     let at = |percent: f64| spare(settled_percent(home, percent));
     let holds = |percent: u32| at(f64::from(percent)) >= 0.0;
     let mean = (home.humidity.percent().round() as u32).clamp(RANGE.0, RANGE.1);
@@ -37,7 +37,7 @@ pub fn survived(home: AirState, spare: impl Fn(f64) -> f64) -> Option<[f64; 2]> 
     let high = (start + 1..=RANGE.1)
         .find(|percent| !holds(*percent))
         .map_or(100.0, |out| edge(f64::from(out - 1), f64::from(out)));
-    Some([low, high])
+    Some([low, high].map(RelativeHumidity::computed_percent))
 }
 
 fn settled_percent(home: AirState, humidity_percent: f64) -> f64 {
@@ -90,9 +90,9 @@ impl<'a> Steady<'a> {
         [gap - self.fit.min.mm(), loose]
     }
 
-    /// The range of steady humidity that holds, percent; see [`survived`].
+    /// The range of steady humidity that holds; see [`survived`].
     #[must_use]
-    pub fn survives(&self) -> Option<[f64; 2]> {
+    pub fn survives(&self) -> Option<[RelativeHumidity; 2]> {
         survived(self.home, |settled| {
             let [tight, loose] = self.spares_mm(settled);
             tight.min(loose)
@@ -115,7 +115,7 @@ impl<'a> Steady<'a> {
     }
 }
 
-/// The range of steady humidity in which a glued line still holds, percent: boards spread about the middle draw. `glued_with` is the ratio of the
+/// The range of steady humidity in which a glued line still holds: boards spread about the middle draw. `glued_with` is the ratio of the
 /// moving over the holding part's size on the day it was glued.
 #[must_use]
 pub fn bond_survives(
@@ -126,7 +126,7 @@ pub fn bond_survives(
     glued_with: f64,
     shrinkage_cov: f64,
     home: AirState,
-) -> Option<[f64; 2]> {
+) -> Option<[RelativeHumidity; 2]> {
     let line = BondLine {
         spread: line.spread.of_unknown_boards(shrinkage_cov),
         ..*line
@@ -136,7 +136,8 @@ pub fn bond_survives(
         let wanted = ratio(&plan.moves) / ratio(&plan.holds) / glued_with - 1.0;
         let strain = Strain::computed_ratio;
         let judged = line.judge(glued, strain(wanted.min(0.0)), strain(wanted.max(0.0)));
-        (SPLIT_HOLDS_PERCENT - judged.split_chance_percent())
+        (SPLIT_HOLDS - judged.split.chance())
+            .percent()
             .min(100.0 * (1.0 - judged.end_shear_share))
     })
 }

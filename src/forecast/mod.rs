@@ -81,7 +81,7 @@ pub use frame::{DividerFinding, FrameBoard, FrameFinding, FrameJoint, FrameLine,
 pub use grid_check::GridError;
 pub use log::{
     FirstReading, JointChange, LeafChange, Learned, LogChange, LogFinding, LogNumbers, LoggedEntry,
-    NextMeasurement, PanelChange,
+    NextMeasurement, PanelChange, ReadAgainst,
 };
 pub use memory::Memory;
 pub use panels::PanelStudy;

@@ -45,7 +45,7 @@ fn compression_set<'a>(
             })
             .sum();
         // A part held at its middle meets both sides of its opening.
-        let by = -found.gap_min_low_mm / fit.share;
+        let by = -found.gap_min.low.mm() / fit.share;
         (across > 0.0 && by > 0.0).then_some((found, by, across))
     };
     let beyond = |by: f64, across: f64| by - SET_STRAIN * across;

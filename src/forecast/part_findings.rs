@@ -9,7 +9,7 @@ use super::timeline::YEAR;
 use crate::chance::Band;
 use crate::job::Part;
 use crate::joint::{Axis, PartId};
-use crate::units::Length;
+use crate::units::{Length, MoistureContent};
 
 /// What a part's finding is made of.
 pub struct PartView<'a> {
@@ -53,24 +53,29 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
     } = *view;
     let model: &PartModel = &prepared.parts[index];
     let timeline = &prepared.timeline;
-    let date = |day: usize| timeline.date(day).to_string();
+    let date = |day: usize| timeline.date(day);
     let thickness = workspace.motion.ratios(PartId(index), Axis::Thickness);
     let track = &workspace.tracks[index];
     let samples = view.samples.part(index);
     let cup_known = model.cup_known;
-    let known = |cup_mm: f64| (cup_known && cup_mm.is_finite()).then_some(cup_mm);
-    let about = |value: fn(&PartOutcome) -> f64, otherwise: f64| {
+    let known = |cup_mm: f64| {
+        (cup_known && cup_mm.is_finite()).then_some(Length::from_mm_unchecked(cup_mm))
+    };
+    let about = |value: fn(&PartOutcome) -> f64| {
+        let otherwise = value(middle);
         band(&samples, value)
             .unwrap_or(Band::exactly(otherwise))
             .about(otherwise)
     };
-    let narrow = about(|part| part.min_width_mm, middle.min_width_mm);
-    let wide = about(|part| part.max_width_mm, middle.max_width_mm);
-    let dry = about(|part| part.driest_percent, middle.driest_percent);
-    let wet = about(|part| part.wettest_percent, middle.wettest_percent);
+    let length = |value| about(value).map(Length::from_mm_unchecked);
+    let percent = MoistureContent::computed_percent;
+    let moisture = |value| about(value).map(percent);
     let cup = band(&samples, |part| part.cup_driest_mm)
         .filter(|_| cup_known)
-        .map(|band| band.about(middle.cup_driest_mm));
+        .map(|band| {
+            band.about(middle.cup_driest_mm)
+                .map(Length::from_mm_unchecked)
+        });
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let first_driest = (delivered..settled)
         .min_by(|a, b| track.mean_percent[*a].total_cmp(&track.mean_percent[*b]))
@@ -86,36 +91,28 @@ pub fn finding(view: &PartView<'_>) -> PartFinding {
         name: model.facts.name.clone(),
         species: model.species.name.clone(),
         count: given.count,
-        width_mm: given.width.mm(),
-        thickness_mm: given.thickness.mm(),
-        length_mm: given.length.mm(),
-        moisture_percent: given.moisture.percent(),
-        measured_on: given.measured.to_string(),
-        width_driest_mm: middle.min_width_mm,
-        width_driest_low_mm: narrow.low,
-        width_driest_high_mm: narrow.high,
+        width: given.width,
+        thickness: given.thickness,
+        length: given.length,
+        moisture: given.moisture,
+        measured_on: given.measured,
+        width_driest: length(|part| part.min_width_mm),
         driest_on: date(middle.driest_at),
-        moisture_driest_percent: middle.driest_percent,
-        moisture_driest_low_percent: dry.low,
-        moisture_driest_high_percent: dry.high,
-        width_wettest_mm: middle.max_width_mm,
-        width_wettest_low_mm: wide.low,
-        width_wettest_high_mm: wide.high,
+        moisture_driest: moisture(|part| part.driest_percent),
+        width_wettest: length(|part| part.max_width_mm),
         wettest_on: date(middle.wettest_at),
-        moisture_wettest_percent: middle.wettest_percent,
-        moisture_wettest_low_percent: wet.low,
-        moisture_wettest_high_percent: wet.high,
-        thickness_driest_mm: thickness[middle.driest_at] * given.thickness.mm(),
-        thickness_wettest_mm: thickness[middle.wettest_at] * given.thickness.mm(),
+        moisture_wettest: moisture(|part| part.wettest_percent),
+        thickness_driest: thickness[middle.driest_at] * given.thickness,
+        thickness_wettest: thickness[middle.wettest_at] * given.thickness,
         cup_driest_mm: known(middle.cup_driest_mm),
         cup_driest_low_mm: cup.map(|band| band.low),
         cup_driest_high_mm: cup.map(|band| band.high),
         cup_wettest_mm: known(middle.cup_wettest_mm),
         // kappa > 0 turns the heart face hollow; the bark face is given
-        cup_passing_mm: passes.then(|| -passing.mm()),
+        cup_passing_mm: passes.then(|| -passing),
         driest_week_from: date(settled + week(&track.mean_percent[settled..], 1.0)),
         wettest_week_from: date(settled + week(&track.mean_percent[settled..], -1.0)),
-        first_year_driest_percent: track.mean_percent[first_driest],
+        first_year_driest: percent(track.mean_percent[first_driest]),
         first_year_driest_on: date(first_driest),
         pith_inside: model.section.contains_pith(),
         cup_known,

@@ -4,6 +4,7 @@ use super::evaluate::FitOutcome;
 use super::findings::{FitFinding, GIVEN_SHARE, InputShare};
 use super::fit_findings::FitView;
 use super::study::Study;
+use crate::units::Share;
 
 impl Study<'_> {
     pub(super) fn matters_most(&self, view: &FitView<'_>, cut_mm: f64) -> Vec<InputShare> {
@@ -12,13 +13,12 @@ impl Study<'_> {
         } = *view;
         let outcomes = self.samples.fit(index);
         let judged = &self.judged[index];
-        let binding: fn(&FitOutcome, f64) -> f64 = if judged.loose_percent > judged.tight_percent
-            && fit.max != crate::joint::MaxGap::Any
-        {
-            FitOutcome::loose_for
-        } else {
-            FitOutcome::tight_for
-        };
+        let binding: fn(&FitOutcome, f64) -> f64 =
+            if judged.loose > judged.tight && fit.max != crate::joint::MaxGap::Any {
+                FitOutcome::loose_for
+            } else {
+                FitOutcome::tight_for
+            };
         let answers: Vec<f64> = outcomes
             .iter()
             .map(|outcome| binding(outcome, cut_mm))
@@ -40,7 +40,7 @@ const WORTH_MEASURING: f64 = 98.0;
 /// measuring it would narrow their bands on the whole. What no measurement narrows is not among them.
 pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
     let mut shares: Vec<InputShare> = Vec::new();
-    let unsure = |fit: &FitFinding| (100.0 - fit.holds_chance_percent).max(0.0) / 100.0;
+    let unsure = |fit: &FitFinding| (100.0 - fit.holds_chance.percent()).max(0.0) / 100.0;
     let whole: f64 = fits.iter().map(unsure).sum();
     if whole <= 0.0 {
         return shares;
@@ -50,26 +50,26 @@ pub(super) fn measure_next(fits: &[FitFinding]) -> Vec<InputShare> {
         for share in &fit.matters_most {
             // A fit that does not hang on an input keeps its band.
             let (adds, narrows) = (
-                weight * share.share_percent,
-                weight * (share.narrows_to_percent - 100.0),
+                weight * share.share,
+                weight * (share.narrows_to - Share::WHOLE),
             );
             match shares.iter_mut().find(|known| known.input == share.input) {
                 Some(known) => {
-                    known.share_percent += adds;
-                    known.narrows_to_percent += narrows;
+                    known.share += adds;
+                    known.narrows_to += narrows;
                 }
                 None => shares.push(InputShare {
-                    share_percent: adds,
-                    narrows_to_percent: 100.0 + narrows,
+                    share: adds,
+                    narrows_to: Share::WHOLE + narrows,
                     ..share.clone()
                 }),
             }
         }
     }
     shares.retain(|share| {
-        share.share_percent >= GIVEN_SHARE && share.narrows_to_percent <= WORTH_MEASURING
+        share.share.percent() >= GIVEN_SHARE && share.narrows_to.percent() <= WORTH_MEASURING
     });
-    shares.sort_by(|a, b| a.narrows_to_percent.total_cmp(&b.narrows_to_percent));
+    shares.sort_by(|a, b| a.narrows_to.total_cmp(&b.narrows_to));
     shares.truncate(5);
     shares
 }

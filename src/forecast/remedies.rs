@@ -6,7 +6,7 @@ use super::bonds;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
 use super::findings::{GapsThen, PartChange, PartChangeTo, Remedy, RemedyKind};
-use super::fits::{allowed_max_mm, choose_cut, judge};
+use super::fits::{FitJudgement, allowed_max, choose_cut, judge};
 use super::memory::Memory;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
@@ -16,14 +16,14 @@ use crate::moisture::{FaceExchange, Finish};
 use crate::movement::{Rings, Sawn, Section, Shrinkage};
 use crate::species::SpeciesTable;
 use crate::units::notation::{percent_shown, shown, the};
-use crate::units::{Curvature, Length};
+use crate::units::{Chance, Curvature, Length, MoistureContent};
 use std::convert::Infallible;
 use std::sync::{Arc, Mutex};
 
 /// Draws behind a remedy's chance.
 const DRAWS: u32 = 256;
-/// A remedy must gain at least so many points of chance to be given.
-const WORTH_TELLING: f64 = 5.0;
+/// A remedy must gain at least so much chance to be given.
+const WORTH_TELLING: Chance = Chance::computed_percent(5.0);
 /// A finish that slows moisture well and that any shop has.
 const FINISH: (&str, u32) = ("urethane varnish", 3);
 /// How much narrower the part is tried.
@@ -55,9 +55,8 @@ pub struct WhatIf<'a> {
 
 /// A fit made another way.
 struct Tried {
-    holds_percent: f64,
-    cut_mm: f64,
-    gaps: GapsThen,
+    judged: FitJudgement,
+    allowed_max: Option<Length>,
 }
 
 impl WhatIf<'_> {
@@ -73,13 +72,8 @@ impl WhatIf<'_> {
         let fit = &changed.joints[0].fits[0];
         let judged = judge(&outcomes, cut);
         Tried {
-            holds_percent: judged.holds_percent,
-            cut_mm: cut,
-            gaps: GapsThen {
-                min_mm: judged.min,
-                max_mm: judged.max,
-                allowed_max_mm: allowed_max_mm(fit, cut),
-            },
+            allowed_max: allowed_max(fit, judged.cut),
+            judged,
         }
     }
 
@@ -108,27 +102,32 @@ impl WhatIf<'_> {
         self.prepared.alone(joint, only)
     }
 
-    /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds_percent` its chance as it is.
+    /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds` its chance as it is.
     #[must_use]
     pub fn remedies(
         &self,
         joint: &JointPlan,
         fit: &Fit,
         cut_mm: f64,
-        holds_percent: f64,
+        holds: Chance,
     ) -> Vec<Remedy> {
         let base = self.alone(joint, fit);
         let mut found = Vec::new();
         let mut offer =
             |kind: RemedyKind, what: String, change: Option<PartChange>, tried: Tried| {
-                if tried.holds_percent >= holds_percent + WORTH_TELLING {
+                let judged = tried.judged;
+                if judged.holds >= holds + WORTH_TELLING {
                     found.push(Remedy {
                         kind,
                         what,
-                        holds_chance_percent: tried.holds_percent,
-                        cut_mm: Some(tried.cut_mm),
+                        holds_chance: judged.holds,
+                        cut_mm: Some(judged.cut),
                         change,
-                        gaps: Some(tried.gaps),
+                        gaps: Some(GapsThen {
+                            min: judged.min,
+                            max: judged.max,
+                            allowed_max: tried.allowed_max,
+                        }),
                     });
                 }
             };
@@ -139,7 +138,7 @@ impl WhatIf<'_> {
                 format!(
                     "cut the {} {} {} instead",
                     fit.words.cut,
-                    self.length(tried.cut_mm),
+                    self.length(tried.judged.cut),
                     fit.words.dimension
                 ),
                 None,
@@ -153,7 +152,7 @@ impl WhatIf<'_> {
                 RemedyKind::Cut,
                 format!(
                     "make {name} {} instead, the {} as it is",
-                    self.length(tried.cut_mm),
+                    self.length(tried.judged.cut),
                     fit.words.cut
                 ),
                 None,
@@ -170,9 +169,7 @@ impl WhatIf<'_> {
             (
                 RemedyKind::Wait,
                 wait,
-                Some(PartChangeTo::MoisturePercent(
-                    self.home_percent(&base, mover),
-                )),
+                Some(PartChangeTo::Moisture(self.home_moisture(&base, mover))),
                 rested,
             ),
             (
@@ -219,7 +216,7 @@ impl WhatIf<'_> {
         &self,
         joint: &JointPlan,
         bond: &BondPlan,
-        split_percent: f64,
+        split: Chance,
         driest_percent: [f64; 2],
     ) -> Vec<Remedy> {
         let only = JointPlan {
@@ -236,9 +233,7 @@ impl WhatIf<'_> {
             (
                 RemedyKind::Wait,
                 wait,
-                Some(PartChangeTo::MoisturePercent(
-                    self.home_percent(&base, mover),
-                )),
+                Some(PartChangeTo::Moisture(self.home_moisture(&base, mover))),
                 rested,
             ),
             (
@@ -262,12 +257,12 @@ impl WhatIf<'_> {
                 self.inputs
                     .samples::<Infallible>(&thin, self.set, &[], self.seed, DRAWS, &|_| Ok(()));
             let asked = bonds::asked(&changed, bond, driest_percent, [Curvature::ZERO; 2]);
-            let split = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).percent();
-            if split <= split_percent - WORTH_TELLING {
+            let then = bonds::split_chance(&asked.line, asked.glued(), &samples.bond(0)).chance();
+            if then <= split - WORTH_TELLING {
                 found.push(Remedy {
                     kind,
                     what,
-                    holds_chance_percent: 100.0 - split,
+                    holds_chance: then.otherwise(),
                     cut_mm: None,
                     change: to.map(|to| PartChange { part: mover, to }),
                     gaps: None,
@@ -277,8 +272,8 @@ impl WhatIf<'_> {
         found
     }
 
-    fn length(&self, mm: f64) -> String {
-        shown(Length::from_mm_unchecked(mm), self.prepared.units)
+    fn length(&self, length: Length) -> String {
+        shown(length, self.prepared.units)
     }
 
     fn quartersawn(&self, base: &Prepared, part: PartId) -> Option<Prepared> {
@@ -334,23 +329,23 @@ impl WhatIf<'_> {
     }
 
     /// The mean EMC of the air that a part goes to.
-    fn home_percent(&self, base: &Prepared, part: PartId) -> f64 {
-        equilibrium_moisture(self.airs.year(base.parts[part.0].home).mean()).percent()
+    fn home_moisture(&self, base: &Prepared, part: PartId) -> MoistureContent {
+        equilibrium_moisture(self.airs.year(base.parts[part.0].home).mean())
     }
 
     fn rested(&self, base: &Prepared, part: PartId) -> (String, Option<Prepared>) {
         let model = &base.parts[part.0];
-        let home = self.home_percent(base, part);
+        let home = self.home_moisture(base, part);
         let words = format!(
             "wait until {} is at {} moisture before it is cut",
             the(&model.facts.name),
-            percent_shown(home)
+            percent_shown(home.percent())
         );
-        if (home - model.measured_percent).abs() < 0.5 {
+        if (home.percent() - model.measured_percent).abs() < 0.5 {
             return (words, None);
         }
         let mut changed = base.clone();
-        changed.parts[part.0].measured_percent = home;
+        changed.parts[part.0].measured_percent = home.percent();
         (words, Some(changed))
     }
 

@@ -35,7 +35,7 @@ fn of_joint(joint: &JointPlan, fits: &[FitFinding]) -> Option<FastenedPart> {
     // A single slot has no cut for its fixed screw; a cleat has one for every screw, in their order.
     let without_cut = places.len() - joint.housings.len().min(places.len());
     let slot_moves = joint.kind == "screw_slot";
-    let cuts: Vec<f64> = fits.iter().map(|fit| fit.cut_mm).collect();
+    let cuts: Vec<f64> = fits.iter().map(|fit| fit.size.mm()).collect();
     let marks = places
         .iter()
         .enumerate()
@@ -46,20 +46,20 @@ fn of_joint(joint: &JointPlan, fits: &[FitFinding]) -> Option<FastenedPart> {
             let hole = match cut.map(|cut| cut.width) {
                 Some(Setting::OfFits { first, plus, .. }) => {
                     let (away, toward) = (fits.get(first)?, fits.get(first + 1)?);
-                    let screw_at = |gap_mm: f64| Length::from_mm_unchecked(gap_mm) + plus / 2.0;
+                    let screw_at = |gap: Length| gap + plus / 2.0;
                     // In the carrier's slot the screw is nearest to the fixed line when dry; in the board's own when wet.
                     let (driest, wettest) = if slot_moves {
-                        (toward.gap_max_mm, toward.gap_min_mm)
+                        (toward.gap_max.middle, toward.gap_min.middle)
                     } else {
-                        (toward.gap_min_mm, toward.gap_max_mm)
+                        (toward.gap_min.middle, toward.gap_max.middle)
                     };
                     Hole::Slot {
                         length: Setting::of_travel(first, plus).length(&cuts),
                         width: plus,
-                        travel: Length::from_mm_unchecked(away.gap_max_mm - away.gap_min_mm),
+                        travel: away.gap_max.middle - away.gap_min.middle,
                         screw: ScrewPlaces {
                             driest: screw_at(driest),
-                            today: screw_at(toward.gap_today_mm),
+                            today: screw_at(toward.gap_today),
                             wettest: screw_at(wettest),
                         },
                         fixed_toward_front: *place >= *fixed,

@@ -26,7 +26,12 @@ pub fn lines(
 ) -> (Vec<SetupLine>, Vec<String>) {
     let sizes: Vec<Vec<f64>> = by_joint
         .iter()
-        .map(|range| fits[range.clone()].iter().map(|fit| fit.cut_mm).collect())
+        .map(|range| {
+            fits[range.clone()]
+                .iter()
+                .map(|fit| fit.size.mm())
+                .collect()
+        })
         .collect();
     let mut cuts = cuts(&prepared.joints, &sizes);
     let open: Vec<bool> = cuts
@@ -60,14 +65,14 @@ pub fn lines(
                 cut.housing.what.to_owned()
             },
             face: cut.housing.face.word(),
-            from_reference_mm: cut.from.mm(),
-            width_mm: cut.width.mm(),
-            depth_mm: cut.depth.mm(),
+            from_reference: cut.from,
+            width: cut.width,
+            depth: cut.depth,
             along: cut.housing.along,
-            left_behind_mm: left.map(|left| left.left.mm()),
+            left_behind_mm: left.map(|left| left.left),
             opposite_depth_mm: left
-                .map(|left| left.opposite.mm())
-                .filter(|depth| *depth > 0.0),
+                .map(|left| left.opposite)
+                .filter(|depth| *depth > Length::ZERO),
             count: cut.housing.count,
             fit: fit_of(cut).map(|first| by_joint[cut.joint].start + first),
             trial: trial(
@@ -130,7 +135,7 @@ fn trial(plan: &JointPlan, cut: &Cut<'_>, fits: &[FitFinding], units: UnitSystem
                 "{}; on the day of the cut the {} is {}",
                 plan.trial,
                 fit.gap,
-                shown(Length::from_mm_unchecked(fit.gap_today_mm), units)
+                shown(fit.gap_today, units)
             )
         },
     )

@@ -4,7 +4,7 @@
 use super::belief::ShrinkageSpread;
 use super::bonds::{AskedBond, JudgedBond, judge as judge_bond};
 use super::curve::Curve;
-use super::evaluate::{BondOutcome, FitOutcome};
+use super::evaluate::BondOutcome;
 use super::fits::{self, FitJudgement};
 use crate::air::AirState;
 use crate::chance::Draws;
@@ -97,14 +97,14 @@ fn for_each_draw(parts: &[SinglePart], spreads: &Spreads, mut each: impl FnMut(&
 /// The answer on one fit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SingleFit {
-    /// The cut and its chances.
+    /// The cut, its chances, and its gaps about those of the middle draw.
     pub judged: FitJudgement,
-    /// The middle draw for that cut.
-    pub middle: FitOutcome,
-    /// Gap today, at the driest and at the wettest, mm.
-    pub gaps_mm: [f64; 3],
-    /// Steady humidity that it survives at a temperature, percent.
-    pub survives_humidity_percent: Option<[f64; 2]>,
+    /// Minimum that stays held where a depth holds the part.
+    pub held: Option<Length>,
+    /// Gap today, at the driest and at the wettest.
+    pub gaps: [Length; 3],
+    /// Steady humidity that it survives at a temperature.
+    pub survives_humidity: Option<[RelativeHumidity; 2]>,
 }
 
 /// Answers one fit. Its parts are those of the fit's ids, in their order.
@@ -134,7 +134,7 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
     let cut = fit
         .given
         .map_or_else(|| fits::choose_cut(fit, &outcomes), Length::mm);
-    let gap = |day: usize| fit.gap_mm(&middle_motion, day, 0, cut);
+    let gap = |day| Length::from_mm_unchecked(fit.gap_mm(&middle_motion, day, 0, cut));
     let dry = parts
         .first()
         .map_or(8.0, |part| part.moistures.dry.percent());
@@ -158,11 +158,17 @@ pub fn single_fit(fit: &Fit, parts: &[SinglePart], temperature: Temperature) -> 
         &at_cut,
         AirState::new(temperature, humidity),
     );
+    let middle = super::evaluate::fit_outcome(fit, &middle_motion, &days, cut);
+    let judged = fits::judge(&outcomes, cut);
     SingleFit {
-        judged: fits::judge(&outcomes, cut),
-        middle: super::evaluate::fit_outcome(fit, &middle_motion, &days, cut),
-        gaps_mm: [gap(0), gap(1), gap(2)],
-        survives_humidity_percent: steady.survives(),
+        held: fits::held_min(fit, &middle, cut),
+        judged: FitJudgement {
+            min: judged.min.about(Length::from_mm_unchecked(middle.min_mm)),
+            max: judged.max.about(Length::from_mm_unchecked(middle.max_mm)),
+            ..judged
+        },
+        gaps: [0, 1, 2].map(gap),
+        survives_humidity: steady.survives(),
     }
 }
 

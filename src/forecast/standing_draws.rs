@@ -13,10 +13,10 @@ use crate::chance::{
     Band, Contribution, HOLDS_PERCENT, InputBins, Verdict, chance_percent, normal_chance, quantile,
 };
 use crate::job::Job;
-use crate::joint::bond::{SPLIT_FAILS_PERCENT, SPLIT_HOLDS_PERCENT};
+use crate::joint::bond::{SPLIT_FAILS, SPLIT_HOLDS};
 use crate::joint::{PartFacts, PartId};
 use crate::numerics::Deadline;
-use crate::units::Length;
+use crate::units::{Chance, Length};
 use rayon::prelude::*;
 
 /// Draws behind the bands: the answers are smooth in a few stiffnesses, so that so many evenly filling draws do.
@@ -29,8 +29,8 @@ pub struct SupportSpread {
     pub force_n: Band,
     /// The same after months.
     pub after_months_n: Band,
-    /// Chance that its joint breaks, percent; none where no joint is given or nothing pulls on it.
-    pub breaks_percent: Option<f64>,
+    /// Chance that its joint breaks, none where no joint is given or nothing pulls on it.
+    pub breaks: Option<Chance>,
 }
 
 /// How the force of one divider spreads.
@@ -38,8 +38,8 @@ pub struct SupportSpread {
 pub struct DividerSpread {
     /// The force along it, pressed positive, newtons.
     pub push_n: Band,
-    /// Chances that its joints above and below break, percent.
-    pub breaks_percent: [Option<f64>; 2],
+    /// Chances that its joints above and below break.
+    pub breaks: [Option<Chance>; 2],
 }
 
 /// How the answers for one panel that is held straight spread.
@@ -59,8 +59,8 @@ pub struct StraightenSpread {
     pub stiffness: Band,
     /// Residual bow, stress and forces of its cup flattened, where given.
     pub across: Option<(Band, Band, Vec<Band>)>,
-    /// Chance that bending breaks it, percent.
-    pub breaks_percent: f64,
+    /// Chance that bending breaks it.
+    pub breaks: Chance,
     /// The verdict of the worst of its joints and of the wood itself.
     pub verdict: Verdict,
     /// Which stiffness matters most to its stress.
@@ -79,10 +79,10 @@ pub struct ShelfSpread {
     /// The thickness at which it keeps to the sag allowed in [`HOLDS_PERCENT`] of 100 draws; none for a shelf tied to another
     /// or lipped.
     pub thickness_that_holds: Option<Length>,
-    /// Chance that it keeps to the sag allowed, percent.
-    pub keeps_percent: f64,
-    /// Chance that it breaks under a load of years, percent.
-    pub breaks_percent: f64,
+    /// Chance that it keeps to the sag allowed.
+    pub keeps: Chance,
+    /// Chance that it breaks under a load of years.
+    pub breaks: Chance,
     /// The verdict.
     pub verdict: Verdict,
     /// Which stiffness matters most to its sag.
@@ -110,9 +110,10 @@ fn breaks(demand: f64, cov: f64) -> f64 {
     100.0 * normal_chance(libm::log(demand) / sigma)
 }
 
-fn mean(values: impl ExactSizeIterator<Item = f64>) -> f64 {
+/// The mean of chances in percent.
+fn mean(values: impl ExactSizeIterator<Item = f64>) -> Chance {
     let count = values.len().max(1) as f64;
-    values.sum::<f64>() / count
+    Chance::computed_percent(values.sum::<f64>() / count)
 }
 
 impl<'a> Bending<'a> {
@@ -226,7 +227,7 @@ impl<'a> Bending<'a> {
                 SupportSpread {
                     force_n: band(&|_, _, held| force(held)),
                     after_months_n: band(&|remains, _, held| remains * force(held)),
-                    breaks_percent: joint(middle.held.supports[at].joint.as_ref(), &|held| {
+                    breaks: joint(middle.held.supports[at].joint.as_ref(), &|held| {
                         held.held.supports[at].joint
                     }),
                 }
@@ -237,7 +238,7 @@ impl<'a> Bending<'a> {
                 let of = |held: &HeldPart| -> DividerForce { held.dividers[at].clone() };
                 DividerSpread {
                     push_n: band(&|_, _, held| of(held).push.newtons()),
-                    breaks_percent: [0, 1].map(|end| {
+                    breaks: [0, 1].map(|end| {
                         joint(middle.dividers[at].joints[end].as_ref(), &|held| {
                             held.dividers[at].joints[end]
                         })
@@ -247,10 +248,10 @@ impl<'a> Bending<'a> {
             .collect();
         let strength = middle.strength.mpa().max(1e-9);
         let stress = |held: &HeldPanel| held.stress.mpa();
-        let breaks_percent = mean(draws.iter().map(|(_, _, held)| {
+        let bending = mean(draws.iter().map(|(_, _, held)| {
             breaks(stress(&held.held) / strength, spreads.bending_strength_cov)
         }));
-        let mut verdict = by_breaking(breaks_percent);
+        let mut verdict = by_breaking(bending);
         let loads = middle
             .held
             .supports
@@ -268,8 +269,8 @@ impl<'a> Bending<'a> {
         }
         for chance in supports
             .iter()
-            .filter_map(|support| support.breaks_percent)
-            .chain(dividers.iter().flat_map(|one| one.breaks_percent).flatten())
+            .filter_map(|support| support.breaks)
+            .chain(dividers.iter().flat_map(|one| one.breaks).flatten())
         {
             verdict = verdict.and(by_breaking(chance));
         }
@@ -293,7 +294,7 @@ impl<'a> Bending<'a> {
                     .collect();
                 (of(&|held| held.leftover.mm()), of(&stress), forces)
             }),
-            breaks_percent,
+            breaks: bending,
             verdict,
             matters_most: self.ranked(parts, &stresses),
         }
@@ -319,9 +320,11 @@ impl<'a> Bending<'a> {
                     Band::of(&mut answers).unwrap_or(Band::exactly(f64::NAN))
                 };
                 let keeps = |shelf: &&LoadedShelf| keeps_to(shelf, plans[index].allowed);
-                let keeps_percent = chance_percent(loaded.iter().map(keeps)).unwrap_or(f64::NAN);
+                let keeps = Chance::computed_percent(
+                    chance_percent(loaded.iter().map(keeps)).unwrap_or(f64::NAN),
+                );
                 let lasting = LASTING_STRENGTH * middle.strength.mpa().max(1e-9);
-                let breaks_percent = mean(
+                let breaking = mean(
                     loaded
                         .iter()
                         .map(|shelf| breaks(shelf.stress.mpa() / lasting, cov)),
@@ -357,9 +360,9 @@ impl<'a> Bending<'a> {
                     sag_mm: band(&|shelf| shelf.sag.mm()),
                     sag_long_term_mm: band(&|shelf| shelf.sag_long_term.mm()),
                     stress_mpa: band(&|shelf| shelf.stress.mpa()),
-                    keeps_percent,
-                    breaks_percent,
-                    verdict: Verdict::of_chance(keeps_percent).and(by_breaking(breaks_percent)),
+                    keeps,
+                    breaks: breaking,
+                    verdict: Verdict::of_chance(keeps).and(by_breaking(breaking)),
                     matters_most: self.ranked(&parts, &sags),
                 }
             })
@@ -368,6 +371,6 @@ impl<'a> Bending<'a> {
 }
 
 /// What breaks is judged by the limits of what splits.
-fn by_breaking(percent: f64) -> Verdict {
-    Verdict::of_demand(percent, SPLIT_HOLDS_PERCENT, SPLIT_FAILS_PERCENT)
+fn by_breaking(chance: Chance) -> Verdict {
+    Verdict::of_demand(chance, SPLIT_HOLDS, SPLIT_FAILS)
 }

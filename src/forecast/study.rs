@@ -31,6 +31,7 @@ use crate::species::SpeciesTable;
 use crate::units::Length;
 use crate::units::UnitSystem;
 use crate::units::notation::{shown, the};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use std::sync::Mutex;
 
@@ -118,7 +119,7 @@ impl<'a> Study<'a> {
                 fits::judge(&outcomes, cut)
             })
             .collect();
-        let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut_mm).collect();
+        let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut.mm()).collect();
         evaluate(
             prepared,
             &inputs.middle(),
@@ -141,8 +142,8 @@ impl<'a> Study<'a> {
         })
     }
 
-    pub(super) fn date(&self, day: usize) -> String {
-        self.prepared.timeline.date(day).to_string()
+    pub(super) fn date(&self, day: usize) -> Date {
+        self.prepared.timeline.date(day)
     }
 
     pub(super) fn forecast(
@@ -378,14 +379,14 @@ impl<'a> Study<'a> {
             },
             region: job.region,
             measured_on: self.date(0),
-            assembled_on: job.schedule.assembled.to_string(),
+            assembled_on: job.schedule.assembled,
             finished_on: job
                 .parts
                 .iter()
                 .filter_map(|part| part.finish.as_ref())
-                .map(|finish| finish.on.unwrap_or(job.schedule.assembled).to_string())
+                .map(|finish| finish.on.unwrap_or(job.schedule.assembled))
                 .max(),
-            delivered_on: job.schedule.delivered.to_string(),
+            delivered_on: job.schedule.delivered,
             seed: job.seed,
             draws: job.draws,
             version: env!("CARGO_PKG_VERSION"),
@@ -398,11 +399,11 @@ impl<'a> Study<'a> {
                     PlaceFinding {
                         name: place.name.clone(),
                         air: place.given.clone(),
-                        temperature_c: months.iter().map(|air| air.temperature.celsius()).collect(),
-                        humidity_percent: months.iter().map(|air| air.humidity.percent()).collect(),
-                        emc_percent: months
+                        temperature: months.iter().map(|air| air.temperature).collect(),
+                        humidity: months.iter().map(|air| air.humidity).collect(),
+                        emc: months
                             .iter()
-                            .map(|air| equilibrium_moisture(*air).percent())
+                            .map(|air| equilibrium_moisture(*air))
                             .collect(),
                     }
                 })

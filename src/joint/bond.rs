@@ -19,18 +19,18 @@ use super::shear_lag::ShearLag;
 use super::split::{Across, RELAXED_SHARE, SplitChance, SplitSpread};
 use crate::chance::Verdict;
 use crate::movement::{Layer, share_of_own_curvature, two_layer_curvature};
-use crate::units::{Curvature, Length, Strain, Stress};
+use crate::units::{Chance, Curvature, Length, Strain, Stress};
 
 /// Compression across the grain beyond which part of the strain stays as a set: the lower end of 0.5-1 %.
 pub const SET_STRAIN: f64 = 0.005;
 /// Rolling shear strength over shear strength along the grain: the middle of 18-28 % (Wood Handbook ch. 5, from memory).
 pub const ROLLING_SHEAR_SHARE: f64 = 0.23;
 /// A glued design holds while its chance of splitting is no greater, percent.
-pub const SPLIT_HOLDS_PERCENT: f64 = 5.0;
+pub const SPLIT_HOLDS: Chance = Chance::computed_percent(5.0);
 /// Beyond this chance of splitting, percent, it is to be redone.
-pub const SPLIT_FAILS_PERCENT: f64 = 30.0;
+pub const SPLIT_FAILS: Chance = Chance::computed_percent(30.0);
 /// A joint that floats is said to hold glued as well only up to this chance of splitting, percent.
-pub const SURELY_GLUED_PERCENT: f64 = 1.0;
+pub const SURELY_GLUED: Chance = Chance::computed_percent(1.0);
 /// Length at each end of a glued line over which its shear is averaged before it is held against a strength that was itself
 /// measured as a mean over some 50 mm (the shear block of ASTM D143, from memory): half of that, judgement.
 pub const SHEAR_MEAN_MM: f64 = 25.0;
@@ -259,7 +259,7 @@ impl BondJudgement {
     /// Chance that the wood splits, percent.
     #[must_use]
     pub const fn split_chance_percent(&self) -> f64 {
-        self.split.percent()
+        self.split.chance().percent()
     }
 
     /// Whether the wood is crushed across its grain so far that part of it stays.

@@ -23,7 +23,7 @@ use super::shear_lag::{Ply, mean_over};
 use crate::chance::normal_chance_tabled;
 use crate::movement::Section;
 use crate::species::Species;
-use crate::units::{Strain, Stress};
+use crate::units::{Chance, Strain, Stress};
 use std::sync::LazyLock;
 
 /// What relaxation leaves of a stress across the grain after a season, from and to, uniform: judgement around the published halving.
@@ -149,10 +149,10 @@ impl SplitChance {
         by_strain: 0.0,
     };
 
-    /// Both with even chance, percent.
+    /// Both with even chance.
     #[must_use]
-    pub const fn percent(self) -> f64 {
-        50.0 * (self.by_stress + self.by_strain)
+    pub const fn chance(self) -> Chance {
+        Chance::computed_percent(50.0 * (self.by_stress + self.by_strain))
     }
 
     /// That either of two parts splits.

@@ -13,9 +13,9 @@ use crate::numerics::{Deadline, Stopped};
 use crate::report::{self, ShopWords, Span};
 use crate::rings::RingsOfPhoto;
 use crate::species::SpeciesTable;
-use crate::units::UnitSystem;
 use crate::units::notation::{MOST_LISTED, NotationError, length};
 use crate::units::spanned::{Problem, ReadNotation};
+use crate::units::{Length, UnitSystem};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
@@ -569,7 +569,7 @@ fn change(change: Option<&PartChange>) -> Value {
         return Value::Null;
     };
     let (key, to) = match to {
-        PartChangeTo::MoisturePercent(percent) => ("moisture", json!(format!("{percent:.1}%"))),
+        PartChangeTo::Moisture(moisture) => ("moisture", json!(format!("{moisture:.1}"))),
         PartChangeTo::Finish(kind, coats) => ("finish", json!({ "kind": kind, "coats": coats })),
         PartChangeTo::Quartersawn => ("rings", json!({ "sawn": "quarter" })),
         PartChangeTo::Species(name) => ("species", json!(name)),
@@ -581,7 +581,7 @@ fn change(change: Option<&PartChange>) -> Value {
 /// forecast, of the boards that parts are glued up from, of boards to resaw and of leaves.
 fn ends(job: &Job, forecast: &Forecast) -> Vec<Value> {
     let mut ends: Vec<Value> = Vec::new();
-    let mut add = |at: Value, width: f64, thickness: f64, rings: Option<Rings>| {
+    let mut add = |at: Value, width: Length, thickness: Length, rings: Option<Rings>| {
         let pith = match rings {
             Some(Rings::Pith { depth, offset }) => json!([depth.mm(), offset.mm()]),
             _ => Value::Null,
@@ -595,7 +595,7 @@ fn ends(job: &Job, forecast: &Forecast) -> Vec<Value> {
     };
     for (index, (part, section)) in forecast.parts.iter().zip(&forecast.sections).enumerate() {
         let at = json!(["parts", index]);
-        add(at, part.width_mm, part.thickness_mm, Some(section.rings));
+        add(at, part.width, part.thickness, Some(section.rings));
     }
     for (index, part) in job.parts.iter().enumerate() {
         let Some(MadeOf::Boards { boards, .. }) = &part.made_of else {
@@ -604,18 +604,18 @@ fn ends(job: &Job, forecast: &Forecast) -> Vec<Value> {
         for (place, board) in boards.iter().enumerate() {
             let (section, at) = (board.section, json!(["parts", index, "made_of", place]));
             let rings = Some(section.rings);
-            add(at, section.width.mm(), section.thickness.mm(), rings);
+            add(at, section.width, section.thickness, rings);
         }
     }
     for (index, plan) in job.boards.iter().enumerate() {
         let board = &plan.board;
         let at = json!(["boards", index]);
-        add(at, board.width.mm(), board.thickness.mm(), board.rings);
+        add(at, board.width, board.thickness, board.rings);
     }
     for (index, panel) in job.panels.iter().enumerate() {
         for (place, leaf) in panel.leaves().unwrap_or_default().iter().enumerate() {
             let at = json!(["panels", index, "leaves", place]);
-            add(at, leaf.width.mm(), leaf.thickness.mm(), leaf.rings);
+            add(at, leaf.width, leaf.thickness, leaf.rings);
         }
     }
     ends

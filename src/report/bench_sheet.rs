@@ -19,7 +19,7 @@ pub struct BenchSheet {
     /// The piece.
     pub piece: String,
     /// The day that "today" is.
-    pub day: String,
+    pub day: Date,
     /// Which system is shown first.
     #[serde(skip)]
     pub units: UnitSystem,
@@ -79,7 +79,7 @@ impl BenchSheet {
             .map(|part| format!("{}: the pith is inside: it will check", capital(&part.name)));
         Self {
             piece: forecast.job.name.clone(),
-            day: forecast.job.measured_on.clone(),
+            day: forecast.job.measured_on,
             units,
             shop: ShopWords::of(forecast),
             cuts: forecast.bench.cuts.clone(),
@@ -188,7 +188,7 @@ impl BenchSheet {
                     setting.number,
                     setting.what,
                     setting.joints.join(", "),
-                    crate::chance::in_hundred(setting.holds_chance_percent)
+                    crate::chance::in_hundred(setting.holds_chance)
                 )
             })
             .collect()
@@ -227,7 +227,7 @@ impl BenchSheet {
     /// The sheet for a terminal.
     #[must_use]
     pub fn words(&self) -> String {
-        let mut text = format!("{}: bench sheet, {}\n\n", self.piece, day_words(&self.day));
+        let mut text = format!("{}: bench sheet, {}\n\n", self.piece, day_words(self.day));
         text.push_str(&self.table());
         for (title, lines) in self.lists() {
             if !lines.is_empty() {
@@ -296,9 +296,7 @@ fn floats(forecast: &Forecast) -> Vec<String> {
 /// Leaves that rest after resawing, and the parts that are fitted last.
 fn rests(forecast: &Forecast) -> Vec<String> {
     let mut lines = Vec::new();
-    let Ok(today) = forecast.job.measured_on.parse::<Date>() else {
-        return lines;
-    };
+    let today = forecast.job.measured_on;
     for board in &forecast.boards {
         let days = board.forecast.rests.iter().map(|rest| rest.day_90).max();
         if let Some(days) = days.flatten() {
@@ -306,7 +304,7 @@ fn rests(forecast: &Forecast) -> Vec<String> {
             lines.push(format!(
                 "Leaves of {}: {days} days, until {}; then mill them.",
                 board.name,
-                day_words(&until.to_string())
+                day_words(until)
             ));
         }
     }
@@ -367,9 +365,9 @@ pub(super) fn site_lines(forecast: &Forecast) -> Vec<String> {
         lines.push(format!(
             "Final-fit {} after {}, the last part, {}, after {}.",
             the(&first.part),
-            day_words(&first.on.to_string()),
+            day_words(first.on),
             the(&last.part),
-            day_words(&last.on.to_string())
+            day_words(last.on)
         ));
     }
     lines

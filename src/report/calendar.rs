@@ -4,7 +4,7 @@ use super::digest;
 use super::text::day_words;
 use crate::chance::Verdict;
 use crate::chart::capital;
-use crate::forecast::{FitFinding, Forecast};
+use crate::forecast::{FitFinding, Forecast, PartFinding};
 use crate::units::notation::{percent_shown, the};
 use icalendar::{Calendar, Class, Component, Event};
 use jiff::ToSpan as _;
@@ -14,8 +14,8 @@ use serde::Serialize;
 /// A day on which something is done or happens.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub struct CalendarDay {
-    /// The day, as ISO date.
-    pub on: String,
+    /// The day.
+    pub on: Date,
     /// What is done or happens: `Deliver`.
     pub what: String,
     /// More about it.
@@ -27,15 +27,15 @@ pub struct CalendarDay {
 pub fn calendar(forecast: &Forecast) -> Vec<CalendarDay> {
     let job = &forecast.job;
     let mut days = Vec::new();
-    let mut add = |on: &str, what: &str, about: String| {
+    let mut add = |on: Date, what: &str, about: String| {
         days.push(CalendarDay {
-            on: on.to_owned(),
+            on,
             what: what.to_owned(),
             about,
         });
     };
     add(
-        &job.measured_on,
+        job.measured_on,
         "Measure",
         "Sizes and moisture of this day; cut what the bench sheet says.".to_owned(),
     );
@@ -43,94 +43,92 @@ pub fn calendar(forecast: &Forecast) -> Vec<CalendarDay> {
     let boards: Vec<&str> = boards.collect();
     if !boards.is_empty() {
         add(
-            &job.measured_on,
+            job.measured_on,
             "Resaw",
             format!("{}.", capital(&boards.join(", "))),
         );
     }
     for board in &forecast.boards {
         let rest = board.forecast.rests.iter().map(|rest| rest.day_90).max();
-        if let (Some(rest), Ok(from)) = (rest.flatten(), job.measured_on.parse::<Date>()) {
-            let until = from.saturating_add(i64::try_from(rest).unwrap_or(0).days());
-            let until = until.to_string();
+        if let Some(rest) = rest.flatten() {
+            let rest = i64::try_from(rest).unwrap_or(0).days();
             add(
-                &until,
+                job.measured_on.saturating_add(rest),
                 "Rest until, then mill",
                 format!("The leaves of {}: 90 % of the change is over.", board.name),
             );
         }
     }
     add(
-        &job.assembled_on,
+        job.assembled_on,
         "Glue up",
         match &forecast.standing.glueup {
             Some((_, stages)) => format!("In {} stages.", stages.stages.len()),
             None => String::new(),
         },
     );
-    if let Some(finished) = &job.finished_on {
+    if let Some(finished) = job.finished_on {
         add(
             finished,
             "Finish",
             "Both faces alike, and the ends.".to_owned(),
         );
     }
-    add(&job.delivered_on, "Deliver", String::new());
+    add(job.delivered_on, "Deliver", String::new());
     if let Some((on, about)) = first_worst_day(forecast) {
-        add(&on, "First worst day", about);
+        add(on, "First worst day", about);
     }
     for (part, on) in final_fits(forecast) {
         add(
-            &on,
+            on,
             "Final fit",
             format!("{} has then reached the house's air.", capital(&part)),
         );
     }
-    days.sort_by(|a, b| a.on.cmp(&b.on));
+    days.sort_by_key(|day| day.on);
     days
 }
 
+/// The part whose width changes most through the year.
+pub(super) fn moves_most(forecast: &Forecast) -> Option<&PartFinding> {
+    let parts = forecast.parts.iter();
+    parts.max_by(|a, b| a.width_swing().total_cmp(&b.width_swing()))
+}
+
 /// The first day at home on which the fit least sure is at its worst; where all hold, the driest day of the part that moves most.
-fn first_worst_day(forecast: &Forecast) -> Option<(String, String)> {
-    let delivered = forecast.job.delivered_on.as_str();
+fn first_worst_day(forecast: &Forecast) -> Option<(Date, String)> {
     let at_home = |fit: &FitFinding| {
-        let worst = if fit.too_tight_chance_percent >= fit.too_loose_chance_percent {
-            &fit.gap_min_on
+        let worst = if fit.too_tight_chance >= fit.too_loose_chance {
+            fit.gap_min_on
         } else {
-            &fit.gap_max_on
+            fit.gap_max_on
         };
-        (worst.as_str() >= delivered).then(|| worst.clone())
+        (worst >= forecast.job.delivered_on).then_some(worst)
     };
     let worst = forecast
         .fits
         .iter()
         .filter(|fit| fit.verdict != Verdict::Holds)
         .filter_map(|fit| Some((fit, at_home(fit)?)))
-        .min_by(|a, b| {
-            a.0.holds_chance_percent
-                .total_cmp(&b.0.holds_chance_percent)
-        });
-    let most = forecast.parts.iter().max_by(|a, b| {
-        (a.width_wettest_mm - a.width_driest_mm)
-            .total_cmp(&(b.width_wettest_mm - b.width_driest_mm))
-    })?;
+        .min_by(|a, b| a.0.holds_chance.total_cmp(&b.0.holds_chance));
+    let most = moves_most(forecast)?;
     Some(match worst {
         Some((fit, on)) if on <= most.first_year_driest_on => {
             (on, format!("{}: look at its gap.", capital(&fit.joint)))
         }
         _ => (
-            most.first_year_driest_on.clone(),
+            most.first_year_driest_on,
             format!(
                 "{} is then at {}, its driest of the first year.",
                 capital(&the(&most.name)),
-                percent_shown(most.first_year_driest_percent)
+                percent_shown(most.first_year_driest.percent())
             ),
         ),
     })
 }
 
 /// The parts of doors and drawers that are fitted last, and the day of each.
-fn final_fits(forecast: &Forecast) -> Vec<(String, String)> {
+fn final_fits(forecast: &Forecast) -> Vec<(String, Date)> {
     let Some(install) = &forecast.standing.install else {
         return Vec::new();
     };
@@ -149,7 +147,7 @@ fn final_fits(forecast: &Forecast) -> Vec<(String, String)> {
         .fit_days
         .iter()
         .filter(|day| fitted.contains(&day.part.as_str()))
-        .map(|day| (day.part.clone(), day.on.to_string()))
+        .map(|day| (day.part.clone(), day.on))
         .collect()
 }
 
@@ -158,7 +156,7 @@ fn final_fits(forecast: &Forecast) -> Vec<(String, String)> {
 #[must_use]
 pub fn ics(forecast: &Forecast) -> String {
     let name = &forecast.job.name;
-    let stamp = forecast.job.measured_on.replace('-', "");
+    let stamp = ics_day(forecast.job.measured_on);
     let mut calendar_file = Calendar::empty();
     calendar_file
         .append_property(("VERSION", "2.0"))
@@ -166,16 +164,13 @@ pub fn ics(forecast: &Forecast) -> String {
         .append_property(("CALSCALE", "GREGORIAN"))
         .name(name);
     for day in calendar(forecast) {
-        let Ok(on) = day.on.parse::<Date>() else {
-            continue;
-        };
-        let next = on.saturating_add(1.day());
+        let next = day.on.saturating_add(1.day());
         let id = digest(format!("{name}\n{}\n{}\n{}", day.on, day.what, day.about).as_bytes());
-        let words = format!("{} ({})", day.about, day_words(&day.on));
+        let words = format!("{} ({})", day.about, day_words(day.on));
         let event = Event::new()
             .uid(&format!("{id}@heartside"))
             .add_property("DTSTAMP", format!("{stamp}T000000Z"))
-            .append_property(whole_day("DTSTART", on))
+            .append_property(whole_day("DTSTART", day.on))
             .append_property(whole_day("DTEND", next))
             .summary(&format!("{name}: {}", day.what))
             .description(&words)
@@ -187,8 +182,12 @@ pub fn ics(forecast: &Forecast) -> String {
     calendar_file.to_string()
 }
 
+fn ics_day(day: Date) -> String {
+    day.to_string().replace('-', "")
+}
+
 fn whole_day(key: &str, day: Date) -> icalendar::Property {
-    let mut property = icalendar::Property::new(key, day.to_string().replace('-', ""));
+    let mut property = icalendar::Property::new(key, ics_day(day));
     property.add_parameter("VALUE", "DATE");
     property
 }

@@ -6,12 +6,13 @@ use crate::chance::Verdict;
 use crate::chart::capital;
 use crate::forecast::{BondFinding, FitFinding, Forecast, PanelStudy, Remedy};
 use crate::panel::FaceUp;
+use crate::units::UnitSystem;
 use crate::units::notation::shown;
-use crate::units::{Length, UnitSystem};
+use jiff::civil::Date;
 
 /// All cards of a forecast, in the order of the job's joints and panels; those that say the same are one.
 pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
-    let measured_on = &forecast.job.measured_on;
+    let measured_on = forecast.job.measured_on;
     let cards = forecast
         .fits
         .iter()
@@ -102,8 +103,8 @@ fn sentence(words: &str) -> String {
     format!("{}.", capital(&words))
 }
 
-fn fit_card(fit: &FitFinding, measured_on: &str, units: UnitSystem) -> Card {
-    let day = day_words(&fit.cut_on);
+fn fit_card(fit: &FitFinding, measured_on: Date, units: UnitSystem) -> Card {
+    let day = day_words(fit.cut_on);
     let when = if fit.cut_on == measured_on {
         format!("today, {day}")
     } else {
@@ -118,16 +119,18 @@ fn fit_card(fit: &FitFinding, measured_on: &str, units: UnitSystem) -> Card {
     then.extend(fit.first_winter.as_deref().map(sentence));
     if let Some([low, high]) = fit.survives_humidity_percent {
         then.push(format!(
-            "It holds in steady air of {low:.0} to {high:.0} % relative humidity."
+            "It holds in steady air of {:.0} to {:.0} % relative humidity.",
+            low.percent(),
+            high.percent()
         ));
     }
     Card {
         joint: fit.joint.clone(),
         verdict: fit.verdict,
-        holds_chance_percent: Some(fit.holds_chance_percent),
+        holds_chance: Some(fit.holds_chance),
         size: Some(BigSize {
             before: size_words(fit),
-            size: Length::from_mm_unchecked(fit.cut_mm),
+            size: fit.size,
             after: format!("{} {when}", fit.dimension),
         }),
         action: None,
@@ -141,16 +144,15 @@ fn bond_card(bond: &BondFinding, units: UnitSystem) -> Card {
     Card {
         joint: format!("{}: glue or float", bond.joint),
         verdict: bond.verdict,
-        holds_chance_percent: (bond.design != "floating")
-            .then_some(100.0 - bond.split_chance_percent),
+        holds_chance: (bond.design != "floating").then_some(bond.split_chance.otherwise()),
         size: None,
         action: Some(bond.to_do.clone()),
         then: vec![format!(
             "Free to move, the part gets {} narrower over the joint by {} and {} wider by {}.",
-            shown(Length::from_mm_unchecked(bond.shrinks_mm), units),
-            day_words(&bond.driest_on),
-            shown(Length::from_mm_unchecked(bond.swells_mm), units),
-            day_words(&bond.wettest_on)
+            shown(bond.shrinks, units),
+            day_words(bond.driest_on),
+            shown(bond.swells, units),
+            day_words(bond.wettest_on)
         )],
         reason: sentence(&bond.reason),
         remedies: remedies(&bond.remedies),
@@ -185,7 +187,7 @@ fn panel_card(study: &PanelStudy, units: UnitSystem) -> Option<Card> {
         } else {
             Verdict::Holds
         },
-        holds_chance_percent: None,
+        holds_chance: None,
         size: None,
         action: Some(format!(
             "Lay the leaves left to right: {}.",
@@ -213,7 +215,7 @@ fn remedies(remedies: &[Remedy]) -> Vec<RemedyView> {
         .iter()
         .map(|remedy| RemedyView {
             what: capital(&remedy.what),
-            holds_chance_percent: remedy.holds_chance_percent,
+            holds_chance: remedy.holds_chance,
             change: remedy.change.clone(),
         })
         .collect()

@@ -5,7 +5,7 @@ use crate::chart::{CutView, DepthFigure, FigureIds, WoodTone};
 use crate::forecast::{Forecast, PartFinding, SetupLine};
 use crate::joint::depth::min_left;
 use crate::joint::{Axis, CutFace};
-use crate::units::{Length, UnitSystem};
+use crate::units::UnitSystem;
 
 /// A figure for each part that housings or grooves across its length are cut into, in the order of the job.
 pub(super) fn depths<'a>(
@@ -33,23 +33,23 @@ fn figure(part: &PartFinding, setup: &[SetupLine]) -> Option<DepthFigure> {
         .filter(|line| line.part == part.name && line.along == Axis::Length)
         .filter(|line| faces.contains(&line.face))
         .filter_map(|line| {
-            let from = Length::from_mm_unchecked(line.from_reference_mm);
+            let from = line.from_reference;
             Some(CutView {
                 name: line.joint.clone(),
                 above: line.face == faces[0],
                 from,
-                to: from + Length::from_mm_unchecked(line.width_mm),
-                depth: Length::from_mm_unchecked(line.depth_mm),
-                left_behind: Length::from_mm_unchecked(line.left_behind_mm?),
+                to: from + line.width,
+                depth: line.depth,
+                left_behind: line.left_behind_mm?,
             })
         })
         .collect();
     cuts.sort_by(|a, b| a.from.mm().total_cmp(&b.from.mm()));
-    let thickness = Length::from_mm_unchecked(part.thickness_mm);
+    let thickness = part.thickness;
     (!cuts.is_empty()).then(|| DepthFigure {
         part: part.name.clone(),
         tone: WoodTone::of_wood(&part.species),
-        length: Length::from_mm_unchecked(part.length_mm),
+        length: part.length,
         thickness,
         faces: faces.map(str::to_owned).into(),
         cuts,

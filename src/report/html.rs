@@ -6,8 +6,9 @@ use super::text::day_words;
 use super::view::{Card, ClientView, PlateGroup, ReportView, Span, StepsView, TableView};
 use crate::chance::{HOLDS_PERCENT, Verdict, in_hundred};
 use crate::chart::{Figure, NumberTable, capital, month_name, style_sheet};
-use crate::units::UnitSystem;
+use crate::forecast::InputShare;
 use crate::units::notation::visible;
+use crate::units::{Chance, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
 
@@ -109,10 +110,10 @@ fn change_item(card: &Card) -> Markup {
         li {
             span class={ "stamp " (card.verdict.word()) } { (card.verdict.word()) } " "
             b { (text(&card.joint)) }
-            @if let Some(percent) = card.holds_chance_percent { ", works in " (in_hundred(percent)) }
+            @if let Some(chance) = card.holds_chance { ", works in " (in_hundred(chance)) }
             ". " (text(&card.reason))
             @if let Some(remedy) = card.remedies.first() {
-                p { "Best: " (text(&remedy.what)) "; then it works in " (in_hundred(remedy.holds_chance_percent)) "." }
+                p { "Best: " (text(&remedy.what)) "; then it works in " (in_hundred(remedy.holds_chance)) "." }
             } @else if let Some(action) = &card.action { p { (text(action)) } }
         }
     }
@@ -121,7 +122,7 @@ fn change_item(card: &Card) -> Markup {
 fn worst_first(cards: &[Card]) -> Vec<&Card> {
     let mut ordered: Vec<&Card> = cards.iter().collect();
     ordered.sort_by(|a, b| {
-        let chance = |card: &Card| card.holds_chance_percent.unwrap_or(100.0);
+        let chance = |card: &Card| card.holds_chance.unwrap_or(Chance::CERTAIN);
         b.verdict
             .cmp(&a.verdict)
             .then(chance(a).total_cmp(&chance(b)))
@@ -140,7 +141,7 @@ fn calendar_section(view: &ReportView) -> Markup {
                         thead { tr { th scope="col" { "Day" } th scope="col" { "What" } th scope="col" { "About" } } }
                         tbody {
                             @for day in &view.calendar {
-                                tr { th scope="row" { (day_words(&day.on)) } td { (day.what) } td { (text(&day.about)) } }
+                                tr { th scope="row" { (day_words(day.on)) } td { (day.what) } td { (text(&day.about)) } }
                             }
                         }
                     }
@@ -190,7 +191,7 @@ fn holding_table(cards: &[&Card], units: UnitSystem) -> Markup {
                                 } @else if let Some(action) = &card.action { (text(action)) }
                             }
                             td.num {
-                                @if let Some(percent) = card.holds_chance_percent { (chance_bar(percent)) " " (in_hundred(percent)) }
+                                @if let Some(chance) = card.holds_chance { (chance_bar(chance)) " " (in_hundred(chance)) }
                             }
                         }
                     }
@@ -201,8 +202,8 @@ fn holding_table(cards: &[&Card], units: UnitSystem) -> Markup {
 }
 
 /// A bar of a chance, its limit for `holds` marked.
-fn chance_bar(percent: f64) -> Markup {
-    let width = format!("{:.0}", percent.clamp(0.0, 100.0));
+fn chance_bar(chance: Chance) -> Markup {
+    let width = format!("{:.0}", chance.percent().clamp(0.0, 100.0));
     html! {
         svg.chance-bar xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 8" width="100" height="8" aria-hidden="true" {
             rect.whole width="100" height="8" {}
@@ -334,8 +335,8 @@ fn answer(card: &Card, units: UnitSystem) -> Markup {
                 h3 { (text(&card.joint)) }
                 span {
                     span.stamp { (card.verdict.word()) }
-                    @if let Some(percent) = card.holds_chance_percent {
-                        " " span.chance { "chance " (in_hundred(percent)) }
+                    @if let Some(chance) = card.holds_chance {
+                        " " span.chance { "chance " (in_hundred(chance)) }
                     }
                 }
             }
@@ -353,7 +354,7 @@ fn answer(card: &Card, units: UnitSystem) -> Markup {
                     p { "How to fix it" }
                     ul {
                         @for remedy in &card.remedies {
-                            li { (text(&remedy.what)) ": chance then " (in_hundred(remedy.holds_chance_percent)) }
+                            li { (text(&remedy.what)) ": chance then " (in_hundred(remedy.holds_chance)) }
                         }
                     }
                 }
@@ -511,7 +512,7 @@ fn numbers(tables: &[TableView]) -> Markup {
     }
 }
 
-fn narrow(inputs: &[(String, String, f64, f64)]) -> Markup {
+fn narrow(inputs: &[InputShare]) -> Markup {
     html! {
         section aria-labelledby="narrow" {
             h2 #narrow { "What to measure next" }
@@ -520,8 +521,8 @@ fn narrow(inputs: &[(String, String, f64, f64)]) -> Markup {
                 table {
                     thead { tr { th scope="col" { "Input" } th scope="col" { "What would narrow it" } th scope="col" { "Share of the spread" } th scope="col" { "Spread left then" } } }
                     tbody {
-                        @for (input, measure, share, left) in inputs {
-                            tr { th scope="row" { (text(input)) } td { (text(measure)) } td { (format!("{share:.0} %")) } td { (format!("{left:.0} %")) } }
+                        @for one in inputs {
+                            tr { th scope="row" { (text(&one.input)) } td { (text(&one.measure)) } td { (format!("{:.0} %", one.share.percent())) } td { (format!("{:.0} %", one.narrows_to.percent())) } }
                         }
                     }
                 }
@@ -550,9 +551,9 @@ fn client(sheet: &ClientView, piece: &str) -> Markup {
     html! {
         section.client aria-labelledby="client" {
             h2 #client { "Living with your " (piece) }
-            @match sheet.keep_humidity_percent {
+            @match sheet.keep_humidity {
                 Some([low, high]) => p.keep {
-                    "Keep the air of the room between " b { (format!("{low:.0} %")) } " and " b { (format!("{high:.0} %")) } " relative humidity."
+                    "Keep the air of the room between " b { (format!("{:.0} %", low.percent())) } " and " b { (format!("{:.0} %", high.percent())) } " relative humidity."
                 },
                 None => p.keep { "No joint sets a limit to the humidity of the room; an even climate is kindest to wood." },
             }

@@ -4,7 +4,7 @@ use super::lazy_figure::LazyFigure;
 use crate::chart::{FigureIds, JointFigure, JointGap, WoodTone};
 use crate::forecast::{DrawnJoint, Forecast};
 use crate::joint::PartId;
-use crate::units::{Length, UnitSystem};
+use crate::units::UnitSystem;
 
 /// A figure for each joint, in the order of the job.
 pub(super) fn joints<'a>(
@@ -44,8 +44,8 @@ fn figure(forecast: &Forecast, joint: &DrawnJoint) -> JointFigure {
             .iter()
             .map(|fit| JointGap {
                 words: fit.gap.clone(),
-                min: Length::from_mm_unchecked(fit.gap_min_mm),
-                max: Length::from_mm_unchecked(fit.gap_max_mm),
+                min: fit.gap_min.middle,
+                max: fit.gap_max.middle,
             })
             .collect(),
         glue: bonds.first().map(|bond| bond.to_do.clone()),

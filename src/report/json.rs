@@ -23,7 +23,7 @@ pub fn json(forecast: &Forecast) -> String {
         parts: &parts,
         system,
     };
-    object["calendar"] = serde_json::to_value(super::calendar(forecast)).unwrap_or_default();
+    object["calendar"] = keyed(&super::calendar(forecast)).unwrap_or_default();
     object["straighten"] = standing.straighten().into();
     object["shelves"] = standing.shelves().into();
     object["glueup"] = standing.glueup();
@@ -51,9 +51,9 @@ pub fn part_facts(forecast: &Forecast) -> Vec<PartFacts> {
         .iter()
         .map(|part| PartFacts {
             name: part.name.clone(),
-            length: Length::from_mm_unchecked(part.length_mm),
-            width: Length::from_mm_unchecked(part.width_mm),
-            thickness: Length::from_mm_unchecked(part.thickness_mm),
+            length: part.length,
+            width: part.width,
+            thickness: part.thickness,
         })
         .collect()
 }

@@ -36,10 +36,13 @@ fn plain(value: impl Into<Value>) -> Result<Piece, Error> {
     })
 }
 
-/// A key that ends in its unit by itself, as that of an optional quantity does, stays as it is.
+/// A key that has its unit by itself, as that of an optional quantity does, stays as it is.
 fn with_unit(key: &str, unit: &str) -> String {
-    let ends = |unit: &str| key.strip_suffix(unit).is_some_and(|key| key.ends_with('_'));
-    if unit.is_empty() || ends(unit) {
+    let ends = key.strip_suffix(unit).is_some_and(|key| key.ends_with('_'));
+    let begins = key
+        .strip_prefix(unit)
+        .is_some_and(|key| key.starts_with('_'));
+    if unit.is_empty() || ends || begins {
         key.to_owned()
     } else {
         format!("{key}_{unit}")

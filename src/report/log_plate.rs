@@ -3,7 +3,7 @@
 use super::text::day_words;
 use crate::chance::Band;
 use crate::chart::{LogFigure, LogRow};
-use crate::forecast::{Forecast, LogNumbers, LoggedEntry};
+use crate::forecast::{Forecast, LogNumbers, LoggedEntry, ReadAgainst};
 use crate::units::UnitSystem;
 
 /// Readings drawn: the latest.
@@ -22,15 +22,20 @@ pub(super) fn figure(forecast: &Forecast, units: UnitSystem) -> Option<LogFigure
 
 fn row(entry: &LoggedEntry, units: UnitSystem) -> LogRow {
     let numbers = &entry.numbers;
+    let ReadAgainst {
+        read,
+        expected,
+        known,
+    } = numbers.plain();
     LogRow {
-        day: day_words(&entry.date),
+        day: day_words(entry.date),
         name: format!("{}, {}", entry.name, entry.quantity),
-        read: numbers.read(),
-        expected: numbers.expected(),
-        known: numbers.known(),
-        read_words: numbers.shown(numbers.read(), units),
-        expected_words: within(numbers, numbers.expected(), units),
-        known_words: within(numbers, numbers.known(), units),
+        read,
+        expected,
+        known,
+        read_words: numbers.shown(read, units),
+        expected_words: within(numbers, expected, units),
+        known_words: within(numbers, known, units),
         doubted: entry.doubted,
     }
 }

@@ -8,7 +8,7 @@ use crate::chart::{
 use crate::forecast::Forecast;
 use crate::job::Job;
 use crate::piece::{BoxFace, Piece};
-use crate::units::{Force, Length};
+use crate::units::Length;
 
 fn bodies(piece: &Piece, species: impl Fn(usize) -> String) -> Vec<PictureBody> {
     piece
@@ -130,15 +130,15 @@ pub fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
         .map(|body| {
             let part = &forecast.parts[body.part];
             let [_, width, _] = body.sizes();
-            let of_today = |mm: f64| mm / part.width_mm;
+            let of_today = |size: Length| size / part.width;
             SeasonsBody {
                 name: body.name.clone(),
                 part: part.name.clone(),
                 cuboid: body.cuboid,
                 tone: WoodTone::of_wood(&part.species),
                 across: body.orientation.width(),
-                driest: width * (of_today(part.width_driest_mm) - 1.0),
-                wettest: width * (of_today(part.width_wettest_mm) - 1.0),
+                driest: width * (of_today(part.width_driest.middle) - 1.0),
+                wettest: width * (of_today(part.width_wettest.middle) - 1.0),
             }
         })
         .collect();
@@ -152,9 +152,6 @@ pub fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
 #[must_use]
 pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
     let found = forecast.frame.as_ref()?;
-    let mm = Length::from_mm_unchecked;
-    let points =
-        |heights: &[(f64, f64)]| heights.iter().map(|(at, up)| [mm(*at), mm(*up)]).collect();
     Some(CaseFrameFigure {
         boards: found
             .lines
@@ -162,12 +159,12 @@ pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
             .zip(&found.boards)
             .map(|(line, board)| FrameBoardView {
                 name: line.part.clone(),
-                start: line.start_mm.map(mm),
-                end: line.end_mm.map(mm),
-                thickness: mm(line.thickness_mm),
-                free: points(&line.free_mm),
-                held: points(&line.held_mm),
-                residual: mm(board.residual_mm.abs()),
+                start: line.start,
+                end: line.end,
+                thickness: line.thickness,
+                free: line.free.clone(),
+                held: line.held.clone(),
+                residual: board.residual.middle.abs(),
                 turn_over: board.turn_over,
             })
             .collect(),
@@ -176,8 +173,8 @@ pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
             .iter()
             .map(|joint| FrameJointView {
                 name: format!("{} in {}", joint.a, joint.b),
-                at: joint.at_mm.map(mm),
-                force: Force::computed_newtons(joint.force_n),
+                at: joint.at,
+                force: joint.force,
                 moment_n_m: joint.moment_nm,
                 verdict: joint.verdict,
             })

@@ -1,13 +1,13 @@
 //! The figures of a forecast: its day-by-day answers given to the chart room.
 
 use super::lazy_figure::{LazyFigure, SketchGroup, drawn};
-use super::text::{day_words, system};
+use super::text::{day_words, month_of, system};
 use super::view::{PlateGroup, Span};
-use crate::chance::{Band, HOLDS_PERCENT, Verdict};
+use crate::chance::{HOLDS_PERCENT, Verdict};
 use crate::chart::{
     ArrangementFigure, BesideFigure, CandidatesFigure, DailyBand, DayMark, Figure, FigureIds,
     GapFigure, GapWalk, Limit, MoistureYearFigure, SectionFigure, SectionMonth, SectionState,
-    SectionWalk, Way, WaysFigure, WoodTone, mid_month, month_name,
+    SectionWalk, Way, WaysFigure, WoodTone, mid_month,
 };
 use crate::forecast::{FitCurve, FitFinding, Forecast, PanelStudy, PartCurve, PartFinding};
 use crate::moisture::day_of_year;
@@ -17,8 +17,7 @@ use crate::movement::{
 use crate::numerics::Deadline;
 use crate::panel::{EndView, Layout, Panel, PanelShape, compared, felt};
 use crate::units::notation::{force_shown, shown};
-use crate::units::{Curvature, Length, MoistureContent, UnitSystem};
-use jiff::civil::Date;
+use crate::units::{Chance, Curvature, Length, MoistureContent, UnitSystem};
 
 /// Parts shown month by month: those that move most.
 const WALK_PARTS: usize = 6;
@@ -376,7 +375,7 @@ fn end_view(panel: &Panel, shape: &PanelShape, row: usize) -> EndView {
 fn one_slot_a_joint(forecast: &Forecast) -> Vec<usize> {
     let spare = |index: usize| {
         let fit = &forecast.fits[index];
-        fit.gap_min_low_mm - fit.gap_allowed_min_mm
+        fit.gap_min.low - fit.gap_allowed_min
     };
     let mut kept = Vec::new();
     for joint in &forecast.drawings {
@@ -441,7 +440,7 @@ fn walk<'a>(
     ids: &mut FigureIds,
     units: UnitSystem,
 ) -> Vec<LazyFigure<'a>> {
-    let swing = |part: &PartView<'_>| part.finding.width_wettest_mm - part.finding.width_driest_mm;
+    let swing = |part: &PartView<'_>| part.finding.width_swing();
     let mut most: Vec<usize> = (0..parts.len()).collect();
     most.sort_by(|a, b| {
         swing(&parts[*b])
@@ -459,7 +458,7 @@ fn walk<'a>(
                 curve.gap_mm.get(day).copied().unwrap_or(f64::NAN)
             }),
             min: Some(Length::from_mm_unchecked(curve.min_mm)),
-            max: finding.gap_allowed_max_mm.map(Length::from_mm_unchecked),
+            max: finding.gap_allowed_max_mm,
             tone: WoodTone::Pale,
         };
         (figure, &finding.joint)
@@ -496,7 +495,7 @@ fn walk<'a>(
 
 impl PartView<'_> {
     fn measured(&self) -> MoistureContent {
-        MoistureContent::computed_percent(self.finding.moisture_percent)
+        self.finding.moisture
     }
 
     fn moved(&self, at: MoistureContent) -> Option<MovedSection> {
@@ -518,12 +517,11 @@ impl PartView<'_> {
     }
 
     /// The state on a day the forecast given: its bend is what its cup has beyond the rings'.
-    fn state(&self, when: String, percent: f64, cup_mm: Option<f64>) -> SectionState {
-        let moisture = MoistureContent::computed_percent(percent);
+    fn state(&self, when: String, moisture: MoistureContent, cup: Option<Length>) -> SectionState {
         let moved = self.moved(moisture);
-        let slope_bend = match (moved, cup_mm) {
+        let slope_bend = match (moved, cup) {
             (Some(moved), Some(cup)) => {
-                let beyond = moved.cup(Face::Bark) - Length::from_mm_unchecked(cup);
+                let beyond = moved.cup(Face::Bark) - cup;
                 Curvature::of_rise(beyond, moved.width(Face::Bark))
             }
             _ => Curvature::ZERO,
@@ -543,17 +541,17 @@ impl PartView<'_> {
             tone: WoodTone::of_wood(&part.species),
             section: self.section,
             cup_known: part.cup_known,
-            when: format!("measured {}", day_words(&part.measured_on)),
+            when: format!("measured {}", day_words(part.measured_on)),
             moisture: self.measured(),
             states: vec![
                 self.state(
-                    format!("driest, {}", day_words(&part.driest_on)),
-                    part.moisture_driest_percent,
+                    format!("driest, {}", day_words(part.driest_on)),
+                    part.moisture_driest.middle,
                     part.cup_driest_mm,
                 ),
                 self.state(
-                    format!("wettest, {}", day_words(&part.wettest_on)),
-                    part.moisture_wettest_percent,
+                    format!("wettest, {}", day_words(part.wettest_on)),
+                    part.moisture_wettest.middle,
                     part.cup_wettest_mm,
                 ),
             ],
@@ -570,8 +568,8 @@ impl PartView<'_> {
                 day: curve.delivered_day,
                 value: curve.first_year_percent.clone(),
             }),
-            measured: day(&self.finding.measured_on).map(|day| DayMark {
-                day,
+            measured: Some(DayMark {
+                day: day_of_year(self.finding.measured_on),
                 value: self.measured(),
             }),
         }
@@ -609,35 +607,29 @@ fn ways(finding: &FitFinding) -> Option<WaysFigure> {
     }
     let then = finding.remedies.iter().filter_map(|remedy| {
         let gaps = remedy.gaps.as_ref()?;
-        if !(gaps.min_mm.low.is_finite() && gaps.max_mm.high.is_finite()) {
+        if !(gaps.min.low.mm().is_finite() && gaps.max.high.mm().is_finite()) {
             return None;
         }
         Some(Way {
             words: remedy.what.clone(),
-            min_mm: gaps.min_mm,
-            max_mm: gaps.max_mm,
-            allowed_max_mm: gaps.allowed_max_mm,
-            holds_percent: remedy.holds_chance_percent,
+            min: gaps.min,
+            max: gaps.max,
+            allowed_max: gaps.allowed_max,
+            holds: remedy.holds_chance,
         })
     });
     let mut ways = vec![Way {
         words: "as it is".to_owned(),
-        min_mm: Band::new(
-            [finding.gap_min_low_mm, finding.gap_min_high_mm],
-            finding.gap_min_mm,
-        ),
-        max_mm: Band::new(
-            [finding.gap_max_low_mm, finding.gap_max_high_mm],
-            finding.gap_max_mm,
-        ),
-        allowed_max_mm: finding.gap_allowed_max_mm,
-        holds_percent: finding.holds_chance_percent,
+        min: finding.gap_min,
+        max: finding.gap_max,
+        allowed_max: finding.gap_allowed_max_mm,
+        holds: finding.holds_chance,
     }];
     ways.extend(then.take(OTHER_WAYS));
     (ways.len() > 1).then(|| WaysFigure {
         joint: finding.joint.clone(),
         measure: finding.gap.clone(),
-        allowed_min_mm: finding.gap_allowed_min_mm,
+        allowed_min: finding.gap_allowed_min,
         too_tight: finding.too_tight.clone(),
         too_loose: finding.too_loose.clone(),
         ways,
@@ -646,26 +638,20 @@ fn ways(finding: &FitFinding) -> Option<WaysFigure> {
 
 /// What a fit's gap does, as a title: what fails and in which month, or that it holds.
 fn gap_words(finding: &FitFinding) -> String {
-    let month = |iso: &str| {
-        let date = iso.parse::<Date>().ok();
-        date.map_or("", |date| {
-            month_name(usize::from(date.month().unsigned_abs()).saturating_sub(1))
-        })
-    };
-    let limit = 100.0 - HOLDS_PERCENT;
+    let limit = Chance::computed_percent(100.0 - HOLDS_PERCENT);
     let mut found = Vec::new();
-    if finding.too_tight_chance_percent >= limit {
+    if finding.too_tight_chance >= limit {
         found.push(format!(
             "{} in {}",
             finding.too_tight,
-            month(&finding.gap_min_on)
+            month_of(finding.gap_min_on)
         ));
     }
-    if finding.too_loose_chance_percent >= limit && !finding.too_loose.is_empty() {
+    if finding.too_loose_chance >= limit && !finding.too_loose.is_empty() {
         found.push(format!(
             "{} in {}",
             finding.too_loose,
-            month(&finding.gap_max_on)
+            month_of(finding.gap_max_on)
         ));
     }
     if found.is_empty() && finding.verdict == Verdict::Holds {
@@ -682,8 +668,4 @@ fn band(low: &[f64], high: &[f64]) -> Option<DailyBand> {
         low: low.to_vec(),
         high: high.to_vec(),
     })
-}
-
-fn day(iso: &str) -> Option<usize> {
-    iso.parse::<Date>().ok().map(day_of_year)
 }

@@ -6,7 +6,7 @@ use crate::stock::{
     Wanted, Warp,
 };
 use crate::units::notation::{mass_shown, percent_shown, shown};
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Length, UnitSystem};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 
@@ -355,7 +355,7 @@ impl BoardAnswer<'_> {
                 "  {:<56} {:<9} {:<14} {} left ({} to {})",
                 row.first_cut.words(),
                 row.verdict.word(),
-                in_hundred(100.0 * row.chance),
+                in_hundred(Chance::of_fraction(row.chance)),
                 self.length(row.left.middle),
                 self.length(row.left.low),
                 self.length(row.left.high),

@@ -55,7 +55,7 @@ pub fn sheet_page(sheet: &BenchSheet, paper: Paper) -> String {
 pub(super) fn bench_section(sheet: &BenchSheet) -> Markup {
     html! {
         section.bench aria-labelledby="setup" {
-            h2 #setup { "Bench sheet, " (day_words(&sheet.day)) }
+            h2 #setup { "Bench sheet, " (day_words(sheet.day)) }
             div.scroll tabindex="0" role="region" aria-label="Table of cuts" {
                 table.cuts {
                     thead {

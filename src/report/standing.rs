@@ -10,7 +10,7 @@ use crate::forecast::{InputShare, ShelfSpread, Standing};
 use crate::joint::{PartFacts, PartId};
 use crate::panel::felt;
 use crate::units::notation::shown;
-use crate::units::{Length, Stress, UnitSystem};
+use crate::units::{Chance, Length, Stress, UnitSystem};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -60,8 +60,8 @@ pub struct ShelfBands<'a> {
     stress: Band<Stress>,
     #[serde(skip_serializing_if = "Option::is_none")]
     thickness_that_holds: Option<Length>,
-    keeps_chance_percent: f64,
-    breaks_chance_percent: f64,
+    keeps_chance: Chance,
+    breaks_chance: Chance,
     matters_most: &'a [InputShare],
 }
 
@@ -76,8 +76,8 @@ impl<'a> ShelfBands<'a> {
                 .map(Stress::computed_mpa)
                 .about(loaded.stress),
             thickness_that_holds: spread.thickness_that_holds,
-            keeps_chance_percent: spread.keeps_percent,
-            breaks_chance_percent: spread.breaks_percent,
+            keeps_chance: spread.keeps,
+            breaks_chance: spread.breaks,
             matters_most: &spread.matters_most,
         }
     }

@@ -9,7 +9,7 @@ use crate::forecast::{BoardStudy, Forecast, FrameFinding, ShelfSpread, Straighte
 use crate::panel::felt;
 use crate::stock::{Caution, HollowOn};
 use crate::units::notation::{force_shown, shown, the};
-use crate::units::{Force, Length, UnitSystem};
+use crate::units::{Chance, Force, Length, UnitSystem};
 
 /// The cards of boards, held panels and shelves.
 pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
@@ -39,36 +39,30 @@ pub(super) fn cards(forecast: &Forecast, units: UnitSystem) -> Vec<Card> {
 
 /// The boards of a case that bow, and the joints of it that do not hold.
 fn framed(found: &FrameFinding, units: UnitSystem) -> Vec<Card> {
-    let verdict = |word: &str| {
-        [Verdict::Fails, Verdict::Marginal]
-            .into_iter()
-            .find(|verdict| verdict.word() == word)
-            .unwrap_or(Verdict::Holds)
-    };
-    let size = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+    let size = |length: Length| shown(length.abs(), units);
     let boards = found
         .boards
         .iter()
-        .filter(|board| board.crown != "none" || verdict(board.verdict) != Verdict::Holds)
+        .filter(|board| board.crown != "none" || board.verdict != Verdict::Holds)
         .map(|board| {
             let mut then = vec![format!(
                 "{} to {} from a poor to a perfect bond, {} where its joints turn freely, {} after years.",
-                size(board.residual_low_mm),
-                size(board.residual_high_mm),
-                size(board.residual_hinged_mm),
-                size(board.residual_after_years_mm)
+                size(board.residual.low),
+                size(board.residual.high),
+                size(board.residual_hinged),
+                size(board.residual_after_years)
             )];
             then.push(format!(
                 "It stays within its limit in {}.",
-                in_hundred(board.keeps_chance_percent)
+                in_hundred(board.keeps_chance)
             ));
             if board.turn_over {
                 then.push("Turned over it leaves less.".to_owned());
             }
             card(
                 format!("{}: in the frame of the case", board.part),
-                verdict(board.verdict),
-                format!("The case leaves {} of its bow.", size(board.residual_mm)),
+                board.verdict,
+                format!("The case leaves {} of its bow.", size(board.residual.middle)),
                 then,
                 "A residual bow over 1/500 of the span shows, over 1/200 it is in the way."
                     .to_owned(),
@@ -77,15 +71,15 @@ fn framed(found: &FrameFinding, units: UnitSystem) -> Vec<Card> {
     let joints = found
         .joints
         .iter()
-        .filter(|joint| verdict(joint.verdict) != Verdict::Holds)
+        .filter(|joint| joint.verdict != Verdict::Holds)
         .map(|joint| {
             let mut made = card(
                 format!("{} in {}: in the frame of the case", joint.a, joint.b),
-                verdict(joint.verdict),
+                joint.verdict,
                 "Choose a straighter board, or a joint that holds more than end grain.".to_owned(),
                 vec![format!(
                     "It holds {:.0} N and {:.1} N m.",
-                    joint.force_n,
+                    joint.force.newtons(),
                     joint.moment_nm.abs()
                 )],
                 format!(
@@ -93,7 +87,7 @@ fn framed(found: &FrameFinding, units: UnitSystem) -> Vec<Card> {
                     100.0 * joint.share
                 ),
             );
-            made.holds_chance_percent = Some(100.0 - joint.break_chance_percent);
+            made.holds_chance = Some(joint.break_chance.otherwise());
             made
         });
     boards.chain(joints).collect()
@@ -109,7 +103,7 @@ fn card(
     Card {
         joint,
         verdict,
-        holds_chance_percent: None,
+        holds_chance: None,
         size: None,
         action: Some(action),
         then,
@@ -159,7 +153,9 @@ fn board(study: &BoardStudy, units: UnitSystem) -> Card {
                 the(&part.name),
                 shown(milled.cut_first.left.middle, units),
                 shown(milled.flatten_first.left.middle, units),
-                in_hundred(100.0 * milled.chance_cut_first.max(milled.chance_flatten_first))
+                in_hundred(Chance::of_fraction(
+                    milled.chance_cut_first.max(milled.chance_flatten_first)
+                ))
             ));
         }
     }
@@ -287,8 +283,8 @@ fn shelf(
         then.extend(super::standing_spread::measure_words(&spread.matters_most));
         reason = format!(
             "Chance that the sag stays within what is allowed in the long run: {}; that it breaks under a load of years: {}.",
-            in_hundred(spread.keeps_percent),
-            in_hundred(spread.breaks_percent)
+            in_hundred(spread.keeps),
+            in_hundred(spread.breaks)
         );
     }
     let holds_at = match spread {

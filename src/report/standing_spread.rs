@@ -1,11 +1,12 @@
 //! How the answers on held panels and shelves spread: keys for machines, words for makers.
 
+use super::keyed;
 use crate::carcass::keys::StraightenFinding;
 use crate::chance::{Band, in_hundred};
 use crate::chart::capital;
 use crate::forecast::{InputShare, StraightenSpread};
 use crate::units::notation::force_shown;
-use crate::units::{Force, UnitSystem};
+use crate::units::{Chance, Force, UnitSystem};
 use serde_json::{Value, json};
 
 /// Puts the two ends of a band beside a key that ends in its unit, about the value that is there.
@@ -41,21 +42,21 @@ pub(super) fn straighten(object: &mut Value, found: &StraightenFinding, spread: 
         "mm",
         spread.bow_if_freed_mm,
     );
-    object["breaks_chance_percent"] = json!(spread.breaks_percent);
+    object["breaks_chance_percent"] = json!(spread.breaks);
     object["verdict"] = json!(spread.verdict);
-    object["matters_most"] = json!(spread.matters_most);
+    object["matters_most"] = keyed(&spread.matters_most).unwrap_or_default();
     for (at, one) in spread.supports.iter().enumerate() {
         let support = &mut object["supports"][at];
         ends(support, "force", "n", one.force_n);
         ends(support, "force_after_months", "n", one.after_months_n);
-        if let Some(percent) = one.breaks_percent {
-            support["joint"]["breaks_chance_percent"] = json!(percent);
+        if let Some(chance) = one.breaks {
+            support["joint"]["breaks_chance_percent"] = json!(chance);
         }
     }
     for (at, one) in spread.dividers.iter().enumerate() {
         let divider = &mut object["dividers"][at];
         ends(divider, "push", "n", one.push_n);
-        divider["joints_break_chance_percent"] = json!(one.breaks_percent);
+        divider["joints_break_chance_percent"] = json!(one.breaks);
     }
     // A panel by itself asks of every clamp as many times more as it is stiffer.
     for (at, one) in found.closing.iter().enumerate() {
@@ -95,17 +96,9 @@ pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
     let joint = spread
         .supports
         .iter()
-        .filter_map(|one| one.breaks_percent)
-        .chain(
-            spread
-                .dividers
-                .iter()
-                .flat_map(|one| one.breaks_percent)
-                .flatten(),
-        )
-        .fold(None, |worst: Option<f64>, chance| {
-            Some(worst.map_or(chance, |worst| worst.max(chance)))
-        });
+        .filter_map(|one| one.breaks)
+        .chain(spread.dividers.iter().flat_map(|one| one.breaks).flatten())
+        .reduce(Chance::max);
     let joint = joint.map_or_else(String::new, |chance| {
         format!(
             "; that the worst of its joints breaks {}",
@@ -115,7 +108,7 @@ pub(super) fn verdict_words(spread: &StraightenSpread) -> String {
     format!(
         "{}: chance that bending breaks it {}{joint}",
         spread.verdict.word(),
-        in_hundred(spread.breaks_percent)
+        in_hundred(spread.breaks)
     )
 }
 
@@ -125,6 +118,6 @@ pub(super) fn measure_words(shares: &[InputShare]) -> Option<String> {
     Some(format!(
         "{}: that narrows these figures to {:.0} % of their spread.",
         capital(&share.measure),
-        share.narrows_to_percent
+        share.narrows_to.percent()
     ))
 }

@@ -112,10 +112,7 @@ impl StandingAnswer<'_> {
                         self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.low)),
                         self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.high))
                     ),
-                    format!(
-                        " (chance of keeping to it: {})",
-                        in_hundred(spread.keeps_percent)
-                    ),
+                    format!(" (chance of keeping to it: {})", in_hundred(spread.keeps)),
                 ),
                 None => (
                     if found.keeps {
@@ -329,7 +326,7 @@ impl StandingAnswer<'_> {
                 text,
                 "{}: fit it from {} on, after {} in the room",
                 day.part,
-                day_words(&day.on.to_string()),
+                day_words(day.on),
                 match day.days {
                     1 => "1 day".to_owned(),
                     many => format!("{many} days"),

@@ -8,6 +8,7 @@ use super::text::system;
 use super::view::Card;
 use crate::chance::Verdict;
 use crate::forecast::Forecast;
+use crate::units::Chance;
 
 /// All statements of a forecast.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +49,7 @@ impl Statements {
             .filter(|card| card.verdict != Verdict::Holds)
             .collect();
         cards.sort_by(|a, b| {
-            let chance = |card: &Card| card.holds_chance_percent.unwrap_or(100.0);
+            let chance = |card: &Card| card.holds_chance.unwrap_or(Chance::CERTAIN);
             b.verdict
                 .cmp(&a.verdict)
                 .then(chance(a).total_cmp(&chance(b)))

@@ -1,20 +1,19 @@
 //! A forecast given as a report: what to cut and change first, what it rests on last.
 
 use super::bench_sheet::BenchSheet;
-use super::calendar::calendar;
+use super::calendar::{calendar, moves_most};
 use super::cards::cards;
 use super::plates::{Plates, plates};
 use super::statements::Statements;
 use super::tables::tables;
-use super::text::{dates_in_words, day_words, system};
+use super::text::{dates_in_words, day_words, month_of, system};
 use super::view::{ClientView, FigureSlot, PlateGroup, ReportView, StepLine, StepsView};
 use crate::chance::{Verdict, in_hundred};
-use crate::chart::{Elevation, Figure, FigureIds, capital, month_name};
+use crate::chart::{Elevation, Figure, FigureIds, capital};
 use crate::forecast::Forecast;
 use crate::numerics::{Deadline, Stopped};
+use crate::units::UnitSystem;
 use crate::units::notation::{shown, the};
-use crate::units::{Length, UnitSystem};
-use jiff::civil::Date;
 
 /// The work on site, the days of the final fits in one line.
 fn on_site(forecast: &Forecast, words: &str) -> String {
@@ -30,7 +29,7 @@ fn on_site(forecast: &Forecast, words: &str) -> String {
     let days: Vec<String> = install
         .fit_days
         .iter()
-        .map(|day| format!("{} {}", day.part, day_words(&day.on.to_string())))
+        .map(|day| format!("{} {}", day.part, day_words(day.on)))
         .collect();
     if !days.is_empty() {
         lines.push(format!(
@@ -115,9 +114,9 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
     let units = system(forecast);
     let job = &forecast.job;
     let mut title_block = vec![
-        ("Measured".to_owned(), day_words(&job.measured_on)),
-        ("Glued up".to_owned(), day_words(&job.assembled_on)),
-        ("Delivered".to_owned(), day_words(&job.delivered_on)),
+        ("Measured".to_owned(), day_words(job.measured_on)),
+        ("Glued up".to_owned(), day_words(job.assembled_on)),
+        ("Delivered".to_owned(), day_words(job.delivered_on)),
     ];
     title_block.extend(job.places.iter().map(|p| (capital(&p.name), p.air.clone())));
     let mut warnings: Vec<String> = forecast
@@ -144,22 +143,9 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
         calendar: calendar(forecast),
         decisions,
         walk,
-        walk_month: job.measured_on.parse::<Date>().map_or(0, |date| {
-            usize::from(date.month().unsigned_abs()).saturating_sub(1)
-        }),
+        walk_month: usize::from(job.measured_on.month().unsigned_abs()).saturating_sub(1),
         groups,
-        measure_next: forecast
-            .measure_next
-            .iter()
-            .map(|share| {
-                (
-                    share.input.clone(),
-                    share.measure.clone(),
-                    share.share_percent,
-                    share.narrows_to_percent,
-                )
-            })
-            .collect(),
+        measure_next: forecast.measure_next.clone(),
         tables: tables(forecast, units),
         warnings,
         assumptions: forecast
@@ -217,13 +203,11 @@ fn client(forecast: &Forecast, picture: Option<Figure>) -> ClientView {
     let units = system(forecast);
     let doubtful = Statements::of(forecast);
     let doubtful = doubtful.to_change();
-    let of_joints = doubtful
-        .iter()
-        .filter(|card| card.holds_chance_percent.is_some());
+    let of_joints = doubtful.iter().filter(|card| card.holds_chance.is_some());
     let names: Vec<String> = of_joints
         .map(|card| {
             let joint = card.joint.trim_end_matches(": glue or float");
-            let chance = card.holds_chance_percent.unwrap_or(0.0);
+            let chance = card.holds_chance.unwrap_or_default();
             format!("{joint} (stays right in {})", in_hundred(chance))
         })
         .take(3)
@@ -236,26 +220,14 @@ fn client(forecast: &Forecast, picture: Option<Figure>) -> ClientView {
             names.join(", ")
         )
     };
-    let most = forecast.parts.iter().max_by(|a, b| {
-        (a.width_wettest_mm - a.width_driest_mm)
-            .total_cmp(&(b.width_wettest_mm - b.width_driest_mm))
-    });
-    let month = |iso: &str| {
-        let date = iso.parse::<Date>().ok()?;
-        let month = usize::from(date.month().unsigned_abs());
-        Some(month_name(month.checked_sub(1)?))
-    };
-    let moves = most.and_then(|part| {
-        Some(format!(
+    let moves = moves_most(forecast).map(|part| {
+        format!(
             "Wood lives: {} is {} narrower in {} than in {}, and gaps open and close with it, which is no fault.",
             the(&part.name),
-            shown(
-                Length::from_mm_unchecked(part.width_wettest_mm - part.width_driest_mm),
-                units
-            ),
-            month(&part.driest_on)?,
-            month(&part.wettest_on)?
-        ))
+            shown(part.width_swing(), units),
+            month_of(part.driest_on),
+            month_of(part.wettest_on)
+        )
     });
     let mut sentences = vec![honest];
     sentences.extend(moves);
@@ -264,7 +236,7 @@ fn client(forecast: &Forecast, picture: Option<Figure>) -> ClientView {
             .to_owned(),
     );
     ClientView {
-        keep_humidity_percent: forecast.client.keep_humidity_percent,
+        keep_humidity: forecast.client.keep_humidity_percent,
         sentences,
         picture,
     }

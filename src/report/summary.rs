@@ -17,9 +17,9 @@ pub fn summary(forecast: &Forecast) -> String {
         "{}: {}. Measured {}, glued up {}, delivered {}.",
         job.name,
         statements.counts(),
-        day_words(&job.measured_on),
-        day_words(&job.assembled_on),
-        day_words(&job.delivered_on)
+        day_words(job.measured_on),
+        day_words(job.assembled_on),
+        day_words(job.delivered_on)
     )];
     let mut section = |title: &str, body: Vec<String>| {
         if !body.is_empty() {
@@ -42,7 +42,7 @@ pub fn summary(forecast: &Forecast) -> String {
             .map(|line| format!("Setting {line}.")),
     );
     section(
-        &format!("WHAT TO CUT, {}", day_words(&job.measured_on)),
+        &format!("WHAT TO CUT, {}", day_words(job.measured_on)),
         cuts,
     );
     section(
@@ -90,12 +90,16 @@ pub fn summary(forecast: &Forecast) -> String {
         steps
     });
     let keep = forecast.client.keep_humidity_percent.map(|[low, high]| {
-        format!("Keep the room between {low:.0} and {high:.0} % relative humidity.")
+        format!(
+            "Keep the room between {:.0} and {:.0} % relative humidity.",
+            low.percent(),
+            high.percent()
+        )
     });
     let measure = forecast.measure_next.first().map(|first| {
         format!(
             "Measure next: {} ({}). That narrows the doubtful answers to {:.0} % of their present range.",
-            first.input, first.measure, first.narrows_to_percent
+            first.input, first.measure, first.narrows_to.percent()
         )
     });
     let both: Vec<String> = keep.into_iter().chain(measure).collect();
@@ -140,8 +144,8 @@ fn to_change(statements: &Statements) -> Vec<String> {
     let mut lines = Vec::new();
     for card in statements.to_change() {
         let mut line = format!("{:8} {}", card.verdict.word(), card.joint);
-        if let Some(percent) = card.holds_chance_percent {
-            line.push_str(&format!(" (chance {})", in_hundred(percent)));
+        if let Some(chance) = card.holds_chance {
+            line.push_str(&format!(" (chance {})", in_hundred(chance)));
         }
         let reason = dates_in_words(&card.reason);
         // The details of a danger are given below.
@@ -157,9 +161,9 @@ fn to_change(statements: &Statements) -> Vec<String> {
             Some(remedy) => Some(format!(
                 "Best: {}; the chance is then {}.",
                 lower_first(&remedy.what),
-                in_hundred(remedy.holds_chance_percent)
+                in_hundred(remedy.holds_chance)
             )),
-            None => card.holds_chance_percent.map(|_| {
+            None => card.holds_chance.map(|_| {
                 "No single change that the job allows fixes it: combine two, or make the joint another way."
                     .to_owned()
             }),

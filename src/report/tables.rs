@@ -6,7 +6,7 @@ use crate::chance::{Verdict, in_hundred};
 use crate::chart::{NumberTable, month_name};
 use crate::forecast::{BondFinding, Forecast, PartFinding, PlaceFinding};
 use crate::units::notation::{percent_shown, shown, temperature_shown};
-use crate::units::{Length, Temperature, UnitSystem};
+use crate::units::{Length, UnitSystem};
 
 /// All tables of a forecast.
 pub(super) fn tables(forecast: &Forecast, units: UnitSystem) -> Vec<TableView> {
@@ -24,7 +24,7 @@ pub(super) fn tables(forecast: &Forecast, units: UnitSystem) -> Vec<TableView> {
 }
 
 fn parts_table(parts: &[PartFinding], units: UnitSystem) -> TableView {
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
+    let length = |length| shown(length, units);
     let rows = parts
         .iter()
         .map(|part| {
@@ -37,40 +37,40 @@ fn parts_table(parts: &[PartFinding], units: UnitSystem) -> TableView {
                 part.species.clone(),
                 format!(
                     "{} at {}",
-                    length(part.width_mm),
-                    percent_shown(part.moisture_percent)
+                    length(part.width),
+                    percent_shown(part.moisture.percent())
                 ),
                 format!(
                     "{} at {}, {}",
-                    length(part.width_driest_mm),
-                    percent_shown(part.moisture_driest_percent),
-                    day_words(&part.driest_on)
+                    length(part.width_driest.middle),
+                    percent_shown(part.moisture_driest.middle.percent()),
+                    day_words(part.driest_on)
                 ),
                 format!(
                     "{} at {}, {}",
-                    length(part.width_wettest_mm),
-                    percent_shown(part.moisture_wettest_percent),
-                    day_words(&part.wettest_on)
+                    length(part.width_wettest.middle),
+                    percent_shown(part.moisture_wettest.middle.percent()),
+                    day_words(part.wettest_on)
                 ),
                 match part.cup_driest_mm {
                     _ if part.pith_inside => "pith inside: it will check".to_owned(),
                     _ if !part.cup_known => "not known: give the rings".to_owned(),
-                    Some(cup) if cup.abs() >= 0.005 => format!(
+                    Some(cup) if cup.abs().mm() >= 0.005 => format!(
                         "{} face hollow by {}",
-                        if cup > 0.0 { "bark" } else { "heart" },
+                        if cup > Length::ZERO { "bark" } else { "heart" },
                         length(cup.abs())
                     ),
                     _ => "none".to_owned(),
                 },
                 format!(
                     "{}, {}",
-                    percent_shown(part.first_year_driest_percent),
-                    day_words(&part.first_year_driest_on)
+                    percent_shown(part.first_year_driest.percent()),
+                    day_words(part.first_year_driest_on)
                 ),
                 format!(
                     "driest from {}, wettest from {}",
-                    day_words(&part.driest_week_from),
-                    day_words(&part.wettest_week_from)
+                    day_words(part.driest_week_from),
+                    day_words(part.wettest_week_from)
                 ),
             ]
         })
@@ -95,10 +95,10 @@ fn parts_table(parts: &[PartFinding], units: UnitSystem) -> TableView {
 
 fn place_table(place: &PlaceFinding, units: UnitSystem) -> TableView {
     let months = place
-        .temperature_c
+        .temperature
         .iter()
-        .zip(&place.humidity_percent)
-        .zip(&place.emc_percent);
+        .zip(&place.humidity)
+        .zip(&place.emc);
     TableView {
         caption: format!("Air of {}: {}", place.name, place.air),
         table: NumberTable {
@@ -110,12 +110,12 @@ fn place_table(place: &PlaceFinding, units: UnitSystem) -> TableView {
             ]),
             rows: months
                 .enumerate()
-                .map(|(month, ((celsius, humidity), emc))| {
+                .map(|(month, ((temperature, humidity), emc))| {
                     vec![
                         month_name(month).to_owned(),
-                        temperature_shown(Temperature::computed_celsius(*celsius), units),
-                        percent_shown(*humidity),
-                        percent_shown(*emc),
+                        temperature_shown(*temperature, units),
+                        percent_shown(humidity.percent()),
+                        percent_shown(emc.percent()),
                     ]
                 })
                 .collect(),
@@ -137,8 +137,8 @@ fn bond_table(bond: &BondFinding, units: UnitSystem) -> TableView {
                 .iter()
                 .map(|row| {
                     vec![
-                        shown(Length::from_mm_unchecked(row.glued_mm), units),
-                        in_hundred(row.split_chance_percent),
+                        shown(row.glued, units),
+                        in_hundred(row.split_chance),
                         percent_shown(100.0 * row.end_shear_share),
                     ]
                 })

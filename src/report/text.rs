@@ -8,6 +8,7 @@ use crate::movement::CUP_NOT_KNOWN;
 use crate::units::notation::{millimetres, percent_shown, shown};
 use crate::units::{Length, UnitSystem};
 use comfy_table::{CellAlignment, Table, presets};
+use jiff::civil::Date;
 use std::fmt::Write as _;
 
 /// How lengths are shown.
@@ -16,8 +17,8 @@ struct Words {
 }
 
 impl Words {
-    fn length(&self, mm: f64) -> String {
-        shown(Length::from_mm_unchecked(mm), self.system)
+    fn length(&self, length: Length) -> String {
+        shown(length, self.system)
     }
 }
 
@@ -31,22 +32,17 @@ pub fn system(forecast: &Forecast) -> UnitSystem {
     }
 }
 
-/// A month and day of an ISO date in words: `14 Feb 2027`.
+/// A date in words: `14 Feb 2027`.
 #[must_use]
-pub fn day_words(iso: &str) -> String {
-    let mut parts = iso.split('-');
-    let (Some(year), Some(month), Some(day)) = (parts.next(), parts.next(), parts.next()) else {
-        return iso.to_owned();
-    };
-    let name = month
-        .parse::<usize>()
-        .ok()
-        .filter(|month| (1..=12).contains(month))
-        .map(|month| &month_name(month - 1)[..3]);
-    match name {
-        Some(name) => format!("{} {name} {year}", day.trim_start_matches('0')),
-        None => iso.to_owned(),
-    }
+pub fn day_words(date: Date) -> String {
+    let month = &month_of(date)[..3];
+    format!("{} {month} {}", date.day(), date.year())
+}
+
+/// The month of a date: `February`.
+#[must_use]
+pub fn month_of(date: Date) -> &'static str {
+    month_name(usize::from(date.month().unsigned_abs()).saturating_sub(1))
 }
 
 /// What stands before the size of a fit: `Cut the groove`, `Set the front`, or that the size was given.
@@ -55,7 +51,7 @@ pub fn size_words(fit: &FitFinding) -> String {
     if fit.cut_given {
         return format!("The {}, as given, is", fit.cut);
     }
-    if fit.cut_mm <= 0.0 && fit.verdict == Verdict::Fails {
+    if fit.size <= Length::ZERO && fit.verdict == Verdict::Fails {
         return format!("No {} of any size holds; the nearest is", fit.cut);
     }
     let verb = match (fit.dimension, fit.kind) {
@@ -73,7 +69,7 @@ pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
     format!(
         "{} {} {}; {}.",
         size_words(fit),
-        words.length(fit.cut_mm),
+        words.length(fit.size),
         fit.dimension,
         year_words(fit, system)
     )
@@ -84,28 +80,28 @@ pub fn cut_sentence(fit: &FitFinding, system: UnitSystem) -> String {
 pub fn year_words(fit: &FitFinding, system: UnitSystem) -> String {
     let words = Words { system };
     match fit.held_min_mm {
-        Some(held) if held > 0.0 => format!(
+        Some(held) if held > Length::ZERO => format!(
             "{} is still held around {}, and the {} is down to {} around {}",
             words.length(held),
-            day_words(&fit.gap_max_on),
+            day_words(fit.gap_max_on),
             fit.gap,
-            words.length(fit.gap_min_mm),
-            day_words(&fit.gap_min_on)
+            words.length(fit.gap_min.middle),
+            day_words(fit.gap_min_on)
         ),
         _ if fit.survives_humidity_percent.is_none() && fit.gap_min_on == fit.gap_max_on => {
             format!(
                 "at assembly the {} is {}",
                 fit.gap,
-                words.length(fit.gap_min_mm)
+                words.length(fit.gap_min.middle)
             )
         }
         _ => format!(
             "the {} goes from {} around {} to {} around {}",
             fit.gap,
-            words.length(fit.gap_min_mm),
-            day_words(&fit.gap_min_on),
-            words.length(fit.gap_max_mm),
-            day_words(&fit.gap_max_on)
+            words.length(fit.gap_min.middle),
+            day_words(fit.gap_min_on),
+            words.length(fit.gap_max.middle),
+            day_words(fit.gap_max_on)
         ),
     }
 }
@@ -123,10 +119,9 @@ pub fn dates_in_words(text: &str) -> String {
             .unwrap_or(from.len());
         let (number, after) = from.split_at(digits);
         let shape: Vec<usize> = number.split('-').map(str::len).collect();
-        if shape == [4, 2, 2] {
-            plain.push_str(&day_words(number));
-        } else {
-            plain.push_str(number);
+        match number.parse() {
+            Ok(date) if shape == [4, 2, 2] => plain.push_str(&day_words(date)),
+            _ => plain.push_str(number),
         }
         rest = after;
     }
@@ -145,8 +140,8 @@ pub fn bond_table(rows: &[BondAtLength]) -> String {
     ]);
     for row in rows {
         table.add_row([
-            millimetres(Length::from_mm_unchecked(row.glued_mm)),
-            format!("{:.0}", row.split_chance_percent),
+            millimetres(row.glued),
+            format!("{:.0}", row.split_chance.percent()),
             format!("{:.2}", row.end_shear_share),
         ]);
     }
@@ -172,9 +167,9 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
     writeln!(
         text,
         "measured {}, glued up {}, delivered {}",
-        day_words(&job.measured_on),
-        day_words(&job.assembled_on),
-        day_words(&job.delivered_on)
+        day_words(job.measured_on),
+        day_words(job.assembled_on),
+        day_words(job.delivered_on)
     )?;
     for place in &job.places {
         writeln!(text, "{}: {}", place.name, place.air)?;
@@ -188,7 +183,7 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
                 "\n{}  [{}, chance {}]",
                 fit.joint,
                 fit.verdict.word(),
-                in_hundred(fit.holds_chance_percent)
+                in_hundred(fit.holds_chance)
             )?;
             writeln!(text, "  {}", cut_sentence(fit, system))?;
             if fit.verdict != Verdict::Holds {
@@ -216,10 +211,7 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             let splits = if bond.design == "floating" {
                 String::new()
             } else {
-                format!(
-                    "; chance of splitting {}",
-                    in_hundred(bond.split_chance_percent)
-                )
+                format!("; chance of splitting {}", in_hundred(bond.split_chance))
             };
             writeln!(
                 text,
@@ -284,32 +276,36 @@ fn write_full_text(forecast: &Forecast, text: &mut String) -> std::fmt::Result {
             text,
             "  {}: {} now at {}; {} at its narrowest ({}, {}), {} at its widest ({}, {}){}; in the first year down to {} on {}; later years driest in the week from {}, wettest in that from {}",
             part.name,
-            words.length(part.width_mm),
-            percent_shown(part.moisture_percent),
-            words.length(part.width_driest_mm),
-            day_words(&part.driest_on),
-            percent_shown(part.moisture_driest_percent),
-            words.length(part.width_wettest_mm),
-            day_words(&part.wettest_on),
-            percent_shown(part.moisture_wettest_percent),
+            words.length(part.width),
+            percent_shown(part.moisture.percent()),
+            words.length(part.width_driest.middle),
+            day_words(part.driest_on),
+            percent_shown(part.moisture_driest.middle.percent()),
+            words.length(part.width_wettest.middle),
+            day_words(part.wettest_on),
+            percent_shown(part.moisture_wettest.middle.percent()),
             cup_words(part, &words),
-            percent_shown(part.first_year_driest_percent),
-            day_words(&part.first_year_driest_on),
-            day_words(&part.driest_week_from),
-            day_words(&part.wettest_week_from)
+            percent_shown(part.first_year_driest.percent()),
+            day_words(part.first_year_driest_on),
+            day_words(part.driest_week_from),
+            day_words(part.wettest_week_from)
         )?;
     }
     if let Some([low, high]) = forecast.client.keep_humidity_percent {
         writeln!(
             text,
-            "\nKeep the room between {low:.0} and {high:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected."
+            "\nKeep the room between {:.0} and {:.0} % relative humidity: in steady air within that, every joint holds as long as the wood moves as expected.",
+            low.percent(),
+            high.percent()
         )?;
     }
     if let Some(first) = forecast.measure_next.first() {
         writeln!(
             text,
             "\nWorth measuring next: {} ({}); the answers in doubt would then spread {:.0} % as wide.",
-            first.input, first.measure, first.narrows_to_percent
+            first.input,
+            first.measure,
+            first.narrows_to.percent()
         )?;
     }
     listed(text, "WATCH", &forecast.warnings)?;
@@ -327,7 +323,7 @@ fn remedies(text: &mut String, remedies: &[Remedy]) -> std::fmt::Result {
             text,
             "  Better: {} (chance then {}).",
             remedy.what,
-            in_hundred(remedy.holds_chance_percent)
+            in_hundred(remedy.holds_chance)
         )?;
     }
     Ok(())
@@ -360,10 +356,10 @@ fn cup_words(part: &PartFinding, words: &Words) -> String {
     match part.cup_driest_mm {
         _ if part.pith_inside => "; the pith is inside: it will check".into(),
         _ if !part.cup_known => format!("; {CUP_NOT_KNOWN}"),
-        Some(cup) if cup.abs() >= 0.05 => format!(
+        Some(cup) if cup.abs().mm() >= 0.05 => format!(
             "; its {1} face hollow by {0} at the driest",
             words.length(cup.abs()),
-            if cup > 0.0 { "bark" } else { "heart" }
+            if cup > Length::ZERO { "bark" } else { "heart" }
         ),
         _ => String::new(),
     }

@@ -4,8 +4,8 @@ use super::bench_sheet::BenchSheet;
 use super::calendar::CalendarDay;
 use crate::chance::Verdict;
 use crate::chart::{Figure, NumberTable};
-use crate::forecast::PartChange;
-use crate::units::{Length, UnitSystem};
+use crate::forecast::{InputShare, PartChange};
+use crate::units::{Chance, Length, RelativeHumidity, UnitSystem};
 
 /// A size to read at the saw.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,8 +23,8 @@ pub struct BigSize {
 pub struct RemedyView {
     /// What to do.
     pub what: String,
-    /// Chance that the joint then holds, percent.
-    pub holds_chance_percent: f64,
+    /// Chance that the joint then holds.
+    pub holds_chance: Chance,
     /// The same as a change of the job, where one change of one part says it.
     pub change: Option<PartChange>,
 }
@@ -36,8 +36,8 @@ pub struct Card {
     pub joint: String,
     /// The verdict.
     pub verdict: Verdict,
-    /// Chance that it holds, percent.
-    pub holds_chance_percent: Option<f64>,
+    /// Chance that it holds.
+    pub holds_chance: Option<Chance>,
     /// What to cut, where something is cut.
     pub size: Option<BigSize>,
     /// What to do in words, where no size says it: `Glue the middle 100 mm`.
@@ -111,8 +111,8 @@ pub struct TableView {
 /// The sheet for the client: a few sentences and a picture.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ClientView {
-    /// The humidity to keep, low and high, percent.
-    pub keep_humidity_percent: Option<[f64; 2]>,
+    /// The humidity to keep, low and high.
+    pub keep_humidity: Option<[RelativeHumidity; 2]>,
     /// What the client should know beside it, in plain words.
     pub sentences: Vec<String>,
     /// The piece.
@@ -148,9 +148,8 @@ pub struct ReportView {
     pub walk_month: usize,
     /// All other figures, by part and joint.
     pub groups: Vec<PlateGroup>,
-    /// What would narrow the answers: input, what to measure, its share of the spread and the width of the band left
-    /// then, both in percent.
-    pub measure_next: Vec<(String, String, f64, f64)>,
+    /// What would narrow the answers.
+    pub measure_next: Vec<InputShare>,
     /// What was put in and what came out, as tables.
     pub tables: Vec<TableView>,
     /// What the maker should know about the answers.

@@ -4,7 +4,7 @@ use super::drying::ACCEPTANCE_MICROSTRAIN;
 use super::locked_in::LockedIn;
 use super::plan::Slice;
 use crate::chance::in_hundred;
-use crate::units::Length;
+use crate::units::{Chance, Length};
 
 /// A caution to print before anything else.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,7 +28,7 @@ impl Caution {
         match self {
             Self::PinchesBlade { chance_percent } => format!(
                 "Caution: this stock is likely to close on the blade as it is resawn (chance {}): casehardened halves pinch the blade and can kick back. Cross-cut to length first, use a riving knife or wedge the kerf open behind the blade, feed slowly, stop when the kerf closes, and never stand in line with the piece.",
-                in_hundred(*chance_percent)
+                in_hundred(Chance::computed_percent(*chance_percent))
             ),
             Self::Dust => "Resawing makes much fine dust: use extraction and a mask, and follow the saw maker's instructions.".to_owned(),
         }

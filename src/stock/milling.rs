@@ -6,7 +6,7 @@ use super::belief::Marginal;
 use super::leaf::LeafForecast;
 use crate::chance::Verdict;
 use crate::numerics::bracketed_root;
-use crate::units::Length;
+use crate::units::{Chance, Length};
 
 /// A part wanted from the leaves.
 #[derive(Debug, Clone, PartialEq)]
@@ -199,7 +199,7 @@ pub fn milling(
                 flatten_first,
                 chance_cut_first: cut,
                 chance_flatten_first: flatten,
-                verdict: Verdict::of_chance(100.0 * cut.max(flatten)),
+                verdict: Verdict::of_chance(Chance::of_fraction(cut.max(flatten))),
             }
         })
         .collect()

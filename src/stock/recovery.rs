@@ -9,7 +9,7 @@ use super::milling::Warped;
 use super::plan::{ResawPlan, Slice};
 use super::{Band, error};
 use crate::chance::Verdict;
-use crate::units::{Length, MoistureContent, Refusal};
+use crate::units::{Chance, Length, MoistureContent, Refusal};
 
 /// What is wanted of a board.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -156,7 +156,7 @@ pub fn recovery(
                 rough_leaf: slices[0].thickness(),
                 left: warped.left(),
                 chance,
-                verdict: Verdict::of_chance(100.0 * chance),
+                verdict: Verdict::of_chance(Chance::of_fraction(chance)),
             })
         })
         .collect()

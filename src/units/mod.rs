@@ -25,8 +25,8 @@ pub mod spanned;
 
 pub use bounds::{Bounds, RangeError};
 pub use quantity::{
-    Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
-    STANDARD_GRAVITY, Strain, Stress, Temperature,
+    Angle, Chance, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent,
+    RelativeHumidity, STANDARD_GRAVITY, Share, Strain, Stress, Temperature,
 };
 pub(crate) use refusal::refusals;
 pub use refusal::{Refusal, Refusals};

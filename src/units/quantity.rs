@@ -50,6 +50,12 @@ macro_rules! quantity {
                 self.0
             }
 
+            /// Which of the two is the greater, by [`f64::total_cmp`].
+            #[must_use]
+            pub fn total_cmp(&self, other: &Self) -> std::cmp::Ordering {
+                self.0.total_cmp(&other.0)
+            }
+
             /// The size without the sign.
             #[must_use]
             pub fn abs(self) -> Self {
@@ -151,6 +157,16 @@ quantity!(
     "percent", "%"
 );
 quantity!(
+    /// How often something happens, of all that may be.
+    Chance, SHARE, from_percent, computed_percent, percent, "percent",
+    "percent", "%"
+);
+quantity!(
+    /// A part of a whole.
+    Share, SHARE, from_percent, computed_percent, percent, "percent",
+    "percent", "%"
+);
+quantity!(
     /// Temperature of air or wood.
     Temperature, TEMPERATURE, from_celsius, computed_celsius, celsius, "degrees Celsius",
     "c", " C"
@@ -210,6 +226,28 @@ impl Length {
     pub fn within(self, bounds: Bounds) -> Result<Self, RangeError> {
         bounds.check(self.0).map(Self)
     }
+}
+
+impl Chance {
+    /// It always happens.
+    pub const CERTAIN: Self = Self(100.0);
+
+    /// The chance that it does not happen.
+    #[must_use]
+    pub fn otherwise(self) -> Self {
+        Self::CERTAIN - self
+    }
+
+    /// The chance of a fraction of all that may be, 0 to 1.
+    #[must_use]
+    pub const fn of_fraction(fraction: f64) -> Self {
+        Self(100.0 * fraction)
+    }
+}
+
+impl Share {
+    /// All of it.
+    pub const WHOLE: Self = Self(100.0);
 }
 
 impl RelativeHumidity {

@@ -70,7 +70,7 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
     let found = forecast(&job, woods, &airs).unwrap();
     let prepared = Prepared::new(&job, woods, &airs).unwrap();
     let inputs = Inputs::of(&job, &prepared, &airs);
-    let cuts: Vec<f64> = found.fits.iter().map(|fit| fit.cut_mm).collect();
+    let cuts: Vec<f64> = found.fits.iter().map(|fit| fit.size.mm()).collect();
     // A panel that gains in the shop is at its widest on the day of delivery, and that day has no neighbor like it.
     let mut days: Vec<usize> = (0..prepared.timeline.days()).step_by(STEP).collect();
     days.push(prepared.timeline.delivered());
@@ -99,29 +99,29 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
     nine_in_ten(
         "narrowest width",
         held(
-            panel.width_driest_low_mm,
-            panel.width_driest_high_mm,
+            panel.width_driest.low.mm(),
+            panel.width_driest.high.mm(),
             &|t| t.parts[0].min_width_mm,
         ),
     );
     nine_in_ten(
         "cup at the driest",
         held(
-            panel.cup_driest_low_mm.unwrap(),
-            panel.cup_driest_high_mm.unwrap(),
+            panel.cup_driest_low_mm.unwrap().mm(),
+            panel.cup_driest_high_mm.unwrap().mm(),
             &|t| t.parts[0].cup_driest_mm,
         ),
     );
     let fit = &found.fits[0];
     nine_in_ten(
         "minimum gap",
-        held(fit.gap_min_low_mm, fit.gap_min_high_mm, &|t| {
+        held(fit.gap_min.low.mm(), fit.gap_min.high.mm(), &|t| {
             t.fits[0].min_mm
         }),
     );
     nine_in_ten(
         "maximum gap",
-        held(fit.gap_max_low_mm, fit.gap_max_high_mm, &|t| {
+        held(fit.gap_max.low.mm(), fit.gap_max.high.mm(), &|t| {
             t.fits[0].max_mm
         }),
     );
@@ -132,9 +132,9 @@ fn the_bands_of_width_and_gap_hold_nine_truths_in_ten() {
         .count();
     let percent = 100.0 * works as f64 / TRUTHS as f64;
     assert!(
-        (percent - fit.holds_chance_percent).abs() < 2.5,
+        (percent - fit.holds_chance.percent()).abs() < 2.5,
         "{percent} {}",
-        fit.holds_chance_percent
+        fit.holds_chance.percent()
     );
 }
 

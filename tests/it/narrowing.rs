@@ -85,11 +85,11 @@ fn shrinkage_alone_gives_the_normal_quantiles_of_the_width() {
         &only("shrinkage_cov = \"15%\"\n"),
     ));
     let board = &oak.parts[0];
-    let dry = board.moisture_driest_percent;
+    let dry = board.moisture_driest.middle.percent();
     for (found, normal) in [
-        (board.width_driest_low_mm, NINE_IN_TEN),
-        (board.width_driest_mm, 0.0),
-        (board.width_driest_high_mm, -NINE_IN_TEN),
+        (board.width_driest.low.mm(), NINE_IN_TEN),
+        (board.width_driest.middle.mm(), 0.0),
+        (board.width_driest.high.mm(), -NINE_IN_TEN),
     ] {
         assert_abs_diff_eq!(
             found,
@@ -107,15 +107,15 @@ fn bias_and_scatter_of_the_meter_add_as_variances() {
         &only("meter_bias_within = \"1.2%\"\nmeter_scatter_within = \"0.9%\"\n"),
     ));
     let board = &oak.parts[0];
-    let dry = board.moisture_driest_percent;
+    let dry = board.moisture_driest.middle.percent();
     let within = (1.2_f64.powi(2) + 0.9_f64.powi(2)).sqrt();
     assert_abs_diff_eq!(
-        board.width_driest_low_mm,
+        board.width_driest.low.mm(),
         width_mm(1.0, 12.0 + within, dry),
         epsilon = 0.02
     );
     assert_abs_diff_eq!(
-        board.width_driest_high_mm,
+        board.width_driest.high.mm(),
         width_mm(1.0, 12.0 - within, dry),
         epsilon = 0.02
     );
@@ -127,13 +127,13 @@ fn without_spreads_a_band_is_a_line() {
     let oak = found(&job_of(&part("board", FLAT), &only("")));
     let board = &oak.parts[0];
     assert_abs_diff_eq!(
-        board.width_driest_low_mm,
-        board.width_driest_mm,
+        board.width_driest.low.mm(),
+        board.width_driest.middle.mm(),
         epsilon = 1e-9
     );
     assert_abs_diff_eq!(
-        board.width_driest_high_mm,
-        board.width_driest_mm,
+        board.width_driest.high.mm(),
+        board.width_driest.middle.mm(),
         epsilon = 1e-9
     );
 }
@@ -248,9 +248,11 @@ fn a_meter_that_reads_high_shifts_every_part_and_says_so() {
         "[chance]\nmeter_checks = [{ read = \"12%\", oven = \"11%\" }, { read = \"9%\", oven = \"8%\" }]\n",
     ));
     // drier than it was given, so that it shrinks less from today
-    assert!(checked.parts[0].width_driest_mm > plain.parts[0].width_driest_mm + 0.5);
+    assert!(
+        checked.parts[0].width_driest.middle.mm() > plain.parts[0].width_driest.middle.mm() + 0.5
+    );
     let width = |forecast: &Forecast| {
-        forecast.parts[0].width_driest_high_mm - forecast.parts[0].width_driest_low_mm
+        forecast.parts[0].width_driest.high.mm() - forecast.parts[0].width_driest.low.mm()
     };
     assert!(width(&checked) < width(&plain));
     assert!(
@@ -273,7 +275,7 @@ fn parts_of_one_board_share_what_is_measured() {
         let chance = only(&format!("shrinkage_cov = \"15%\"\n{offcut}"));
         let forecast = found(&job_of(&parts, &chance));
         let width = |part: usize| {
-            forecast.parts[part].width_driest_high_mm - forecast.parts[part].width_driest_low_mm
+            forecast.parts[part].width_driest.high.mm() - forecast.parts[part].width_driest.low.mm()
         };
         let words = forecast.assumptions.join("\n");
         (width(0), width(1), words)
@@ -387,10 +389,11 @@ fn what_a_measurement_would_leave_is_what_it_leaves() {
     // the minimum gap is the widest panel's: the binding side
     let band = |forecast: &Forecast| {
         let fit = &forecast.fits[0];
-        (fit.gap_min_high_mm - fit.gap_min_low_mm).max(fit.gap_max_high_mm - fit.gap_max_low_mm)
+        (fit.gap_min.high.mm() - fit.gap_min.low.mm())
+            .max(fit.gap_max.high.mm() - fit.gap_max.low.mm())
     };
     let left = 100.0 * band(&after) / band(&before);
-    assert_abs_diff_eq!(left, shrinkage.narrows_to_percent, epsilon = 4.0);
+    assert_abs_diff_eq!(left, shrinkage.narrows_to.percent(), epsilon = 4.0);
 }
 
 /// Width of a board that shrinks `factor` times the table's, and whether a belief's band holds it.
@@ -469,12 +472,17 @@ fn a_job_meets_first_order_propagation() {
         let (panel, fit) = (&found.parts[0], &found.fits[0]);
         for (low, middle, high, place) in [
             (
-                panel.width_driest_low_mm,
-                panel.width_driest_mm,
-                panel.width_driest_high_mm,
+                panel.width_driest.low.mm(),
+                panel.width_driest.middle.mm(),
+                panel.width_driest.high.mm(),
                 6,
             ),
-            (fit.gap_max_low_mm, fit.gap_max_mm, fit.gap_max_high_mm, 8),
+            (
+                fit.gap_max.low.mm(),
+                fit.gap_max.middle.mm(),
+                fit.gap_max.high.mm(),
+                8,
+            ),
         ] {
             let (mean, reach) = (number(place), NINE_IN_TEN * number(place + 1));
             assert_abs_diff_eq!(middle, mean, epsilon = 0.01);

@@ -3,21 +3,22 @@
 use crate::chart::samples::{self, mm};
 use heartside::chance::Verdict;
 use heartside::chart::{FigureIds, NumberTable};
-use heartside::forecast::{Airs, BenchCut, forecast};
+use heartside::forecast::{Airs, BenchCut, InputShare, forecast};
 use heartside::job;
 use heartside::report::{
     BenchSheet, BigSize, CalendarDay, Card, ClientView, FigureSlot, PlateGroup, RemedyView,
     ReportView, ShopWords, Span, StepLine, StepsView, TableView, html_page,
 };
 use heartside::species::SpeciesTable;
-use heartside::units::UnitSystem;
+use heartside::units::{Chance, RelativeHumidity, Share, UnitSystem};
+use jiff::civil::date;
 use roxmltree::{Document, Node, ParsingOptions};
 
 fn card(joint: &str, verdict: Verdict, chance: f64) -> Card {
     Card {
         joint: joint.into(),
         verdict,
-        holds_chance_percent: Some(chance),
+        holds_chance: Some(Chance::computed_percent(chance)),
         size: Some(BigSize {
             before: "Cut the groove".into(),
             size: mm(11.1125),
@@ -42,16 +43,16 @@ fn bench(units: UnitSystem) -> BenchSheet {
         left_behind: Some(mm(12.7)),
         joint: "bottom in case side".into(),
         sized_by_fit: true,
-        holds_chance_percent: Some(91.0),
+        holds_chance_percent: Some(Chance::computed_percent(91.0)),
         setting: Some(1),
         trial_first: true,
         trial: None,
-        on: "2026-10-05".into(),
+        on: date(2026, 10, 5),
         watch: None,
     };
     BenchSheet {
         piece: "Hall sideboard".into(),
-        day: "2026-10-05".into(),
+        day: date(2026, 10, 5),
         units,
         shop: ShopWords::default(),
         cuts: vec![
@@ -73,7 +74,7 @@ fn sample(show: UnitSystem) -> ReportView {
     fails.reason = "In August the front binds in its opening.".into();
     fails.remedies = vec![RemedyView {
         what: "Cut the front 8 1/64\" high".into(),
-        holds_chance_percent: 93.0,
+        holds_chance: Chance::computed_percent(93.0),
         change: None,
     }];
     let mut bond = card("cleat under the top", Verdict::Marginal, 78.0);
@@ -135,7 +136,7 @@ fn sample(show: UnitSystem) -> ReportView {
         }],
         picture: None,
         calendar: vec![CalendarDay {
-            on: "2026-10-05".into(),
+            on: date(2026, 10, 5),
             what: "Measure".into(),
             about: "Sizes of this day.".into(),
         }],
@@ -167,12 +168,12 @@ fn sample(show: UnitSystem) -> ReportView {
                 ],
             },
         ],
-        measure_next: vec![(
-            "shrinkage of the maple".into(),
-            "measure an off-cut wet and dry".into(),
-            46.0,
-            73.0,
-        )],
+        measure_next: vec![InputShare {
+            input: "shrinkage of the maple".into(),
+            measure: "measure an off-cut wet and dry".into(),
+            share: Share::computed_percent(46.0),
+            narrows_to: Share::computed_percent(73.0),
+        }],
         tables: vec![TableView {
             caption: "Parts".into(),
             table: NumberTable {
@@ -188,7 +189,7 @@ fn sample(show: UnitSystem) -> ReportView {
         assumptions: vec!["Shrinkage: Wood Handbook, FPL-GTR-190, Table 4-3.".into()],
         colophon: vec![("Seed".into(), "7".into()), ("Draws".into(), "4096".into())],
         client: ClientView {
-            keep_humidity_percent: Some([24.0, 57.0]),
+            keep_humidity: Some([24.0, 57.0].map(RelativeHumidity::computed_percent)),
             sentences: vec!["Wood lives: the door panel moves.".into()],
             picture: None,
         },
@@ -604,7 +605,7 @@ fn the_summary_is_short_and_the_bench_sheet_whole() {
             .iter()
             .find(|part| part.name == cut.part)
             .unwrap();
-        let longest = part.length_mm.max(part.width_mm);
+        let longest = part.length.mm().max(part.width.mm());
         if let Some(from) = cut.from_reference {
             assert!(
                 from.mm() >= 0.0 && from.mm() + cut.size.mm() <= longest + 1e-6,

@@ -1,7 +1,7 @@
 //! What the last entry of a log changed.
 
 use super::learned::cause;
-use crate::chance::in_hundred;
+use crate::chance::{Band, in_hundred};
 use crate::forecast::fits::{choose_cut, judge};
 use crate::forecast::sampling::Inputs;
 use crate::forecast::study::Study;
@@ -9,16 +9,17 @@ use crate::job::Job;
 use crate::joint::Fit;
 use crate::numerics::Stopped;
 use crate::units::notation::shown;
-use crate::units::{Length, UnitSystem};
+use crate::units::{Chance, Length, UnitSystem};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 
 /// Draws of the forecast without the last entry.
 pub(super) const DRAWS: u32 = 2_048;
-/// A chance that changed less is not spoken of, percent.
-const CHANCE_PERCENT: f64 = 2.0;
-/// Nor a cut that changed less, mm.
-const CUT_MM: f64 = 0.1;
+/// A chance that changed less is not spoken of.
+const CHANCE: Chance = Chance::computed_percent(2.0);
+/// Nor a cut that changed less.
+const CUT: Length = Length::from_mm_unchecked(0.1);
 /// Most joints spoken of.
 const MOST: usize = 8;
 
@@ -26,7 +27,7 @@ const MOST: usize = 8;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LogChange {
     /// Its day.
-    pub date: String,
+    pub date: Date,
     /// What was measured.
     pub measured: String,
     /// The joints whose chance or cut changed, those that changed most first.
@@ -51,17 +52,9 @@ pub struct LeafChange {
     /// The leaf and its board.
     pub leaf: String,
     /// The bow before the entry.
-    pub bow_before_mm: f64,
-    /// Lower end of its band.
-    pub bow_before_low_mm: f64,
-    /// Upper end of its band.
-    pub bow_before_high_mm: f64,
+    pub bow_before: Band<Length>,
     /// The bow now.
-    pub bow_mm: f64,
-    /// Lower end of its band.
-    pub bow_low_mm: f64,
-    /// Upper end of its band.
-    pub bow_high_mm: f64,
+    pub bow: Band<Length>,
     /// The same in words.
     pub words: String,
 }
@@ -72,9 +65,9 @@ pub struct PanelChange {
     /// The panel.
     pub panel: String,
     /// Its largest bow before the entry.
-    pub bow_before_mm: f64,
+    pub bow_before: Length,
     /// Its largest bow now.
-    pub bow_mm: f64,
+    pub bow: Length,
     /// Whether another layout is the best now.
     pub other_layout: bool,
     /// The same in words.
@@ -87,15 +80,15 @@ pub struct JointChange {
     /// The joint.
     pub joint: String,
     /// The cut before the entry, or the one given.
-    pub cut_before_mm: f64,
+    pub cut_before: Length,
     /// The cut now advised.
-    pub cut_mm: f64,
+    pub cut: Length,
     /// Chance that it holds with the cut before, as it was known before.
-    pub holds_before_chance_percent: f64,
+    pub holds_before_chance: Chance,
     /// Chance that it holds with the same cut, as it is known now.
-    pub holds_kept_chance_percent: f64,
+    pub holds_kept_chance: Chance,
     /// Chance that it holds with the cut now advised.
-    pub holds_chance_percent: f64,
+    pub holds_chance: Chance,
     /// The same in words.
     pub words: String,
 }
@@ -125,43 +118,43 @@ pub(super) fn changes(
         .enumerate()
         .filter_map(|(index, fit)| {
             let (was, is) = (samples.fit(index), study.samples.fit(index));
-            let cut_before_mm = fit.given.map_or_else(|| choose_cut(fit, &was), Length::mm);
-            let cut_mm = choose_cut(fit, &is);
-            let first = judge(&was, cut_before_mm).holds_percent;
-            let kept = judge(&is, cut_before_mm).holds_percent;
-            let now = judge(&is, cut_mm).holds_percent;
+            let chosen = |outcomes| Length::from_mm_unchecked(choose_cut(fit, outcomes));
+            let cut_before = fit.given.unwrap_or_else(|| chosen(&was));
+            let cut = chosen(&is);
+            let first = judge(&was, cut_before.mm()).holds;
+            let kept = judge(&is, cut_before.mm()).holds;
+            let now = judge(&is, cut.mm()).holds;
             // A cut that was given is only to be changed where that helps.
-            let cut_mm = if fit.given.is_some() && now < kept + CHANCE_PERCENT {
-                cut_before_mm
+            let cut = if fit.given.is_some() && now < kept + CHANCE {
+                cut_before
             } else {
-                cut_mm
+                cut
             };
-            let other_cut = (cut_mm - cut_before_mm).abs() >= CUT_MM;
-            let changed = (kept - first).abs() >= CHANCE_PERCENT;
+            let other_cut = (cut - cut_before).abs() >= CUT;
+            let changed = (kept - first).abs() >= CHANCE;
             // What never holds is not made to hold by another cut, and needs another remedy.
-            let hopeless = first.max(kept).max(now) < CHANCE_PERCENT;
+            let hopeless = first.max(kept).max(now) < CHANCE;
             if hopeless {
                 return None;
             }
             (changed || (other_cut && fit.given.is_none())).then(|| JointChange {
                 joint: fit.name.clone(),
-                cut_before_mm,
-                cut_mm,
-                holds_before_chance_percent: first,
-                holds_kept_chance_percent: kept,
-                holds_chance_percent: if other_cut { now } else { kept },
+                cut_before,
+                cut,
+                holds_before_chance: first,
+                holds_kept_chance: kept,
+                holds_chance: if other_cut { now } else { kept },
                 words: words(
                     fit,
                     cause(study, job, before, fit),
-                    [cut_before_mm, cut_mm],
+                    [cut_before, cut],
                     [first, kept, now],
                     job.units,
                 ),
             })
         })
         .collect();
-    let size =
-        |one: &JointChange| (one.holds_kept_chance_percent - one.holds_before_chance_percent).abs();
+    let size = |one: &JointChange| (one.holds_kept_chance - one.holds_before_chance).abs();
     list.sort_by(|a, b| size(b).total_cmp(&size(a)));
     list.truncate(MOST);
     Ok(list)
@@ -181,13 +174,13 @@ fn smaller_and_larger(dimension: &str) -> [&'static str; 2] {
 fn words(
     fit: &Fit,
     cause: Option<String>,
-    [before_mm, now_mm]: [f64; 2],
-    [first, kept, now]: [f64; 3],
+    [before, after]: [Length; 2],
+    [first, kept, now]: [Chance; 3],
     units: UnitSystem,
 ) -> String {
-    let length = |mm: f64| shown(Length::from_mm_unchecked(mm), units);
+    let length = |length| shown(length, units);
     let cause = cause.map_or_else(String::new, |cause| format!("{cause}; "));
-    let chance = if (kept - first).abs() < CHANCE_PERCENT {
+    let chance = if (kept - first).abs() < CHANCE {
         format!("its chance stays at {}", in_hundred(kept))
     } else {
         format!(
@@ -197,17 +190,17 @@ fn words(
         )
     };
     let start = format!("{}: {cause}{chance}", fit.name);
-    let off = now_mm - before_mm;
-    if off.abs() < CUT_MM {
+    let off = after - before;
+    if off.abs() < CUT {
         return start;
     }
     let [smaller, larger] = smaller_and_larger(fit.words.dimension);
-    let way = if off > 0.0 { larger } else { smaller };
+    let way = if off > Length::ZERO { larger } else { smaller };
     format!(
         "{start}: cut the {} {} {way}, {} {}, and it holds in {}",
         fit.words.cut,
         length(off.abs()),
-        length(now_mm),
+        length(after),
         fit.words.dimension,
         in_hundred(now)
     )

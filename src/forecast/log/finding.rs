@@ -18,7 +18,8 @@ use crate::numerics::Stopped;
 use crate::species::SpeciesTable;
 use crate::units::notation::{mass_shown, percent_shown, shown, the};
 use crate::units::spanned::Problems;
-use crate::units::{Length, Mass, UnitSystem};
+use crate::units::{Length, Mass, MoistureContent, RelativeHumidity, UnitSystem};
+use jiff::civil::Date;
 use serde::Serialize;
 
 /// What the log of a job says.
@@ -48,7 +49,7 @@ pub struct LogFinding {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LoggedEntry {
     /// The day.
-    pub date: String,
+    pub date: Date,
     /// What was measured.
     pub name: String,
     /// Its quantity.
@@ -63,156 +64,68 @@ pub struct LoggedEntry {
     pub note: Option<String>,
 }
 
-/// A reading with what was expected of it before the log, and what the log now says of the same: each the middle and both ends of
-/// the 90 % band.
+/// A reading with what was expected of it before the log, and what the log now says of the same.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ReadAgainst<T> {
+    /// The reading.
+    pub read: T,
+    /// What was expected.
+    pub expected: Band<T>,
+    /// What the log says of it.
+    pub known: Band<T>,
+}
+
+/// The same in its quantity.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum LogNumbers {
     /// Of a size, a bend or a gap.
-    Length {
-        /// The reading.
-        read_mm: f64,
-        /// The middle of what was expected.
-        expected_mm: f64,
-        /// Lower end of its band.
-        expected_low_mm: f64,
-        /// Upper end of its band.
-        expected_high_mm: f64,
-        /// The middle of what the log says of it.
-        known_mm: f64,
-        /// Lower end of its band.
-        known_low_mm: f64,
-        /// Upper end of its band.
-        known_high_mm: f64,
-    },
-    /// Of a moisture or a humidity.
-    Percent {
-        /// The reading.
-        read_percent: f64,
-        /// The middle of what was expected.
-        expected_percent: f64,
-        /// Lower end of its band.
-        expected_low_percent: f64,
-        /// Upper end of its band.
-        expected_high_percent: f64,
-        /// The middle of what the log says of it.
-        known_percent: f64,
-        /// Lower end of its band.
-        known_low_percent: f64,
-        /// Upper end of its band.
-        known_high_percent: f64,
-    },
+    Length(ReadAgainst<Length>),
+    /// Of a moisture.
+    Moisture(ReadAgainst<MoistureContent>),
+    /// Of the air.
+    Humidity(ReadAgainst<RelativeHumidity>),
     /// Of a weight.
-    Mass {
-        /// The reading.
-        read_g: f64,
-        /// The middle of what was expected.
-        expected_g: f64,
-        /// Lower end of its band.
-        expected_low_g: f64,
-        /// Upper end of its band.
-        expected_high_g: f64,
-        /// The middle of what the log says of it.
-        known_g: f64,
-        /// Lower end of its band.
-        known_low_g: f64,
-        /// Upper end of its band.
-        known_high_g: f64,
-    },
+    Mass(ReadAgainst<Mass>),
+}
+
+impl<T: Copy + PartialOrd> ReadAgainst<T> {
+    fn map<U: Copy + PartialOrd>(self, of: fn(T) -> U) -> ReadAgainst<U> {
+        ReadAgainst {
+            read: of(self.read),
+            expected: self.expected.map(of),
+            known: self.known.map(of),
+        }
+    }
 }
 
 impl LogNumbers {
     fn of(reading: &LogReading, compared: &Compared) -> Self {
-        let read = reading.number();
-        let Compared { expected, now, .. } = compared;
+        let numbers = ReadAgainst {
+            read: reading.number(),
+            expected: compared.expected,
+            known: compared.now,
+        };
         match reading {
-            LogReading::Moisture(_) | LogReading::Air { .. } => Self::Percent {
-                read_percent: read,
-                expected_percent: expected.middle,
-                expected_low_percent: expected.low,
-                expected_high_percent: expected.high,
-                known_percent: now.middle,
-                known_low_percent: now.low,
-                known_high_percent: now.high,
-            },
-            LogReading::Weight(_) => Self::Mass {
-                read_g: read,
-                expected_g: expected.middle,
-                expected_low_g: expected.low,
-                expected_high_g: expected.high,
-                known_g: now.middle,
-                known_low_g: now.low,
-                known_high_g: now.high,
-            },
-            _ => Self::Length {
-                read_mm: read,
-                expected_mm: expected.middle,
-                expected_low_mm: expected.low,
-                expected_high_mm: expected.high,
-                known_mm: now.middle,
-                known_low_mm: now.low,
-                known_high_mm: now.high,
-            },
+            LogReading::Moisture(_) => {
+                Self::Moisture(numbers.map(MoistureContent::computed_percent))
+            }
+            LogReading::Air { .. } => {
+                Self::Humidity(numbers.map(RelativeHumidity::computed_percent))
+            }
+            LogReading::Weight(_) => Self::Mass(numbers.map(Mass::computed_grams)),
+            _ => Self::Length(numbers.map(Length::from_mm_unchecked)),
         }
     }
 
-    /// The reading: mm, percent or grams.
+    /// The numbers: mm, percent or grams.
     #[must_use]
-    pub const fn read(&self) -> f64 {
+    pub fn plain(&self) -> ReadAgainst<f64> {
         match *self {
-            Self::Length { read_mm, .. } => read_mm,
-            Self::Percent { read_percent, .. } => read_percent,
-            Self::Mass { read_g, .. } => read_g,
-        }
-    }
-
-    /// What was expected, in the unit of the reading.
-    #[must_use]
-    pub fn expected(&self) -> Band {
-        match *self {
-            Self::Length {
-                expected_mm: middle,
-                expected_low_mm: low,
-                expected_high_mm: high,
-                ..
-            }
-            | Self::Percent {
-                expected_percent: middle,
-                expected_low_percent: low,
-                expected_high_percent: high,
-                ..
-            }
-            | Self::Mass {
-                expected_g: middle,
-                expected_low_g: low,
-                expected_high_g: high,
-                ..
-            } => Band::new([low, high], middle),
-        }
-    }
-
-    /// What the log says of it, in the unit of the reading.
-    #[must_use]
-    pub fn known(&self) -> Band {
-        match *self {
-            Self::Length {
-                known_mm: middle,
-                known_low_mm: low,
-                known_high_mm: high,
-                ..
-            }
-            | Self::Percent {
-                known_percent: middle,
-                known_low_percent: low,
-                known_high_percent: high,
-                ..
-            }
-            | Self::Mass {
-                known_g: middle,
-                known_low_g: low,
-                known_high_g: high,
-                ..
-            } => Band::new([low, high], middle),
+            Self::Length(numbers) => numbers.map(Length::mm),
+            Self::Moisture(numbers) => numbers.map(MoistureContent::percent),
+            Self::Humidity(numbers) => numbers.map(RelativeHumidity::percent),
+            Self::Mass(numbers) => numbers.map(Mass::grams),
         }
     }
 
@@ -220,9 +133,9 @@ impl LogNumbers {
     #[must_use]
     pub fn shown(&self, number: f64, units: UnitSystem) -> String {
         match self {
-            Self::Length { .. } => shown(Length::from_mm_unchecked(number), units),
-            Self::Percent { .. } => percent_shown(number),
-            Self::Mass { .. } => mass_shown(Mass::computed_grams(number), units),
+            Self::Length(_) => shown(Length::from_mm_unchecked(number), units),
+            Self::Moisture(_) | Self::Humidity(_) => percent_shown(number),
+            Self::Mass(_) => mass_shown(Mass::computed_grams(number), units),
         }
     }
 }
@@ -231,7 +144,7 @@ impl LoggedEntry {
     /// The entry in words: `the drawer side, width 206.9 mm`.
     #[must_use]
     pub fn words(&self, units: UnitSystem) -> String {
-        let read = self.numbers.read();
+        let read = self.numbers.plain().read;
         format!(
             "{}, {} {}",
             the(&self.name),
@@ -265,7 +178,7 @@ pub(in crate::forecast) fn finding(
         .entries
         .iter()
         .map(|read| LoggedEntry {
-            date: read.entry.date.to_string(),
+            date: read.entry.date,
             name: read.entry.name.clone(),
             quantity: read.entry.reading.quantity(),
             numbers: LogNumbers::of(&read.entry.reading, &read.compared),
@@ -294,7 +207,7 @@ pub(in crate::forecast) fn finding(
     Ok(LogFinding {
         learned: learned(job, study.prepared, study.inputs),
         changed: LogChange {
-            date: last.date.clone(),
+            date: last.date,
             measured: last.words(job.units),
             joints,
             leaves,
@@ -319,7 +232,7 @@ pub(in crate::forecast) fn finding(
 fn doubt(entry: &LoggedEntry, deviations: f64, units: UnitSystem) -> String {
     let Band {
         low, middle, high, ..
-    } = entry.numbers.expected();
+    } = entry.numbers.plain().expected;
     let within = (high - low) / 2.0;
     let far = if deviations < 100.0 {
         format!("{deviations:.0}")
@@ -410,8 +323,8 @@ impl LogFinding {
                 "before the cut of {}{day}: {}; it then holds in {} instead of {}",
                 next.joint,
                 next.measure,
-                in_hundred(next.holds_measured_chance_percent),
-                in_hundred(next.holds_chance_percent)
+                in_hundred(next.holds_measured_chance),
+                in_hundred(next.holds_chance)
             ))
         }));
         list.extend(self.ask_next_time.iter().map(|words| sentence(words)));

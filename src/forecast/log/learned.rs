@@ -8,6 +8,7 @@ use crate::forecast::study::Study;
 use crate::job::Job;
 use crate::joint::Fit;
 use crate::movement::Shrinkage;
+use crate::units::Share;
 use crate::units::notation::the;
 use serde::Serialize;
 
@@ -29,8 +30,8 @@ pub struct Learned {
     pub words: String,
     /// How far it moved, in standard deviations of what was thought before.
     pub moved_deviations: f64,
-    /// Spread that is left, percent of what it was.
-    pub left_percent: f64,
+    /// Spread that is left, as a share of what it was.
+    pub left: Share,
 }
 
 /// More or less in words.
@@ -65,12 +66,12 @@ pub(super) fn learned(job: &Job, prepared: &Prepared, inputs: &Inputs) -> Vec<Le
                 input: input.words.clone(),
                 words,
                 moved_deviations: mean,
-                left_percent,
+                left: Share::computed_percent(left_percent),
             })
         })
         .collect();
     list.sort_by(|a, b| {
-        let worth = |one: &Learned| one.moved_deviations.abs() + 1.0 - one.left_percent / 100.0;
+        let worth = |one: &Learned| one.moved_deviations.abs() + 1.0 - one.left.percent() / 100.0;
         worth(b).total_cmp(&worth(a))
     });
     list

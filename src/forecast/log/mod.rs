@@ -13,7 +13,7 @@ mod stock;
 
 pub use changes::{JointChange, LeafChange, LogChange, PanelChange};
 pub(super) use finding::{Beside, finding};
-pub use finding::{LogFinding, LogNumbers, LoggedEntry};
+pub use finding::{LogFinding, LogNumbers, LoggedEntry, ReadAgainst};
 pub use learned::Learned;
 pub use next::NextMeasurement;
 pub(super) use posterior::Posterior;

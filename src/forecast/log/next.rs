@@ -9,6 +9,8 @@ use crate::forecast::study::Study;
 use crate::job::Job;
 use crate::joint::Fit;
 use crate::numerics::Stopped;
+use crate::units::Chance;
+use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -16,8 +18,8 @@ use serde::Serialize;
 const MOST_JOINTS: usize = 6;
 /// Groups of draws in which a reading comes out alike.
 const GROUPS: usize = 8;
-/// A measurement that adds less to the chance is not worth taking, percent (judgement).
-const WORTH_PERCENT: f64 = 1.0;
+/// A measurement that adds less to the chance is not worth taking (judgement).
+const WORTH: Chance = Chance::computed_percent(1.0);
 /// Most measurements given.
 const MOST: usize = 5;
 
@@ -31,11 +33,11 @@ pub struct NextMeasurement {
     /// The joint that it helps.
     pub joint: String,
     /// The day of the cut.
-    pub before: String,
+    pub before: Date,
     /// Chance that the joint holds with the cut now advised.
-    pub holds_chance_percent: f64,
+    pub holds_chance: Chance,
     /// The same on average when the cut follows the reading.
-    pub holds_measured_chance_percent: f64,
+    pub holds_measured_chance: Chance,
 }
 
 /// The measurements that are worth most to the cuts that are not sure.
@@ -55,13 +57,9 @@ pub(super) fn measure_next(
         .flat_map(|joint| &joint.fits)
         .collect();
     let mut unsure: Vec<usize> = (0..fits.len())
-        .filter(|fit| (1.0..99.0).contains(&fits[*fit].holds_chance_percent))
+        .filter(|fit| (1.0..99.0).contains(&fits[*fit].holds_chance.percent()))
         .collect();
-    unsure.sort_by(|a, b| {
-        fits[*a]
-            .holds_chance_percent
-            .total_cmp(&fits[*b].holds_chance_percent)
-    });
+    unsure.sort_by(|a, b| fits[*a].holds_chance.total_cmp(&fits[*b].holds_chance));
     unsure.truncate(MOST_JOINTS);
     if unsure.is_empty() {
         return Ok(Vec::new());
@@ -77,8 +75,7 @@ pub(super) fn measure_next(
         .into_iter()
         .flatten()
         .collect();
-    let worth =
-        |one: &NextMeasurement| one.holds_measured_chance_percent - one.holds_chance_percent;
+    let worth = |one: &NextMeasurement| one.holds_measured_chance - one.holds_chance;
     list.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     list.truncate(MOST);
     Ok(list)
@@ -122,7 +119,7 @@ impl Drawn {
         let draws = self.errors.len();
         let outcomes: Vec<_> = study.samples.fit(index).into_iter().take(draws).collect();
         let advised = choose_cut(fit, &outcomes);
-        let now = judge(&outcomes, advised).holds_percent;
+        let now = judge(&outcomes, advised).holds;
         let of_share = |share: &InputShare| {
             let place = list.iter().position(|input| input.words == share.input)?;
             let left = list[place].left;
@@ -145,18 +142,18 @@ impl Drawn {
                     let some: Vec<_> = group.iter().map(|(_, draw)| outcomes[*draw]).collect();
                     // A reading need not change the cut.
                     let holds = [choose_cut(fit, &some), advised]
-                        .map(|cut_mm| judge(&some, cut_mm).holds_percent);
+                        .map(|cut_mm| judge(&some, cut_mm).holds.percent());
                     holds[0].max(holds[1]) * some.len() as f64
                 })
                 .sum();
-            let measured = held / draws.max(1) as f64;
-            (measured - now >= WORTH_PERCENT).then(|| NextMeasurement {
+            let measured = Chance::computed_percent(held / draws.max(1) as f64);
+            (measured - now >= WORTH).then(|| NextMeasurement {
                 measure: share.measure.clone(),
                 input: share.input.clone(),
                 joint: fit.name.clone(),
-                before: finding.cut_on.clone(),
-                holds_chance_percent: now,
-                holds_measured_chance_percent: measured,
+                before: finding.cut_on,
+                holds_chance: now,
+                holds_measured_chance: measured,
             })
         };
         finding.matters_most.iter().filter_map(of_share).collect()

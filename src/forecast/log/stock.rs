@@ -336,35 +336,31 @@ pub(super) fn leaf_changes(
     for (was, is) in before.iter().zip(now) {
         for (old, new) in was.forecast.leaves.iter().zip(&is.forecast.leaves) {
             let (a, b) = (&old.bow.rested, &new.bow.rested);
-            let widths = [(a.high - a.low).mm(), (b.high - b.low).mm()];
+            let widths = [a.width(), b.width()];
             let moved = (a.middle - b.middle).mm().abs();
-            if moved < BOW_MM && (widths[0] - widths[1]).abs() < 2.0 * BOW_MM {
+            if moved < BOW_MM && (widths[0] - widths[1]).mm().abs() < 2.0 * BOW_MM {
                 continue;
             }
             let leaf = format!("leaf {} of {}", new.number, is.name);
-            let length = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+            let length = |length: Length| shown(length.abs(), units);
             let words = format!(
                 "{} will bow {} once rested, within {}, hollow on the {}; before this it was {} within {}",
                 the(&leaf),
-                length(b.middle.mm()),
+                length(b.middle),
                 length(widths[1] / 2.0),
                 new.bow.hollow_on.words(),
-                length(a.middle.mm()),
+                length(a.middle),
                 length(widths[0] / 2.0),
             );
             list.push(LeafChange {
                 leaf,
-                bow_before_mm: a.middle.mm(),
-                bow_before_low_mm: a.low.mm(),
-                bow_before_high_mm: a.high.mm(),
-                bow_mm: b.middle.mm(),
-                bow_low_mm: b.low.mm(),
-                bow_high_mm: b.high.mm(),
+                bow_before: *a,
+                bow: *b,
                 words,
             });
         }
     }
-    let size = |one: &LeafChange| (one.bow_mm - one.bow_before_mm).abs();
+    let size = |one: &LeafChange| (one.bow.middle - one.bow_before.middle).abs();
     list.sort_by(|a, b| size(b).total_cmp(&size(a)));
     list
 }
@@ -380,12 +376,12 @@ pub(super) fn panel_changes(
         let (Some(old), Some(new)) = (was.best.layouts.first(), is.best.layouts.first()) else {
             continue;
         };
-        let [before_mm, now_mm] = [old.largest_bow.mm(), new.largest_bow.mm()];
+        let (before, now) = (old.largest_bow, new.largest_bow);
         let other = old.layout != new.layout;
-        if !other && (now_mm - before_mm).abs() < BOW_MM {
+        if !other && (now - before).mm().abs() < BOW_MM {
             continue;
         }
-        let length = |mm: f64| shown(Length::from_mm_unchecked(mm.abs()), units);
+        let length = |length: Length| shown(length.abs(), units);
         let again = if other {
             "; it is another layout now, so match the leaves again"
         } else {
@@ -393,14 +389,14 @@ pub(super) fn panel_changes(
         };
         list.push(PanelChange {
             panel: is.name.clone(),
-            bow_before_mm: before_mm,
-            bow_mm: now_mm,
+            bow_before: before,
+            bow: now,
             other_layout: other,
             words: format!(
                 "{}: the best layout bows {} at most instead of {}{again}",
                 is.name,
-                length(now_mm),
-                length(before_mm)
+                length(now),
+                length(before)
             ),
         });
     }

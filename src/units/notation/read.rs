@@ -8,8 +8,8 @@ use super::length::{length, rough_thickness};
 use super::{air, bare, list, load, scale};
 use crate::units::spanned::ReadNotation;
 use crate::units::{
-    Angle, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent, RelativeHumidity,
-    Strain, Stress, Temperature, UnitSystem,
+    Angle, Chance, Curvature, Duration, Force, Length, LineLoad, Mass, MoistureContent,
+    RelativeHumidity, Share, Strain, Stress, Temperature, UnitSystem,
 };
 use jiff::civil::Date;
 use std::str::FromStr;
@@ -137,7 +137,7 @@ macro_rules! number_only {
     };
 }
 
-number_only!(Strain, Curvature);
+number_only!(Chance, Curvature, Share, Strain);
 
 fn read_flag(text: &str) -> Result<Flag, NotationError> {
     match text.trim() {

@@ -11,7 +11,7 @@ use heartside::chart::{
 use heartside::movement::{Face, RingStrains, Rings, Section, Shrinkage};
 use heartside::panel::{Leaf, LeafMatch as Match, LeafWood, MoistureChange, Panel, Weights};
 use heartside::units::{
-    Angle, Curvature, Duration, Force, Length, MoistureContent, Strain, Stress,
+    Angle, Chance, Curvature, Duration, Force, Length, MoistureContent, Strain, Stress,
 };
 
 pub fn mm(value: f64) -> Length {
@@ -81,17 +81,18 @@ pub fn gap() -> GapFigure {
 }
 
 pub fn ways() -> WaysFigure {
+    let about = |gap: f64| Band::new([mm(gap - 0.4), mm(gap + 0.4)], mm(gap));
     let way = |words: &str, from: f64, to: f64, allowed: Option<f64>, holds_percent: f64| Way {
         words: words.into(),
-        min_mm: Band::new([from - 0.4, from + 0.4], from),
-        max_mm: Band::new([to - 0.4, to + 0.4], to),
-        allowed_max_mm: allowed,
-        holds_percent,
+        min: about(from),
+        max: about(to),
+        allowed_max: allowed.map(mm),
+        holds: Chance::computed_percent(holds_percent),
     };
     WaysFigure {
         joint: "Drawer in its opening".into(),
         measure: "clearance above the drawer".into(),
-        allowed_min_mm: 0.8,
+        allowed_min: mm(0.8),
         too_tight: "the drawer binds".into(),
         too_loose: "the drawer tips when pulled out".into(),
         ways: vec![

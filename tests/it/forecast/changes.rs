@@ -116,8 +116,8 @@ fn twice_the_width_moves_twice_as_much() {
         let found = forecast_of(&given.replace("opening = \"300 mm\"", "opening = \"310 mm\""));
         let panel = &found.parts[3];
         (
-            panel.width_wettest_mm - panel.width_driest_mm,
-            panel.width_driest_mm - panel.width_mm,
+            panel.width_wettest.middle.mm() - panel.width_driest.middle.mm(),
+            panel.width_driest.middle.mm() - panel.width.mm(),
         )
     };
     let (narrow, wide) = (swing("325 mm"), swing("650 mm"));
@@ -228,11 +228,11 @@ fn a_given_cut_is_judged_and_mended() {
         "opening = \"300 mm\"\ndepth = \"12.6 mm\"",
     )]));
     let fit = &found.fits[0];
-    assert!(fit.cut_given && fit.cut_mm == 12.6);
+    assert!(fit.cut_given && fit.size.mm() == 12.6);
     assert!(
-        fit.too_tight_chance_percent > 30.0,
+        fit.too_tight_chance.percent() > 30.0,
         "{}",
-        fit.too_tight_chance_percent
+        fit.too_tight_chance.percent()
     );
     assert!(fit.reason.contains("pushes the frame apart"));
     let deeper = fit
@@ -240,11 +240,11 @@ fn a_given_cut_is_judged_and_mended() {
         .iter()
         .find(|remedy| remedy.what.starts_with("cut the groove"))
         .unwrap();
-    assert!(deeper.cut_mm.unwrap() > 12.6 && deeper.holds_chance_percent >= 90.0);
+    assert!(deeper.cut_mm.unwrap().mm() > 12.6 && deeper.holds_chance.percent() >= 90.0);
     let narrower = fit
         .remedies
         .iter()
         .find(|remedy| remedy.what.starts_with("make the panel") && remedy.what.contains("instead"))
         .unwrap();
-    assert!(narrower.cut_mm.unwrap() < 325.0);
+    assert!(narrower.cut_mm.unwrap().mm() < 325.0);
 }

@@ -3,6 +3,7 @@
 use super::{forecast_of, job_of};
 use heartside::chance::Verdict;
 use heartside::forecast::Forecast;
+use heartside::units::RelativeHumidity;
 use std::sync::OnceLock;
 
 const CHEST: &str = include_str!("../data/chest.toml");
@@ -10,10 +11,6 @@ const CHEST: &str = include_str!("../data/chest.toml");
 fn chest() -> &'static Forecast {
     static CHEST_FORECAST: OnceLock<Forecast> = OnceLock::new();
     CHEST_FORECAST.get_or_init(|| forecast_of(CHEST))
-}
-
-fn month(date: &str) -> u32 {
-    date[5..7].parse().unwrap()
 }
 
 #[test]
@@ -38,29 +35,32 @@ fn it_is_narrowest_after_the_heating_and_widest_damp() {
     assert_eq!(forecast.parts.len(), 12);
     for part in &forecast.parts {
         assert!(
-            (1..=5).contains(&month(&part.driest_on)),
+            (1..=5).contains(&part.driest_on.month()),
             "{} {}",
             part.name,
             part.driest_on
         );
         assert!(
-            (7..=11).contains(&month(&part.wettest_on)),
+            (7..=11).contains(&part.wettest_on.month()),
             "{} {}",
             part.name,
             part.wettest_on
         );
-        assert!(part.width_driest_mm < part.width_wettest_mm);
+        assert!(part.width_driest.middle.mm() < part.width_wettest.middle.mm());
         assert!(
-            part.width_driest_low_mm <= part.width_driest_mm
-                && part.width_driest_mm <= part.width_driest_high_mm
+            part.width_driest.low.mm() <= part.width_driest.middle.mm()
+                && part.width_driest.middle.mm() <= part.width_driest.high.mm()
         );
-        assert!(part.moisture_driest_percent > 4.0 && part.moisture_driest_percent < 10.0);
+        assert!(
+            part.moisture_driest.middle.percent() > 4.0
+                && part.moisture_driest.middle.percent() < 10.0
+        );
     }
     // The lid, flat-sawn beech of 510 mm, moves by some millimetres and is hollow on its bark side when dry.
     let lid = &forecast.parts[0];
-    let swing = lid.width_wettest_mm - lid.width_driest_mm;
+    let swing = lid.width_wettest.middle.mm() - lid.width_driest.middle.mm();
     assert!((3.0..12.0).contains(&swing), "{swing}");
-    assert!(lid.cup_driest_mm.unwrap() > 0.3);
+    assert!(lid.cup_driest_mm.unwrap().mm() > 0.3);
 }
 
 #[test]
@@ -76,21 +76,34 @@ fn its_fits_read_sensibly() {
     // a groove deep enough for a panel that comes at 10.5 % and dries
     let panel = fit("front panel in its frame");
     assert_eq!((panel.cut, panel.dimension), ("groove", "deep"));
-    assert!((11.0..18.0).contains(&panel.cut_mm), "{}", panel.cut_mm);
-    assert!(panel.gap_min_mm > 0.9 && panel.gap_min_mm < panel.gap_max_mm);
-    assert!(panel.held_min_mm.unwrap() > 5.0);
-    let [low, high] = panel.survives_humidity_percent.unwrap();
+    assert!(
+        (11.0..18.0).contains(&panel.size.mm()),
+        "{}",
+        panel.size.mm()
+    );
+    assert!(
+        panel.gap_min.middle.mm() > 0.9 && panel.gap_min.middle.mm() < panel.gap_max.middle.mm()
+    );
+    assert!(panel.held_min_mm.unwrap().mm() > 5.0);
+    let [low, high] = panel
+        .survives_humidity_percent
+        .unwrap()
+        .map(RelativeHumidity::percent);
     assert!(low < 34.0 && high > 55.0, "{low} {high}");
     // every cut that is a size is a size one can cut
     for fit in &forecast.fits {
-        assert!(fit.cut_mm.is_finite() && fit.cut_mm > 0.0, "{}", fit.joint);
+        assert!(
+            fit.size.mm().is_finite() && fit.size.mm() > 0.0,
+            "{}",
+            fit.joint
+        );
         assert!(!fit.reason.is_empty());
         if fit.verdict == Verdict::Holds {
-            assert!(fit.holds_chance_percent >= 90.0);
+            assert!(fit.holds_chance.percent() >= 90.0);
         }
     }
     // the pins at 180 mm from the middle get the same slots on either side
-    let slot = |name: &str| fit(name).cut_mm;
+    let slot = |name: &str| fit(name).size.mm();
     assert!(
         (slot("end on the lid, pin 1, away") - slot("end on the lid, pin 3, away")).abs() < 1e-9
     );
@@ -109,12 +122,12 @@ fn the_glued_batten_does_not_hold() {
     assert_ne!(bond.verdict, Verdict::Holds);
     assert_ne!(bond.advice, "glue");
     assert!(!bond.same_grain);
-    assert!(bond.split_chance_percent > 10.0);
+    assert!(bond.split_chance.percent() > 10.0);
     assert!(bond.reason.contains("splits"));
-    assert!(bond.strain_driest < -0.008);
+    assert!(bond.strain_driest.ratio() < -0.008);
     assert!(!bond.remedies.is_empty());
     assert!(bond.remedies.windows(2).all(|pair| {
-        let verdict = |at: usize| Verdict::of_chance(pair[at].holds_chance_percent);
+        let verdict = |at: usize| Verdict::of_chance(pair[at].holds_chance);
         (verdict(0), pair[0].kind) <= (verdict(1), pair[1].kind)
     }));
     assert!(
@@ -125,7 +138,7 @@ fn the_glued_batten_does_not_hold() {
     let chances: Vec<f64> = bond
         .by_length
         .iter()
-        .map(|row| row.split_chance_percent)
+        .map(|row| row.split_chance.percent())
         .collect();
     assert!(
         // a long line has the more free wood beside the batten, which relieves it a little
@@ -140,11 +153,11 @@ fn its_setup_sheet_has_a_line_for_each_cut() {
     let line = |cut: &str| forecast.setup.iter().find(|line| line.cut == cut).unwrap();
     let mortise = line("mortise, its width");
     assert_eq!(mortise.part, "stile");
-    assert!((mortise.left_behind_mm.unwrap() - 30.0).abs() < 1e-9);
+    assert!((mortise.left_behind_mm.unwrap().mm() - 30.0).abs() < 1e-9);
     assert!(
-        (mortise.width_mm - 8.075).abs() < 0.05,
+        (mortise.width.mm() - 8.075).abs() < 0.05,
         "{}",
-        mortise.width_mm
+        mortise.width.mm()
     );
     assert!(
         mortise
@@ -152,7 +165,7 @@ fn its_setup_sheet_has_a_line_for_each_cut() {
             .contains("on the day of the cut the clearance at the tenon's cheeks is 0.0")
     );
     let slot = line("slot in the tenon");
-    assert!(slot.from_reference_mm < 75.0 && slot.from_reference_mm + slot.width_mm > 75.0);
+    assert!(slot.from_reference.mm() < 75.0 && slot.from_reference.mm() + slot.width.mm() > 75.0);
     let groove = forecast
         .setup
         .iter()
@@ -163,15 +176,18 @@ fn its_setup_sheet_has_a_line_for_each_cut() {
         .iter()
         .find(|fit| fit.joint == "front panel in its frame")
         .unwrap();
-    assert!((groove.depth_mm - fit.cut_mm).abs() < 1e-9);
-    assert!((groove.left_behind_mm.unwrap() - (65.0 - fit.cut_mm)).abs() < 1e-9);
+    assert!((groove.depth.mm() - fit.size.mm()).abs() < 1e-9);
+    assert!((groove.left_behind_mm.unwrap().mm() - (65.0 - fit.size.mm())).abs() < 1e-9);
 }
 
 /// The client is given the range of humidity to keep, which joint goes first on either side, and what it then does.
 #[test]
 fn the_client_is_given_what_goes_first() {
     let client = &chest().client;
-    let [low, high] = client.keep_humidity_percent.unwrap();
+    let [low, high] = client
+        .keep_humidity_percent
+        .unwrap()
+        .map(RelativeHumidity::percent);
     assert!((0.0..50.0).contains(&low) && (50.0..100.0).contains(&high) && low < high);
     let names: Vec<&String> = client
         .goes_first_dry
@@ -197,7 +213,11 @@ fn the_client_is_given_what_goes_first() {
         .filter(|fit| fit.verdict != Verdict::Fails)
     {
         if let Some([fit_low, fit_high]) = fit.survives_humidity_percent {
-            assert!(fit_low <= low && fit_high >= high, "{}", fit.joint);
+            assert!(
+                fit_low.percent() <= low && fit_high.percent() >= high,
+                "{}",
+                fit.joint
+            );
         }
     }
 }

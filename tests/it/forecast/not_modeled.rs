@@ -60,7 +60,7 @@ fn a_front_that_binds_says_how_much_may_stay_as_a_set() {
         line.contains("compression set") && line.contains(&fit.joint),
         "{line}"
     );
-    let by = -fit.gap_min_low_mm;
+    let by = -fit.gap_min.low.mm();
     assert!(
         by > 300.0 * SET_STRAIN,
         "{by}: it must be pressed beyond what springs back"

@@ -1,6 +1,7 @@
 //! A job with places: its case as one frame, and the order in which it goes together.
 
 use super::{forecast_of, job_of, json_of};
+use heartside::chance::Verdict;
 use heartside::job;
 
 /// A case of two sides, bottom, top and a divider, all in stopped housings; the bottom bows crown up.
@@ -142,7 +143,7 @@ fn what_is_given_of_a_board_is_heard() {
             .iter()
             .position(|board| board.part == "bottom")
             .unwrap();
-        frame.boards[at].residual_mm
+        frame.boards[at].residual.middle.mm()
     };
     let usual = kept("bow = \"4 mm\"\n");
     assert!(kept("bow = \"4 mm\"\nheld = \"dry\"\n") > usual);
@@ -169,31 +170,34 @@ fn a_residual_bow_is_judged_by_its_span_or_by_what_is_allowed() {
     };
     // Between the center lines of its sides.
     let span = 1500.0 - 19.0;
-    let (one, two) = (board(8.0, "").residual_mm, board(16.0, "").residual_mm);
+    let (one, two) = (
+        board(8.0, "").residual.middle.mm(),
+        board(16.0, "").residual.middle.mm(),
+    );
     let a_millimeter = (two - one) / 8.0;
     let bow_for = |residual_mm: f64| 8.0 + (residual_mm - one) / a_millimeter;
     let mut seen = Vec::new();
     for (share, wanted) in [
-        (0.97 / 500.0, "holds"),
-        (1.03 / 500.0, "marginal"),
-        (0.97 / 200.0, "marginal"),
-        (1.03 / 200.0, "fails"),
+        (0.97 / 500.0, Verdict::Holds),
+        (1.03 / 500.0, Verdict::Marginal),
+        (0.97 / 200.0, Verdict::Marginal),
+        (1.03 / 200.0, Verdict::Fails),
     ] {
         let found = board(bow_for(share * span), "");
         assert!(
-            (found.residual_mm.abs() / (share * span) - 1.0).abs() < 0.02,
+            (found.residual.middle.mm().abs() / (share * span) - 1.0).abs() < 0.02,
             "{found:?}"
         );
         assert_eq!(found.verdict, wanted, "{found:?}");
-        seen.push(found.residual_mm);
+        seen.push(found.residual.middle.mm());
     }
     assert_eq!(
         board(bow_for(seen[2]), "allowed = \"20 mm\"\n").verdict,
-        "holds"
+        Verdict::Holds
     );
     assert_eq!(
         board(bow_for(seen[0]), "allowed = \"0.5 mm\"\n").verdict,
-        "fails"
+        Verdict::Fails
     );
 }
 
@@ -204,7 +208,7 @@ fn one_more_divider_gives_what_a_piece_with_it_gives() {
     let aside = CASE.replace("left = \"740 mm\"", "left = \"150 mm\"");
     let frame = forecast_of(&aside).frame.unwrap();
     let more = frame.one_more_divider.clone().unwrap();
-    assert!(more.residual_mm < 0.9 * frame.residual_mm, "{more:?}");
+    assert!(more.residual.mm() < 0.9 * frame.residual.mm(), "{more:?}");
     assert!(more.part.is_none());
     assert!(more.between.contains(&"bottom".to_owned()), "{more:?}");
     // Built there, its left face half a thickness before its middle.
@@ -212,29 +216,29 @@ fn one_more_divider_gives_what_a_piece_with_it_gives() {
         "[[joints.dado]]\npiece = \"bottom\"",
         &format!(
             "[[parts]]\nname = \"second divider\"\nwidth = \"400 mm\"\ngrain = \"up\"\nlies = \"sideways\"\nleft = \"{:.3} mm\"\nbottom = \"6 mm into bottom\"\ntop = \"6 mm into top\"\nfront = \"flush with left side\"\nrings = {{ sawn = \"flat\" }}\n[[joints.dado]]\npiece = \"second divider\"\ninto = [\"bottom\", \"top\"]\n[[joints.dado]]\npiece = \"bottom\"",
-            more.at_mm - 9.5
+            more.at.mm() - 9.5
         ),
     );
     let with_it = forecast_of(&built).frame.unwrap();
     assert!(
-        (with_it.residual_mm - more.residual_mm).abs() < 0.02 * with_it.residual_mm + 1e-3,
+        (with_it.residual.mm() - more.residual.mm()).abs() < 0.02 * with_it.residual.mm() + 1e-3,
         "{} {}",
-        with_it.residual_mm,
-        more.residual_mm
+        with_it.residual.mm(),
+        more.residual.mm()
     );
     // It is better moved toward the middle, and there it gives what is said.
     let moved = frame.moved_divider.clone().unwrap();
     assert_eq!(moved.part.as_deref(), Some("divider"));
     let there = CASE.replace(
         "left = \"740 mm\"",
-        &format!("left = \"{:.3} mm\"", moved.at_mm - 9.5),
+        &format!("left = \"{:.3} mm\"", moved.at.mm() - 9.5),
     );
     let there = forecast_of(&there).frame.unwrap();
     assert!(
-        (there.residual_mm - moved.residual_mm).abs() < 0.02 * there.residual_mm + 1e-3,
+        (there.residual.mm() - moved.residual.mm()).abs() < 0.02 * there.residual.mm() + 1e-3,
         "{} {}",
-        there.residual_mm,
-        moved.residual_mm
+        there.residual.mm(),
+        moved.residual.mm()
     );
     let words = frame.words(heartside::units::UnitSystem::Metric).join(" ");
     assert!(words.contains("Moving divider to"), "{words}");

@@ -119,7 +119,7 @@ fn the_plinth_is_leveled_and_the_case_screwed_to_it() {
         .find(|line| line.part == "plinth rail" && line.cut.starts_with("slot"))
         .unwrap();
     assert!(
-        (length.mm() - line.width_mm).abs() < 1e-9,
+        (length.mm() - line.width.mm()).abs() < 1e-9,
         "{length:?} {line:?}"
     );
     assert!((1.0..12.0).contains(&travel.mm()), "{travel:?}");
@@ -144,7 +144,7 @@ fn one_slot_has_one_length_everywhere() {
         .setup
         .iter()
         .filter(|line| line.joint == "cleat under the top" && line.cut.starts_with("slot"))
-        .map(|line| line.width_mm)
+        .map(|line| line.width.mm())
         .collect();
     assert_eq!(slots.len(), on_the_bench.len(), "{on_the_bench:?}");
     for (site, bench) in slots.iter().zip(&on_the_bench) {

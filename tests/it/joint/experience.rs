@@ -229,8 +229,8 @@ fn rigid_red_oak_glued_at_ten_to_eleven_percent_does_split_in_a_six_percent_hous
         |moistures| panel("oak, red, commercial", Sawn::Flat, moistures).judged(Design::Glued);
     let glued_at = |from: f64| judged((from, 6.0, from));
     let (ten, eleven) = (
-        glued_at(10.0).split.percent(),
-        glued_at(11.0).split.percent(),
+        glued_at(10.0).split.chance().percent(),
+        glued_at(11.0).split.chance().percent(),
     );
     assert!(ten > 40.0, "{ten}");
     assert!(eleven > 55.0, "{eleven}");
@@ -238,7 +238,7 @@ fn rigid_red_oak_glued_at_ten_to_eleven_percent_does_split_in_a_six_percent_hous
     // and glued at 6.5 % the same panel is safe
     let dry = judged((6.5, 6.0, 7.0));
     // but for readings that are off by as much as meters are
-    assert!(dry.split.percent() < 10.0, "{:?}", dry.split);
+    assert!(dry.split.chance().percent() < 10.0, "{:?}", dry.split);
 }
 
 /// A batten 60 mm wide, glued at 8 % across a flat-sawn board of hard maple: how much may be glued.

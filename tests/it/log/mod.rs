@@ -306,8 +306,8 @@ fn a_wrong_unit_is_doubted_by_name_and_not_used() {
     let doubted: Vec<bool> = log.entries.iter().map(|entry| entry.doubted).collect();
     assert_eq!(doubted, [false, false, true]);
     let (a, b) = (&with.parts[0], &without.parts[0]);
-    assert!((a.width_driest_mm - b.width_driest_mm).abs() < 1e-6);
-    assert!((a.width_driest_low_mm - b.width_driest_low_mm).abs() < 1e-3);
+    assert!((a.width_driest.middle.mm() - b.width_driest.middle.mm()).abs() < 1e-6);
+    assert!((a.width_driest.low.mm() - b.width_driest.low.mm()).abs() < 1e-3);
     assert!(without.log.unwrap().doubted.is_empty());
 }
 
@@ -327,7 +327,7 @@ fn what_the_log_says_of_the_wood_and_of_the_cut_follows() {
     assert!(shrinks.words.contains("more"), "{}", shrinks.words);
     // Alone, two widths leave open whether the wood shrinks more or dried further; with its moisture known they do not.
     assert!(
-        shrinks.left_percent < 98.0 && shrinks.moved_deviations > 0.3,
+        shrinks.left.percent() < 98.0 && shrinks.moved_deviations > 0.3,
         "{shrinks:?}"
     );
     let moisture = |date: &str, percent: f64| {
@@ -347,15 +347,15 @@ fn what_the_log_says_of_the_wood_and_of_the_cut_follows() {
         .learned
         .iter()
         .find(|one| one.input == shrinks.input);
-    assert!(known.unwrap().left_percent < 60.0, "{sharper:?}");
-    assert_eq!(log.changed.date, "2026-11-10");
+    assert!(known.unwrap().left.percent() < 60.0, "{sharper:?}");
+    assert_eq!(log.changed.date.to_string(), "2026-11-10");
     assert!(
         log.effective_draws > 500.0 && log.few_draws.is_none(),
         "{log:?}"
     );
     let none = answered(&format!("{SIDE}{FRONT}"));
     assert!(none.log.is_none());
-    assert!(low.parts[0].width_driest_mm < none.parts[0].width_driest_mm - 0.3);
+    assert!(low.parts[0].width_driest.middle.mm() < none.parts[0].width_driest.middle.mm() - 0.3);
     let said = log.words().join("\n");
     assert!(
         said.contains("Last measured, 2026-11-10: the drawer side, width 206.2 mm"),
@@ -379,7 +379,8 @@ fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
     let expected = |found: &Forecast, place: usize| {
         found.log.as_ref().unwrap().entries[place]
             .numbers
-            .expected()
+            .plain()
+            .expected
             .middle
     };
     let any = gaps(2.0, 3.5);
@@ -411,7 +412,7 @@ fn a_gap_of_a_joint_in_the_first_winter_updates_the_house() {
     }
     assert_eq!(words(&as_expected), "");
     // The house after the reading is that of the forecast: the panel's narrowest follows.
-    let narrowest = |found: &Forecast| found.parts[0].width_driest_mm;
+    let narrowest = |found: &Forecast| found.parts[0].width_driest.middle.mm();
     assert!(narrowest(&dry) < narrowest(&as_expected) - 0.1);
     assert!(narrowest(&damp) > narrowest(&as_expected) + 0.1);
 }
@@ -443,12 +444,12 @@ fn the_log_never_widens_a_band_in_expectation() {
         let part = &found.parts[0];
         let fit = &found.fits[0];
         [
-            part.width_driest_high_mm - part.width_driest_low_mm,
-            fit.gap_max_high_mm - fit.gap_max_low_mm,
+            part.width_driest.high.mm() - part.width_driest.low.mm(),
+            fit.gap_max.high.mm() - fit.gap_max.low.mm(),
         ]
     };
     let with_reading = |found: &Forecast| {
-        let known = found.log.as_ref().unwrap().entries[0].numbers.known();
+        let known = found.log.as_ref().unwrap().entries[0].numbers.plain().known;
         let [driest, gap] = later(found);
         [driest, gap, known.high - known.low]
     };
@@ -464,7 +465,10 @@ fn the_log_never_widens_a_band_in_expectation() {
             120.0
         };
         let found = answered(&format!("{base}{}", log(guess)));
-        let expected = found.log.as_ref().unwrap().entries[0].numbers.expected();
+        let expected = found.log.as_ref().unwrap().entries[0]
+            .numbers
+            .plain()
+            .expected;
         let spread = (expected.high - expected.low) / 2.0;
         let before = [driest, gap, 2.0 * spread];
         let mean = (0..TRUTHS)
@@ -511,10 +515,10 @@ fn what_the_last_entry_changed_is_one_sentence_with_cause_chance_and_advice() {
         "{cause}"
     );
     assert!(rest.starts_with("its chance went from "), "{rest}");
-    assert!(joint.holds_kept_chance_percent < joint.holds_before_chance_percent - 5.0);
-    assert!(joint.holds_chance_percent > joint.holds_kept_chance_percent + 5.0);
-    assert!(joint.cut_mm > joint.cut_before_mm + 0.1, "{joint:?}");
-    let deeper = joint.cut_mm - joint.cut_before_mm;
+    assert!(joint.holds_kept_chance.percent() < joint.holds_before_chance.percent() - 5.0);
+    assert!(joint.holds_chance.percent() > joint.holds_kept_chance.percent() + 5.0);
+    assert!(joint.cut.mm() > joint.cut_before.mm() + 0.1, "{joint:?}");
+    let deeper = joint.cut.mm() - joint.cut_before.mm();
     assert!(
         rest.contains(&format!("cut the groove {deeper:.2} mm")),
         "{rest}"
@@ -524,10 +528,10 @@ fn what_the_last_entry_changed_is_one_sentence_with_cause_chance_and_advice() {
         "{rest}"
     );
     // The cut that is advised is that of the forecast.
-    assert!((joint.cut_mm - found.fits[0].cut_mm).abs() < 1e-9);
-    assert!((joint.holds_chance_percent - found.fits[0].holds_chance_percent).abs() < 1e-9);
+    assert!((joint.cut.mm() - found.fits[0].size.mm()).abs() < 1e-9);
+    assert!((joint.holds_chance.percent() - found.fits[0].holds_chance.percent()).abs() < 1e-9);
     // A reading as expected says nothing of inputs that stayed as they were.
-    let expected = log.entries[0].numbers.expected().middle;
+    let expected = log.entries[0].numbers.plain().expected.middle;
     let same = answered(&format!("{door}{}", width("2026-11-18", expected)));
     for words in same.log.as_ref().unwrap().words() {
         assert!(!words.contains("1.0 times"), "{words}");
@@ -543,9 +547,9 @@ fn what_to_measure_next_is_worth_its_change_of_the_chance() {
     let found = answered(&format!("{}{}", door(), width("2026-11-18", 120.9)));
     let log = found.log.as_ref().unwrap();
     for next in &log.measure_next {
-        let worth = next.holds_measured_chance_percent - next.holds_chance_percent;
+        let worth = next.holds_measured_chance.percent() - next.holds_chance.percent();
         assert!((1.0..=100.0).contains(&worth), "{next:?}");
-        assert!(next.holds_measured_chance_percent <= 100.0, "{next:?}");
+        assert!(next.holds_measured_chance.percent() <= 100.0, "{next:?}");
         let fit = found
             .fits
             .iter()
@@ -561,7 +565,7 @@ fn what_to_measure_next_is_worth_its_change_of_the_chance() {
     let worth: Vec<f64> = log
         .measure_next
         .iter()
-        .map(|next| next.holds_measured_chance_percent - next.holds_chance_percent)
+        .map(|next| next.holds_measured_chance.percent() - next.holds_chance.percent())
         .collect();
     assert!(worth.windows(2).all(|two| two[0] >= two[1]), "{worth:?}");
     assert!(!worth.is_empty(), "{:?}", found.fits[0].matters_most);

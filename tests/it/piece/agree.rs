@@ -447,7 +447,7 @@ fn joints_between_the_same_parts_say_the_same_strain() {
                 let sides = [&plan.moves, &plan.holds];
                 let along = shared(&job, sides.into_iter().map(|side| (side.part, side.axis)));
                 let mut names = sides.map(|side| job.parts[side.part.0].name.clone());
-                let mut strain = bond.strain_driest;
+                let mut strain = bond.strain_driest.ratio();
                 if names[0] > names[1] {
                     names.reverse();
                     // The other of the two is then what moves.

@@ -4,6 +4,7 @@ use crate::forecast::{airs_of, job_of};
 use heartside::forecast::{Forecast, forecast};
 use heartside::job;
 use heartside::species::SpeciesTable;
+use heartside::units::Length;
 
 fn found(text: &str) -> Forecast {
     let job = job_of(text);
@@ -38,7 +39,10 @@ moisture = "10%"
 
 fn sizes(rings: &str) -> (f64, Option<f64>) {
     let found = found(&top(rings, ""));
-    (found.parts[0].width_driest_mm, found.parts[0].cup_driest_mm)
+    (
+        found.parts[0].width_driest.middle.mm(),
+        found.parts[0].cup_driest_mm.map(Length::mm),
+    )
 }
 
 /// Boards of the same rings move as one board of them; quartersawn and flat-sawn halves as the mean of the two.
@@ -88,7 +92,7 @@ fn cups_of_glued_boards_add_or_cancel() {
         &top("rings = { pith_depth = \"60 mm\" }", "")
             .replace("width = \"400 mm\"", "width = \"100 mm\""),
     );
-    let alone = alone.parts[0].cup_driest_mm.unwrap();
+    let alone = alone.parts[0].cup_driest_mm.unwrap().mm();
     assert!((all_up / alone - 16.0).abs() < 0.8, "{all_up} {alone}");
     assert!(in_turn.abs() < 0.15 * all_up, "{in_turn} {all_up}");
     assert!(
@@ -118,14 +122,14 @@ fn a_part_may_be_the_best_layout_of_a_panel() {
             &format!("rings = {{ pith_depth = \"{depth} mm\" }}"),
             "",
         ));
-        found.parts[0].width_driest_mm
+        found.parts[0].width_driest.middle.mm()
     };
     // Narrow leaves of flat rings move more than one wide board of the same pith, whose edges are rift.
     let wide = board(60);
     assert!(
-        glued.parts[0].width_driest_mm < wide - 0.3,
+        glued.parts[0].width_driest.middle.mm() < wide - 0.3,
         "{} {wide}",
-        glued.parts[0].width_driest_mm
+        glued.parts[0].width_driest.middle.mm()
     );
     assert!(glued.parts[0].cup_driest_mm.is_some());
     let errors = job::read(

@@ -527,7 +527,7 @@ fn a_copy_may_have_its_own_moisture() {
         &crate::forecast::airs_of(&job),
     )
     .unwrap();
-    let narrowest = |at: usize| found.parts[at].width_driest_mm;
+    let narrowest = |at: usize| found.parts[at].width_driest.middle.mm();
     let more = narrowest(side) - narrowest(right);
     assert!((1.0..4.0).contains(&more), "{more}");
     let placed = &found.piece.as_ref().unwrap().parts;
@@ -593,7 +593,7 @@ fn housings_are_sized_where_they_sit() {
         .setup
         .iter()
         .filter(|line| line.cut == "dado" && line.part == "side")
-        .map(|line| line.width_mm)
+        .map(|line| line.width.mm())
         .collect();
     assert_eq!(widths.len(), 2, "{:?}", found.setup);
     assert!(

@@ -72,7 +72,7 @@ proptest! {
         };
         let chance = of(tension, strength);
         prop_assert!((0.0..=1.0 + 1e-12).contains(&chance.by_stress) && (0.0..=1.0).contains(&chance.by_strain));
-        prop_assert!((0.0..=100.0 + 1e-9).contains(&chance.percent()));
+        prop_assert!((0.0..=100.0 + 1e-9).contains(&chance.chance().percent()));
         if tension > 0.0 {
             let stretched = of(tension * more, strength);
             prop_assert!(stretched.by_stress >= chance.by_stress - 1e-12 && stretched.by_strain >= chance.by_strain);
