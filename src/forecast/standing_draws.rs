@@ -18,6 +18,7 @@ use crate::joint::{PartFacts, PartId};
 use crate::numerics::Deadline;
 use crate::units::{Chance, Force, Length, Stress};
 use rayon::prelude::*;
+use serde::Serialize;
 
 /// Draws behind the bands: the answers are smooth in a few stiffnesses, so that so many evenly filling draws do.
 const DRAWS: usize = 512;
@@ -42,6 +43,17 @@ pub struct DividerSpread {
     pub breaks: [Option<Chance>; 2],
 }
 
+/// How the answers for a cup that is flattened spread.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AcrossSpread {
+    /// The residual bow left over.
+    pub leftover: Band<Length>,
+    /// The maximum bending stress.
+    pub stress: Band<Stress>,
+    /// The forces of its fastenings.
+    pub forces: Vec<Band<Force>>,
+}
+
 /// How the answers for one panel that is held straight spread.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StraightenSpread {
@@ -58,7 +70,7 @@ pub struct StraightenSpread {
     /// How much stiffer it is than its wood in the middle; every clamp's force goes with it.
     pub stiffness: Band,
     /// Residual bow, stress and forces of its cup flattened, where given.
-    pub across: Option<(Band<Length>, Band<Stress>, Vec<Band<Force>>)>,
+    pub across: Option<AcrossSpread>,
     /// Chance that bending breaks it.
     pub breaks: Chance,
     /// The verdict of the worst of its joints and of the wood itself.
@@ -297,11 +309,11 @@ impl<'a> Bending<'a> {
                             .map(Force::computed_newtons)
                     })
                     .collect();
-                (
-                    of(&|held| held.leftover.mm()).map(Length::from_mm_unchecked),
-                    of(&stress).map(Stress::computed_mpa),
+                AcrossSpread {
+                    leftover: of(&|held| held.leftover.mm()).map(Length::from_mm_unchecked),
+                    stress: of(&stress).map(Stress::computed_mpa),
                     forces,
-                )
+                }
             }),
             breaks: bending,
             verdict,

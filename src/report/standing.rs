@@ -5,7 +5,7 @@ use super::standing_words::shorten_words;
 use crate::carcass::keys::{InstallFinding, StraightenFinding};
 use crate::carcass::{BestPlaces, Change, Hole, LoadedShelf};
 use crate::chance::{Band, Verdict};
-use crate::forecast::{InputShare, ShelfSpread, Standing, StraightenSpread};
+use crate::forecast::{AcrossSpread, InputShare, ShelfSpread, Standing, StraightenSpread};
 use crate::joint::{PartFacts, PartId};
 use crate::panel::felt;
 use crate::units::notation::shown;
@@ -96,7 +96,7 @@ struct StraightenAnswer<'a> {
     closing: Vec<ClosingAnswer>,
     variations: Vec<VariationAnswer>,
     best: Option<&'a BestPlaces>,
-    across: Option<AcrossAnswer>,
+    across: Option<AcrossSpread>,
     matters_most: &'a [InputShare],
 }
 
@@ -144,13 +144,6 @@ struct VariationAnswer {
     leftover_mm: Option<Length>,
     stress_mpa: Option<Stress>,
     problem: Option<String>,
-}
-
-#[derive(Debug, Serialize)]
-struct AcrossAnswer {
-    leftover: Band<Length>,
-    stress: Band<Stress>,
-    forces: Vec<Band<Force>>,
 }
 
 /// The verdict of one answer without draws.
@@ -259,18 +252,20 @@ impl StandingAnswer<'_> {
                 })
                 .collect(),
             best: found.best.as_ref(),
-            across: found.across.as_ref().zip(spread.across.as_ref()).map(
-                |(held, (leftover, stress, forces))| AcrossAnswer {
-                    leftover: leftover.about(held.leftover),
-                    stress: stress.about(held.stress),
+            across: found
+                .across
+                .as_ref()
+                .zip(spread.across.as_ref())
+                .map(|(held, spread)| AcrossSpread {
+                    leftover: spread.leftover.about(held.leftover),
+                    stress: spread.stress.about(held.stress),
                     forces: held
                         .supports
                         .iter()
-                        .zip(forces)
+                        .zip(&spread.forces)
                         .map(|(support, force)| force.about(support.against_crown))
                         .collect(),
-                },
-            ),
+                }),
             matters_most: &spread.matters_most,
         }
     }
