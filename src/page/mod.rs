@@ -48,7 +48,7 @@ pub use photo::{read_photo, rings_in_photo, small_picture};
 pub use program::{Given, Program, Reply};
 #[cfg(feature = "serve")]
 pub use serve::{Page, Patience, router, serve};
-pub use web::one_file;
+pub use web::{OFFLINE_SCRIPT, one_file};
 
 /// The day it is where the program runs. Only what is written into a job file asks for it: the first dates of a new one, the day of a measurement.
 #[cfg(feature = "serve")]

@@ -1,5 +1,6 @@
-// The way to the program inside this file: workers of this browser. One is for what is asked at every key, one for what takes
-// long, so that neither keeps the other waiting; work that is no longer wanted ends with its worker.
+// The way to the program inside this file: workers of this browser, so that none keeps another waiting. One is for what is asked
+// at every key, one for what needs all draws, and where there are cores for it one for photos and laid panels. Each has a
+// program of its own; work that is no longer wanted ends with its worker.
 
 const inside = (id) => document.getElementById(id).textContent;
 const refusals = JSON.parse(inside("refusals"));
@@ -100,14 +101,18 @@ class Line {
 
 const quick = new Line();
 const long = new Line();
+const beside = navigator.hardwareConcurrency > 2 ? new Line() : long;
+const lineOf = (address, options) => (!options.long ? quick : address === "layout" || address === "rings" ? beside : long);
 
 export function ask(address, options = {}) {
   const { body = "", signal } = options;
   if (!address.startsWith("file?")) {
-    return (options.long ? long : quick).ask(address, body, signal);
+    return lineOf(address, options).ask(address, body, signal);
   }
-  if (long.worker) {
-    long.ask(address, body);
+  for (const line of new Set([long, beside])) {
+    if (line.worker) {
+      line.ask(address, body);
+    }
   }
   const asked = quick.ask(address, body);
   files.set(address, body);
@@ -123,3 +128,21 @@ export async function opened(address) {
 export const remedy = () => "Load the page again.";
 
 export const drawingAddress = (name) => `#drawing-${name}`;
+
+// On a web site the page can be installed, and then opens without a network: the script beside it keeps it. Where there is no such
+// script, and on a disk, the page is the same without.
+function offer() {
+  const here = location.origin + location.pathname;
+  const icon = { src: document.querySelector("link[rel=icon]").href, sizes: "any", type: "image/svg+xml" };
+  const manifest = { id: here, name: document.title, short_name: "heartside", start_url: here, scope: here, display: "standalone", icons: [icon] };
+  const link = document.createElement("link");
+  link.rel = "manifest";
+  link.href = URL.createObjectURL(new Blob([JSON.stringify(manifest)], { type: "application/manifest+json" }));
+  document.head.append(link);
+  const kept = navigator.serviceWorker?.register(`heartside-offline.js?page=${encodeURIComponent(location.pathname)}`, { scope: location.pathname });
+  kept?.catch(() => {});
+}
+
+if (location.protocol.startsWith("http")) {
+  offer();
+}

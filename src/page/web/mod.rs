@@ -5,6 +5,7 @@
 //! | `exports` | what the module exports |
 //! | `one_file` | the page with all its files inside |
 //! | `carrier.js`, `worker.js` | the way from the page to the module and back |
+//! | `offline.js` | beside the page on a web site: keeps it for a device without a network |
 //! | `make.rs` | writes the file |
 //! | `build` | the script that makes module and file |
 
@@ -12,4 +13,4 @@
 mod exports;
 mod one_file;
 
-pub use one_file::one_file;
+pub use one_file::{OFFLINE_SCRIPT, one_file};

@@ -6,9 +6,13 @@ use crate::page::program::Reply;
 use crate::report;
 use serde_json::{Map, Value, json};
 
-/// What the file may load: what is inside it, and nothing else. The browser itself keeps it from any network.
-const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' data: blob: 'wasm-unsafe-eval'; worker-src blob:; \
+/// What the file may load: what is inside it, and on a web site the script that keeps it for a device without a network. The browser
+/// itself keeps it from anything else.
+const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline' data: blob: 'wasm-unsafe-eval'; worker-src blob: 'self'; manifest-src blob:; \
      style-src 'unsafe-inline'; img-src data: blob:; base-uri 'none'; form-action 'none'";
+
+/// The script that, beside the page on a web site, keeps it on a device: its name and its text.
+pub const OFFLINE_SCRIPT: (&str, &str) = ("heartside-offline.js", include_str!("offline.js"));
 
 /// The whole page as one HTML file: its styles, scripts and drawings, and the program as a wasm module packed by gzip.
 ///
