@@ -354,7 +354,7 @@ fn reference_64_draws_solved_afresh(bencher: divan::Bencher<'_, '_>) {
                 member.modulus_mpa *= 1.0 + 0.01 * f64::from(draw);
             }
             let state = drawn.responses().and_then(|found| found.as_given());
-            largest = largest.max(state.map_or(0.0, |state| state.largest_residual_mm()));
+            largest = largest.max(state.map_or(0.0, |state| state.largest_residual().mm()));
         }
         largest
     });

@@ -3,6 +3,7 @@
 use super::job_files::load;
 use super::{Failure, Output};
 use crate::forecast::{PieceFinding, Ready, piece_words};
+use crate::report::keyed;
 use serde_json::json;
 use std::process::ExitCode;
 
@@ -47,7 +48,7 @@ pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
         "fits": fits,
         "bonds": bonds,
         "notes": notes,
-        "piece": piece,
+        "piece": keyed(&piece).unwrap_or_default(),
     });
     let mut words = format!(
         "{}: {} parts and {} joints are in order ({fits} fits, {bonds} bonds).",

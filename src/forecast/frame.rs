@@ -261,7 +261,7 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         .iter()
         .enumerate()
         .map(|(index, member)| {
-            let of = |state: &State| mm(state.boards[index].residual_mm);
+            let of = |state: &State| state.boards[index].residual;
             let left = of(&usual);
             let (_, crown) = member.shape.crown();
             let upright = (member.start_mm[0] - member.end_mm[0]).abs() < 0.5;
@@ -288,7 +288,7 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
                 residual: Band::new([of(&low), of(&high)], left),
                 residual_hinged: of(&hinged),
                 residual_after_years: of(&years),
-                stress: Stress::computed_mpa(usual.boards[index].stress_mpa),
+                stress: usual.boards[index].stress,
                 keeps_chance: drawn.keeps[index],
                 verdict,
                 loaded: member.load_n_per_mm > 0.0,
@@ -297,9 +297,9 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         .collect();
     let joints = joints(job, prepared, &case, &usual, &drawn.breaks);
     let largest =
-        |frame: &Frame| mm(solved(frame).map_or(0.0, |state| state.largest_residual_mm()));
+        |frame: &Frame| solved(frame).map_or(Length::ZERO, |state| state.largest_residual());
     let glue_up = GlueUpFinding {
-        cauls_residual: mm(usual.largest_residual_mm()),
+        cauls_residual: usual.largest_residual(),
         cut_to_bowed_opening_residual_mm: cut_to_the_bowed_opening(&case.frame)
             .iter()
             .map(largest)
@@ -309,8 +309,8 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
     let divider = |change: DividerChange| DividerFinding {
         part: change.moved.map(name),
         between: change.between.map(name),
-        at: mm(change.at_mm),
-        residual: mm(change.residual_mm),
+        at: change.at,
+        residual: change.residual,
     };
     let one_more_divider = case.one_more_divider().map(divider);
     let moved_divider = case.best_move_of_a_divider().map(divider);
@@ -355,9 +355,9 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
             .filter(|(_, over)| **over)
             .map(|(index, _)| name(index))
             .collect(),
-        best_residual: mm(best.residual_mm),
+        best_residual: best.residual,
         best_turns_proven: best.proven(),
-        residual: mm(usual.largest_residual_mm()),
+        residual: usual.largest_residual(),
         glue_up,
         one_more_divider,
         moved_divider,

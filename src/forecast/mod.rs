@@ -98,7 +98,9 @@ pub use samples::Samples;
 pub use sampling::{Input, Inputs};
 pub use single::{SingleFit, SinglePart, ThreeMoistures, single_bond, single_fit};
 pub use standing::Standing;
-pub use standing_draws::{DividerSpread, ShelfSpread, StraightenSpread, SupportSpread};
+pub use standing_draws::{
+    AcrossSpread, DividerSpread, ShelfSpread, StraightenSpread, SupportSpread,
+};
 pub use study::days_that_matter;
 pub use timeline::{Phase, Timeline};
 

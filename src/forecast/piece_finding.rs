@@ -9,6 +9,8 @@ use crate::joint::joined::part_axis;
 use crate::joint::{JointPlan, PartId};
 use crate::piece::{BoxFace, Chain, Meeting, SpaceAxis};
 use crate::species::SpeciesTable;
+use crate::units::{Chance, Length};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -31,11 +33,11 @@ pub struct PieceFinding {
     /// Every loop of parts that must close.
     pub chains: Vec<ChainFinding>,
     /// Outer size from left to right.
-    pub width_mm: f64,
+    pub width: Length,
     /// Outer size from front to back.
-    pub depth_mm: f64,
+    pub depth: Length,
     /// Outer size from bottom to top.
-    pub height_mm: f64,
+    pub height: Length,
     /// Its weight at today's moisture; none where a wood is not known.
     pub weight_kg: Option<f64>,
     /// The volume of its wood.
@@ -55,17 +57,17 @@ pub struct PlacedPart {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub group: Option<String>,
     /// Left face.
-    pub left_mm: f64,
+    pub left: Length,
     /// Right face.
-    pub right_mm: f64,
+    pub right: Length,
     /// Front face.
-    pub front_mm: f64,
+    pub front: Length,
     /// Back face.
-    pub back_mm: f64,
+    pub back: Length,
     /// Bottom face.
-    pub bottom_mm: f64,
+    pub bottom: Length,
     /// Top face.
-    pub top_mm: f64,
+    pub top: Length,
     /// `x`, `y` or `z`: along which axis its grain runs.
     pub grain_axis: &'static str,
     /// Along which axis its thickness runs.
@@ -90,7 +92,7 @@ pub struct ContactFinding {
     /// `touch`, `enters`, `crosses` or `within`.
     pub meeting: &'static str,
     /// How far one reaches into the other.
-    pub depth_mm: f64,
+    pub depth: Length,
     /// The area that both cover.
     pub area_mm2: f64,
     /// The joint made there; none for a dry contact, which pushes only.
@@ -105,9 +107,9 @@ pub struct OpeningFinding {
     /// What bounds it, by face.
     pub bounds: Vec<BoundFinding>,
     /// Width of the opening today.
-    pub width_mm: f64,
+    pub width: Length,
     /// Height of the opening today.
-    pub height_mm: f64,
+    pub height: Length,
     /// The hinge side.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hinge: Option<&'static str>,
@@ -125,7 +127,7 @@ pub struct BoundFinding {
     /// What bounds it there.
     pub part: String,
     /// The clearance there today, as placed.
-    pub clearance_mm: f64,
+    pub clearance: Length,
 }
 
 /// A loop of parts that must close.
@@ -136,22 +138,22 @@ pub struct ChainFinding {
     /// `x`, `y` or `z`.
     pub axis: &'static str,
     /// What is missing today: positive where the first part is too short for its place, negative where it is too long.
-    pub closing_mm: f64,
+    pub closing: Length,
     /// Lower end of the band of its minimum through the year.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub closing_low_mm: Option<f64>,
+    pub closing_low_mm: Option<Length>,
     /// Upper end of the band of its maximum through the year.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub closing_high_mm: Option<f64>,
+    pub closing_high_mm: Option<Length>,
     /// What is missing on the worst day of the middle draw.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub worst_mm: Option<f64>,
+    pub worst_mm: Option<Length>,
     /// That day.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub worst_on: Option<String>,
+    pub worst_on: Option<Date>,
     /// Chance that it is off by more than half a millimeter some time.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub off_chance_percent: Option<f64>,
+    pub off_chance_percent: Option<Chance>,
 }
 
 /// Sizes of a chain as parts, axes and signed lengths: what is missing is their sum with each grown by its ratio.
@@ -224,18 +226,18 @@ impl PieceFinding {
             .iter()
             .enumerate()
             .map(|(index, body)| {
-                let face = |face| body.cuboid.face(face).mm();
+                let face = |face| body.cuboid.face(face).length();
                 let part = &job.parts[body.part];
                 PlacedPart {
                     name: body.name.clone(),
                     part: part_name(index),
                     group: body.group.map(|group| piece.groups[group].name.clone()),
-                    left_mm: face(BoxFace::Left),
-                    right_mm: face(BoxFace::Right),
-                    front_mm: face(BoxFace::Front),
-                    back_mm: face(BoxFace::Back),
-                    bottom_mm: face(BoxFace::Bottom),
-                    top_mm: face(BoxFace::Top),
+                    left: face(BoxFace::Left),
+                    right: face(BoxFace::Right),
+                    front: face(BoxFace::Front),
+                    back: face(BoxFace::Back),
+                    bottom: face(BoxFace::Bottom),
+                    top: face(BoxFace::Top),
                     grain_axis: body.orientation.length().letter(),
                     thickness_axis: body.orientation.thickness().letter(),
                     bark: body.bark.or(part.bark).map(BoxFace::word),
@@ -251,7 +253,7 @@ impl PieceFinding {
                 b: name(contact.b),
                 axis: contact.axis().letter(),
                 meeting: meeting_word(contact.meeting),
-                depth_mm: contact.depth().mm(),
+                depth: contact.depth(),
                 area_mm2: contact.area_mm2(),
                 joint: joint_of(&job.joints, contact.a, contact.b)
                     .map(|joint| job.joints[joint].name.clone()),
@@ -279,12 +281,12 @@ impl PieceFinding {
                             Some(BoundFinding {
                                 face: face.word(),
                                 part: bound.name.clone(),
-                                clearance_mm: opening.clearance(face)?.mm(),
+                                clearance: opening.clearance(face)?,
                             })
                         })
                         .collect(),
-                    width_mm: opening.space.size(SpaceAxis::X).mm(),
-                    height_mm: opening.space.size(SpaceAxis::Z).mm(),
+                    width: opening.space.size(SpaceAxis::X).length(),
+                    height: opening.space.size(SpaceAxis::Z).length(),
                     hinge: opening.hinge.map(|side| side.0.word()),
                     width_from: from(SpaceAxis::X),
                     height_from: from(SpaceAxis::Z),
@@ -296,7 +298,7 @@ impl PieceFinding {
             .map(|chain| ChainFinding {
                 parts: chain.bodies().map(name).collect(),
                 axis: chain.axis.letter(),
-                closing_mm: chain.closing_length().mm(),
+                closing: chain.closing_length(),
                 closing_low_mm: None,
                 closing_high_mm: None,
                 worst_mm: None,
@@ -322,9 +324,9 @@ impl PieceFinding {
             parts,
             openings,
             chains,
-            width_mm: outer.size(SpaceAxis::X).mm(),
-            depth_mm: outer.size(SpaceAxis::Y).mm(),
-            height_mm: outer.size(SpaceAxis::Z).mm(),
+            width: outer.size(SpaceAxis::X).length(),
+            depth: outer.size(SpaceAxis::Y).length(),
+            height: outer.size(SpaceAxis::Z).length(),
             weight_kg: weight,
             volume_m3: volume,
             warnings: warnings(job, &contacts),
@@ -390,17 +392,19 @@ impl PieceFinding {
                 .iter()
                 .filter(|draw| draw[index].0 < -CLOSES_MM || draw[index].1 > CLOSES_MM)
                 .count();
-            finding.closing_low_mm = Band::of(&mut lows).map(|band| band.low);
-            finding.closing_high_mm = Band::of(&mut highs).map(|band| band.high);
-            finding.off_chance_percent = Some(100.0 * off as f64 / ends.len() as f64);
+            let mm = Length::from_mm_unchecked;
+            finding.closing_low_mm = Band::of(&mut lows).map(|band| mm(band.low));
+            finding.closing_high_mm = Band::of(&mut highs).map(|band| mm(band.high));
+            let off = 100.0 * off as f64 / ends.len() as f64;
+            finding.off_chance_percent = Some(Chance::computed_percent(off));
             let sums = missing(&middle, chain);
             let worst = sums
                 .iter()
                 .enumerate()
                 .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
             if let Some((day, sum)) = worst {
-                finding.worst_mm = Some(*sum);
-                finding.worst_on = Some(timeline.date(set.days()[day]).to_string());
+                finding.worst_mm = Some(mm(*sum));
+                finding.worst_on = Some(timeline.date(set.days()[day]));
             }
         }
     }
@@ -410,10 +414,12 @@ impl PieceFinding {
 fn warnings(job: &Job, contacts: &[ContactFinding]) -> Vec<String> {
     let mut warnings = Vec::new();
     for contact in contacts {
-        if contact.joint.is_none() && contact.depth_mm > 0.0 {
+        if contact.joint.is_none() && contact.depth > Length::ZERO {
             warnings.push(format!(
                 "`{}` and `{}` are inside one another by {:.1} mm and no joint says how",
-                contact.a, contact.b, contact.depth_mm
+                contact.a,
+                contact.b,
+                contact.depth.mm()
             ));
         }
     }
@@ -447,24 +453,31 @@ pub fn piece_words(finding: &PieceFinding) -> Vec<String> {
     let mut words = finding.warnings.clone();
     for chain in &finding.chains {
         let name = chain.parts.first().map_or("", String::as_str);
-        let way = |mm: f64| if mm > 0.0 { "too short" } else { "too long" };
-        let today = chain.closing_mm;
-        if today.abs() > 0.05 {
+        let way = |off: Length| {
+            if off > Length::ZERO {
+                "too short"
+            } else {
+                "too long"
+            }
+        };
+        let today = chain.closing;
+        if today.abs().mm() > 0.05 {
             words.push(format!(
                 "{name} is {:.1} mm {} for its place today",
-                today.abs(),
+                today.abs().mm(),
                 way(today)
             ));
         }
         if let (Some(worst), Some(on), Some(chance)) =
-            (chain.worst_mm, &chain.worst_on, chain.off_chance_percent)
-            && chance >= 50.0
-            && (worst - today).abs() > CLOSES_MM / 2.0
+            (chain.worst_mm, chain.worst_on, chain.off_chance_percent)
+            && chance.percent() >= 50.0
+            && (worst - today).abs().mm() > CLOSES_MM / 2.0
         {
             words.push(format!(
-                "{name} is {:.1} mm {} for its place around {on}; {chance:.0} in 100 are off by more than {CLOSES_MM} mm some time",
-                worst.abs(),
-                way(worst)
+                "{name} is {:.1} mm {} for its place around {on}; {:.0} in 100 are off by more than {CLOSES_MM} mm some time",
+                worst.abs().mm(),
+                way(worst),
+                chance.percent()
             ));
         }
     }

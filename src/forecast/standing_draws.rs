@@ -16,8 +16,9 @@ use crate::job::Job;
 use crate::joint::bond::{SPLIT_FAILS, SPLIT_HOLDS};
 use crate::joint::{PartFacts, PartId};
 use crate::numerics::Deadline;
-use crate::units::{Chance, Length};
+use crate::units::{Chance, Force, Length, Stress};
 use rayon::prelude::*;
+use serde::Serialize;
 
 /// Draws behind the bands: the answers are smooth in a few stiffnesses, so that so many evenly filling draws do.
 const DRAWS: usize = 512;
@@ -25,10 +26,10 @@ const DRAWS: usize = 512;
 /// How the force at one support spreads.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SupportSpread {
-    /// The force of the support on the panel, pressing against the crown positive, newtons.
-    pub force_n: Band,
+    /// The force of the support on the panel, pressing against the crown positive.
+    pub force: Band<Force>,
     /// The same after months.
-    pub after_months_n: Band,
+    pub after_months: Band<Force>,
     /// Chance that its joint breaks, none where no joint is given or nothing pulls on it.
     pub breaks: Option<Chance>,
 }
@@ -36,10 +37,21 @@ pub struct SupportSpread {
 /// How the force of one divider spreads.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DividerSpread {
-    /// The force along it, pressed positive, newtons.
-    pub push_n: Band,
+    /// The force along it, pressed positive.
+    pub push: Band<Force>,
     /// Chances that its joints above and below break.
     pub breaks: [Option<Chance>; 2],
+}
+
+/// How the answers for a cup that is flattened spread.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AcrossSpread {
+    /// The residual bow left over.
+    pub leftover: Band<Length>,
+    /// The maximum bending stress.
+    pub stress: Band<Stress>,
+    /// The forces of its fastenings.
+    pub forces: Vec<Band<Force>>,
 }
 
 /// How the answers for one panel that is held straight spread.
@@ -49,16 +61,16 @@ pub struct StraightenSpread {
     pub supports: Vec<SupportSpread>,
     /// The dividers, in their order.
     pub dividers: Vec<DividerSpread>,
-    /// The residual bow left over, mm.
-    pub leftover_mm: Band,
-    /// The maximum bending stress, MPa.
-    pub stress_mpa: Band,
-    /// The bow if freed after months, mm.
-    pub bow_if_freed_mm: Band,
+    /// The residual bow left over.
+    pub leftover: Band<Length>,
+    /// The maximum bending stress.
+    pub stress: Band<Stress>,
+    /// The bow if freed after months.
+    pub bow_if_freed: Band<Length>,
     /// How much stiffer it is than its wood in the middle; every clamp's force goes with it.
     pub stiffness: Band,
     /// Residual bow, stress and forces of its cup flattened, where given.
-    pub across: Option<(Band, Band, Vec<Band>)>,
+    pub across: Option<AcrossSpread>,
     /// Chance that bending breaks it.
     pub breaks: Chance,
     /// The verdict of the worst of its joints and of the wood itself.
@@ -70,12 +82,12 @@ pub struct StraightenSpread {
 /// How the answers for one shelf spread.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShelfSpread {
-    /// The sag at once, mm.
-    pub sag_mm: Band,
+    /// The sag at once.
+    pub sag: Band<Length>,
     /// In the long run.
-    pub sag_long_term_mm: Band,
-    /// The maximum bending stress, MPa.
-    pub stress_mpa: Band,
+    pub sag_long_term: Band<Length>,
+    /// The maximum bending stress.
+    pub stress: Band<Stress>,
     /// The thickness at which it keeps to the sag allowed in [`HOLDS_PERCENT`] of 100 draws; none for a shelf tied to another
     /// or lipped.
     pub thickness_that_holds: Option<Length>,
@@ -225,8 +237,9 @@ impl<'a> Bending<'a> {
             .map(|at| {
                 let force = |held: &HeldPart| held.held.supports[at].against_crown.newtons();
                 SupportSpread {
-                    force_n: band(&|_, _, held| force(held)),
-                    after_months_n: band(&|remains, _, held| remains * force(held)),
+                    force: band(&|_, _, held| force(held)).map(Force::computed_newtons),
+                    after_months: band(&|remains, _, held| remains * force(held))
+                        .map(Force::computed_newtons),
                     breaks: joint(middle.held.supports[at].joint.as_ref(), &|held| {
                         held.held.supports[at].joint
                     }),
@@ -237,7 +250,7 @@ impl<'a> Bending<'a> {
             .map(|at| {
                 let of = |held: &HeldPart| -> DividerForce { held.dividers[at].clone() };
                 DividerSpread {
-                    push_n: band(&|_, _, held| of(held).push.newtons()),
+                    push: band(&|_, _, held| of(held).push.newtons()).map(Force::computed_newtons),
                     breaks: [0, 1].map(|end| {
                         joint(middle.dividers[at].joints[end].as_ref(), &|held| {
                             held.dividers[at].joints[end]
@@ -281,18 +294,26 @@ impl<'a> Bending<'a> {
         StraightenSpread {
             supports,
             dividers,
-            leftover_mm: band(&|_, _, held| held.held.leftover.mm()),
-            stress_mpa: band(&|_, _, held| stress(&held.held)),
-            bow_if_freed_mm: band(&|remains, _, held| remains * held.held.panel.bow().mm()),
+            leftover: band(&|_, _, held| held.held.leftover.mm()).map(Length::from_mm_unchecked),
+            stress: band(&|_, _, held| stress(&held.held)).map(Stress::computed_mpa),
+            bow_if_freed: band(&|remains, _, held| remains * held.held.panel.bow().mm())
+                .map(Length::from_mm_unchecked),
             stiffness: band(&|_, stiffness, _| stiffness),
             across: middle.across.as_ref().map(|across| {
                 let of = |value: &dyn Fn(&HeldPanel) -> f64| {
                     band(&|_, _, held| held.across.as_ref().map_or(0.0, value))
                 };
                 let forces = (0..across.supports.len())
-                    .map(|at| of(&|held| held.supports[at].against_crown.newtons()))
+                    .map(|at| {
+                        of(&|held| held.supports[at].against_crown.newtons())
+                            .map(Force::computed_newtons)
+                    })
                     .collect();
-                (of(&|held| held.leftover.mm()), of(&stress), forces)
+                AcrossSpread {
+                    leftover: of(&|held| held.leftover.mm()).map(Length::from_mm_unchecked),
+                    stress: of(&stress).map(Stress::computed_mpa),
+                    forces,
+                }
             }),
             breaks: bending,
             verdict,
@@ -357,9 +378,10 @@ impl<'a> Bending<'a> {
                 });
                 ShelfSpread {
                     thickness_that_holds,
-                    sag_mm: band(&|shelf| shelf.sag.mm()),
-                    sag_long_term_mm: band(&|shelf| shelf.sag_long_term.mm()),
-                    stress_mpa: band(&|shelf| shelf.stress.mpa()),
+                    sag: band(&|shelf| shelf.sag.mm()).map(Length::from_mm_unchecked),
+                    sag_long_term: band(&|shelf| shelf.sag_long_term.mm())
+                        .map(Length::from_mm_unchecked),
+                    stress: band(&|shelf| shelf.stress.mpa()).map(Stress::computed_mpa),
                     keeps,
                     breaks: breaking,
                     verdict: Verdict::of_chance(keeps).and(by_breaking(breaking)),

@@ -8,9 +8,9 @@ use serde::Serialize;
 
 /// Allowance for rough stock over the finished size: a common habit of the trade, no source. Length, width, and what
 /// flattening and planing take of the thickness.
-const ROUGH_LENGTH_MM: f64 = 25.0;
-const ROUGH_WIDTH_MM: f64 = 6.0;
-const ROUGH_THICKNESS_MM: f64 = 5.0;
+const ROUGH_LENGTH: Length = Length::from_mm_unchecked(25.0);
+const ROUGH_WIDTH: Length = Length::from_mm_unchecked(6.0);
+const ROUGH_THICKNESS: Length = Length::from_mm_unchecked(5.0);
 /// Cubic millimeters of a board foot: 144 cubic inches of 25.4 mm, exact.
 const BOARD_FOOT_MM3: f64 = 144.0 * 25.4 * 25.4 * 25.4;
 
@@ -44,17 +44,17 @@ pub struct ListLine {
     /// The wood.
     pub species: String,
     /// Finished length today.
-    pub length_mm: f64,
+    pub length: Length,
     /// Finished width today.
-    pub width_mm: f64,
+    pub width: Length,
     /// Finished thickness today.
-    pub thickness_mm: f64,
+    pub thickness: Length,
     /// Rough length to cut.
-    pub rough_length_mm: f64,
+    pub rough_length: Length,
     /// Rough width to cut.
-    pub rough_width_mm: f64,
+    pub rough_width: Length,
     /// Rough thickness to buy.
-    pub rough_thickness_mm: f64,
+    pub rough_thickness: Length,
     /// Rough thickness as sold, such as `4/4`.
     pub rough: String,
     /// Board feet of all of them, rough.
@@ -71,7 +71,7 @@ pub struct ListTotal {
     /// Rough thickness as sold.
     pub rough: String,
     /// Rough thickness.
-    pub rough_thickness_mm: f64,
+    pub rough_thickness: Length,
     /// Board feet.
     pub board_feet: f64,
     /// Cubic meters.
@@ -90,9 +90,9 @@ pub struct Hardware {
 }
 
 /// The rough thickness sold in quarters of an inch (metric: in the usual steps) that leaves the allowance.
-fn rough_thickness(finished: f64, system: UnitSystem) -> (f64, String) {
-    let needed = finished + ROUGH_THICKNESS_MM;
-    match system {
+fn rough_thickness(finished: Length, system: UnitSystem) -> (Length, String) {
+    let needed = (finished + ROUGH_THICKNESS).mm();
+    let (sold_mm, rough) = match system {
         UnitSystem::Inch => {
             let quarters = (needed / 25.4 * 4.0 - 1e-9).ceil().max(4.0);
             (quarters * 25.4 / 4.0, format!("{quarters:.0}/4"))
@@ -105,7 +105,8 @@ fn rough_thickness(finished: f64, system: UnitSystem) -> (f64, String) {
                 .unwrap_or_else(|| (needed / 10.0).ceil() * 10.0);
             (thickness, format!("{thickness:.0} mm"))
         }
-    }
+    };
+    (Length::from_mm_unchecked(sold_mm), rough)
 }
 
 impl PieceList {
@@ -127,8 +128,8 @@ impl PieceList {
         for (group, index) in order {
             let part = &job.parts[index];
             let count = f64::from(part.count);
-            let size = [part.length.mm(), part.width.mm(), part.thickness.mm()];
-            let own = size[0] * size[1] * size[2] / 1e9 * count;
+            let volume_of = |[a, b, c]: [Length; 3]| a.mm() * b.mm() * c.mm();
+            let own = volume_of([part.length, part.width, part.thickness]) / 1e9 * count;
             volume += own;
             let density = species
                 .find(&part.species)
@@ -137,20 +138,21 @@ impl PieceList {
             weight = weight
                 .zip(density)
                 .map(|(sum, density)| sum + own * density);
-            let (rough_thickness_mm, rough) = rough_thickness(size[2], job.units);
-            let rough_size = [size[0] + ROUGH_LENGTH_MM, size[1] + ROUGH_WIDTH_MM];
-            let mm3 = rough_size[0] * rough_size[1] * rough_thickness_mm * count;
+            let (rough_thickness, rough) = rough_thickness(part.thickness, job.units);
+            let rough_length = part.length + ROUGH_LENGTH;
+            let rough_width = part.width + ROUGH_WIDTH;
+            let mm3 = volume_of([rough_length, rough_width, rough_thickness]) * count;
             let line = ListLine {
                 part: part.name.clone(),
                 group,
                 count: part.count,
                 species: part.species.clone(),
-                length_mm: size[0],
-                width_mm: size[1],
-                thickness_mm: size[2],
-                rough_length_mm: rough_size[0],
-                rough_width_mm: rough_size[1],
-                rough_thickness_mm,
+                length: part.length,
+                width: part.width,
+                thickness: part.thickness,
+                rough_length,
+                rough_width,
+                rough_thickness,
                 rough: rough.clone(),
                 board_feet: mm3 / BOARD_FOOT_MM3,
                 volume_m3: mm3 / 1e9,
@@ -165,7 +167,7 @@ impl PieceList {
                 None => wood.push(ListTotal {
                     species: line.species.clone(),
                     rough,
-                    rough_thickness_mm,
+                    rough_thickness,
                     board_feet: line.board_feet,
                     volume_m3: line.volume_m3,
                 }),
@@ -173,8 +175,8 @@ impl PieceList {
             parts.push(line);
         }
         wood.sort_by(|a, b| {
-            (&a.species, a.rough_thickness_mm.to_bits())
-                .cmp(&(&b.species, b.rough_thickness_mm.to_bits()))
+            (&a.species, a.rough_thickness.mm().to_bits())
+                .cmp(&(&b.species, b.rough_thickness.mm().to_bits()))
         });
         Self {
             name: job.name.clone(),
@@ -189,12 +191,9 @@ impl PieceList {
     /// The list in plain words.
     #[must_use]
     pub fn words(&self, system: UnitSystem) -> String {
-        let size = |mm: f64| {
-            let length = Length::from_mm_unchecked(mm);
-            match system {
-                UnitSystem::Inch => inches(length),
-                UnitSystem::Metric => millimetres(length),
-            }
+        let size = match system {
+            UnitSystem::Inch => inches,
+            UnitSystem::Metric => millimetres,
         };
         let mut table = comfy_table::Table::new();
         table.load_preset(comfy_table::presets::NOTHING);
@@ -211,13 +210,13 @@ impl PieceList {
                 line.count.to_string(),
                 line.part.clone(),
                 line.species.clone(),
-                size(line.length_mm),
-                size(line.width_mm),
-                size(line.thickness_mm),
+                size(line.length),
+                size(line.width),
+                size(line.thickness),
                 format!(
                     "{} x {} x {}",
-                    size(line.rough_length_mm),
-                    size(line.rough_width_mm),
+                    size(line.rough_length),
+                    size(line.rough_width),
                     line.rough
                 ),
             ]);
@@ -267,18 +266,18 @@ impl PieceList {
             "volume_m3",
         ])?;
         for line in &self.parts {
-            let number = |value: f64| format!("{value:.1}");
+            let number = |length: Length| format!("{:.1}", length.mm());
             writer.write_record([
                 line.group.clone().unwrap_or_default(),
                 line.part.clone(),
                 line.count.to_string(),
                 line.species.clone(),
-                number(line.length_mm),
-                number(line.width_mm),
-                number(line.thickness_mm),
-                number(line.rough_length_mm),
-                number(line.rough_width_mm),
-                number(line.rough_thickness_mm),
+                number(line.length),
+                number(line.width),
+                number(line.thickness),
+                number(line.rough_length),
+                number(line.rough_width),
+                number(line.rough_thickness),
                 line.rough.clone(),
                 format!("{:.2}", line.board_feet),
                 format!("{:.5}", line.volume_m3),

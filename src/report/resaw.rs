@@ -120,10 +120,7 @@ impl BoardAnswer<'_> {
             );
         }
         if self.measured() {
-            map.insert(
-                "band_narrowed_percent".into(),
-                json!(along.narrowed_percent),
-            );
+            map.insert("band_narrowed_percent".into(), json!(along.narrowed));
             map.insert(
                 "strips_contradict".into(),
                 json!(along.contradiction.is_some()),
@@ -273,7 +270,7 @@ impl BoardAnswer<'_> {
         let how = if self.measured() {
             format!(
                 "measured, {:.0} % narrower than before",
-                along.narrowed_percent
+                along.narrowed.percent()
             )
         } else if self.order.locked_in.is_some() {
             "as given".to_owned()

@@ -1,16 +1,15 @@
 //! The answers on the standing piece, for machines; `standing_words` tells them in plain words.
 
 use super::keyed::keyed;
-use super::standing_spread;
 use super::standing_words::shorten_words;
 use crate::carcass::keys::{InstallFinding, StraightenFinding};
-use crate::carcass::{Change, Hole, JointLoad, LoadedShelf};
+use crate::carcass::{BestPlaces, Change, Hole, LoadedShelf};
 use crate::chance::{Band, Verdict};
-use crate::forecast::{InputShare, ShelfSpread, Standing};
+use crate::forecast::{AcrossSpread, InputShare, ShelfSpread, Standing, StraightenSpread};
 use crate::joint::{PartFacts, PartId};
 use crate::panel::felt;
 use crate::units::notation::shown;
-use crate::units::{Chance, Length, Stress, UnitSystem};
+use crate::units::{Chance, Force, Length, Stress, UnitSystem};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -67,20 +66,84 @@ pub struct ShelfBands<'a> {
 
 impl<'a> ShelfBands<'a> {
     fn of(loaded: &LoadedShelf, spread: &'a ShelfSpread) -> Self {
-        let mm = |band: Band, middle| band.map(Length::from_mm_unchecked).about(middle);
         Self {
-            sag: mm(spread.sag_mm, loaded.sag),
-            sag_long_term: mm(spread.sag_long_term_mm, loaded.sag_long_term),
-            stress: spread
-                .stress_mpa
-                .map(Stress::computed_mpa)
-                .about(loaded.stress),
+            sag: spread.sag.about(loaded.sag),
+            sag_long_term: spread.sag_long_term.about(loaded.sag_long_term),
+            stress: spread.stress.about(loaded.stress),
             thickness_that_holds: spread.thickness_that_holds,
             keeps_chance: spread.keeps,
             breaks_chance: spread.breaks,
             matters_most: &spread.matters_most,
         }
     }
+}
+
+/// The answer on a panel held straight.
+#[derive(Debug, Serialize)]
+struct StraightenAnswer<'a> {
+    part: &'a str,
+    supports: Vec<SupportAnswer<'a>>,
+    forces: Vec<Band<Force>>,
+    leftover: Band<Length>,
+    leftover_at: Length,
+    stress: Band<Stress>,
+    bending_strength: Stress,
+    bow_if_freed_after_months_low: Length,
+    bow_if_freed_after_months_high: Length,
+    breaks_chance: Chance,
+    verdict: Verdict,
+    dividers: Vec<DividerAnswer<'a>>,
+    closing: Vec<ClosingAnswer>,
+    variations: Vec<VariationAnswer>,
+    best: Option<&'a BestPlaces>,
+    across: Option<AcrossSpread>,
+    matters_most: &'a [InputShare],
+}
+
+#[derive(Debug, Serialize)]
+struct SupportAnswer<'a> {
+    name: Option<&'a str>,
+    at: Length,
+    force: Band<Force>,
+    force_felt: String,
+    force_after_months_low: Force,
+    force_after_months_high: Force,
+    lost_by_mm: Option<Length>,
+    joint: Option<JointAnswer>,
+}
+
+#[derive(Debug, Serialize)]
+struct JointAnswer {
+    pull: Force,
+    breaks_at: Force,
+    share: f64,
+    verdict: Verdict,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    breaks_chance_percent: Option<Chance>,
+}
+
+#[derive(Debug, Serialize)]
+struct DividerAnswer<'a> {
+    name: Option<&'a str>,
+    at: Length,
+    push: Band<Force>,
+    lost_by_mm: Option<Length>,
+    joints_break_chance_percent: [Option<Chance>; 2],
+}
+
+#[derive(Debug, Serialize)]
+struct ClosingAnswer {
+    at: Length,
+    together: Band<Force>,
+    alone: Band<Force>,
+}
+
+#[derive(Debug, Serialize)]
+struct VariationAnswer {
+    change: String,
+    leftover_mm: Option<Length>,
+    stress_mpa: Option<Stress>,
+    problem: Option<String>,
 }
 
 /// The verdict of one answer without draws.
@@ -97,17 +160,6 @@ fn value(answer: &impl Serialize) -> Value {
     keyed(answer).unwrap_or_default()
 }
 
-fn joint_load(load: Option<&JointLoad>) -> Value {
-    load.map_or(Value::Null, |load| {
-        json!({
-            "pull_n": load.pull.newtons(),
-            "breaks_at_n": load.breaks_at.newtons(),
-            "share": load.share,
-            "verdict": load.verdict.word(),
-        })
-    })
-}
-
 impl StandingAnswer<'_> {
     pub(super) fn name(&self, part: PartId) -> &str {
         &self.parts[part.0].name
@@ -120,61 +172,102 @@ impl StandingAnswer<'_> {
     /// `straighten`: one entry a panel.
     #[must_use]
     pub fn straighten(&self) -> Vec<Value> {
-        self.standing
-            .straighten
-            .iter()
-            .enumerate()
-            .map(|(index, found)| {
-                let mut object = self.straighten_object(found);
-                if let Some(spread) = self.standing.straighten_spread.get(index) {
-                    standing_spread::straighten(&mut object, found, spread);
-                }
-                object
-            })
+        let found = self.standing.straighten.iter();
+        found
+            .zip(&self.standing.straighten_spread)
+            .map(|(found, spread)| value(&self.straightened(found, spread)))
             .collect()
     }
 
-    fn straighten_object(&self, found: &StraightenFinding) -> Value {
+    fn straightened<'s>(
+        &'s self,
+        found: &'s StraightenFinding,
+        spread: &'s StraightenSpread,
+    ) -> StraightenAnswer<'s> {
         let held = &found.held;
-        json!({
-            "part": self.name(found.part),
-            "supports": held.supports.iter().map(|support| json!({
-                "name": support.name,
-                "at_mm": support.at.mm(),
-                "force_n": support.against_crown.newtons(),
-                "force_felt": felt(support.against_crown),
-                "force_after_months_low_n": support.after_months[0].newtons(),
-                "force_after_months_high_n": support.after_months[1].newtons(),
-                "lost_by_mm": support.lost_by.map(Length::mm),
-                "joint": joint_load(support.joint.as_ref()),
-            })).collect::<Vec<_>>(),
-            "forces_n": held.supports.iter().map(|support| support.against_crown.newtons()).collect::<Vec<_>>(),
-            "leftover_mm": held.leftover.mm(),
-            "leftover_at_mm": held.leftover_at.mm(),
-            "stress_mpa": held.stress.mpa(),
-            "bending_strength_mpa": found.strength.mpa(),
-            "bow_if_freed_after_months_low_mm": held.bow_if_freed[0].mm(),
-            "bow_if_freed_after_months_high_mm": held.bow_if_freed[1].mm(),
-            "dividers": found.dividers.iter().map(|divider| json!({
-                "name": divider.name,
-                "at_mm": divider.at.mm(),
-                "push_n": divider.push.newtons(),
-                "lost_by_mm": divider.lost_by.map(Length::mm),
-            })).collect::<Vec<_>>(),
-            "closing": value(&found.closing),
-            "variations": found.variations.iter().map(|one| json!({
-                "change": self.change(&one.change),
-                "leftover_mm": one.held.as_ref().ok().map(|held| held.leftover.mm()),
-                "stress_mpa": one.held.as_ref().ok().map(|held| held.stress.mpa()),
-                "problem": one.held.as_ref().err().map(ToString::to_string),
-            })).collect::<Vec<_>>(),
-            "best": value(&found.best),
-            "across": found.across.as_ref().map(|held| json!({
-                "leftover_mm": held.leftover.mm(),
-                "stress_mpa": held.stress.mpa(),
-                "forces_n": held.supports.iter().map(|support| support.against_crown.newtons()).collect::<Vec<_>>(),
-            })),
-        })
+        let supports: Vec<SupportAnswer<'_>> = held
+            .supports
+            .iter()
+            .zip(&spread.supports)
+            .map(|(support, spread)| SupportAnswer {
+                name: support.name.as_deref(),
+                at: support.at,
+                force: spread.force.about(support.against_crown),
+                force_felt: felt(support.against_crown),
+                force_after_months_low: spread.after_months.low,
+                force_after_months_high: spread.after_months.high,
+                lost_by_mm: support.lost_by,
+                joint: support.joint.map(|load| JointAnswer {
+                    pull: load.pull,
+                    breaks_at: load.breaks_at,
+                    share: load.share,
+                    verdict: load.verdict,
+                    breaks_chance_percent: spread.breaks,
+                }),
+            })
+            .collect();
+        // A panel by itself asks of every clamp as many times more as it is stiffer.
+        let stiffer = |force: Force| spread.stiffness.map(|factor| factor * force).about(force);
+        StraightenAnswer {
+            part: self.name(found.part),
+            forces: supports.iter().map(|support| support.force).collect(),
+            supports,
+            leftover: spread.leftover.about(held.leftover),
+            leftover_at: held.leftover_at,
+            stress: spread.stress.about(held.stress),
+            bending_strength: found.strength,
+            bow_if_freed_after_months_low: spread.bow_if_freed.low,
+            bow_if_freed_after_months_high: spread.bow_if_freed.high,
+            breaks_chance: spread.breaks,
+            verdict: spread.verdict,
+            dividers: found
+                .dividers
+                .iter()
+                .zip(&spread.dividers)
+                .map(|(divider, spread)| DividerAnswer {
+                    name: divider.name.as_deref(),
+                    at: divider.at,
+                    push: spread.push.about(divider.push),
+                    lost_by_mm: divider.lost_by,
+                    joints_break_chance_percent: spread.breaks,
+                })
+                .collect(),
+            closing: found
+                .closing
+                .iter()
+                .map(|one| ClosingAnswer {
+                    at: one.at,
+                    together: stiffer(one.together),
+                    alone: stiffer(one.alone),
+                })
+                .collect(),
+            variations: found
+                .variations
+                .iter()
+                .map(|one| VariationAnswer {
+                    change: self.change(&one.change),
+                    leftover_mm: one.held.as_ref().ok().map(|held| held.leftover),
+                    stress_mpa: one.held.as_ref().ok().map(|held| held.stress),
+                    problem: one.held.as_ref().err().map(ToString::to_string),
+                })
+                .collect(),
+            best: found.best.as_ref(),
+            across: found
+                .across
+                .as_ref()
+                .zip(spread.across.as_ref())
+                .map(|(held, spread)| AcrossSpread {
+                    leftover: spread.leftover.about(held.leftover),
+                    stress: spread.stress.about(held.stress),
+                    forces: held
+                        .supports
+                        .iter()
+                        .zip(&spread.forces)
+                        .map(|(support, force)| force.about(support.against_crown))
+                        .collect(),
+                }),
+            matters_most: &spread.matters_most,
+        }
     }
 
     fn change(&self, change: &Change) -> String {

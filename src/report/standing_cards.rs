@@ -208,7 +208,7 @@ fn straighten(
             let band = spread
                 .and_then(|spread| spread.supports.get(index))
                 .map_or_else(String::new, |spread| {
-                    super::standing_spread::force_band(spread.force_n, units)
+                    super::standing_spread::force_band(spread.force, units)
                 });
             format!(
                 "{} presses {way} with {}{band}: {}.",
@@ -273,12 +273,12 @@ fn shelf(
     };
     let mut reason = String::new();
     if let Some(spread) = spread {
-        let band = spread.sag_long_term_mm;
-        let mm = |value: f64| shown(Length::from_mm_unchecked(value.abs()), units);
+        let band = spread.sag_long_term;
+        let size = |sag: Length| shown(sag.abs(), units);
         then.push(format!(
             "As boards of one wood differ in stiffness: {} to {} after years (90 in 100).",
-            mm(band.low),
-            mm(band.high)
+            size(band.low),
+            size(band.high)
         ));
         then.extend(super::standing_spread::measure_words(&spread.matters_most));
         reason = format!(

@@ -55,7 +55,7 @@ impl StandingAnswer<'_> {
                 let band = spread
                     .and_then(|spread| spread.supports.get(at))
                     .map_or_else(String::new, |spread| {
-                        standing_spread::force_band(spread.force_n, self.system)
+                        standing_spread::force_band(spread.force, self.system)
                     });
                 let _never_fails = writeln!(
                     text,
@@ -109,8 +109,8 @@ impl StandingAnswer<'_> {
                     spread.verdict,
                     format!(
                         ", {} to {} (90 in 100)",
-                        self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.low)),
-                        self.length(Length::from_mm_unchecked(spread.sag_long_term_mm.high))
+                        self.length(spread.sag_long_term.low),
+                        self.length(spread.sag_long_term.high)
                     ),
                     format!(" (chance of keeping to it: {})", in_hundred(spread.keeps)),
                 ),

@@ -11,7 +11,7 @@ use super::rest::{RestForecast, RestPlan, rest_of_leaf};
 use super::serving::{Assignment, assign};
 use super::strip::{Contradiction, READING_ERROR, TestStrip, WhenRead};
 use super::{Marginal, error};
-use crate::units::{Length, MoistureContent, Refusal, Strain};
+use crate::units::{Length, MoistureContent, Refusal, Share, Strain};
 
 /// A leaf that was sawn and measured.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,7 +82,7 @@ pub struct LockedInFinding {
     /// Surface layer at the cut, as believed before any strip or leaf was measured.
     pub before: StrainBand,
     /// By how much measuring made the band at the cut narrower, percent of its width before.
-    pub narrowed_percent: f64,
+    pub narrowed: Share,
     /// Strips of this board that contradict each other.
     pub contradiction: Option<Contradiction>,
 }
@@ -260,7 +260,9 @@ impl Learned {
             rested: StrainBand::of(&self.after.rested(index)),
             lopsided: StrainBand::of(&self.after.lopsided(index)),
             before,
-            narrowed_percent: 100.0 * (1.0 - now.width() / before.width().max(1e-12)),
+            narrowed: Share::computed_percent(
+                100.0 * (1.0 - now.width() / before.width().max(1e-12)),
+            ),
             contradiction: self.contradictions[index],
         }
     }

@@ -303,3 +303,93 @@ fn every_table_of_woods_tells_source_and_status_of_each_row() {
         }
     }
 }
+
+/// Files whose structs hold plain numbers, their unit in the name: the formulas of rooms, rows of tables, and columns of draws and days.
+const PLAIN_NUMBERS: [&str; 35] = [
+    // Formulas.
+    "air/indoor/compare.rs",
+    "air/month.rs",
+    "carcass/frame/case.rs",
+    "carcass/frame/draws.rs",
+    "carcass/frame/joint.rs",
+    "carcass/frame/member.rs",
+    "carcass/frame/solve.rs",
+    "carcass/frame/state.rs",
+    "carcass/frame/turning.rs",
+    "carcass/straighten.rs",
+    "joint/fit.rs",
+    "moisture/exclusion.rs",
+    "moisture/rest.rs",
+    "moisture/slab.rs",
+    "moisture/state.rs",
+    "moisture/track.rs",
+    "moisture/track_grid.rs",
+    "movement/shrinkage.rs",
+    "panel/plate.rs",
+    // Deviations of the draws.
+    "forecast/grid_check.rs",
+    "job/chance.rs",
+    "job/spreads.rs",
+    // Rows of tables and of files.
+    "air/epw.rs",
+    "air/places/",
+    "cli/batch/row.rs",
+    "moisture/finish.rs",
+    "page/dropped.rs",
+    "species/",
+    // Columns of draws and days.
+    "chart/",
+    "forecast/curves.rs",
+    "forecast/draw.rs",
+    "forecast/draw_conditions.rs",
+    "forecast/evaluate.rs",
+    "forecast/part_model.rs",
+    "stock/rest.rs",
+];
+
+/// The public fields of a file that are plain numbers with a unit at the end of their names. Kilograms, square and cubic sizes and
+/// moments have no quantity of their own.
+fn plain_numbers(code: &str) -> Vec<&str> {
+    const UNITS: [&str; 12] = [
+        "mm", "n", "mpa", "pa", "percent", "g", "s", "days", "deg", "degrees", "m", "c",
+    ];
+    const NUMBERS: [&str; 4] = ["f64", "Option<f64>", "Vec<f64>", "Band"];
+    code.lines()
+        .filter_map(|line| line.trim().strip_prefix("pub ")?.split_once(": "))
+        .filter(|(name, kind)| {
+            let kind = kind.trim_end_matches(',');
+            let unit = name.rsplit_once('_').map(|(_, unit)| unit);
+            (NUMBERS.contains(&kind) || kind.starts_with("[f64"))
+                && unit.is_some_and(|unit| UNITS.contains(&unit))
+        })
+        .map(|(name, _)| name)
+        .collect()
+}
+
+#[test]
+fn answers_carry_quantities_and_not_numbers_with_a_unit_in_their_names() {
+    let sample = "    pub gap_mm: f64,\n    pub gap: Length,\n    pub force_n: Option<f64>,\n    pub share: f64,";
+    assert_eq!(plain_numbers(sample), ["gap_mm", "force_n"]);
+    let src = root().join("src");
+    let mut needed = BTreeSet::new();
+    for path in sources(&src) {
+        let name = path.strip_prefix(&src).unwrap().to_str().unwrap();
+        let code = code(&path);
+        let found = plain_numbers(&code);
+        if found.is_empty() {
+            continue;
+        }
+        match PLAIN_NUMBERS.iter().find(|plain| name.starts_with(**plain)) {
+            Some(plain) => needed.insert(*plain),
+            None => panic!("{name}: {found:?} should be quantities"),
+        };
+    }
+    let needless: Vec<_> = PLAIN_NUMBERS
+        .iter()
+        .filter(|plain| !needed.contains(*plain))
+        .collect();
+    assert!(
+        needless.is_empty(),
+        "hold no plain numbers any more: {needless:?}"
+    );
+}

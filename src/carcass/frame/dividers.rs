@@ -1,6 +1,7 @@
 //! One divider more, or one in another place: each is built into the frame, and the frame is solved again.
 
 use super::{CaseFrame, CaseJoint, Frame, FreeShape, Joint, Member};
+use crate::units::Length;
 
 /// Places tried along a board, ends left out.
 const PLACES: u32 = 23;
@@ -17,18 +18,18 @@ pub struct DividerChange {
     /// The two boards it holds apart.
     pub between: [usize; 2],
     /// Where its middle is then, from left to right.
-    pub at_mm: f64,
+    pub at: Length,
     /// The largest residual bow then.
-    pub residual_mm: f64,
+    pub residual: Length,
 }
 
 pub(super) fn is_upright(member: &Member) -> bool {
     (member.start_mm[0] - member.end_mm[0]).abs() < 0.5
 }
 
-fn largest(frame: &Frame) -> Option<f64> {
+fn largest(frame: &Frame) -> Option<Length> {
     let state = frame.responses().ok()?.as_given().ok()?;
-    Some(state.largest_residual_mm())
+    Some(state.largest_residual())
 }
 
 impl CaseFrame {
@@ -45,8 +46,8 @@ impl CaseFrame {
             Some(DividerChange {
                 moved: None,
                 between: [worst, other],
-                at_mm: x,
-                residual_mm: largest(&frame)?,
+                at: Length::from_mm_unchecked(x),
+                residual: largest(&frame)?,
             })
         });
         best(tried, now)
@@ -69,8 +70,8 @@ impl CaseFrame {
                     Some(DividerChange {
                         moved: Some(index),
                         between: [lower, upper],
-                        at_mm: x,
-                        residual_mm: largest(&frame)?,
+                        at: Length::from_mm_unchecked(x),
+                        residual: largest(&frame)?,
                     })
                 })
             });
@@ -78,16 +79,16 @@ impl CaseFrame {
     }
 
     /// The horizontal that keeps most of its bow, and how much.
-    fn worst(&self) -> Option<(usize, f64)> {
+    fn worst(&self) -> Option<(usize, Length)> {
         let state = self.frame.responses().ok()?.as_given().ok()?;
         let (index, left) = state
             .boards
             .iter()
             .enumerate()
-            .map(|(index, board)| (index, board.residual_mm.abs()))
+            .map(|(index, board)| (index, board.residual.abs()))
             .filter(|(index, _)| !is_upright(&self.frame.members[*index]))
             .max_by(|a, b| a.1.total_cmp(&b.1))?;
-        (left > 0.0).then_some((index, state.largest_residual_mm()))
+        (left > Length::ZERO).then_some((index, state.largest_residual()))
     }
 
     /// The nearest horizontal over a board at a place, or else under it.
@@ -258,8 +259,8 @@ fn places(left: f64, right: f64) -> impl Iterator<Item = f64> {
 }
 
 /// The change that leaves least; the first of several equal.
-fn best(tried: impl Iterator<Item = DividerChange>, now: f64) -> Option<DividerChange> {
+fn best(tried: impl Iterator<Item = DividerChange>, now: Length) -> Option<DividerChange> {
     tried
-        .min_by(|a, b| a.residual_mm.total_cmp(&b.residual_mm))
-        .filter(|change| change.residual_mm < (1.0 - WORTH_SHARE) * now)
+        .min_by(|a, b| a.residual.total_cmp(&b.residual))
+        .filter(|change| change.residual < (1.0 - WORTH_SHARE) * now)
 }

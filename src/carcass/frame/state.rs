@@ -2,17 +2,17 @@
 
 use super::Member;
 use super::solve::{Response, Responses};
-use crate::units::Refusal;
+use crate::units::{Length, Refusal, Stress};
 
 /// One board of a frame, held.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BoardState {
-    /// The largest height over the chord of its own ends, mm, signed.
-    pub residual_mm: f64,
-    /// Where that is along the board, mm.
-    pub at_mm: f64,
-    /// Where it bends most, and how much: stress at the face, `|M| t/2I + |N|/A`, MPa.
-    pub stress_mpa: f64,
+    /// The largest height over the chord of its own ends, signed.
+    pub residual: Length,
+    /// Where that is along the board.
+    pub at: Length,
+    /// Where it bends most, and how much: stress at the face, `|M| t/2I + |N|/A`.
+    pub stress: Stress,
 }
 
 /// What the piece of a joint gives the board it enters.
@@ -49,13 +49,13 @@ pub struct State {
 }
 
 impl State {
-    /// The largest residual bow of any board, mm, without sign.
+    /// The largest residual bow of any board, without sign.
     #[must_use]
-    pub fn largest_residual_mm(&self) -> f64 {
+    pub fn largest_residual(&self) -> Length {
         self.boards
             .iter()
-            .map(|board| board.residual_mm.abs())
-            .fold(0.0, f64::max)
+            .map(|board| board.residual.abs())
+            .fold(Length::ZERO, Length::max)
     }
 
     /// Height of a board over its chord from place to place, mm; nothing for a board that is not there.
@@ -107,9 +107,9 @@ impl Responses {
             .map(|(shape, &stress_mpa)| {
                 let (at_mm, residual_mm) = largest(shape);
                 BoardState {
-                    residual_mm,
-                    at_mm,
-                    stress_mpa,
+                    residual: Length::from_mm_unchecked(residual_mm),
+                    at: Length::from_mm_unchecked(at_mm),
+                    stress: Stress::computed_mpa(stress_mpa),
                 }
             })
             .collect();

@@ -2,7 +2,7 @@
 
 use super::State;
 use super::solve::Responses;
-use crate::units::Refusal;
+use crate::units::{Length, Refusal};
 
 /// Boards of which every choice of faces is looked at.
 pub const MOST_TURNED: usize = 14;
@@ -16,8 +16,8 @@ pub struct BestTurns {
     pub turn_over: Vec<bool>,
     /// The frame with those faces.
     pub state: State,
-    /// The largest residual of it, mm.
-    pub residual_mm: f64,
+    /// The largest residual of it.
+    pub residual: Length,
     /// Boards that are bowed.
     pub bowed: usize,
     /// Boards that were tried both ways: all that are bowed, or the [`MOST_TURNED`] worst.
@@ -86,7 +86,7 @@ pub fn best_turns(responses: &Responses) -> Result<BestTurns, Refusal> {
     let state = responses.state(&signs)?;
     Ok(BestTurns {
         turn_over,
-        residual_mm: state.largest_residual_mm(),
+        residual: state.largest_residual(),
         state,
         bowed,
         tried,

@@ -128,7 +128,7 @@ fn given(frame: &Frame) -> State {
 fn residuals(state: &State, boards: &[usize]) -> Vec<f64> {
     boards
         .iter()
-        .map(|&board| state.boards[board].residual_mm)
+        .map(|&board| state.boards[board].residual.mm())
         .collect()
 }
 
@@ -216,7 +216,7 @@ fn five_measured_heights() {
     .unwrap();
     let state = given(&frame);
     close(&residuals(&state, &[0, 1]), &[0.7018, 0.3466]);
-    assert_relative_eq!(state.boards[0].at_mm, 823.4, epsilon = 3.0);
+    assert_relative_eq!(state.boards[0].at.mm(), 823.4, epsilon = 3.0);
 }
 
 /// One of two dry dividers is 1.5 mm too long; the other stands off.
@@ -336,7 +336,7 @@ fn d6(back: bool) -> Frame {
 fn a_bowed_upright_and_a_short_shelf() {
     let sizes = |state: &State| -> Vec<f64> {
         [0, 1, 2]
-            .map(|board: usize| state.boards[board].residual_mm.abs())
+            .map(|board: usize| state.boards[board].residual.mm().abs())
             .to_vec()
     };
     let back = given(&d6(true));
@@ -413,7 +413,7 @@ fn the_worked_case() {
             );
         }
     }
-    let best = given(&worked(Some(t), Some(l))).boards[0].residual_mm;
+    let best = given(&worked(Some(t), Some(l))).boards[0].residual.mm();
     assert_relative_eq!(best, 0.270, epsilon = 1e-3);
 }
 
@@ -446,7 +446,7 @@ fn what_the_glue_sets_stays() {
         k_l: Some(k_l),
     }
     .frame();
-    let left = |frame: &Frame| given(frame).boards[0].residual_mm;
+    let left = |frame: &Frame| given(frame).boards[0].residual.mm();
     let cauls = left(&frame);
     let bowed = left(&set_while_bowed(&frame));
     // Its joints are of butted boards, its divider is the first of the two, cut when the ends are joined.
@@ -476,7 +476,7 @@ fn loose_housings_tie_without_a_moment() {
         k_l: Some(0.0),
     }
     .frame();
-    let left = given(&frame).boards[0].residual_mm;
+    let left = given(&frame).boards[0].residual.mm();
     assert_relative_eq!(left, 22.0 / 45.0 * 4.7625, max_relative = 1e-3);
 }
 
@@ -487,8 +487,8 @@ fn creep_leaves_a_bow_and_eases_its_force() {
     let frame = worked(Some(0.5 * t), Some(0.5 * l));
     let (now, later) = (given(&frame), given(&frame.after_months(1.0)));
     assert_relative_eq!(
-        now.boards[0].residual_mm,
-        later.boards[0].residual_mm,
+        now.boards[0].residual.mm(),
+        later.boards[0].residual.mm(),
         max_relative = 1e-9
     );
     assert_relative_eq!(
@@ -523,11 +523,11 @@ fn a_free_board_keeps_its_bow_and_a_straight_frame_stays_straight() {
         ],
     };
     let state = given(&alone);
-    assert_relative_eq!(state.boards[0].residual_mm, 4.0, max_relative = 1e-9);
-    assert!(state.boards[0].stress_mpa < 1e-6);
+    assert_relative_eq!(state.boards[0].residual.mm(), 4.0, max_relative = 1e-9);
+    assert!(state.boards[0].stress.mpa() < 1e-6);
     let mut straight = d1().frame();
     straight.members[0].shape = FreeShape::bow(0.0, 1200.0);
-    assert!(given(&straight).largest_residual_mm() < 1e-9);
+    assert!(given(&straight).largest_residual().mm() < 1e-9);
 }
 
 /// A shelf of its own weight on two rests sags 5 q L^4/(384 E I), and the rests carry it.
@@ -558,7 +558,7 @@ fn own_weight_is_the_table_of_beams() {
     };
     let state = given(&frame);
     let sag = 5.0 * load * 900.0_f64.powi(4) / (384.0 * stiffness);
-    assert_relative_eq!(state.boards[0].residual_mm, -sag, max_relative = 1e-6);
+    assert_relative_eq!(state.boards[0].residual.mm(), -sag, max_relative = 1e-6);
     assert_relative_eq!(state.rests_n[1], load * 450.0, max_relative = 1e-6);
 }
 
@@ -636,7 +636,7 @@ fn by_enumeration(frame: &Frame) -> f64 {
                     turned.members[board].shape = turned.members[board].shape.turned();
                 }
             }
-            given(&turned).largest_residual_mm()
+            given(&turned).largest_residual().mm()
         })
         .fold(f64::INFINITY, f64::min)
 }
@@ -656,8 +656,8 @@ fn the_best_turns_are_those_of_enumeration() {
         }
         let best = best_turns(&frame.responses().unwrap()).unwrap();
         assert!(best.proven());
-        assert_relative_eq!(best.residual_mm, by_enumeration(&frame), epsilon = 0.02);
-        assert!(best.residual_mm < given(&frame).largest_residual_mm());
+        assert_relative_eq!(best.residual.mm(), by_enumeration(&frame), epsilon = 0.02);
+        assert!(best.residual.mm() < given(&frame).largest_residual().mm());
     }
 }
 
@@ -774,7 +774,7 @@ fn a_draw_is_the_frame_solved_afresh() {
             for (board, (left, wanted)) in sample.residual_mm.iter().zip(&state.boards).enumerate()
             {
                 // A draw reads fewer places of each stretch.
-                let wanted = wanted.residual_mm.abs();
+                let wanted = wanted.residual.mm().abs();
                 assert!(
                     *left <= wanted + 1e-6 && *left >= 0.97 * wanted - 1e-3,
                     "board {board}: {left} for {wanted}"

@@ -125,7 +125,7 @@ fn sizes_that_disagree_a_little_are_a_finding_and_much_an_error() {
     let chain = piece
         .chains
         .iter()
-        .find(|chain| chain.closing_mm.abs() > 0.1);
+        .find(|chain| chain.closing.mm().abs() > 0.1);
     // The sides are held by the shelf alone, so that no loop shows it: the body knows it.
     assert!(chain.is_none());
     let body = little

@@ -320,7 +320,7 @@ fn measured_leaves_give_back_the_strain_that_made_them() {
             given + half,
             epsilon = 0.01
         );
-        assert_abs_diff_eq!(finding.narrowed_percent, 0.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(finding.narrowed.percent(), 0.0, epsilon = 1e-9);
     }
 }
 
@@ -333,7 +333,7 @@ fn narrowing_is_given_as_a_share_of_the_band_before() {
     let found = one(order).along;
     let width = |band: StrainBand| band.high_microstrain - band.low_microstrain;
     assert_abs_diff_eq!(
-        found.narrowed_percent,
+        found.narrowed.percent(),
         100.0 - 100.0 * width(found.at_the_cut) / width(found.before),
         epsilon = 1e-9
     );
@@ -479,8 +479,8 @@ fn a_strip_tells_of_its_own_direction() {
     );
     let narrowed = |found: &BoardForecast| {
         (
-            found.along.narrowed_percent > 50.0,
-            found.across.narrowed_percent > 50.0,
+            found.along.narrowed.percent() > 50.0,
+            found.across.narrowed.percent() > 50.0,
         )
     };
     assert_eq!(narrowed(&with(&[])), (false, false));

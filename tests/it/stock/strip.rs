@@ -225,13 +225,13 @@ fn the_first_leaf_updates_its_sisters() {
     assert_abs_diff_eq!(own.leaves[0].bow.off_saw.middle.mm(), 20.0, epsilon = 0.3);
     assert!(pack.leaves[0].bow.off_saw.width() < pack.leaves_before[0].bow.off_saw.width());
     assert!(
-        own.along.narrowed_percent > 50.0,
+        own.along.narrowed.percent() > 50.0,
         "{}",
-        own.along.narrowed_percent
+        own.along.narrowed.percent()
     );
     assert!(
-        pack.along.narrowed_percent > 5.0
-            && pack.along.narrowed_percent < own.along.narrowed_percent
+        pack.along.narrowed.percent() > 5.0
+            && pack.along.narrowed.percent() < own.along.narrowed.percent()
     );
 }
 
