@@ -40,7 +40,10 @@ pub(super) fn schema(_args: SchemaArgs, output: &mut Output<'_>) -> Result<ExitC
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub(super) fn completions(args: CompletionsArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn completions(
+    args: CompletionsArgs,
+    output: &mut Output<'_>,
+) -> Result<ExitCode, Failure> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "heartside", &mut script);
     output.text(&String::from_utf8_lossy(&script))?;

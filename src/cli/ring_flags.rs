@@ -216,7 +216,11 @@ impl RingFlags {
 ///
 /// # Errors
 /// [`Failure`] when what was given is no ring of such a board.
-pub(super) fn located(given: &GivenRings, width: Length, thickness: Length) -> Result<Rings, Failure> {
+pub(super) fn located(
+    given: &GivenRings,
+    width: Length,
+    thickness: Length,
+) -> Result<Rings, Failure> {
     given
         .rings(width, thickness)
         .map_err(|error| Failure::input(format!("error: the rings: {error}")))

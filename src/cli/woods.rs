@@ -39,7 +39,11 @@ impl WoodFlags {
 ///
 /// # Errors
 /// [`Failure`] that names the flag and the nearest woods.
-pub(super) fn named<'a>(table: &'a SpeciesTable, flag: &str, name: &str) -> Result<Named<'a>, Failure> {
+pub(super) fn named<'a>(
+    table: &'a SpeciesTable,
+    flag: &str,
+    name: &str,
+) -> Result<Named<'a>, Failure> {
     table
         .look_up(name)
         .map_err(|error| Failure::input(format!("error: --{flag} {error}")))

@@ -382,7 +382,11 @@ const TABLE_DRAWS: usize = 1024;
 
 /// Mean chance of splitting over the draws, for a glued length.
 #[must_use]
-pub(super) fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> SplitChance {
+pub(super) fn split_chance(
+    line: &BondLine,
+    glued: Length,
+    outcomes: &[BondOutcome],
+) -> SplitChance {
     let mut sums = [0.0; 2];
     for outcome in outcomes {
         let split =

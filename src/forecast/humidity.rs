@@ -12,7 +12,10 @@ const RANGE: (u32, u32) = (2, 95);
 /// The range of steady humidity in which `spare`, of the moisture that wood settles at, is not negative: the one
 /// the home's own mean lies in, else the nearest to it. `None` when no humidity holds. An end that is open is 0 or 100.
 #[must_use]
-pub(super) fn survived(home: AirState, spare: impl Fn(f64) -> f64) -> Option<[RelativeHumidity; 2]> {
+pub(super) fn survived(
+    home: AirState,
+    spare: impl Fn(f64) -> f64,
+) -> Option<[RelativeHumidity; 2]> {
     let at = |percent: f64| spare(settled_percent(home, percent));
     let holds = |percent: u32| at(f64::from(percent)) >= 0.0;
     let mean = (home.humidity.percent().round() as u32).clamp(RANGE.0, RANGE.1);
@@ -144,7 +147,10 @@ pub(super) fn bond_survives(
 
 /// The curve of a part as a draw has it.
 #[must_use]
-pub(super) fn drawn_curve(part: &super::part_model::PartModel, draw: &super::draw::PartDraw) -> Curve {
+pub(super) fn drawn_curve(
+    part: &super::part_model::PartModel,
+    draw: &super::draw::PartDraw,
+) -> Curve {
     let measured = part.measured_percent + draw.moisture_offset_percent;
     let measured = MoistureContent::computed_percent(measured.max(0.0));
     if !part.boards.is_empty() {

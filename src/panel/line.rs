@@ -35,7 +35,12 @@ pub(super) struct LaidSection {
 
 impl LaidSection {
     /// `None` when the section contains the pith.
-    pub(super) fn new(section: &Section, strains: RingStrains, bark_up: bool, near: bool) -> Option<Self> {
+    pub(super) fn new(
+        section: &Section,
+        strains: RingStrains,
+        bark_up: bool,
+        near: bool,
+    ) -> Option<Self> {
         let moved = section.moved(strains)?;
         // Turned over about its length a section is turned half round; seen from its
         // other end it is mirrored left to right.

@@ -174,7 +174,10 @@ impl<'a> Pieces<'a> {
     }
 
     /// The pieces of an order, from left to right.
-    pub(super) fn laid(&self, order: &[(usize, usize)]) -> impl Iterator<Item = &Piece<'a>> + Clone {
+    pub(super) fn laid(
+        &self,
+        order: &[(usize, usize)],
+    ) -> impl Iterator<Item = &Piece<'a>> + Clone {
         order.iter().map(|&(set, state)| &self.sets[set][state])
     }
 

@@ -98,7 +98,13 @@ impl Travel<'_> {
 
     /// The slot of the two fits from index `first` of the plan on, cut into a surface.
     #[must_use]
-    pub(super) fn slot(&self, first: usize, what: &'static str, face: CutFace, depth: Length) -> Housing {
+    pub(super) fn slot(
+        &self,
+        first: usize,
+        what: &'static str,
+        face: CutFace,
+        depth: Length,
+    ) -> Housing {
         // The slot begins at its end nearer to the reference: that is the far end where the fixed point lies beyond.
         let begins = if self.at < self.fixed {
             first
