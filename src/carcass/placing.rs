@@ -31,7 +31,7 @@ pub struct Variation {
 }
 
 /// Most changes that are tried: all of a dozen supports, and the first of more (judgement).
-pub const MOST_VARIATIONS: usize = 60;
+pub(super) const MOST_VARIATIONS: usize = 60;
 
 /// Every support left out in turn, every inner one moved `step` either way,
 /// and one added midway in every gap; of more than 60 the first.

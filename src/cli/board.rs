@@ -14,7 +14,7 @@ use std::process::ExitCode;
 
 /// How wide, how thick and how cupped a board is after a change of moisture.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The wood: "oak, white", "white oak" or its Latin name.
     #[arg(long, value_name = "NAME")]
     species: String,
@@ -54,7 +54,7 @@ struct Answer<'a> {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood is unknown or the rings are given in two ways.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
     let from = read::<MoistureContent>("from", &args.from)?;

@@ -21,7 +21,7 @@ use std::process::ExitCode;
 
 /// May two parts be glued with their grain crossing, how much of the joint, or must it float?
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The wood of the part whose width runs along the joint and moves.
     #[arg(long, value_name = "NAME")]
     species: String,
@@ -78,7 +78,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when one cannot be read, or the driest is wetter than the wettest.
-pub fn three_moistures(from: &str, dry: &str, wet: &str) -> Result<ThreeMoistures, Failure> {
+pub(super) fn three_moistures(from: &str, dry: &str, wet: &str) -> Result<ThreeMoistures, Failure> {
     let today = read::<MoistureContent>("from", from)?;
     let dry = read::<MoistureContent>("dry", dry)?;
     let wet = read::<MoistureContent>("wet", wet)?;
@@ -96,7 +96,7 @@ pub fn three_moistures(from: &str, dry: &str, wet: &str) -> Result<ThreeMoisture
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read or a wood is unknown.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let width = read_length("width", &args.width, Bounds::WIDTH)?;
     let thickness = read_length("thickness", &args.thickness, Bounds::THICKNESS)?;
     let to_thickness = read_length("to-thickness", &args.to_thickness, Bounds::THICKNESS)?;

@@ -12,7 +12,7 @@ const JOB_FILE: &str = "hall-sideboard.toml";
 
 /// Writes the built-in job, a hall sideboard, and its report.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// Folder for the job file and its report.
     #[arg(long, value_name = "DIR", default_value = "hall-sideboard-report")]
     out: PathBuf,
@@ -27,7 +27,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the folder cannot be written, or its job file was changed by hand.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let text = job::demo();
     let place = args.out.join(JOB_FILE);
     let loaded = load_text(text, JOB_FILE, Path::new(""))?;

@@ -14,7 +14,7 @@ use std::process::ExitCode;
 /// What moisture content wood comes to in air, or which humidity keeps it at a moisture content.
 #[derive(Debug, clap::Args)]
 #[command(group = clap::ArgGroup::new("known").required(true).args(["humidity", "moisture"]))]
-pub struct Args {
+pub(super) struct Args {
     /// Temperature of the air, such as 70F or 21C.
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     temperature: String,
@@ -38,7 +38,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, or when no air keeps wood that moist.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let temperature: Temperature = read("temperature", &args.temperature)?;
     let (object, words) = match (&args.humidity, &args.moisture) {
         (Some(humidity), _) => {

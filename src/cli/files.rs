@@ -8,13 +8,13 @@ use std::io::{self, Read};
 use std::path::Path;
 
 /// Most bytes of a table or a job file.
-pub const TEXT_LIMIT_BYTES: u64 = 1_000_000;
+pub(super) const TEXT_LIMIT_BYTES: u64 = 1_000_000;
 
 /// Reads a whole text file, or standard input for `-`, up to [`TEXT_LIMIT_BYTES`].
 ///
 /// # Errors
 /// [`Failure`] when the file cannot be read, is too large, or is not UTF-8 text.
-pub fn read_text(path: &str) -> Result<String, Failure> {
+pub(super) fn read_text(path: &str) -> Result<String, Failure> {
     let mut bytes = Vec::new();
     let read = if path == "-" {
         limited(io::stdin().lock(), &mut bytes)
@@ -44,7 +44,7 @@ fn limited(source: impl Read, bytes: &mut Vec<u8>) -> io::Result<usize> {
 ///
 /// # Errors
 /// [`Failure`] when the file cannot be read or is too large.
-pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
+pub(super) fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let limit = MOST_DATA_BYTES as u64 + 1;
     let read = if path == "-" {
@@ -62,7 +62,7 @@ pub fn read_bytes(path: &str) -> Result<Vec<u8>, Failure> {
 }
 
 /// Why a file that a job names was not taken, given at the key that names it.
-pub enum NotTaken {
+pub(super) enum NotTaken {
     /// It is not there, or the system gives no reading.
     Unread(Problem),
     /// It is none that may be read.
@@ -74,7 +74,7 @@ pub enum NotTaken {
 ///
 /// # Errors
 /// [`NotTaken`] with the place of the key, the reason and the remedy.
-pub fn read_named(base: &Path, file: &FileNeeded) -> Result<Vec<u8>, NotTaken> {
+pub(super) fn read_named(base: &Path, file: &FileNeeded) -> Result<Vec<u8>, NotTaken> {
     let path = base.join(&file.path);
     let unread = |error: io::Error| {
         NotTaken::Unread(file.problem(
@@ -116,7 +116,7 @@ pub fn read_named(base: &Path, file: &FileNeeded) -> Result<Vec<u8>, NotTaken> {
 ///
 /// # Errors
 /// [`Failure`] when it cannot be read.
-pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
+pub(super) fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let limit = crate::job::MAX_BYTES as u64 + 1;
     let read = if path == "-" {
@@ -133,7 +133,7 @@ pub fn read_job_bytes(path: &str) -> Result<Vec<u8>, Failure> {
 ///
 /// # Errors
 /// [`Failure`] when it cannot be read.
-pub fn read_limited(path: &str, limit: usize) -> Result<Vec<u8>, Failure> {
+pub(super) fn read_limited(path: &str, limit: usize) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let limit = limit as u64 + 1;
     let read = if path == "-" {

@@ -11,7 +11,7 @@ use std::process::ExitCode;
 
 /// Lists the finishes, their coats and how much each slows a board.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// A finish or a part of its name, such as `shellac`; all of them unless given.
     name: Option<String>,
     /// A new SVG file for the figure.
@@ -23,7 +23,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when no finish fits the name, or the figure cannot be written.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let rows = match &args.name {
         None => finishes().iter().collect(),
         Some(name) => fitting(name)?,

@@ -22,7 +22,7 @@ use std::process::ExitCode;
 /// The gap is the opening (and, with --depth or --cut depth, the grooves at both its sides) less the part; a part
 /// held at its centre shows half of it at each side.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The wood of the part: the panel, door, shelf or tenon.
     #[arg(long, value_name = "NAME")]
     species: String,
@@ -267,7 +267,7 @@ fn fit_of(args: &Args) -> Result<(Fit, Length), Failure> {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, sizes are missing or contradict each other, or a wood is unknown.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let (fit, size) = fit_of(&args)?;
     let moistures = three_moistures(&args.from, &args.dry, &args.wet)?;
     let temperature = Temperature::read(&args.temperature)

@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 /// Forecasts a whole job and writes its report.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
     /// Folder for report.html, forecast.json and one SVG a figure; the job's file name with -report unless given.
@@ -31,7 +31,7 @@ pub struct Args {
 
 /// How chances are drawn.
 #[derive(Debug, Clone, Copy, Default, clap::Args)]
-pub struct Sampling {
+pub(super) struct Sampling {
     /// Number of draws for bands and chances, instead of the job's own number.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
     draws: Option<u32>,
@@ -47,7 +47,7 @@ pub struct Sampling {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed, a file cannot be read, or the folder cannot be written.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let folder = args.out.unwrap_or_else(|| default_folder(&args.job));
     let mut kept = KeptRings::in_folder(&folder);
     let loaded = load_keeping(&args.job, &mut kept)?;
@@ -72,7 +72,7 @@ fn default_folder(job: &str) -> PathBuf {
 ///
 /// # Errors
 /// [`Failure`] for unknown woods or finishes.
-pub fn compute(mut loaded: Loaded, sampling: Sampling) -> Result<Forecast, Failure> {
+pub(super) fn compute(mut loaded: Loaded, sampling: Sampling) -> Result<Forecast, Failure> {
     loaded.job.draws = sampling.draws.unwrap_or(loaded.job.draws);
     loaded.job.seed = sampling.seed.unwrap_or(loaded.job.seed);
     let bar = ProgressBar::with_draw_target(
@@ -113,7 +113,7 @@ pub fn compute(mut loaded: Loaded, sampling: Sampling) -> Result<Forecast, Failu
 ///
 /// # Errors
 /// [`Failure`] as [`compute`], or when the folder cannot be written.
-pub fn compute_and_write(
+pub(super) fn compute_and_write(
     loaded: Loaded,
     sampling: Sampling,
     folder: &Path,
@@ -136,7 +136,7 @@ pub fn compute_and_write(
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn tell(
+pub(super) fn tell(
     forecast: &Forecast,
     folder: &Path,
     full: bool,
@@ -158,7 +158,7 @@ pub fn tell(
 
 /// 1 when something fails and `strict` was asked for.
 #[must_use]
-pub fn exit_code(forecast: &Forecast, strict: bool) -> ExitCode {
+pub(super) fn exit_code(forecast: &Forecast, strict: bool) -> ExitCode {
     if strict && report::Statements::of(forecast).fails() > 0 {
         ExitCode::from(1)
     } else {

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 
 /// The stages in which a piece can be glued up within the open time of its glue.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML) with its section [glue]; `-` is standard input.
     job: String,
 }
@@ -19,7 +19,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed or has no such section.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let standing =
         standing_piece(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;

@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 /// How a piece is leveled and fastened on site, and what room it needs there.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML) with its section [install]; `-` is standard input.
     job: String,
 }
@@ -18,7 +18,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job is malformed or has no such section.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     // Its slots are those of the joints, and a joint's slot is cut for the chance that it holds.
     let standing = forecast(&loaded.job, &loaded.species, &loaded.airs)

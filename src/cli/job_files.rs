@@ -16,7 +16,7 @@ use std::convert::Infallible;
 use std::path::Path;
 
 /// A job with its woods and its airs.
-pub struct Loaded {
+pub(super) struct Loaded {
     /// The job.
     pub job: Job,
     /// The woods: the maker's own in front of the built-in.
@@ -29,7 +29,7 @@ pub struct Loaded {
 ///
 /// # Errors
 /// [`Failure`] when anything cannot be read or is malformed.
-pub fn load(path: &str) -> Result<Loaded, Failure> {
+pub(super) fn load(path: &str) -> Result<Loaded, Failure> {
     load_keeping(path, &mut KeptRings::default())
 }
 
@@ -37,7 +37,7 @@ pub fn load(path: &str) -> Result<Loaded, Failure> {
 ///
 /// # Errors
 /// [`Failure`] as [`load`].
-pub fn load_keeping(path: &str, kept: &mut KeptRings) -> Result<Loaded, Failure> {
+pub(super) fn load_keeping(path: &str, kept: &mut KeptRings) -> Result<Loaded, Failure> {
     let bytes = super::files::read_job_bytes(path)?;
     let origin = if path == "-" { "standard input" } else { path };
     let job = read_job_bytes(&bytes, origin).map_err(Failure::input)?;
@@ -52,7 +52,7 @@ pub fn load_keeping(path: &str, kept: &mut KeptRings) -> Result<Loaded, Failure>
 ///
 /// # Errors
 /// [`Failure`] as [`load`].
-pub fn load_text(text: &str, origin: &str, base: &Path) -> Result<Loaded, Failure> {
+pub(super) fn load_text(text: &str, origin: &str, base: &Path) -> Result<Loaded, Failure> {
     let job = read_job(text, origin).map_err(Failure::input)?;
     complete(job, base, &mut KeptRings::default())
 }
@@ -61,7 +61,7 @@ pub fn load_text(text: &str, origin: &str, base: &Path) -> Result<Loaded, Failur
 const MOST_BYTES_TOGETHER: usize = 2 * MOST_DATA_BYTES;
 
 /// The files that a job names, by their paths, and what is wrong with those that were not taken.
-pub struct Named {
+pub(super) struct Named {
     /// Their bytes.
     pub files: BTreeMap<String, Vec<u8>>,
     /// What is wrong, in the order of the job file.
@@ -72,7 +72,7 @@ pub struct Named {
 
 /// Reads every file that a job names, each once.
 #[must_use]
-pub fn named(job: &Job, base: &Path) -> Named {
+pub(super) fn named(job: &Job, base: &Path) -> Named {
     let mut named = Named {
         files: BTreeMap::new(),
         problems: Vec::new(),

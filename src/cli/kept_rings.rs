@@ -21,7 +21,7 @@ const HEAD: &str = concat!(
 
 /// Rings by what their reading depends on: the photo's bytes, the size of the end, its corners and the way up.
 #[derive(Debug, Default)]
-pub struct KeptRings {
+pub(super) struct KeptRings {
     known: BTreeMap<String, RingsOfPhoto>,
     /// Those that this job asked for.
     asked: BTreeMap<String, RingsOfPhoto>,
@@ -30,7 +30,7 @@ pub struct KeptRings {
 impl KeptRings {
     /// Those of an earlier run into this folder; none where there are none that can be believed.
     #[must_use]
-    pub fn in_folder(folder: &Path) -> Self {
+    pub(super) fn in_folder(folder: &Path) -> Self {
         let known = Folder::kept(folder, NAME)
             .and_then(|bytes| read(&String::from_utf8(bytes).ok()?))
             .unwrap_or_default();
@@ -44,7 +44,7 @@ impl KeptRings {
     ///
     /// # Errors
     /// What `read` says.
-    pub fn rings(
+    pub(super) fn rings(
         &mut self,
         plan: &RingsPhotoPlan,
         bytes: &[u8],
@@ -61,7 +61,7 @@ impl KeptRings {
 
     /// What this job asked for, as a file for its folder; none for a job without photos.
     #[must_use]
-    pub fn file(&self) -> Option<(String, Vec<u8>)> {
+    pub(super) fn file(&self) -> Option<(String, Vec<u8>)> {
         if self.asked.is_empty() {
             return None;
         }

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 /// Lists the parts of a job: count, finished size today, rough size, board volume, weight, hardware.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
     /// The parts as CSV, metric.
@@ -19,7 +19,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] with everything that is wrong with the job.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let list = PieceList::of(&loaded.job, &loaded.species);
     if args.csv {

@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 /// Writes down a measurement in a job file, comments and layout kept, and says what it changes.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML).
     job: String,
     /// The part that was measured.
@@ -118,7 +118,7 @@ impl Args {
 ///
 /// # Errors
 /// [`Failure`] when the job or the entry is wrong, which then is not written, or the file cannot be written.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.job == "-" {
         return Err(Failure::input(
             "error: a measurement is written into a file; give the job file instead of `-`",

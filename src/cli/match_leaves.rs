@@ -20,7 +20,7 @@ use std::time::{Duration, Instant};
 /// cell. Bow and cup are positive when the sawn face is hollow; those of the panel when its show
 /// face is.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The leaves as a table (CSV); `-` is standard input.
     #[arg(value_name = "LEAVES")]
     leaves: String,
@@ -63,7 +63,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when a flag or the table cannot be read, a wood is unknown or the leaves cannot make the panel.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let leaf_match = read::<LeafMatch>("match", &args.leaf_match)?;
     let change = MoistureChange {
         from: read::<MoistureContent>("from", &args.from)?,

@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 /// Writes a commented job file to begin with.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The file to write; `-` is standard output.
     #[arg(default_value = "job.toml")]
     file: PathBuf,
@@ -82,7 +82,7 @@ impl Args {
 ///
 /// # Errors
 /// [`Failure`] when the file is there already or cannot be written.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let text = args.text()?;
     if args.file.as_os_str() == "-" {
         output.text(&text)?;

@@ -25,7 +25,7 @@ const LIST_LIMIT_BYTES: u64 = 1_000_000;
 const LOCK_PATIENCE: Duration = Duration::from_secs(20);
 
 /// A folder of results.
-pub struct Folder {
+pub(super) struct Folder {
     path: PathBuf,
 }
 
@@ -38,7 +38,7 @@ impl Folder {
     ///
     /// # Errors
     /// [`Failure`] when it cannot be made or written, is a link, or its list is none of ours.
-    pub fn open(path: &Path) -> Result<Self, Failure> {
+    pub(super) fn open(path: &Path) -> Result<Self, Failure> {
         let folder = Self {
             path: path.to_path_buf(),
         };
@@ -74,7 +74,7 @@ impl Folder {
     ///
     /// # Errors
     /// [`Failure`] when a file is in the way that heartside did not write, or that was changed since.
-    pub fn check(&self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    pub(super) fn check(&self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
         self.check_way(files, &self.written()?)
     }
 
@@ -95,7 +95,7 @@ impl Folder {
 
     /// The bytes of a file that an earlier run wrote into a folder and nobody changed since; `None` where there is none.
     #[must_use]
-    pub fn kept(path: &Path, name: &str) -> Option<Vec<u8>> {
+    pub(super) fn kept(path: &Path, name: &str) -> Option<Vec<u8>> {
         let folder = Self {
             path: path.to_path_buf(),
         };
@@ -115,7 +115,7 @@ impl Folder {
     /// # Errors
     /// [`Failure`] when a file is in the way that heartside did not write, another run does not end, or nothing can be
     /// written.
-    pub fn write(&self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    pub(super) fn write(&self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
         self.check_place()?;
         // Before the folder is made, so that a refused run makes none.
         self.check(files)?;
@@ -407,7 +407,7 @@ fn put_new(part: &Path, place: &Path) -> Result<(), Failure> {
 ///
 /// # Errors
 /// [`Failure`] when it cannot be written; the file is then as it was.
-pub fn replace(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(super) fn replace(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |error: io::Error| Failure::writing(&place.to_string_lossy(), &error);
     let real = fs::canonicalize(place).map_err(failed)?;
     let permissions = fs::metadata(&real).map_err(failed)?.permissions();
@@ -423,7 +423,7 @@ pub fn replace(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
 ///
 /// # Errors
 /// [`Failure`] when it exists or cannot be written.
-pub fn create(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(super) fn create(place: &Path, bytes: &[u8]) -> Result<(), Failure> {
     if fs::symlink_metadata(place).is_ok() {
         return Err(Failure::input(format!(
             "error: `{}` is there already; give another name, or move it",

@@ -7,11 +7,11 @@ use std::process::ExitCode;
 
 /// Prints the JSON Schema of the job file, with what each key means.
 #[derive(Debug, clap::Args)]
-pub struct SchemaArgs {}
+pub(super) struct SchemaArgs {}
 
 /// Prints a completion script for a shell.
 #[derive(Debug, clap::Args)]
-pub struct CompletionsArgs {
+pub(super) struct CompletionsArgs {
     /// The shell.
     #[arg(value_enum)]
     shell: clap_complete::Shell,
@@ -19,7 +19,7 @@ pub struct CompletionsArgs {
 
 /// Prints the manual page, or writes one page a command into a folder.
 #[derive(Debug, clap::Args)]
-pub struct ManArgs {
+pub(super) struct ManArgs {
     /// A command, for its own page.
     command: Option<String>,
     /// A folder for the pages of all commands.
@@ -31,7 +31,7 @@ pub struct ManArgs {
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn schema(_args: SchemaArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn schema(_args: SchemaArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     output.text(&format!("{:#}", crate::job::schema()))?;
     Ok(ExitCode::SUCCESS)
 }
@@ -40,7 +40,10 @@ pub fn schema(_args: SchemaArgs, output: &mut Output<'_>) -> Result<ExitCode, Fa
 ///
 /// # Errors
 /// [`Failure`] when standard output cannot take it.
-pub fn completions(args: CompletionsArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn completions(
+    args: CompletionsArgs,
+    output: &mut Output<'_>,
+) -> Result<ExitCode, Failure> {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut Cli::command(), "heartside", &mut script);
     output.text(&String::from_utf8_lossy(&script))?;
@@ -51,7 +54,7 @@ pub fn completions(args: CompletionsArgs, output: &mut Output<'_>) -> Result<Exi
 ///
 /// # Errors
 /// [`Failure`] for an unknown command, or when nothing can be written.
-pub fn man(args: ManArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn man(args: ManArgs, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut root = Cli::command();
     root.build();
     let render = |command: &clap::Command| -> Result<Vec<u8>, Failure> {

@@ -12,7 +12,7 @@ use std::process::ExitCode;
 
 /// Draws a placed job: from the front, from the side, pulled apart.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
     /// One view on standard output as SVG instead of three files: "front", "side" or "exploded".
@@ -30,7 +30,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] with everything that is wrong with the job, for a job without places, and where a file cannot be written.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let figure = if args.verdicts {
         let found = forecast(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;

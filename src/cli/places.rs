@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 /// Lists the built-in places with their climate in words, or those nearest to a point.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// A part of the name, such as `port`; all places unless given.
     name: Option<String>,
     /// Only places of this country.
@@ -27,7 +27,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the point cannot be read, or no place fits.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let near: Option<Coordinates> = read_optional("near", args.near.as_ref())?;
     let fitting = search(args.name.as_deref(), args.country.as_deref());
     if fitting.is_empty() {

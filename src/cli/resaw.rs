@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 /// How far the leaves of a resawn board will bow, how long they must rest, and what is left.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// Thickness of the board: a length, or a rough thickness such as 8/4.
     #[arg(
         long,
@@ -95,7 +95,7 @@ const ANY_WOOD: Wood = Wood {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read or the plan does not come out of the board.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     if args.strip.how_to_strip {
         let steps = report::strip_instructions();
         output.answer(&steps, &report::strip_instruction_words())?;

@@ -21,7 +21,7 @@ const MIDDLING_GRAVITY: f64 = 0.5;
 
 /// How far a piece in constant air has come, and how long it takes to reach EMC.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// Thickness of the piece.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     thickness: String,
@@ -113,7 +113,7 @@ struct Answer {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood or the finish is unknown, or no air keeps wood at --to-emc.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut notes = Vec::new();
     let from = read::<MoistureContent>("from", &args.from)?;
     let core = read_optional::<MoistureContent>("core", args.core.as_ref())?;

@@ -8,7 +8,7 @@ use crate::units::spanned::ReadNotation;
 use crate::units::{Bounds, Length};
 
 /// The ways to tell the rings, for help and errors.
-pub const WAYS: &str = "tell the rings in one of these ways, whichever the end grain shows:\n  \
+pub(super) const WAYS: &str = "tell the rings in one of these ways, whichever the end grain shows:\n  \
      --sawn flat|rift|quarter                       only how it was sawn: for the width, not for the cup\n  \
      --pith-depth 100mm [--pith-offset -20mm]       heart-side face square down to the pith\n  \
      --ring-rise 12mm --ring-chord 90mm             one ring's arc; also --ring-crown, --ring-centre\n  \
@@ -18,7 +18,7 @@ pub const WAYS: &str = "tell the rings in one of these ways, whichever the end g
 /// Where the rings are; the section is seen bark side up.
 #[derive(Debug, Default, clap::Args)]
 #[command(next_help_heading = "Rings (give them in one way)")]
-pub struct RingFlags {
+pub(super) struct RingFlags {
     /// How the board was sawn: flat, rift or quarter. For the width; the cup is then not known.
     #[arg(long, value_name = "WAY")]
     sawn: Option<String>,
@@ -52,7 +52,7 @@ pub struct RingFlags {
 ///
 /// # Errors
 /// [`Failure`] that names the flag, the reason and what to write.
-pub fn read<T: ReadNotation>(flag: &str, text: &str) -> Result<T, Failure> {
+pub(super) fn read<T: ReadNotation>(flag: &str, text: &str) -> Result<T, Failure> {
     T::read(text).map_err(|error| Failure::input(format!("error: --{flag} {error}")))
 }
 
@@ -60,7 +60,7 @@ pub fn read<T: ReadNotation>(flag: &str, text: &str) -> Result<T, Failure> {
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_optional<T: ReadNotation>(
+pub(super) fn read_optional<T: ReadNotation>(
     flag: &str,
     text: Option<&String>,
 ) -> Result<Option<T>, Failure> {
@@ -71,7 +71,7 @@ pub fn read_optional<T: ReadNotation>(
 ///
 /// # Errors
 /// [`Failure`] that names the flag, the reason and what to write.
-pub fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Failure> {
+pub(super) fn read_length(flag: &str, text: &str, bounds: Bounds) -> Result<Length, Failure> {
     read::<Length>(flag, text)?
         .within(bounds)
         .map_err(|error| Failure::input(format!("error: --{flag} `{text}`: {error}")))
@@ -82,7 +82,7 @@ impl RingFlags {
     ///
     /// # Errors
     /// [`Failure`] when the flags give the rings in two ways, or a value cannot be read.
-    pub fn given_or(&self, wood: &Named<'_>) -> Result<GivenRings, Failure> {
+    pub(super) fn given_or(&self, wood: &Named<'_>) -> Result<GivenRings, Failure> {
         let beside = wood
             .sawn
             .or_else(|| wood.species.sheet().map(|_| Sawn::Flat));
@@ -97,7 +97,7 @@ impl RingFlags {
     ///
     /// # Errors
     /// [`Failure`] when a value cannot be read.
-    pub fn rings_or_flat(
+    pub(super) fn rings_or_flat(
         &self,
         width: Length,
         thickness: Length,
@@ -128,7 +128,7 @@ impl RingFlags {
 
     /// Whether any way of telling the rings was taken.
     #[must_use]
-    pub fn is_given(&self) -> bool {
+    pub(super) fn is_given(&self) -> bool {
         self.ways().iter().any(|(_, given)| *given)
             || self.ring_crown.is_some()
             || self.ring_centre.is_some()
@@ -138,7 +138,7 @@ impl RingFlags {
     ///
     /// # Errors
     /// [`Failure`] when no way or more than one way was taken, or a value cannot be read.
-    pub fn read(&self) -> Result<GivenRings, Failure> {
+    pub(super) fn read(&self) -> Result<GivenRings, Failure> {
         let taken: Vec<&str> = self
             .ways()
             .into_iter()
@@ -207,7 +207,7 @@ impl RingFlags {
     ///
     /// # Errors
     /// [`Failure`] as [`Self::read`], and when what was given is no ring.
-    pub fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
+    pub(super) fn rings(&self, width: Length, thickness: Length) -> Result<Rings, Failure> {
         located(&self.read()?, width, thickness)
     }
 }
@@ -216,7 +216,11 @@ impl RingFlags {
 ///
 /// # Errors
 /// [`Failure`] when what was given is no ring of such a board.
-pub fn located(given: &GivenRings, width: Length, thickness: Length) -> Result<Rings, Failure> {
+pub(super) fn located(
+    given: &GivenRings,
+    width: Length,
+    thickness: Length,
+) -> Result<Rings, Failure> {
     given
         .rings(width, thickness)
         .map_err(|error| Failure::input(format!("error: the rings: {error}")))

@@ -20,7 +20,7 @@ use std::process::ExitCode;
 /// The photo shows the whole end, one face of the board up. Cut the end fresh, sand or plane it, wet it, light it from one side,
 /// and hold the phone square to it. The board should fill the photo.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The photo, JPEG or PNG; `-` is standard input.
     #[arg(value_name = "PHOTO")]
     photo: Option<String>,
@@ -56,7 +56,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the photo cannot be read, a flag is wrong or no end is found in the photo.
-pub fn run(mut args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(mut args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let mut stray = args.photo.take();
     let width = words_of_length("width", &args.width, &mut stray)?;
     let thickness = words_of_length("thickness", &args.thickness, &mut stray)?;

@@ -7,7 +7,7 @@ use crate::units::{RelativeHumidity, Temperature};
 
 /// How outdoor air becomes the air of a room.
 #[derive(Debug, Default, clap::Args)]
-pub struct RoomFlags {
+pub(super) struct RoomFlags {
     /// Brings outdoor air indoors: a temperature to heat to, `standard` (20 C, up to 25 C in summer) or `unheated`.
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     indoors: Option<String>,
@@ -45,7 +45,7 @@ impl RoomFlags {
     ///
     /// # Errors
     /// [`Failure`] when a flag cannot be read or the set points cross.
-    pub fn room(&self) -> Result<Option<Indoor>, Failure> {
+    pub(super) fn room(&self) -> Result<Option<Indoor>, Failure> {
         let Some(indoors) = &self.indoors else {
             return Ok(None);
         };

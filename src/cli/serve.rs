@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 /// Serves the local page: the same answers in a browser on this machine.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// A job file to open the page with; files that it names are read once, now. The address then ends in letters that
     /// only you are given.
     job: Option<String>,
@@ -26,7 +26,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the job cannot be read, or the port is not free.
-pub fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: &Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let (given, refused) = match args.job.as_deref().map(given).transpose()? {
         Some((given, refused)) => (Some(given), refused),
         None => (None, None),

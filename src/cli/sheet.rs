@@ -10,7 +10,7 @@ use std::process::ExitCode;
 
 /// Gives the bench sheet of a job: every cut with its size, tool settings, trial cuts, glue stages, dangers.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
     /// Folder for sheet.html, which prints on one page; words on standard output unless given.
@@ -35,7 +35,7 @@ enum PaperWord {
 ///
 /// # Errors
 /// [`Failure`] with everything that is wrong with the job, and where the folder cannot be written.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let folder = args.out.as_deref().map(Folder::open).transpose()?;
     let forecast = compute(loaded, args.sampling)?;

@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 /// How far a shelf sags under its load, at once and after years, and how far it may span.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// Length of the shelf; its clear span unless --supports are given.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     span: String,
@@ -99,7 +99,7 @@ struct Object<'a> {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood is unknown or the supports do not hold the shelf.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let length = read_length("span", &args.span, Bounds::BOARD_LENGTH)?;
     let mut notes = Vec::new();
     let (stiffness, strength) = wood(&args, &mut notes)?;

@@ -10,7 +10,7 @@ use std::process::ExitCode;
 
 /// Lists the woods with their shrinkage, or shows everything known about one.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// A name of the yard, of a table, of a sheet, or the Latin name; all of them unless given.
     name: Option<String>,
     #[command(flatten)]
@@ -21,7 +21,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] when the name means no wood or several, or the table cannot be read.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let table = args.woods.table()?;
     let mut cautions = Vec::new();
     let (woods, plain): (Vec<&Species>, String) = match &args.name {

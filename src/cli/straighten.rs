@@ -17,7 +17,7 @@ use std::process::ExitCode;
 
 /// Forces, residual bow and stress of a bowed panel held straight by supports.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// Length of the panel along the supports.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     length: String,
@@ -105,7 +105,7 @@ struct Wood {
 ///
 /// # Errors
 /// [`Failure`] when a flag cannot be read, the wood is unknown or the supports do not hold the panel.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let length = read_length("length", &args.length, Bounds::BOARD_LENGTH)?;
     let wood = wood(&args)?;
     let panel = BowedPanel::new(

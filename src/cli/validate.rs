@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 /// Reads and checks a job file, and writes nothing.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// The job file (TOML); `-` is standard input.
     job: String,
 }
@@ -18,7 +18,7 @@ pub struct Args {
 ///
 /// # Errors
 /// [`Failure`] with everything that is wrong.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job)?;
     let ready = Ready::new(&loaded.job, &loaded.species, &loaded.airs).map_err(Failure::input)?;
     let count = |of: fn(&crate::joint::JointPlan) -> usize| {

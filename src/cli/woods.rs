@@ -7,7 +7,7 @@ use crate::species::{Named, SpeciesTable};
 
 /// The table of woods and the region of its names.
 #[derive(Debug, Default, clap::Args)]
-pub struct WoodFlags {
+pub(super) struct WoodFlags {
     /// Your own table of woods (CSV), which goes before the built-in one; `-` is standard input.
     #[arg(long, value_name = "FILE")]
     pub species_table: Option<String>,
@@ -21,7 +21,7 @@ impl WoodFlags {
     ///
     /// # Errors
     /// [`Failure`] when the file cannot be read or holds a fault, or the region is none.
-    pub fn table(&self) -> Result<SpeciesTable, Failure> {
+    pub(super) fn table(&self) -> Result<SpeciesTable, Failure> {
         let region = read_optional("region", self.region.as_ref())?;
         let table = match self.species_table.as_deref() {
             None => SpeciesTable::built_in().clone(),
@@ -39,7 +39,11 @@ impl WoodFlags {
 ///
 /// # Errors
 /// [`Failure`] that names the flag and the nearest woods.
-pub fn named<'a>(table: &'a SpeciesTable, flag: &str, name: &str) -> Result<Named<'a>, Failure> {
+pub(super) fn named<'a>(
+    table: &'a SpeciesTable,
+    flag: &str,
+    name: &str,
+) -> Result<Named<'a>, Failure> {
     table
         .look_up(name)
         .map_err(|error| Failure::input(format!("error: --{flag} {error}")))

@@ -149,7 +149,7 @@ impl Reading {
 
 /// The meter of a job, as far as it was held against the oven.
 #[must_use]
-pub fn meter(job: &Job) -> Instrument {
+pub(super) fn meter(job: &Job) -> Instrument {
     let spreads = &job.chance.spreads;
     let off: Vec<f64> = job
         .chance
@@ -170,7 +170,7 @@ pub struct Narrowed {
 }
 
 /// Says what the meter checks made of the meter.
-pub fn tell_meter(job: &Job, meter: &Instrument, into: &mut Narrowed) {
+pub(super) fn tell_meter(job: &Job, meter: &Instrument, into: &mut Narrowed) {
     let count = job.chance.meter_checks.len();
     if count == 0 {
         return;
@@ -192,7 +192,7 @@ pub fn tell_meter(job: &Job, meter: &Instrument, into: &mut Narrowed) {
 }
 
 /// Narrows a board's belief by an off-cut, and says so. `name` is the part, or the board with its parts.
-pub fn narrow(
+pub(super) fn narrow(
     spread: ShrinkageSpread,
     offcut: &Offcut,
     section: Section,
@@ -236,7 +236,7 @@ pub fn narrow(
 /// Share of a board's own spread that a new off-cut of a part would leave, tangential and radial: `width` across, read
 /// by callipers at two moistures 6 % apart that are known within 0.3 %.
 #[must_use]
-pub fn left_by_offcut(spread: &ShrinkageSpread, width: Length, table: &Shrinkage) -> f64 {
+pub(super) fn left_by_offcut(spread: &ShrinkageSpread, width: Length, table: &Shrinkage) -> f64 {
     use crate::units::MoistureContent;
     let percent = MoistureContent::computed_percent;
     let offcut = Offcut {

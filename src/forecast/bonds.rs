@@ -34,7 +34,7 @@ fn ply(prepared: &Prepared, bond: &BondPlan, side: &BondSide) -> Ply {
 
 /// The glued line of a bond, for the moisture of the moving and of the holding part on the driest day.
 #[must_use]
-pub fn line(
+pub(super) fn line(
     prepared: &Prepared,
     bond: &BondPlan,
     driest_percent: [f64; 2],
@@ -107,7 +107,7 @@ pub fn own_cup(curve: &Curve, width: Length, glued_percent: f64, later: [f64; 2]
 
 /// Whether the grain of both parts runs the same way past the glue.
 #[must_use]
-pub fn grain_with_grain(bond: &BondPlan) -> bool {
+pub(super) fn grain_with_grain(bond: &BondPlan) -> bool {
     (bond.moves.axis == Axis::Length) == (bond.holds.axis == Axis::Length)
 }
 
@@ -262,7 +262,7 @@ impl AskedBond {
 
 /// Judges a bond from its line, its design, the middle draw, all draws and how its wood splits in these.
 #[must_use]
-pub fn judge(
+pub(super) fn judge(
     asked: &AskedBond,
     middle: &BondOutcome,
     samples: &[BondOutcome],
@@ -382,7 +382,11 @@ const TABLE_DRAWS: usize = 1024;
 
 /// Mean chance of splitting over the draws, for a glued length.
 #[must_use]
-pub fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) -> SplitChance {
+pub(super) fn split_chance(
+    line: &BondLine,
+    glued: Length,
+    outcomes: &[BondOutcome],
+) -> SplitChance {
     let mut sums = [0.0; 2];
     for outcome in outcomes {
         let split =
@@ -400,7 +404,7 @@ pub fn split_chance(line: &BondLine, glued: Length, outcomes: &[BondOutcome]) ->
 
 /// A bond of a job as it is asked.
 #[must_use]
-pub fn asked(
+pub(super) fn asked(
     prepared: &Prepared,
     bond: &BondPlan,
     driest_percent: [f64; 2],
@@ -420,7 +424,7 @@ pub fn asked(
 
 /// The finding on one bond: `better_wood` are the remedies that were forecast again, `middle` is the middle draw, `samples` all of them, `split` how its wood splits in these.
 #[must_use]
-pub fn finding(
+pub(super) fn finding(
     asked: &AskedBond,
     joint: &JointPlan,
     bond: &BondPlan,

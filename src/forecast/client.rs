@@ -25,7 +25,7 @@ struct Bound<'a> {
 
 /// Minimum and maximum of a size from delivery on, the middle draw, with their days.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AtHome {
+pub(super) struct AtHome {
     /// Both sizes.
     pub sizes: [Length; 2],
     /// The day of each.
@@ -35,7 +35,7 @@ pub struct AtHome {
 impl AtHome {
     /// The extremes of what a size is on some days.
     #[must_use]
-    pub fn over(
+    pub(super) fn over(
         days: std::ops::Range<usize>,
         size_mm: impl Fn(usize) -> f64,
         date: impl Fn(usize) -> Date,
@@ -58,7 +58,7 @@ impl AtHome {
 /// The sheet from all fits, bonds and parts; a client's figures begin with delivery: `gaps` those of the fits, `widths` those of
 /// the parts.
 #[must_use]
-pub fn finding(
+pub(super) fn finding(
     (fits, gaps): (&[FitFinding], &[AtHome]),
     bonds: &[BondFinding],
     (parts, widths): (&[PartFinding], &[AtHome]),

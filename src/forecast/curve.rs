@@ -53,7 +53,7 @@ pub fn crown(section: Section, shrinkage: &Shrinkage) -> Length {
 /// The section a part's width and thickness are read from: its own, or one with flat rings where the pith lies
 /// inside and no stress-free shape exists; that gives the maximum width change.
 #[must_use]
-pub fn section_for_sizes(section: Section) -> Section {
+pub(super) fn section_for_sizes(section: Section) -> Section {
     if section.contains_pith() {
         Section {
             rings: Rings::Straight { angle: Angle::ZERO },

@@ -182,7 +182,7 @@ impl Workspace {
 
 /// The shrinkage of a part as a draw has it.
 #[must_use]
-pub fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrinkage {
+pub(super) fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrinkage {
     let [tangential, radial] = part.spread.at(draw.shrinkage);
     Shrinkage {
         radial_percent: part.shrinkage.radial_percent * radial,
@@ -193,7 +193,7 @@ pub fn drawn_shrinkage(part: &PartModel, draw: &super::draw::PartDraw) -> Shrink
 
 /// The section of a part as a draw has it.
 #[must_use]
-pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section {
+pub(super) fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section {
     if let Some(rings) = draw.rings {
         return Section {
             rings,
@@ -205,7 +205,7 @@ pub fn drawn_section(part: &PartModel, draw: &super::draw::PartDraw) -> Section 
 
 /// The curve of a part as a draw has it, of all its boards where it is glued up from several.
 #[must_use]
-pub fn drawn_curve_at(
+pub(super) fn drawn_curve_at(
     part: &PartModel,
     draw: &super::draw::PartDraw,
     measured: MoistureContent,
@@ -241,7 +241,7 @@ fn with_pith_depth(section: Section, times: f64) -> Section {
 
 /// The days on which a fit of a joint is judged.
 #[must_use]
-pub fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) -> Days {
+pub(super) fn days_of(prepared: &Prepared, joint: &JointPlan, fit: &Fit, set: &DaySet) -> Days {
     let cut = prepared.cut_day(joint);
     let assembled = prepared.assembled.max(cut);
     let judged = match fit.when {
@@ -371,7 +371,7 @@ fn part_outcome(part: &PartModel, index: usize, from: usize, workspace: &Workspa
 
 /// One fit in one motion, for a cut.
 #[must_use]
-pub fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
+pub(super) fn fit_outcome(fit: &Fit, motion: &Motion, days: &Days, cut_mm: f64) -> FitOutcome {
     fit_outcome_in(fit, motion, days, cut_mm, &mut Vec::new())
 }
 
@@ -463,7 +463,7 @@ impl FitOutcome {
 
 /// Passing cup over a width from a moisture slope alone.
 #[must_use]
-pub fn slope_cup(part: &PartModel, slope_percent_per_mm: f64) -> Length {
+pub(super) fn slope_cup(part: &PartModel, slope_percent_per_mm: f64) -> Length {
     let curvature: Curvature =
         curvature_of_moisture_slope(part.width_coefficient, slope_percent_per_mm);
     curvature.rise_over(part.facts.width)

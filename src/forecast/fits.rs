@@ -37,7 +37,7 @@ fn at_share(values: &mut [f64], share: f64) -> Option<f64> {
 /// than 95 in 100 allow; inside that the aim decides, and where the two cross the
 /// cut stands between them.
 #[must_use]
-pub fn choose_cut(fit: &Fit, outcomes: impl IntoIterator<Item = FitOutcome>) -> f64 {
+pub(super) fn choose_cut(fit: &Fit, outcomes: impl IntoIterator<Item = FitOutcome>) -> f64 {
     let mut near = None;
     let outcomes = outcomes.into_iter();
     let mut lows = Vec::with_capacity(outcomes.size_hint().0);
@@ -88,7 +88,7 @@ fn fails(outcome: &FitOutcome, cut_mm: f64) -> [bool; 2] {
 
 /// Chance that a cut holds.
 #[must_use]
-pub fn holds(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> Chance {
+pub(super) fn holds(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> Chance {
     let held = outcomes
         .into_iter()
         .map(|outcome| fails(&outcome, cut_mm) == [false; 2]);
@@ -97,7 +97,7 @@ pub fn holds(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> Cha
 
 /// Judges a cut over the draws.
 #[must_use]
-pub fn judge(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> FitJudgement {
+pub(super) fn judge(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> FitJudgement {
     let outcomes = outcomes.into_iter();
     let mut min = Vec::with_capacity(outcomes.size_hint().0);
     let mut max = Vec::with_capacity(outcomes.size_hint().0);
@@ -129,7 +129,7 @@ pub fn judge(outcomes: impl IntoIterator<Item = FitOutcome>, cut_mm: f64) -> Fit
 
 /// Minimum that stays held where a depth holds the part: reach less the maximum gap; zero where it slips out.
 #[must_use]
-pub fn held_min(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<Length> {
+pub(super) fn held_min(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<Length> {
     match &fit.max {
         MaxGap::Holding { min, .. } => {
             let held_mm = (outcome.loose_for(cut_mm) + min.mm()).max(0.0);
@@ -141,7 +141,7 @@ pub fn held_min(fit: &Fit, outcome: &FitOutcome, cut_mm: f64) -> Option<Length> 
 
 /// Maximum gap allowed, where it does not move with a reach.
 #[must_use]
-pub fn allowed_max(fit: &Fit, cut: Length) -> Option<Length> {
+pub(super) fn allowed_max(fit: &Fit, cut: Length) -> Option<Length> {
     match &fit.max {
         MaxGap::Any => None,
         MaxGap::Gap(length) => Some(*length),

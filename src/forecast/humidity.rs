@@ -12,7 +12,10 @@ const RANGE: (u32, u32) = (2, 95);
 /// The range of steady humidity in which `spare`, of the moisture that wood settles at, is not negative: the one
 /// the home's own mean lies in, else the nearest to it. `None` when no humidity holds. An end that is open is 0 or 100.
 #[must_use]
-pub fn survived(home: AirState, spare: impl Fn(f64) -> f64) -> Option<[RelativeHumidity; 2]> {
+pub(super) fn survived(
+    home: AirState,
+    spare: impl Fn(f64) -> f64,
+) -> Option<[RelativeHumidity; 2]> {
     let at = |percent: f64| spare(settled_percent(home, percent));
     let holds = |percent: u32| at(f64::from(percent)) >= 0.0;
     let mean = (home.humidity.percent().round() as u32).clamp(RANGE.0, RANGE.1);
@@ -45,7 +48,7 @@ fn settled_percent(home: AirState, humidity_percent: f64) -> f64 {
 }
 
 /// What a fit needs to be asked about steady air.
-pub struct Steady<'a> {
+pub(super) struct Steady<'a> {
     curves: &'a [Curve],
     fit: &'a Fit,
     cut_mm: f64,
@@ -56,7 +59,7 @@ pub struct Steady<'a> {
 
 impl<'a> Steady<'a> {
     /// A fit, its cut, the curves of all parts, their sizes on the day of the cut and the mean air of the home.
-    pub fn new(
+    pub(super) fn new(
         curves: &'a [Curve],
         fit: &'a Fit,
         cut_mm: f64,
@@ -92,7 +95,7 @@ impl<'a> Steady<'a> {
 
     /// The range of steady humidity that holds; see [`survived`].
     #[must_use]
-    pub fn survives(&self) -> Option<[RelativeHumidity; 2]> {
+    pub(super) fn survives(&self) -> Option<[RelativeHumidity; 2]> {
         survived(self.home, |settled| {
             let [tight, loose] = self.spares_mm(settled);
             tight.min(loose)
@@ -101,7 +104,7 @@ impl<'a> Steady<'a> {
 
     /// What happens a little beyond an end of the range that holds; `None` at an open end.
     #[must_use]
-    pub fn fails(&self, end_percent: f64, wetter: bool) -> Option<&'a str> {
+    pub(super) fn fails(&self, end_percent: f64, wetter: bool) -> Option<&'a str> {
         if !(0.5..=99.5).contains(&end_percent) {
             return None;
         }
@@ -118,7 +121,7 @@ impl<'a> Steady<'a> {
 /// The range of steady humidity in which a glued line still holds: boards spread about the middle draw. `glued_with` is the ratio of the
 /// moving over the holding part's size on the day it was glued.
 #[must_use]
-pub fn bond_survives(
+pub(super) fn bond_survives(
     curves: &[Curve],
     plan: &BondPlan,
     line: &BondLine,
@@ -144,7 +147,10 @@ pub fn bond_survives(
 
 /// The curve of a part as a draw has it.
 #[must_use]
-pub fn drawn_curve(part: &super::part_model::PartModel, draw: &super::draw::PartDraw) -> Curve {
+pub(super) fn drawn_curve(
+    part: &super::part_model::PartModel,
+    draw: &super::draw::PartDraw,
+) -> Curve {
     let measured = part.measured_percent + draw.moisture_offset_percent;
     let measured = MoistureContent::computed_percent(measured.max(0.0));
     if !part.boards.is_empty() {

@@ -49,7 +49,7 @@ pub(super) struct Matched {
 impl Matched {
     /// Searches the best so many layouts, and for pairs what bookmatching does against slip-matching. A search that the
     /// deadline cut off is no answer: a deadline that is over stays so, and is asked after each.
-    pub fn of(panel: &Panel, count: usize, deadline: Deadline<'_>) -> Result<Self, Stopped> {
+    pub(super) fn of(panel: &Panel, count: usize, deadline: Deadline<'_>) -> Result<Self, Stopped> {
         let best = panel.best_within(count, deadline);
         deadline.check()?;
         let flag = match panel.leaf_match() {

@@ -12,7 +12,7 @@ use crate::joint::{Axis, PartId};
 use crate::units::{Length, MoistureContent};
 
 /// What a part's finding is made of.
-pub struct PartView<'a> {
+pub(super) struct PartView<'a> {
     /// The part as given.
     pub given: &'a Part,
     /// The job.
@@ -55,7 +55,7 @@ fn week(settled: &[f64], sign: f64) -> usize {
 
 /// The finding on one part.
 #[must_use]
-pub fn finding(view: &PartView<'_>) -> PartFinding {
+pub(super) fn finding(view: &PartView<'_>) -> PartFinding {
     let PartView {
         given,
         prepared,

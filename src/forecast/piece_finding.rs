@@ -19,7 +19,7 @@ const DRAWS: usize = 512;
 /// Days of the years looked at: every so many.
 const EVERY: usize = 7;
 /// A chain that is off by less closes: a glue line and a shaving (judgement), mm.
-pub const CLOSES_MM: f64 = 0.5;
+pub(super) const CLOSES_MM: f64 = 0.5;
 
 /// The piece of a job.
 #[derive(Debug, Clone, PartialEq, Serialize)]

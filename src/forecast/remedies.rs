@@ -34,7 +34,7 @@ const FINISH: (&str, u32) = ("urethane varnish", 3);
 const NARROWER: f64 = 0.75;
 
 /// What a remedy is forecast with.
-pub struct WhatIf<'a> {
+pub(super) struct WhatIf<'a> {
     /// The job on the days looked at.
     pub prepared: &'a Prepared,
     /// Its inputs.
@@ -147,7 +147,7 @@ impl WhatIf<'_> {
 
     /// Everything that would fix a fit, in the order in which a maker would take it up. `cut_mm` is its cut and `holds` its chance as it is.
     #[must_use]
-    pub fn remedies(
+    pub(super) fn remedies(
         &self,
         joint: &JointPlan,
         fit: &Fit,
@@ -258,7 +258,7 @@ impl WhatIf<'_> {
 
     /// Woods and stock that would let a bond hold as it is designed, forecast again.
     #[must_use]
-    pub fn bond_remedies(
+    pub(super) fn bond_remedies(
         &self,
         joint: &JointPlan,
         bond: &BondPlan,

@@ -23,17 +23,17 @@ mod measured {
     use super::NINE_IN_TEN;
 
     /// Equilibrium moisture by weighing an off-cut: within 2 % of it.
-    pub const BY_WEIGHT: f64 = 0.02 / NINE_IN_TEN;
+    pub(super) const BY_WEIGHT: f64 = 0.02 / NINE_IN_TEN;
     /// How fast an off-cut dries, given by its daily weight: within a quarter.
-    pub const DRYING_LOG: f64 = 0.223 / NINE_IN_TEN;
+    pub(super) const DRYING_LOG: f64 = 0.223 / NINE_IN_TEN;
     /// The pith's depth by an arc template: within a tenth.
-    pub const TEMPLATE_LOG: f64 = 0.095 / NINE_IN_TEN;
+    pub(super) const TEMPLATE_LOG: f64 = 0.095 / NINE_IN_TEN;
     /// Stiffness by loading a board: within a twentieth.
-    pub const LOADING: f64 = 0.05 / NINE_IN_TEN;
+    pub(super) const LOADING: f64 = 0.05 / NINE_IN_TEN;
     /// Checks of a meter against the oven.
-    pub const OVEN_CHECKS: usize = 3;
+    pub(super) const OVEN_CHECKS: usize = 3;
     /// Readings of one part, averaged.
-    pub const READINGS: f64 = 4.0;
+    pub(super) const READINGS: f64 = 4.0;
 }
 
 /// What an uncertain input is.

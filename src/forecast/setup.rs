@@ -15,11 +15,11 @@ const ALIKE_MM: f64 = 3.0;
 const SAME_MM: f64 = 0.1;
 
 /// The fits of one joint among all findings.
-pub type FitsOfJoint = Range<usize>;
+pub(super) type FitsOfJoint = Range<usize>;
 
 /// The lines, and warnings of cuts that leave no wood.
 #[must_use]
-pub fn lines(
+pub(super) fn lines(
     prepared: &Prepared,
     fits: &[FitFinding],
     by_joint: &[FitsOfJoint],

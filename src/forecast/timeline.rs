@@ -5,7 +5,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 /// Days of a year.
-pub const YEAR: usize = 365;
+pub(super) const YEAR: usize = 365;
 
 /// Every day of a forecast, numbered from the first measuring.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

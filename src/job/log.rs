@@ -25,20 +25,20 @@ const DAYS_AT_HOME: i64 = 730;
 /// What an instrument is right within, nine times in ten, where nothing is given (judgement).
 mod usual {
     /// Calipers across a board, mm.
-    pub const WIDTH_MM: f64 = 0.2;
+    pub(super) const WIDTH_MM: f64 = 0.2;
     /// Calipers on a thickness, mm.
-    pub const THICKNESS_MM: f64 = 0.1;
+    pub(super) const THICKNESS_MM: f64 = 0.1;
     /// A feeler under a straightedge, mm.
-    pub const CUP_MM: f64 = 0.2;
+    pub(super) const CUP_MM: f64 = 0.2;
     /// The same over a length, mm.
-    pub const BOW_MM: f64 = 0.3;
+    pub(super) const BOW_MM: f64 = 0.3;
     /// A feeler in a gap, mm.
-    pub const GAP_MM: f64 = 0.2;
+    pub(super) const GAP_MM: f64 = 0.2;
     /// A scale, as a share of the weight.
-    pub const WEIGHT_SHARE: f64 = 0.01;
+    pub(super) const WEIGHT_SHARE: f64 = 0.01;
     /// One reading of a room's humidity against its usual humidity of that day, percent: the weather of the week counts for
     /// more than the instrument.
-    pub const HUMIDITY_PERCENT: f64 = 10.0;
+    pub(super) const HUMIDITY_PERCENT: f64 = 10.0;
 }
 
 /// The error of an instrument as written: its unit is that of the quantity.

@@ -35,7 +35,12 @@ pub(super) struct LaidSection {
 
 impl LaidSection {
     /// `None` when the section contains the pith.
-    pub fn new(section: &Section, strains: RingStrains, bark_up: bool, near: bool) -> Option<Self> {
+    pub(super) fn new(
+        section: &Section,
+        strains: RingStrains,
+        bark_up: bool,
+        near: bool,
+    ) -> Option<Self> {
         let moved = section.moved(strains)?;
         // Turned over about its length a section is turned half round; seen from its
         // other end it is mirrored left to right.
@@ -85,17 +90,17 @@ impl LaidSection {
     }
 
     /// A point of the laid section, `x` from its middle as laid, on its upper or lower face.
-    pub fn face_point(&self, x: f64, upper: bool) -> (f64, f64) {
+    pub(super) fn face_point(&self, x: f64, upper: bool) -> (f64, f64) {
         self.in_frame(self.raw(x, upper))
     }
 
     /// A point inside the laid section, given in the section's own `x` and `z`; none outside it.
-    pub fn inner_point(&self, section_x: f64, section_z: f64) -> (f64, f64) {
+    pub(super) fn inner_point(&self, section_x: f64, section_z: f64) -> (f64, f64) {
         self.in_frame(self.raw_inside(self.across * section_x, section_z))
     }
 
     /// Angle of the right edge to the left.
-    pub fn turn(&self) -> f64 {
+    pub(super) fn turn(&self) -> f64 {
         let right = self.edge_at(self.moved.before().width.mm() / 2.0);
         // Positive counter-clockwise: the upper face turned hollow.
         libm::atan2(
@@ -106,7 +111,7 @@ impl LaidSection {
 
     /// The upper face as a line. Places run along its own chord, heights are its rise over the chord and the chord's
     /// own slope, taken as the angle from the left edge: so read from the other end it is the same line.
-    pub fn line(&self) -> Line {
+    pub(super) fn line(&self) -> Line {
         let half = self.moved.before().width.mm() / 2.0;
         let end = self.face_point(half, true);
         let (chord, slope) = (libm::hypot(end.0, end.1), libm::atan2(end.1, end.0));
@@ -128,7 +133,7 @@ fn place(width: f64, i: usize) -> f64 {
 
 impl Line {
     /// A flat face.
-    pub fn flat(width: f64) -> Self {
+    pub(super) fn flat(width: f64) -> Self {
         Self {
             points: std::array::from_fn(|i| (place(width, i), 0.0)),
             turn: 0.0,
@@ -136,7 +141,7 @@ impl Line {
     }
 
     /// The same line bent by a further arc, positive when it makes the upper face hollow.
-    pub fn bent(mut self, curvature: Curvature) -> Self {
+    pub(super) fn bent(mut self, curvature: Curvature) -> Self {
         let kappa = curvature.per_mm();
         for point in &mut self.points {
             point.1 += kappa * point.0 * point.0 / 2.0;
@@ -147,7 +152,7 @@ impl Line {
 
     /// Stretches the places of its points so that the face takes up `width`; rise over the chord and slope of the
     /// chord are kept.
-    pub fn take_width(&mut self, width: f64) {
+    pub(super) fn take_width(&mut self, width: f64) {
         let (end, high) = self.end();
         if end > 0.0 {
             for point in &mut self.points {
@@ -158,12 +163,12 @@ impl Line {
         }
     }
 
-    pub fn is_flat(&self) -> bool {
+    pub(super) fn is_flat(&self) -> bool {
         self.turn == 0.0 && self.points.iter().all(|point| point.1 == 0.0)
     }
 
     /// Where the face ends.
-    pub const fn end(&self) -> (f64, f64) {
+    pub(super) const fn end(&self) -> (f64, f64) {
         self.points[POINTS - 1]
     }
 }
@@ -181,7 +186,7 @@ pub(super) struct Chain {
 
 impl Chain {
     /// The chain with one more line.
-    pub fn with(self, width: f64, end_z: f64, turn: f64) -> Self {
+    pub(super) fn with(self, width: f64, end_z: f64, turn: f64) -> Self {
         Self {
             x: self.x + width,
             z: self.z + self.turn * width + end_z,
@@ -190,7 +195,7 @@ impl Chain {
     }
 
     /// A point of the next line in the frame of the chain's start.
-    pub fn place(&self, point: (f64, f64)) -> (f64, f64) {
+    pub(super) fn place(&self, point: (f64, f64)) -> (f64, f64) {
         (self.x + point.0, self.z + self.turn * point.0 + point.1)
     }
 }

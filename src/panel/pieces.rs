@@ -73,7 +73,7 @@ pub(super) struct Pieces<'a> {
 }
 
 impl<'a> Pieces<'a> {
-    pub fn of(panel: &'a Panel) -> Self {
+    pub(super) fn of(panel: &'a Panel) -> Self {
         let weight: f64 = panel
             .leaves()
             .iter()
@@ -133,7 +133,7 @@ impl<'a> Pieces<'a> {
     }
 
     /// The same with only those states of each set that add this part to the bow.
-    pub fn with_bows(&self, bows: &[f64]) -> Self {
+    pub(super) fn with_bows(&self, bows: &[f64]) -> Self {
         let sets = self
             .sets
             .iter()
@@ -149,7 +149,7 @@ impl<'a> Pieces<'a> {
     }
 
     /// Whether some pieces share one shape, so that different orders can end alike.
-    pub fn repeats_shapes(&self) -> bool {
+    pub(super) fn repeats_shapes(&self) -> bool {
         let pieces: usize = self.sets.iter().map(Vec::len).sum();
         let mut shapes: Vec<u8> = self
             .sets
@@ -162,7 +162,7 @@ impl<'a> Pieces<'a> {
         pieces <= usize::from(u8::MAX) && 2 * shapes.len() <= pieces
     }
 
-    pub fn layout(&self, order: &[(usize, usize)]) -> Layout {
+    pub(super) fn layout(&self, order: &[(usize, usize)]) -> Layout {
         Layout {
             rows: vec![
                 order
@@ -174,12 +174,15 @@ impl<'a> Pieces<'a> {
     }
 
     /// The pieces of an order, from left to right.
-    pub fn laid(&self, order: &[(usize, usize)]) -> impl Iterator<Item = &Piece<'a>> + Clone {
+    pub(super) fn laid(
+        &self,
+        order: &[(usize, usize)],
+    ) -> impl Iterator<Item = &Piece<'a>> + Clone {
         order.iter().map(|&(set, state)| &self.sets[set][state])
     }
 
     /// Bow, twist and maximum seam misfit of a whole order; its cup left at 0.
-    pub fn flat_faults(&self, order: &[(usize, usize)]) -> Faults {
+    pub(super) fn flat_faults(&self, order: &[(usize, usize)]) -> Faults {
         let (mut bow, mut seam, mut last) = (0.0, 0.0_f64, None);
         for piece in self.laid(order) {
             bow += piece.bow;
@@ -198,7 +201,7 @@ impl<'a> Pieces<'a> {
     }
 
     /// All faults of a whole order.
-    pub fn faults(&self, order: &[(usize, usize)]) -> Faults {
+    pub(super) fn faults(&self, order: &[(usize, usize)]) -> Faults {
         let lines = self
             .laid(order)
             .flat_map(|piece| piece.lines.iter().copied());
@@ -311,7 +314,7 @@ pub(super) struct Subsets {
 }
 
 impl Subsets {
-    pub fn of(pieces: &Pieces<'_>) -> Self {
+    pub(super) fn of(pieces: &Pieces<'_>) -> Self {
         let count = pieces.sets.len();
         let all = 1_usize << count;
         let keys = pieces.keys.len();
@@ -370,12 +373,12 @@ impl Subsets {
     }
 
     /// The minimum that the maximum misfit of the seams still to come can be.
-    pub fn min_misfit(&self, mask: usize, last_key: usize) -> f64 {
+    pub(super) fn min_misfit(&self, mask: usize, last_key: usize) -> f64 {
         self.neck[mask * self.keys + last_key]
     }
 
     /// The minimum size of a bow that can come of `so_far` and the sets still in hand.
-    pub fn min_bow(&self, mask: usize, so_far: f64) -> f64 {
+    pub(super) fn min_bow(&self, mask: usize, so_far: f64) -> f64 {
         let (min, max) = self.bow[mask];
         (so_far + min).max(-(so_far + max)).max(0.0)
     }

@@ -170,7 +170,7 @@ fn same(one: Faults, other: Faults) -> bool {
 }
 
 impl<'a> Best<'a> {
-    pub const fn new(known: &'a [Faults], deadline: Deadline<'a>) -> Self {
+    pub(super) const fn new(known: &'a [Faults], deadline: Deadline<'a>) -> Self {
         Self {
             known,
             deadline,
@@ -180,23 +180,23 @@ impl<'a> Best<'a> {
     }
 
     /// A layout must score less than this to be the best.
-    pub const fn limit(&self) -> f64 {
+    pub(super) const fn limit(&self) -> f64 {
         self.score
     }
 
     /// Whether the time to look for a better one is over.
-    pub fn is_late(&self) -> bool {
+    pub(super) fn is_late(&self) -> bool {
         self.deadline.is_over()
     }
 
-    pub fn offer(&mut self, order: &[(usize, usize)], faults: Faults, score: f64) {
+    pub(super) fn offer(&mut self, order: &[(usize, usize)], faults: Faults, score: f64) {
         if score < self.score && !self.known.iter().any(|&known| same(known, faults)) {
             self.score = score;
             self.order = Some(order.to_vec());
         }
     }
 
-    pub fn into_search(
+    pub(super) fn into_search(
         self,
         layout: impl Fn(&[(usize, usize)]) -> Layout,
         bound: f64,

@@ -149,7 +149,7 @@ pub(super) struct TrueChain {
 }
 
 impl TrueChain {
-    pub fn place(&self, point: (f64, f64)) -> (f64, f64) {
+    pub(super) fn place(&self, point: (f64, f64)) -> (f64, f64) {
         let (sin, cos) = libm::sincos(self.angle);
         (
             self.end.0 + point.0 * cos - point.1 * sin,
@@ -157,7 +157,7 @@ impl TrueChain {
         )
     }
 
-    pub fn with(&self, end: (f64, f64), turn: f64) -> Self {
+    pub(super) fn with(&self, end: (f64, f64), turn: f64) -> Self {
         Self {
             end: self.place(end),
             angle: self.angle + turn,
@@ -199,7 +199,7 @@ impl LeafShape {
     }
 
     /// The leaf after given strains, its own cup `times` what it is and a further arc (positive: upper face hollow).
-    pub fn with(
+    pub(super) fn with(
         panel: &Panel,
         placed: &Placed,
         strains: RingStrains,
@@ -223,7 +223,7 @@ impl LeafShape {
     }
 
     /// A point of a face in the frame of the upper left corner, `x` from the middle.
-    pub fn face(&self, x: f64, upper: bool) -> (f64, f64) {
+    pub(super) fn face(&self, x: f64, upper: bool) -> (f64, f64) {
         let point = match &self.laid {
             Some(laid) => laid.face_point(x, upper),
             None => (x + self.half, if upper { 0.0 } else { -self.thickness }),
@@ -236,7 +236,7 @@ impl LeafShape {
         (x - z * self.arc * x, z + self.arc * x * x / 2.0)
     }
 
-    pub fn turn(&self) -> f64 {
+    pub(super) fn turn(&self) -> f64 {
         let end = match &self.laid {
             Some(laid) => laid.face_point(self.half, true).0,
             None => 2.0 * self.half,

@@ -45,7 +45,7 @@ pub fn json(forecast: &Forecast) -> String {
 
 /// The sizes of a forecast's parts, in their order.
 #[must_use]
-pub fn part_facts(forecast: &Forecast) -> Vec<PartFacts> {
+pub(super) fn part_facts(forecast: &Forecast) -> Vec<PartFacts> {
     forecast
         .parts
         .iter()

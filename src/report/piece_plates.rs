@@ -121,7 +121,7 @@ pub fn piece_of_forecast(forecast: &Forecast) -> Option<PieceFigure> {
 
 /// The piece of a forecast with how each part moves through the year across its grain.
 #[must_use]
-pub fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
+pub(super) fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
     forecast.placed.outer()?;
     let bodies = forecast
         .placed
@@ -150,7 +150,7 @@ pub fn seasons_of_forecast(forecast: &Forecast) -> Option<SeasonsFigure> {
 
 /// The case of a forecast as one frame.
 #[must_use]
-pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
+pub(super) fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
     let found = forecast.frame.as_ref()?;
     Some(CaseFrameFigure {
         boards: found
@@ -184,7 +184,7 @@ pub fn frame_of_forecast(forecast: &Forecast) -> Option<CaseFrameFigure> {
 
 /// The stages of a forecast's assembly.
 #[must_use]
-pub fn stages_of_forecast(forecast: &Forecast) -> Vec<AssemblyFigure> {
+pub(super) fn stages_of_forecast(forecast: &Forecast) -> Vec<AssemblyFigure> {
     let Some(found) = &forecast.assembly else {
         return Vec::new();
     };

@@ -41,7 +41,7 @@ pub fn day_words(date: Date) -> String {
 
 /// The month of a date: `February`.
 #[must_use]
-pub fn month_of(date: Date) -> &'static str {
+pub(super) fn month_of(date: Date) -> &'static str {
     month_name(usize::from(date.month().unsigned_abs()).saturating_sub(1))
 }
 

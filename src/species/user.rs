@@ -22,12 +22,12 @@ pub(super) struct Faults<'a> {
 
 impl Faults<'_> {
     /// Whether faults are only counted from now on.
-    pub fn is_full(&self) -> bool {
+    pub(super) fn is_full(&self) -> bool {
         self.list.len() >= MOST_LISTED
     }
 
     /// Something wrong on a line, counted from 1, in a column by its heading where one is to blame.
-    pub fn push(
+    pub(super) fn push(
         &mut self,
         line: u64,
         column: Option<&str>,

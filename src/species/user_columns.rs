@@ -60,7 +60,7 @@ pub(super) struct Header {
 }
 
 impl Header {
-    pub fn read(record: &csv::StringRecord, faults: &mut Faults<'_>) -> Self {
+    pub(super) fn read(record: &csv::StringRecord, faults: &mut Faults<'_>) -> Self {
         let known = || {
             TEXT_COLUMNS
                 .into_iter()
@@ -114,7 +114,7 @@ impl Header {
         Self { places }
     }
 
-    pub fn cell<'a>(&self, record: &'a csv::StringRecord, column: &str) -> Option<&'a str> {
+    pub(super) fn cell<'a>(&self, record: &'a csv::StringRecord, column: &str) -> Option<&'a str> {
         let place = self.places.iter().position(|name| *name == Some(column))?;
         record
             .get(place)

@@ -272,7 +272,13 @@ fn strain_shown(readings: &[Seen]) -> f64 {
 
 /// A reading of the curvature of one slice, in terms of one board's three numbers.
 #[must_use]
-pub fn seen_curvature(slice: &Slice, read: WhenRead, factor: f64, value: f64, error: f64) -> Seen {
+pub(super) fn seen_curvature(
+    slice: &Slice,
+    read: WhenRead,
+    factor: f64,
+    value: f64,
+    error: f64,
+) -> Seen {
     let (of_a, of_c) = (
         factor * slice.bend_of_locked_in(),
         factor * slice.bend_of_lopsided(),

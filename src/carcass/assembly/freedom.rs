@@ -17,7 +17,7 @@ pub(super) struct Freedom {
 }
 
 impl Freedom {
-    pub fn of(piece: &AssemblyPiece) -> Self {
+    pub(super) fn of(piece: &AssemblyPiece) -> Self {
         let parts = piece.parts.len();
         let mut blocked: [Vec<u128>; 6] = std::array::from_fn(|_| vec![0; parts]);
         let mut joined = vec![0_u128; parts];
@@ -50,7 +50,7 @@ impl Freedom {
     }
 
     /// Whether a body may stand by itself: its parts hang together, and no declared trap is shut.
-    pub fn may_stand(&self, body: u128) -> bool {
+    pub(super) fn may_stand(&self, body: u128) -> bool {
         self.is_connected(body)
             && self
                 .traps
@@ -58,7 +58,7 @@ impl Freedom {
                 .all(|(between, part)| body & between != *between || body >> part & 1 == 1)
     }
 
-    pub fn is_connected(&self, body: u128) -> bool {
+    pub(super) fn is_connected(&self, body: u128) -> bool {
         let mut reached = body & body.wrapping_neg();
         loop {
             let more = bits(reached).fold(reached, |all, part| all | self.joined[part]) & body;
@@ -70,7 +70,7 @@ impl Freedom {
     }
 
     /// Directions in which `body` can leave `rest`.
-    pub fn exits(&self, body: u128, rest: u128) -> impl Iterator<Item = BoxFace> + '_ {
+    pub(super) fn exits(&self, body: u128, rest: u128) -> impl Iterator<Item = BoxFace> + '_ {
         BoxFace::ALL
             .into_iter()
             .enumerate()

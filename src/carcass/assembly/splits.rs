@@ -14,7 +14,7 @@ pub(super) struct Load {
 }
 
 impl Load {
-    pub const fn plus(self, other: Self) -> Self {
+    pub(super) const fn plus(self, other: Self) -> Self {
         Self {
             milliseconds: self.milliseconds + other.milliseconds,
             clamps: self.clamps + other.clamps,
@@ -22,7 +22,7 @@ impl Load {
         }
     }
 
-    pub const fn fits(self, room: Self) -> bool {
+    pub(super) const fn fits(self, room: Self) -> bool {
         self.milliseconds <= room.milliseconds && self.clamps <= room.clamps
     }
 }
@@ -54,7 +54,7 @@ pub(super) struct Splits {
 
 impl Splits {
     /// `joints` gives the two parts of each and what it takes.
-    pub fn new(freedom: Freedom, joints: Vec<(u128, Load)>, room: Load) -> Self {
+    pub(super) fn new(freedom: Freedom, joints: Vec<(u128, Load)>, room: Load) -> Self {
         let tables = (freedom.parts <= MOST_EXACT).then(|| Tables::of(&freedom, &joints));
         Self {
             freedom,
@@ -66,13 +66,13 @@ impl Splits {
         }
     }
 
-    pub fn whole(&self) -> u128 {
+    pub(super) fn whole(&self) -> u128 {
         u128::MAX
             .checked_shr(128 - self.freedom.parts as u32)
             .unwrap_or(0)
     }
 
-    pub const fn is_exact(&self) -> bool {
+    pub(super) const fn is_exact(&self) -> bool {
         self.tables.is_some()
     }
 
@@ -94,7 +94,7 @@ impl Splits {
     }
 
     /// What the joints inside a body take.
-    pub fn within(&self, body: u128) -> Load {
+    pub(super) fn within(&self, body: u128) -> Load {
         if let Some(tables) = &self.tables {
             return tables.within[body as usize];
         }
@@ -119,7 +119,7 @@ impl Splits {
     }
 
     /// Whether a body can be taken apart to its parts, every step within one stage.
-    pub fn buildable(&mut self, body: u128) -> bool {
+    pub(super) fn buildable(&mut self, body: u128) -> bool {
         if body.is_power_of_two() {
             return true;
         }
@@ -135,7 +135,7 @@ impl Splits {
     }
 
     /// Every way to take a body apart from which it can go on to its parts.
-    pub fn of(&mut self, body: u128) -> Vec<Split> {
+    pub(super) fn of(&mut self, body: u128) -> Vec<Split> {
         if let Some(known) = self.known.get(&body) {
             return known.clone();
         }
@@ -230,7 +230,7 @@ impl Splits {
     }
 
     /// A smallest body that hangs together and cannot be taken apart, for the words why there is no plan.
-    pub fn smallest_locked(&mut self) -> u128 {
+    pub(super) fn smallest_locked(&mut self) -> u128 {
         let mut body = self.whole();
         // Part by part left out while what stays is still locked.
         loop {

@@ -36,7 +36,7 @@ pub(super) struct Response {
 }
 
 impl Response {
-    pub fn add(&mut self, share: f64, other: &Self) {
+    pub(super) fn add(&mut self, share: f64, other: &Self) {
         let lists = |one: &mut [f64], other: &[f64]| {
             for (x, y) in one.iter_mut().zip(other) {
                 *x += share * y;
@@ -509,7 +509,7 @@ impl Layout {
 
 impl Stretch {
     /// Place along the board of the `k`th value read off.
-    pub fn read_at(&self, k: usize) -> f64 {
+    pub(super) fn read_at(&self, k: usize) -> f64 {
         self.from_mm + self.length_mm * k as f64 / READ as f64
     }
 

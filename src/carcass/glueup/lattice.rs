@@ -37,14 +37,14 @@ pub(super) struct Load {
 }
 
 impl Load {
-    pub fn plus(self, other: Self) -> Self {
+    pub(super) fn plus(self, other: Self) -> Self {
         Self {
             time: self.time + other.time,
             clamps: self.clamps + other.clamps,
         }
     }
 
-    pub fn fits(self, room: Self) -> bool {
+    pub(super) fn fits(self, room: Self) -> bool {
         self.time <= room.time && self.clamps <= room.clamps
     }
 }
@@ -61,7 +61,7 @@ pub(super) fn bits(mut set: u128) -> impl Iterator<Item = usize> {
 }
 
 impl Lattice {
-    pub fn new(piece: &Piece, terms: &GlueTerms) -> Self {
+    pub(super) fn new(piece: &Piece, terms: &GlueTerms) -> Self {
         let ends: Vec<[u8; 2]> = piece
             .joints
             .iter()
@@ -115,18 +115,18 @@ impl Lattice {
         }
     }
 
-    pub fn joints(&self) -> usize {
+    pub(super) fn joints(&self) -> usize {
         self.ends.len()
     }
 
-    pub fn all(&self) -> u128 {
+    pub(super) fn all(&self) -> u128 {
         match self.joints() {
             MOST => u128::MAX,
             count => (1_u128 << count) - 1,
         }
     }
 
-    pub fn nothing_done(&self) -> Standing {
+    pub(super) fn nothing_done(&self) -> Standing {
         let mut body = [0; MOST];
         for (part, label) in body.iter_mut().enumerate() {
             *label = part as u8;
@@ -137,14 +137,14 @@ impl Lattice {
     }
 
     /// The smallest set that can stand and holds this joint too.
-    pub fn step(&self, from: &Standing, joint: usize) -> Standing {
+    pub(super) fn step(&self, from: &Standing, joint: usize) -> Standing {
         let mut to = *from;
         self.add(&mut to, joint);
         self.close(&mut to);
         to
     }
 
-    pub fn load(&self, set: u128) -> Load {
+    pub(super) fn load(&self, set: u128) -> Load {
         bits(set).fold(Load::default(), |load, joint| {
             load.plus(Load {
                 time: self.time[joint],
@@ -199,7 +199,7 @@ impl Lattice {
     /// Joints that neither force others nor are forced: a part's only joint,
     /// where the part is in no trap; and every joint that is the only way
     /// between two halves of the piece where nothing is trapped.
-    pub fn free(&self) -> u128 {
+    pub(super) fn free(&self) -> u128 {
         let trapped = self
             .traps
             .iter()
@@ -240,7 +240,7 @@ impl Lattice {
     /// Parts with one glued joint to each of two others and no say in where anything else
     /// is trapped: the heavier joint, the lighter, and whether the part is trapped between the two.
     /// Parts whose joints cannot be compared, one longer and one with more clamps, are left out.
-    pub fn spanning_parts(&self) -> Vec<(usize, usize, bool)> {
+    pub(super) fn spanning_parts(&self) -> Vec<(usize, usize, bool)> {
         let mut list = Vec::new();
         for part in 0..self.parts {
             let own: Vec<usize> = (0..self.joints())

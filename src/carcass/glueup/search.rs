@@ -48,7 +48,7 @@ impl Label {
 }
 
 impl<'a> Search<'a> {
-    pub fn new(lattice: &'a Lattice, room: Load) -> Self {
+    pub(super) fn new(lattice: &'a Lattice, room: Load) -> Self {
         Self {
             twins: Twins::of(lattice),
             free: lattice.free(),
@@ -58,7 +58,7 @@ impl<'a> Search<'a> {
     }
 
     /// Fewer stages than this cannot do, whatever the order.
-    pub fn lower_bound(&self) -> usize {
+    pub(super) fn lower_bound(&self) -> usize {
         let times: Vec<u64> = self.lattice.time.clone();
         stages_for(&times, self.room.time)
             .max(stages_for(&self.lattice.clamps, self.room.clamps))
@@ -66,7 +66,7 @@ impl<'a> Search<'a> {
     }
 
     /// A schedule by always taking the step that suits best, tried in several tempers.
-    pub fn greedy(&self) -> Option<Schedule> {
+    pub(super) fn greedy(&self) -> Option<Schedule> {
         let mut best: Option<Schedule> = None;
         for temper in 0..4 {
             if let Some(schedule) = self.greedy_by(temper)
@@ -127,7 +127,7 @@ impl<'a> Search<'a> {
     }
 
     /// A schedule of at most so many stages; what the search looks into is taken off the patience.
-    pub fn within(&self, stages: usize, patience: &mut usize) -> Found {
+    pub(super) fn within(&self, stages: usize, patience: &mut usize) -> Found {
         let start = self.lattice.nothing_done();
         let used = self.lattice.load(start.done);
         if !used.fits(self.room) {
@@ -159,7 +159,7 @@ impl<'a> Search<'a> {
 
     /// The order whose worst stage is the minimum, one smallest step a stage;
     /// the share of the room that this stage takes, in millionths. `None` when patience ran out.
-    pub fn min_worst(&self, patience: usize) -> Option<(u64, Schedule)> {
+    pub(super) fn min_worst(&self, patience: usize) -> Option<(u64, Schedule)> {
         let start = self.lattice.nothing_done();
         let mut nodes: Vec<(Standing, usize)> = vec![(start, 0)];
         let mut best: HashMap<u128, u64> = HashMap::new();

@@ -10,7 +10,7 @@ pub(super) struct Twins {
 }
 
 impl Twins {
-    pub fn of(lattice: &Lattice) -> Self {
+    pub(super) fn of(lattice: &Lattice) -> Self {
         let mut classes: Vec<Vec<Vec<usize>>> = Vec::new();
         let mut placed = vec![false; lattice.parts];
         for first in 0..lattice.parts {
@@ -33,7 +33,7 @@ impl Twins {
     }
 
     /// One set that stands for all that differ only by swapped twins.
-    pub fn standard(&self, done: u128) -> u128 {
+    pub(super) fn standard(&self, done: u128) -> u128 {
         let mut done = done;
         for class in &self.classes {
             let mut patterns: Vec<u128> = class

@@ -4,14 +4,14 @@ use std::fmt;
 
 /// One line of a table.
 #[derive(Debug, Clone, Copy)]
-pub struct Cells<'r> {
+pub(super) struct Cells<'r> {
     line: &'r [u8],
     delimiter: u8,
 }
 
 /// One cell: its bytes without the quotes round it.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Cell<'r> {
+pub(super) struct Cell<'r> {
     bytes: &'r [u8],
     /// Whether a quote stands doubled in it.
     doubled: bool,
@@ -19,7 +19,7 @@ pub struct Cell<'r> {
 
 /// Why a line has no cells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum NoCells {
+pub(super) enum NoCells {
     /// A quoted cell does not end on its line.
     OpenQuote,
     /// Something stands between a closing quote and the next cell.
@@ -42,7 +42,7 @@ impl fmt::Display for NoCells {
 impl<'r> Cells<'r> {
     /// A line without its line end.
     #[must_use]
-    pub const fn new(line: &'r [u8], delimiter: u8) -> Self {
+    pub(super) const fn new(line: &'r [u8], delimiter: u8) -> Self {
         Self { line, delimiter }
     }
 
@@ -50,13 +50,13 @@ impl<'r> Cells<'r> {
     ///
     /// # Errors
     /// [`NoCells`] where quotes do not close.
-    pub fn each(&self, mut with: impl FnMut(usize, Cell<'r>)) -> Result<usize, NoCells> {
+    pub(super) fn each(&self, mut with: impl FnMut(usize, Cell<'r>)) -> Result<usize, NoCells> {
         self.each_end(|column, cell, _| with(column, cell))
     }
 
     /// Where the first so many cells end, without the mark behind them; the whole line where it has no more.
     #[must_use]
-    pub fn end_of(&self, count: usize) -> usize {
+    pub(super) fn end_of(&self, count: usize) -> usize {
         let mut found = self.line.len();
         let _known_by_now = self.each_end(|column, _, end| {
             if column + 1 == count {
@@ -123,19 +123,19 @@ fn quoted(line: &[u8], start: usize) -> Result<(Cell<'_>, usize), NoCells> {
 impl<'r> Cell<'r> {
     /// The bytes between the spaces round them; doubled quotes are still doubled.
     #[must_use]
-    pub const fn bytes(&self) -> &'r [u8] {
+    pub(super) const fn bytes(&self) -> &'r [u8] {
         self.bytes.trim_ascii()
     }
 
     /// Whether nothing is written.
     #[must_use]
-    pub const fn is_empty(&self) -> bool {
+    pub(super) const fn is_empty(&self) -> bool {
         self.bytes().is_empty()
     }
 
     /// The text; `kept` is memory for a cell with doubled quotes. `None` when it is not UTF-8.
     #[must_use]
-    pub fn text<'k>(&self, kept: &'k mut String) -> Option<&'k str>
+    pub(super) fn text<'k>(&self, kept: &'k mut String) -> Option<&'k str>
     where
         'r: 'k,
     {
@@ -162,7 +162,7 @@ const TENS: [f64; 16] = [
 /// A plain decimal number of at most 15 digits, to the nearest double: digits and power of ten are exact, so that
 /// the one division rounds once (W. D. Clinger, PLDI 1990). `None` for anything else, which is then read with care.
 #[must_use]
-pub fn decimal(bytes: &[u8]) -> Option<f64> {
+pub(super) fn decimal(bytes: &[u8]) -> Option<f64> {
     let (negative, digits) = match bytes {
         [b'-', rest @ ..] => (true, rest),
         _ => (false, bytes),
@@ -188,7 +188,7 @@ pub fn decimal(bytes: &[u8]) -> Option<f64> {
 }
 
 /// Writes a number with four decimals; what is beyond a file's sense is left blank.
-pub fn write_fixed(value: f64, out: &mut Vec<u8>) {
+pub(super) fn write_fixed(value: f64, out: &mut Vec<u8>) {
     let scaled = (value * 1e4).round();
     if scaled.is_nan() || scaled.abs() > 1e15 {
         return;

@@ -25,7 +25,7 @@ pub enum Field {
 }
 
 /// How many fields there are.
-pub const FIELDS: usize = 8;
+pub(super) const FIELDS: usize = 8;
 
 /// A column's name, what it tells, and whether its cells are plain numbers in the unit of the name.
 const NAMES: [(&str, Field, bool); 14] = [
@@ -46,10 +46,10 @@ const NAMES: [(&str, Field, bool); 14] = [
 ];
 
 /// Names of the columns that are appended.
-pub const ANSWERS: [&str; 3] = ["width_change_mm", "thickness_change_mm", "cup_mm"];
+pub(super) const ANSWERS: [&str; 3] = ["width_change_mm", "thickness_change_mm", "cup_mm"];
 
 /// What to write as the first line.
-pub const REMEDY: &str = "name the columns in the first line: species, width_mm, thickness_mm, from_percent, to_percent, and where known pith_depth_mm, pith_offset_mm or sawn; or without _mm and _percent for cells with units, such as 16 1/2in; where there is no such line, name them with --columns";
+pub(super) const REMEDY: &str = "name the columns in the first line: species, width_mm, thickness_mm, from_percent, to_percent, and where known pith_depth_mm, pith_offset_mm or sawn; or without _mm and _percent for cells with units, such as 16 1/2in; where there is no such line, name them with --columns";
 
 /// The columns of one table.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -9,7 +9,7 @@ use std::thread;
 /// Bytes asked of the input at once.
 const BLOCK: usize = 1 << 17;
 /// Longest line.
-pub const LONGEST_LINE: usize = 1 << 20;
+pub(super) const LONGEST_LINE: usize = 1 << 20;
 /// Blocks that wait for a thread, and answers that wait to be written.
 const WAITING: usize = 2;
 
@@ -28,7 +28,7 @@ struct Answered {
 
 /// Why a stream ended early.
 #[derive(Debug)]
-pub enum Broken {
+pub(super) enum Broken {
     /// The input could not be read.
     Reading(io::Error),
     /// The output could not be written.
@@ -43,7 +43,7 @@ pub enum Broken {
 
 /// How many rows went through.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Passed {
+pub(super) struct Passed {
     /// All rows.
     pub rows: u64,
     /// Those without an answer.
@@ -51,7 +51,7 @@ pub struct Passed {
 }
 
 /// Input whose first lines may have been taken off already.
-pub struct Lines<R> {
+pub(super) struct Lines<R> {
     input: R,
     /// Read, not yet handed on.
     ahead: Vec<u8>,
@@ -61,7 +61,7 @@ pub struct Lines<R> {
 
 impl<R: Read> Lines<R> {
     /// Of an input.
-    pub const fn new(input: R) -> Self {
+    pub(super) const fn new(input: R) -> Self {
         Self {
             input,
             ahead: Vec::new(),
@@ -93,7 +93,7 @@ impl<R: Read> Lines<R> {
     ///
     /// # Errors
     /// [`Broken`] when it cannot be read or is too long.
-    pub fn line(&mut self) -> Result<Option<Vec<u8>>, Broken> {
+    pub(super) fn line(&mut self) -> Result<Option<Vec<u8>>, Broken> {
         let mut seen = 0;
         loop {
             let end = self.ahead[seen..].iter().position(|byte| *byte == b'\n');
@@ -172,7 +172,7 @@ fn answer_all(mut rows: Rows, blocks: &Receiver<Block>, answered: &SyncSender<An
 ///
 /// # Errors
 /// [`Broken`] when the input or output fails, or at the first malformed row when `stop_on_error`.
-pub fn stream<R: Read + Send + 'static, W: Write + ?Sized>(
+pub(super) fn stream<R: Read + Send + 'static, W: Write + ?Sized>(
     lines: Lines<R>,
     out: &mut W,
     rows: Vec<Rows>,

@@ -18,7 +18,7 @@ use std::process::ExitCode;
 
 /// Reads a logger's CSV or an EPW weather file and gives the air of each month.
 #[derive(Debug, clap::Args)]
-pub struct Args {
+pub(super) struct Args {
     /// A logger's CSV or an EPW weather file; `-` is standard input.
     #[arg(required_unless_present = "place")]
     file: Option<String>,
@@ -73,7 +73,7 @@ struct Rows {
 ///
 /// # Errors
 /// [`Failure`] when a flag or a file cannot be read, or the place is not known.
-pub fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<ExitCode, Failure> {
     let options = Options {
         columns: args.column.clone(),
         date_order: read_optional("date-order", args.date_order.as_ref())?,

@@ -22,7 +22,7 @@ const BLOCK: usize = 64;
 
 /// The inputs of a job after its log, and which draws stand for it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Posterior {
+pub(crate) struct Posterior {
     active: Vec<usize>,
     belief: ReadInputs,
     drawn: Vec<u32>,

@@ -16,21 +16,21 @@ use crate::units::{Length, MoistureContent, UnitSystem};
 /// find a wrong unit or a wrong board; within them the newest reading is believed.
 mod usual {
     /// Of a width, planing and shrinking, as a share.
-    pub const WIDTH_SHARE: f64 = 0.02;
+    pub(super) const WIDTH_SHARE: f64 = 0.02;
     /// Of a thickness, as a share.
-    pub const THICKNESS_SHARE: f64 = 0.05;
+    pub(super) const THICKNESS_SHARE: f64 = 0.05;
     /// Of a leaf off the saw, mm.
-    pub const LEAF_MM: f64 = 0.5;
+    pub(super) const LEAF_MM: f64 = 0.5;
     /// Of a bow, as a share of the length.
-    pub const BOW_SHARE: f64 = 0.002;
+    pub(super) const BOW_SHARE: f64 = 0.002;
     /// Of a cup, as a share of the width.
-    pub const CUP_SHARE: f64 = 0.01;
+    pub(super) const CUP_SHARE: f64 = 0.01;
     /// Of a moisture, percent.
-    pub const MOISTURE_PERCENT: f64 = 3.0;
+    pub(super) const MOISTURE_PERCENT: f64 = 3.0;
     /// Of a weight that follows from the size and the wood's gravity, as a share (Wood Handbook ch. 4; from memory).
-    pub const WEIGHT_SHARE: f64 = 0.10;
+    pub(super) const WEIGHT_SHARE: f64 = 0.10;
     /// Moisture of a panel that does not say it, percent.
-    pub const PANEL_PERCENT: f64 = 9.0;
+    pub(super) const PANEL_PERCENT: f64 = 9.0;
 }
 
 /// A kerf is no thinner than this, mm.

@@ -18,7 +18,7 @@ use crate::units::Length;
 const AT_FIXED_MM: f64 = 0.5;
 
 /// One fastening that travels.
-pub struct Travel<'a> {
+pub(super) struct Travel<'a> {
     /// Start of the name of both fits.
     pub name: &'a str,
     /// The part with the slot and its axis.
@@ -44,14 +44,14 @@ pub struct Travel<'a> {
 impl Travel<'_> {
     /// Whether the fastening is at the fixed point and gets no room.
     #[must_use]
-    pub fn is_fixed(&self) -> bool {
+    pub(super) fn is_fixed(&self) -> bool {
         (self.at - self.fixed).abs().mm() < AT_FIXED_MM
     }
 
     /// The fit away from the fixed point, then the one toward it. The slot is as long as both cuts
     /// and the fastening together.
     #[must_use]
-    pub fn fits(&self) -> [Fit; 2] {
+    pub(super) fn fits(&self) -> [Fit; 2] {
         let away = (self.at - self.fixed).abs();
         let slotted = Term::known(self.slotted.0, self.slotted.1, away);
         let carrier = Term::known(self.carrier.0, self.carrier.1, away);
@@ -98,7 +98,13 @@ impl Travel<'_> {
 
     /// The slot of the two fits from index `first` of the plan on, cut into a surface.
     #[must_use]
-    pub fn slot(&self, first: usize, what: &'static str, face: CutFace, depth: Length) -> Housing {
+    pub(super) fn slot(
+        &self,
+        first: usize,
+        what: &'static str,
+        face: CutFace,
+        depth: Length,
+    ) -> Housing {
         // The slot begins at its end nearer to the reference: that is the far end where the fixed point lies beyond.
         let begins = if self.at < self.fixed {
             first
@@ -124,7 +130,7 @@ impl Travel<'_> {
 
     /// The same slot where it goes through a part of this thickness.
     #[must_use]
-    pub fn through(&self, first: usize, thickness: Length) -> Housing {
+    pub(super) fn through(&self, first: usize, thickness: Length) -> Housing {
         Housing {
             behind: Behind::Nothing,
             ..self.slot(first, "slot", CutFace::Outside, thickness)

@@ -49,7 +49,7 @@ pub fn length_in(text: &str, units: UnitSystem) -> Result<String, NotationError>
 ///
 /// # Errors
 /// As [`length_in`].
-pub fn lengths_in(text: &str, units: UnitSystem) -> Result<String, NotationError> {
+pub(super) fn lengths_in(text: &str, units: UnitSystem) -> Result<String, NotationError> {
     let each: Result<Vec<String>, NotationError> = text
         .split([',', ';'])
         .map(|item| length_in(item, units))
@@ -61,7 +61,7 @@ pub fn lengths_in(text: &str, units: UnitSystem) -> Result<String, NotationError
 ///
 /// # Errors
 /// [`NotationError`] for a number between 0 and 1, which may be meant as a share of 1.
-pub fn percent_in(text: &str, _: UnitSystem) -> Result<String, NotationError> {
+pub(super) fn percent_in(text: &str, _: UnitSystem) -> Result<String, NotationError> {
     let text = text.trim();
     if !is_number(text) {
         return Ok(text.to_owned());
@@ -84,7 +84,7 @@ pub fn percent_in(text: &str, _: UnitSystem) -> Result<String, NotationError> {
 ///
 /// # Errors
 /// [`NotationError`] where the other scale is as likely in a workshop or a house.
-pub fn temperature_in(text: &str, units: UnitSystem) -> Result<String, NotationError> {
+pub(super) fn temperature_in(text: &str, units: UnitSystem) -> Result<String, NotationError> {
     let text = text.trim();
     if !is_number(text) {
         return Ok(text.to_owned());
@@ -109,7 +109,7 @@ pub fn temperature_in(text: &str, units: UnitSystem) -> Result<String, NotationE
 ///
 /// # Errors
 /// None; the signature is that of the others.
-pub fn degrees_in(text: &str, _: UnitSystem) -> Result<String, NotationError> {
+pub(super) fn degrees_in(text: &str, _: UnitSystem) -> Result<String, NotationError> {
     let text = text.trim();
     Ok(if is_number(text) {
         format!("{text}deg")

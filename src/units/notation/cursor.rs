@@ -8,7 +8,7 @@ const LONGEST: usize = 200;
 
 /// Steps through a text whose typographic marks are already the plain ones.
 #[derive(Debug)]
-pub struct Cursor<'a> {
+pub(super) struct Cursor<'a> {
     given: &'a str,
     chars: Vec<char>,
     at: usize,
@@ -17,7 +17,7 @@ pub struct Cursor<'a> {
 
 /// A number, and whether it was written as a plain run of digits.
 #[derive(Debug, Clone, Copy)]
-pub struct Amount {
+pub(super) struct Amount {
     pub value: f64,
     pub whole: bool,
     /// Written with a power of ten.
@@ -71,7 +71,7 @@ const fn one_character_fraction(c: char) -> Option<f64> {
 
 impl<'a> Cursor<'a> {
     /// Starts at the first character that is not a space.
-    pub fn new(given: &'a str, remedy: &'static str) -> Result<Self, NotationError> {
+    pub(super) fn new(given: &'a str, remedy: &'static str) -> Result<Self, NotationError> {
         if given.chars().count() > LONGEST {
             return Err(NotationError::new(
                 given,
@@ -93,17 +93,17 @@ impl<'a> Cursor<'a> {
     }
 
     /// An error about the whole text.
-    pub fn error(&self, reason: &str) -> NotationError {
+    pub(super) fn error(&self, reason: &str) -> NotationError {
         NotationError::new(self.given, reason, self.remedy)
     }
 
     /// An error with a remedy of its own.
-    pub fn error_with(&self, reason: &str, remedy: &str) -> NotationError {
+    pub(super) fn error_with(&self, reason: &str, remedy: &str) -> NotationError {
         NotationError::new(self.given, reason, remedy)
     }
 
     /// Whether all is read.
-    pub fn done(&self) -> bool {
+    pub(super) fn done(&self) -> bool {
         self.at >= self.chars.len()
     }
 
@@ -116,7 +116,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// Steps over spaces and tells whether there were any.
-    pub fn spaces(&mut self) -> bool {
+    pub(super) fn spaces(&mut self) -> bool {
         let before = self.at;
         while self.peek(0) == Some(' ') {
             self.at += 1;
@@ -125,14 +125,14 @@ impl<'a> Cursor<'a> {
     }
 
     /// Steps over one character if it is the next.
-    pub fn take(&mut self, wanted: char) -> bool {
+    pub(super) fn take(&mut self, wanted: char) -> bool {
         let found = self.peek(0) == Some(wanted);
         self.at += usize::from(found);
         found
     }
 
     /// A leading sign: -1 or 1.
-    pub fn sign(&mut self) -> Result<f64, NotationError> {
+    pub(super) fn sign(&mut self) -> Result<f64, NotationError> {
         let sign = match self.peek(0) {
             Some('-') => -1.0,
             Some('+') => 1.0,
@@ -147,7 +147,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// The hyphen of `8'-6"` or `8' - 6"`; one with a space on its left only is a minus and refused.
-    pub fn joining_hyphen(&mut self) -> Result<(), NotationError> {
+    pub(super) fn joining_hyphen(&mut self) -> Result<(), NotationError> {
         let before = self.spaces();
         if self.take('-') {
             let after = self.spaces();
@@ -159,7 +159,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// A number without its sign: `3`, `25.4`, `25,4`, `1.8e6`, `3/8`, `1 3/8`, `1-3/8`, `1⅜`.
-    pub fn amount(&mut self) -> Result<Amount, NotationError> {
+    pub(super) fn amount(&mut self) -> Result<Amount, NotationError> {
         self.spaces();
         let amount = if let Some(value) = self.peek(0).and_then(one_character_fraction) {
             self.at += 1;
@@ -325,14 +325,14 @@ impl<'a> Cursor<'a> {
     }
 
     /// All that is left, without spaces around it; nothing is left after.
-    pub fn rest(&mut self) -> String {
+    pub(super) fn rest(&mut self) -> String {
         let rest: String = self.chars[self.at..].iter().collect();
         self.at = self.chars.len();
         rest.trim().to_owned()
     }
 
     /// A unit of letters, or a prime; an abbreviating point after letters is stepped over.
-    pub fn unit(&mut self) -> String {
+    pub(super) fn unit(&mut self) -> String {
         self.spaces();
         if self.take('"') || (self.peek(0) == Some('\'') && self.peek(1) == Some('\'')) {
             if self.take('\'') {
@@ -355,7 +355,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// Refuses anything left over.
-    pub fn finish(&mut self) -> Result<(), NotationError> {
+    pub(super) fn finish(&mut self) -> Result<(), NotationError> {
         self.spaces();
         if self.done() {
             return Ok(());

@@ -2,4 +2,4 @@
 
 mod drawn;
 mod figures;
-pub mod samples;
+pub(crate) mod samples;

@@ -14,16 +14,16 @@ use heartside::units::{
     Angle, Chance, Curvature, Duration, Force, Length, MoistureContent, Strain, Stress,
 };
 
-pub fn mm(value: f64) -> Length {
+pub(crate) fn mm(value: f64) -> Length {
     Length::from_mm(value).unwrap()
 }
 
-pub fn percent(value: f64) -> MoistureContent {
+pub(crate) fn percent(value: f64) -> MoistureContent {
     MoistureContent::from_percent(value).unwrap()
 }
 
 /// A year as a residual bow: the minimum on day `low`, swinging by `swing` about `middle`.
-pub fn residual_bow(middle: f64, swing: f64, low: usize) -> Vec<f64> {
+pub(crate) fn residual_bow(middle: f64, swing: f64, low: usize) -> Vec<f64> {
     (0..365)
         .map(|day| {
             let turn = (day as f64 - low as f64) / 365.0 * std::f64::consts::TAU;
@@ -32,7 +32,7 @@ pub fn residual_bow(middle: f64, swing: f64, low: usize) -> Vec<f64> {
         .collect()
 }
 
-pub fn moisture() -> MoistureYearFigure {
+pub(crate) fn moisture() -> MoistureYearFigure {
     let mean = residual_bow(7.2, 1.5, 40);
     let first = (0..365)
         .map(|i| {
@@ -58,7 +58,7 @@ pub fn moisture() -> MoistureYearFigure {
     }
 }
 
-pub fn gap() -> GapFigure {
+pub(crate) fn gap() -> GapFigure {
     let gap = residual_bow(3.1, -1.4, 40);
     GapFigure {
         joint: "Back panel in its grooves, left".into(),
@@ -80,7 +80,7 @@ pub fn gap() -> GapFigure {
     }
 }
 
-pub fn ways() -> WaysFigure {
+pub(crate) fn ways() -> WaysFigure {
     let about = |gap: f64| Band::new([mm(gap - 0.4), mm(gap + 0.4)], mm(gap));
     let way = |words: &str, from: f64, to: f64, allowed: Option<f64>, holds_percent: f64| Way {
         words: words.into(),
@@ -109,7 +109,12 @@ pub fn ways() -> WaysFigure {
     }
 }
 
-pub fn section_of(rings: Rings, width: f64, thickness: f64, tone: WoodTone) -> SectionFigure {
+pub(crate) fn section_of(
+    rings: Rings,
+    width: f64,
+    thickness: f64,
+    tone: WoodTone,
+) -> SectionFigure {
     let section = Section {
         width: mm(width),
         thickness: mm(thickness),
@@ -138,21 +143,21 @@ pub fn section_of(rings: Rings, width: f64, thickness: f64, tone: WoodTone) -> S
     }
 }
 
-pub fn around(depth: f64, offset: f64) -> Rings {
+pub(crate) fn around(depth: f64, offset: f64) -> Rings {
     Rings::Pith {
         depth: mm(depth),
         offset: mm(offset),
     }
 }
 
-pub fn straight(degrees: f64) -> Rings {
+pub(crate) fn straight(degrees: f64) -> Rings {
     Rings::Straight {
         angle: Angle::from_degrees(degrees).unwrap(),
     }
 }
 
 /// Writes a figure where it can be looked at, and gives its text.
-pub fn kept(figure: &Figure) -> String {
+pub(crate) fn kept(figure: &Figure) -> String {
     let svg = figure.svg_file();
     let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("figures");
     std::fs::create_dir_all(&folder).unwrap();
@@ -160,7 +165,7 @@ pub fn kept(figure: &Figure) -> String {
     svg
 }
 
-pub fn leaves() -> LeavesFigure {
+pub(crate) fn leaves() -> LeavesFigure {
     let leaf = |name: &str, bow: f64, sawn_above, fresh_below, fresh_above| LeafView {
         name: name.into(),
         thickness: mm(12.0),
@@ -182,7 +187,7 @@ pub fn leaves() -> LeavesFigure {
     }
 }
 
-pub fn rest() -> RestFigure {
+pub(crate) fn rest() -> RestFigure {
     let mm_by_day: Vec<f64> = (0..61)
         .map(|day| 6.0 - 3.4 * (1.0 - (-f64::from(day) / 9.0).exp()))
         .collect();
@@ -201,7 +206,7 @@ pub fn rest() -> RestFigure {
 
 /// A panel worked out by hand from the beam equation: 300 x 12 mm, 900 long, bow 6, one divider: 187.73 N,
 /// ends 93.87 N, leftover 0.444 mm.
-pub fn straighten() -> StraightenFigure {
+pub(crate) fn straighten() -> StraightenFigure {
     let support = |name: &str, at: f64, down: f64, felt: &str| SupportView {
         name: name.into(),
         at: mm(at),
@@ -235,7 +240,7 @@ pub fn straighten() -> StraightenFigure {
     }
 }
 
-pub fn shelf() -> ShelfFigure {
+pub(crate) fn shelf() -> ShelfFigure {
     ShelfFigure {
         shelf: "middle shelf".into(),
         tone: WoodTone::Tan,
@@ -294,7 +299,7 @@ fn four_leaves() -> Panel {
     .unwrap()
 }
 
-pub fn arrangement() -> ArrangementFigure {
+pub(crate) fn arrangement() -> ArrangementFigure {
     let panel = four_leaves();
     let layout = panel.as_listed();
     let shape = panel.shape(&layout);
@@ -310,12 +315,12 @@ pub fn arrangement() -> ArrangementFigure {
     }
 }
 
-pub fn candidates() -> CandidatesFigure {
+pub(crate) fn candidates() -> CandidatesFigure {
     let panel = four_leaves();
     CandidatesFigure::of("door panel", &panel, &panel.best(3))
 }
 
-pub fn stages() -> StagesFigure {
+pub(crate) fn stages() -> StagesFigure {
     let stage = |name: &str, steps: &[(&str, f64)]| StageView {
         name: name.into(),
         steps: steps
@@ -348,7 +353,7 @@ pub fn stages() -> StagesFigure {
     }
 }
 
-pub fn fastenings() -> FasteningsFigure {
+pub(crate) fn fastenings() -> FasteningsFigure {
     let slot = |long: f64, driest: f64, today: f64, wettest: f64| {
         Some(SlotView {
             long: mm(long),
@@ -375,7 +380,7 @@ pub fn fastenings() -> FasteningsFigure {
     }
 }
 
-pub fn depth() -> DepthFigure {
+pub(crate) fn depth() -> DepthFigure {
     let cut = |name: &str, above, from: f64, to: f64, depth: f64, left: f64| CutView {
         name: name.into(),
         above,
@@ -399,7 +404,7 @@ pub fn depth() -> DepthFigure {
     }
 }
 
-pub fn thickness() -> ThicknessFigure {
+pub(crate) fn thickness() -> ThicknessFigure {
     let piece = |from: f64, to: f64, left: f64| PieceView {
         from: mm(from),
         to: mm(to),
@@ -424,7 +429,7 @@ pub fn thickness() -> ThicknessFigure {
     }
 }
 
-pub fn strip(gap: f64) -> StripFigure {
+pub(crate) fn strip(gap: f64) -> StripFigure {
     StripFigure {
         board: "the walnut board".into(),
         tone: WoodTone::Brown,
@@ -434,7 +439,7 @@ pub fn strip(gap: f64) -> StripFigure {
     }
 }
 
-pub fn section_walk() -> SectionWalk {
+pub(crate) fn section_walk() -> SectionWalk {
     let section = Section {
         width: mm(419.1),
         thickness: mm(22.2),
@@ -460,7 +465,7 @@ pub fn section_walk() -> SectionWalk {
     }
 }
 
-pub fn gap_walk() -> GapWalk {
+pub(crate) fn gap_walk() -> GapWalk {
     GapWalk {
         joint: "door panel in its frame".into(),
         measure: "room in the groove".into(),

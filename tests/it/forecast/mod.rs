@@ -20,12 +20,12 @@ use heartside::species::SpeciesTable;
 use std::convert::Infallible;
 
 /// A job of a text that names no files.
-pub fn job_of(text: &str) -> Job {
+pub(crate) fn job_of(text: &str) -> Job {
     job::read(text, "job.toml").unwrap_or_else(|errors| panic!("{errors}"))
 }
 
 /// The airs of such a job.
-pub fn airs_of(job: &Job) -> Airs {
+pub(crate) fn airs_of(job: &Job) -> Airs {
     let airs = job
         .airs(|_| Ok::<_, Infallible>(Vec::new()))
         .unwrap_or_else(|_| panic!("the airs are given in the job"));
@@ -33,23 +33,23 @@ pub fn airs_of(job: &Job) -> Airs {
 }
 
 /// The forecast of such a job.
-pub fn forecast_of(text: &str) -> Forecast {
+pub(crate) fn forecast_of(text: &str) -> Forecast {
     let job = job_of(text);
     forecast(&job, SpeciesTable::built_in(), &airs_of(&job)).unwrap_or_else(|e| panic!("{e}"))
 }
 
 /// The same as its JSON.
-pub fn json_of(text: &str) -> serde_json::Value {
+pub(crate) fn json_of(text: &str) -> serde_json::Value {
     serde_json::from_str(&heartside::report::json(&forecast_of(text))).unwrap()
 }
 
 /// A job made ready.
-pub fn prepared_of(job: &Job) -> Prepared {
+pub(crate) fn prepared_of(job: &Job) -> Prepared {
     Prepared::new(job, SpeciesTable::built_in(), &airs_of(job)).unwrap_or_else(|e| panic!("{e}"))
 }
 
 /// A small job: a panel in its frame and a batten across a lid, two homes to choose from.
-pub fn small(change: &[(&str, &str)]) -> String {
+pub(crate) fn small(change: &[(&str, &str)]) -> String {
     let mut text = SMALL.to_owned();
     for (from, to) in change {
         assert!(text.contains(from), "{from}");

@@ -6,7 +6,7 @@ use heartside::units::UnitSystem;
 use roxmltree::Document;
 
 /// One joint of every kind, on parts that suit them all.
-pub fn one_of_each() -> (Vec<JointPlan>, Vec<PartFacts>) {
+pub(super) fn one_of_each() -> (Vec<JointPlan>, Vec<PartFacts>) {
     let parts = vec![
         part("side", 700.0, 300.0, 20.0),
         part("shelf", 500.0, 290.0, 18.0),

@@ -21,7 +21,7 @@ use heartside::units::spanned::{Problem, Problems};
 use serde::Deserialize;
 
 /// Millimetres.
-pub fn mm(value: f64) -> Length {
+pub(crate) fn mm(value: f64) -> Length {
     Length::from_mm_unchecked(value)
 }
 
@@ -31,7 +31,7 @@ struct File {
 }
 
 /// A part: name, length along the grain, width, thickness.
-pub fn part(name: &str, length: f64, width: f64, thickness: f64) -> PartFacts {
+pub(crate) fn part(name: &str, length: f64, width: f64, thickness: f64) -> PartFacts {
     PartFacts {
         name: name.into(),
         length: mm(length),
@@ -41,7 +41,7 @@ pub fn part(name: &str, length: f64, width: f64, thickness: f64) -> PartFacts {
 }
 
 /// The joints of a text, or what is wrong with them.
-pub fn read(text: &str, parts: &[PartFacts]) -> Result<Vec<JointPlan>, Vec<Problem>> {
+pub(crate) fn read(text: &str, parts: &[PartFacts]) -> Result<Vec<JointPlan>, Vec<Problem>> {
     let file: File = toml::from_str(text).unwrap();
     let mut problems = Problems::new();
     let plans = file.joints.read(
@@ -57,27 +57,27 @@ pub fn read(text: &str, parts: &[PartFacts]) -> Result<Vec<JointPlan>, Vec<Probl
 }
 
 /// The one joint of a text.
-pub fn plan(text: &str, parts: &[PartFacts]) -> JointPlan {
+pub(crate) fn plan(text: &str, parts: &[PartFacts]) -> JointPlan {
     let mut plans = read(text, parts).unwrap_or_else(|problems| panic!("{problems:#?}"));
     assert_eq!(plans.len(), 1);
     plans.remove(0)
 }
 
 /// Today, the driest day, the wettest day.
-pub const TODAY: usize = 0;
+pub(crate) const TODAY: usize = 0;
 /// The driest day.
-pub const DRY: usize = 1;
+pub(crate) const DRY: usize = 1;
 /// The wettest day.
-pub const WET: usize = 2;
+pub(crate) const WET: usize = 2;
 
 /// Every day counts; the cut is made today.
-pub const DAYS: Days = Days {
+pub(crate) const DAYS: Days = Days {
     cut: TODAY,
     judged: 0..3,
 };
 
 /// A motion of three days: for each part and axis named, its size over today's at the driest and the wettest.
-pub fn motion(parts: usize, moves: &[(usize, Axis, f64, f64)]) -> Motion {
+pub(crate) fn motion(parts: usize, moves: &[(usize, Axis, f64, f64)]) -> Motion {
     let mut motion = Motion::still(parts, 3);
     for &(part, axis, dry, wet) in moves {
         let ratios = motion.ratios_mut(PartId(part), axis);
@@ -88,25 +88,25 @@ pub fn motion(parts: usize, moves: &[(usize, Axis, f64, f64)]) -> Motion {
 }
 
 /// The cuts that hold all three days, mm.
-pub fn interval(plan: &JointPlan, fit: usize, motion: &Motion) -> (f64, f64) {
+pub(crate) fn interval(plan: &JointPlan, fit: usize, motion: &Motion) -> (f64, f64) {
     let found = plan.fits[fit].cut_interval(motion, &DAYS);
     (found.min_mm, found.max_mm)
 }
 
 /// The cut the fit asks for, mm.
-pub fn cut(plan: &JointPlan, fit: usize, motion: &Motion) -> f64 {
+pub(crate) fn cut(plan: &JointPlan, fit: usize, motion: &Motion) -> f64 {
     let fit = &plan.fits[fit];
     fit.cut_interval(motion, &DAYS).choose(fit.aim).unwrap()
 }
 
 /// The gap of a day for a cut, mm.
-pub fn gap(plan: &JointPlan, fit: usize, motion: &Motion, day: usize, cut: f64) -> f64 {
+pub(crate) fn gap(plan: &JointPlan, fit: usize, motion: &Motion, day: usize, cut: f64) -> f64 {
     plan.fits[fit].gap_mm(motion, day, TODAY, cut)
 }
 
 /// Near to a thousandth of a millimetre, which is how far the hand computations are written out.
 #[track_caller]
-pub fn near(found: f64, hand: f64) {
+pub(crate) fn near(found: f64, hand: f64) {
     assert!(
         (found - hand).abs() < 1e-3,
         "computed {found}, by hand {hand}"

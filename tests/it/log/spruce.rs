@@ -54,7 +54,7 @@ fn after(blocks: &[Block], step: usize) -> [f64; 3] {
 const HELD: usize = 30;
 
 /// The logged air of steps 1 to 12, a month each from 1 January.
-pub fn chamber() -> Vec<u8> {
+pub(super) fn chamber() -> Vec<u8> {
     let steps: Vec<Step> = rows("inputs_climate_steps.csv");
     let mut csv = "time,temperature C,humidity %\n".to_owned();
     let base: jiff::civil::Date = "2023-01-01".parse().unwrap();

@@ -7,7 +7,7 @@ use heartside::moisture::{
 };
 
 /// A home from 28 % in winter to 52 % in summer at 21 C.
-pub fn home() -> AirYear {
+pub(super) fn home() -> AirYear {
     AirYear::seasons(
         AirState::computed(21.0, 28.0),
         AirState::computed(21.0, 52.0),
@@ -16,7 +16,7 @@ pub fn home() -> AirYear {
 }
 
 /// A damp workshop, cool in winter.
-pub fn shop() -> AirYear {
+pub(super) fn shop() -> AirYear {
     AirYear::seasons(
         AirState::computed(12.0, 68.0),
         AirState::computed(20.0, 62.0),
@@ -25,7 +25,7 @@ pub fn shop() -> AirYear {
 }
 
 /// The same home hour by hour, with a daily swing of 8 points and one dry and one damp spell.
-pub fn hourly_home() -> AirYear {
+pub(super) fn hourly_home() -> AirYear {
     let states = home()
         .states()
         .iter()

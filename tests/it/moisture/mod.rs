@@ -18,28 +18,28 @@ mod schedule;
 use heartside::moisture::{Diffusivity, FaceExchange, Film, Profile, Slab, SlabState, SurfaceAir};
 use heartside::units::{Length, MoistureContent, Temperature};
 
-pub fn close(found: f64, wanted: f64, tolerance: f64) {
+pub(crate) fn close(found: f64, wanted: f64, tolerance: f64) {
     assert!(
         (found - wanted).abs() <= tolerance,
         "found {found}, wanted {wanted} within {tolerance}"
     );
 }
 
-pub fn percent(value: f64) -> MoistureContent {
+pub(crate) fn percent(value: f64) -> MoistureContent {
     MoistureContent::from_percent(value).unwrap()
 }
 
-pub fn mm(value: f64) -> Length {
+pub(crate) fn mm(value: f64) -> Length {
     Length::from_mm(value).unwrap()
 }
 
 /// Air of 20 C that keeps wood at a moisture.
-pub fn keeping(moisture: f64) -> SurfaceAir {
+pub(crate) fn keeping(moisture: f64) -> SurfaceAir {
     SurfaceAir::keeping(percent(moisture), Temperature::from_celsius(20.0).unwrap())
 }
 
 /// A board of constant diffusivity whose faces follow the air at once.
-pub fn ideal(thickness_mm: f64, diffusivity: f64) -> Slab {
+pub(crate) fn ideal(thickness_mm: f64, diffusivity: f64) -> Slab {
     Slab {
         diffusivity: Diffusivity::Constant(diffusivity),
         film: Film::Off,
@@ -48,18 +48,18 @@ pub fn ideal(thickness_mm: f64, diffusivity: f64) -> Slab {
 }
 
 /// A walnut-like board with everything on: film, nonlinear diffusivity.
-pub fn walnut(thickness_mm: f64) -> Slab {
+pub(crate) fn walnut(thickness_mm: f64) -> Slab {
     Slab::bare(mm(thickness_mm), 0.51).unwrap()
 }
 
-pub const SEALED: FaceExchange = FaceExchange::Sealed;
+pub(crate) const SEALED: FaceExchange = FaceExchange::Sealed;
 
-pub fn uniform(value: f64) -> Profile {
+pub(crate) fn uniform(value: f64) -> Profile {
     Profile::uniform(percent(value))
 }
 
 /// Lets time pass in steps of `share` of the time since the start.
-pub fn run_until(state: &mut SlabState, air: &SurfaceAir, from: f64, to: f64, share: f64) {
+pub(crate) fn run_until(state: &mut SlabState, air: &SurfaceAir, from: f64, to: f64, share: f64) {
     let mut now = from;
     while now < to {
         let step = (share * now).max(1e-4 * to);

@@ -17,21 +17,21 @@ use std::time::Duration;
 use tokio::sync::oneshot;
 
 /// A page served in this process until it is dropped.
-pub struct Served {
+pub(crate) struct Served {
     pub port: u16,
     end: Option<oneshot::Sender<()>>,
     thread: Option<JoinHandle<io::Result<()>>>,
 }
 
 /// An answer as it came over the wire.
-pub struct Answer {
+pub(crate) struct Answer {
     pub status: u16,
     pub head: String,
     pub body: Vec<u8>,
 }
 
 impl Answer {
-    pub fn of(bytes: &[u8]) -> Self {
+    pub(crate) fn of(bytes: &[u8]) -> Self {
         let split = bytes
             .windows(4)
             .position(|four| four == b"\r\n\r\n")
@@ -45,17 +45,17 @@ impl Answer {
         }
     }
 
-    pub fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &str {
         std::str::from_utf8(&self.body).unwrap()
     }
 
-    pub fn json(&self) -> Value {
+    pub(crate) fn json(&self) -> Value {
         serde_json::from_slice(&self.body)
             .unwrap_or_else(|error| panic!("{error}: {}", self.text()))
     }
 
     /// The value of a header, or nothing.
-    pub fn header(&self, name: &str) -> &str {
+    pub(crate) fn header(&self, name: &str) -> &str {
         self.head
             .lines()
             .filter_map(|line| line.split_once(": "))
@@ -65,12 +65,12 @@ impl Answer {
 }
 
 impl Served {
-    pub fn new(given: Option<Given>, patience: Patience) -> Self {
+    pub(crate) fn new(given: Option<Given>, patience: Patience) -> Self {
         Self::on(0, given, patience)
     }
 
     /// A page that believes to be on a port; 0 is the one it is on.
-    pub fn on(believed: u16, given: Option<Given>, patience: Patience) -> Self {
+    pub(crate) fn on(believed: u16, given: Option<Given>, patience: Patience) -> Self {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).unwrap();
         let port = listener.local_addr().unwrap().port();
         let (end, ended) = oneshot::channel();
@@ -88,11 +88,11 @@ impl Served {
         }
     }
 
-    pub fn plain() -> Self {
+    pub(crate) fn plain() -> Self {
         Self::new(None, Patience::default())
     }
 
-    pub fn connect(&self) -> TcpStream {
+    pub(crate) fn connect(&self) -> TcpStream {
         let stream = TcpStream::connect((Ipv4Addr::LOCALHOST, self.port)).unwrap();
         stream
             .set_read_timeout(Some(Duration::from_secs(60)))
@@ -101,7 +101,13 @@ impl Served {
     }
 
     /// Asks with headers of one's own and reads the answer to its end.
-    pub fn ask(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Answer {
+    pub(crate) fn ask(
+        &self,
+        method: &str,
+        path: &str,
+        headers: &[(&str, &str)],
+        body: &[u8],
+    ) -> Answer {
         let mut head = format!("{method} {path} HTTP/1.1\r\nConnection: close\r\n");
         if !headers.iter().any(|(name, _)| *name == "Host") {
             head.push_str(&format!("Host: 127.0.0.1:{}\r\n", self.port));
@@ -120,24 +126,24 @@ impl Served {
         Answer::of(&bytes)
     }
 
-    pub fn get(&self, path: &str) -> Answer {
+    pub(crate) fn get(&self, path: &str) -> Answer {
         self.ask("GET", path, &[], b"")
     }
 
-    pub fn post(&self, path: &str, question: &Value) -> Answer {
+    pub(crate) fn post(&self, path: &str, question: &Value) -> Answer {
         let kind = [("Content-Type", "application/json")];
         self.ask("POST", path, &kind, question.to_string().as_bytes())
     }
 
     /// The answer to a question, which must be given.
-    pub fn answer(&self, question: &Value) -> Value {
+    pub(crate) fn answer(&self, question: &Value) -> Value {
         let answer = self.post("/answer", question);
         assert_eq!(answer.status, 200, "{}", answer.text());
         answer.json()
     }
 
     /// What is given of a dropped file.
-    pub fn drop_file(&self, name: &str, bytes: &[u8]) -> Answer {
+    pub(crate) fn drop_file(&self, name: &str, bytes: &[u8]) -> Answer {
         let kind = [("Content-Type", "application/octet-stream")];
         self.ask("POST", &format!("/file?name={name}"), &kind, bytes)
     }
@@ -156,11 +162,11 @@ impl Drop for Served {
 }
 
 /// A question about a text, with as few draws as there may be.
-pub fn question(text: &str) -> Value {
+pub(crate) fn question(text: &str) -> Value {
     json!({ "text": text, "name": "job.toml", "draws": 16 })
 }
 
 /// The same with changes.
-pub fn with_edits(text: &str, edits: Value) -> Value {
+pub(crate) fn with_edits(text: &str, edits: Value) -> Value {
     json!({ "text": text, "name": "job.toml", "draws": 16, "edits": edits })
 }

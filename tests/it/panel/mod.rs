@@ -17,12 +17,12 @@ use heartside::panel::{
 };
 use heartside::units::{Length, Stress};
 
-pub fn mm(value: f64) -> Length {
+pub(crate) fn mm(value: f64) -> Length {
     Length::from_mm_unchecked(value)
 }
 
 /// Black walnut as the Wood Handbook has it: 5.5 and 7.8 % (Table 4-3), 11 600 MPa (Table 5-3).
-pub fn walnut() -> LeafWood {
+pub(crate) fn walnut() -> LeafWood {
     LeafWood {
         modulus: Stress::computed_mpa(11_600.0),
         shear_modulus: Stress::computed_mpa(850.0),
@@ -37,11 +37,11 @@ pub fn walnut() -> LeafWood {
 }
 
 /// A leaf 900 mm long and 10 mm thick.
-pub fn leaf(name: &str, width: f64, bow: f64) -> Leaf {
+pub(crate) fn leaf(name: &str, width: f64, bow: f64) -> Leaf {
     Leaf::new(name, mm(width), mm(10.0), mm(900.0), mm(bow))
 }
 
-pub fn ringed(leaf: Leaf, depth: f64, offset: f64, marked: Face) -> Leaf {
+pub(crate) fn ringed(leaf: Leaf, depth: f64, offset: f64, marked: Face) -> Leaf {
     Leaf {
         rings: Some(Rings::Pith {
             depth: mm(depth),
@@ -53,7 +53,7 @@ pub fn ringed(leaf: Leaf, depth: f64, offset: f64, marked: Face) -> Leaf {
     }
 }
 
-pub fn panel(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> Panel {
+pub(crate) fn panel(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> Panel {
     Panel::new(
         leaves,
         leaf_match,
@@ -63,7 +63,7 @@ pub fn panel(leaves: Vec<Leaf>, leaf_match: LeafMatch) -> Panel {
     .unwrap()
 }
 
-pub fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
+pub(crate) fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
     Placed {
         leaf,
         face_up,
@@ -72,7 +72,7 @@ pub fn laid(leaf: usize, face_up: FaceUp, end_forward: EndForward) -> Placed {
 }
 
 /// Leaves in the order of the list, near ends forward, with these faces up.
-pub fn in_order(faces: &[FaceUp]) -> Layout {
+pub(crate) fn in_order(faces: &[FaceUp]) -> Layout {
     Layout {
         rows: vec![
             faces
@@ -86,9 +86,9 @@ pub fn in_order(faces: &[FaceUp]) -> Layout {
 
 /// Leaves with all their measures given, out of plain numbers: width, bow, twist, cup, pith depth and offset, whether the
 /// sawn face is on the bark side.
-pub type Measures = (f64, f64, f64, f64, f64, f64, bool);
+pub(crate) type Measures = (f64, f64, f64, f64, f64, f64, bool);
 
-pub fn measured(measures: &[Measures]) -> Vec<Leaf> {
+pub(crate) fn measured(measures: &[Measures]) -> Vec<Leaf> {
     measures
         .iter()
         .enumerate()

@@ -18,12 +18,12 @@ use heartside::units::notation::length;
 use heartside::units::spanned::{Problem, Problems, ReadNotation};
 
 /// A length written as in the shop.
-pub fn measure(text: &str) -> Length {
+pub(crate) fn measure(text: &str) -> Length {
     length(text).unwrap()
 }
 
 /// Places from keys and phrases: `"left: 0in; right: against end; centre_y: on top"`.
-pub fn places(text: &str) -> Places {
+pub(crate) fn places(text: &str) -> Places {
     let mut places = Places::default();
     for entry in text
         .split(';')
@@ -55,7 +55,7 @@ pub fn places(text: &str) -> Places {
 }
 
 /// A part: its name, how it is turned, its sizes (`-` where they follow) and its places.
-pub fn part(name: &str, turned: (Grain, Lies), sizes: [&str; 3], at: &str) -> PartPlan {
+pub(crate) fn part(name: &str, turned: (Grain, Lies), sizes: [&str; 3], at: &str) -> PartPlan {
     PartPlan {
         name: name.into(),
         span: 0..1,
@@ -74,10 +74,10 @@ pub fn part(name: &str, turned: (Grain, Lies), sizes: [&str; 3], at: &str) -> Pa
     }
 }
 
-pub const UPRIGHT: (Grain, Lies) = (Grain::Up, Lies::Sideways);
-pub const FLAT: (Grain, Lies) = (Grain::Across, Lies::Flat);
+pub(crate) const UPRIGHT: (Grain, Lies) = (Grain::Up, Lies::Sideways);
+pub(crate) const FLAT: (Grain, Lies) = (Grain::Across, Lies::Flat);
 
-pub fn copy(name: &str, at: &str) -> CopyPlan {
+pub(crate) fn copy(name: &str, at: &str) -> CopyPlan {
     CopyPlan {
         name: name.into(),
         span: 4..5,
@@ -88,7 +88,7 @@ pub fn copy(name: &str, at: &str) -> CopyPlan {
     }
 }
 
-pub fn opening(
+pub(crate) fn opening(
     bounds: &[(BoxFace, &str)],
     front: FrontPlace,
     hinge: Option<BoxFace>,
@@ -108,21 +108,21 @@ pub fn opening(
     plan
 }
 
-pub fn resolved(parts: &[PartPlan], groups: &[GroupPlan]) -> Piece {
+pub(crate) fn resolved(parts: &[PartPlan], groups: &[GroupPlan]) -> Piece {
     let mut problems = Problems::new();
     let piece = resolve(parts, groups, &mut problems);
     assert!(problems.is_empty(), "{:?}", problems.into_sorted());
     piece.unwrap()
 }
 
-pub fn refused(parts: &[PartPlan], groups: &[GroupPlan]) -> Vec<Problem> {
+pub(crate) fn refused(parts: &[PartPlan], groups: &[GroupPlan]) -> Vec<Problem> {
     let mut problems = Problems::new();
     assert!(resolve(parts, groups, &mut problems).is_none());
     problems.into_sorted()
 }
 
 /// The sheet's case: two sides, a bottom, a top, a divider, a shelf made twice.
-pub fn case() -> Vec<PartPlan> {
+pub(crate) fn case() -> Vec<PartPlan> {
     let mut shelf = part(
         "shelf",
         FLAT,
@@ -176,7 +176,7 @@ pub fn case() -> Vec<PartPlan> {
 }
 
 /// A face of a body, in inches.
-pub fn face_inches(piece: &Piece, body: &str, face: BoxFace) -> f64 {
+pub(crate) fn face_inches(piece: &Piece, body: &str, face: BoxFace) -> f64 {
     let body = piece.bodies.iter().find(|one| one.name == body).unwrap();
     body.cuboid.face(face).length().inches()
 }

@@ -208,7 +208,7 @@ fn copies_whose_sizes_follow_must_agree() {
 }
 
 /// A door of two stiles and two rails, made twice.
-pub fn door() -> (Vec<heartside::piece::PartPlan>, GroupPlan) {
+pub(super) fn door() -> (Vec<heartside::piece::PartPlan>, GroupPlan) {
     let mut stile = part(
         "stile",
         (heartside::piece::Grain::Up, heartside::piece::Lies::Facing),

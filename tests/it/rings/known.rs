@@ -9,7 +9,7 @@ use std::collections::HashMap;
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
-pub struct Known {
+pub(super) struct Known {
     pub file: String,
     pub row: HashMap<String, String>,
     pub photo: Photo,
@@ -18,12 +18,12 @@ pub struct Known {
     pub found: RingsPhoto,
 }
 
-pub fn folder() -> PathBuf {
+pub(super) fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/it/data/endgrain")
 }
 
 impl Known {
-    pub fn number(&self, key: &str) -> f64 {
+    pub(super) fn number(&self, key: &str) -> f64 {
         self.row[key].parse().unwrap()
     }
 
@@ -70,7 +70,7 @@ fn direction_about(px: f64, pz: f64, x: f64, z: f64) -> f64 {
     (-(x - px)).atan2(z - pz).to_degrees()
 }
 
-pub static KNOWN: LazyLock<Vec<Known>> = LazyLock::new(|| {
+pub(super) static KNOWN: LazyLock<Vec<Known>> = LazyLock::new(|| {
     let mut table = csv::Reader::from_path(folder().join("truth.csv")).unwrap();
     table
         .deserialize()
@@ -96,7 +96,7 @@ pub static KNOWN: LazyLock<Vec<Known>> = LazyLock::new(|| {
         .collect()
 });
 
-pub fn median(mut values: Vec<f64>) -> f64 {
+pub(super) fn median(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     values[values.len() / 2]
 }
