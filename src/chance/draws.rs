@@ -82,15 +82,9 @@ impl Draws {
     pub fn fill(&self, draw: usize, numbers: &mut [f64]) {
         match self.way {
             Way::Sobol => {
-                let index = (draw % MOST_SOBOL_DRAWS) as u32;
-                for (set, numbers) in numbers.chunks_mut(SOBOL_DIMENSIONS).enumerate() {
-                    let seed = self.sequence(draw, set);
-                    for (four, numbers) in (0..).zip(numbers.chunks_mut(4)) {
-                        let points = sample_4d(index, four, seed);
-                        for (number, point) in numbers.iter_mut().zip(points) {
-                            *number = f64::from(point) + HALF_STEP;
-                        }
-                    }
+                for (four, numbers) in numbers.chunks_mut(4).enumerate() {
+                    let own = self.four(draw, four);
+                    numbers.copy_from_slice(&own[..numbers.len()]);
                 }
             }
             Way::Plain => {

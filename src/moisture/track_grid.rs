@@ -198,12 +198,8 @@ impl TrackGrid {
         diffusivity: GridRange,
         surface: GridRange,
     ) -> Self {
-        let years: Vec<AirYear> = stays.iter().map(|stay| by_days(stay.air)).collect();
-        let stays: Vec<Stay<'_>> = stays
-            .iter()
-            .zip(&years)
-            .map(|(stay, air)| Stay { air, ..*stay })
-            .collect();
+        let years = years_by_days(stays);
+        let stays = on_days(stays, &years);
         let tracks = Course::From(initial, &ready(&stays)).tracks(slab, diffusivity, surface);
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
@@ -246,12 +242,8 @@ impl TrackGrid {
             let [track] = settled_in(&slab, [Lane::ITSELF], &almanac, GRID_CELLS);
             return track;
         };
-        let years: Vec<AirYear> = stays.iter().map(|stay| by_days(stay.air)).collect();
-        let stays: Vec<Stay<'_>> = stays
-            .iter()
-            .zip(&years)
-            .map(|(stay, air)| Stay { air, ..*stay })
-            .collect();
+        let years = years_by_days(stays);
+        let stays = on_days(stays, &years);
         let start = measured.percent() + draw.start_offset_percent;
         let start = Profile::uniform(MoistureContent::computed_percent(start));
         let earlier = draw.earlier_equilibrium_factor / draw.equilibrium_factor;
@@ -429,6 +421,16 @@ fn by_days(air: &AirYear) -> AirYear {
         return air.clone();
     }
     AirYear::by_days(air.daily()).unwrap_or_else(|_| air.clone())
+}
+
+fn years_by_days(stays: &[Stay<'_>]) -> Vec<AirYear> {
+    stays.iter().map(|stay| by_days(stay.air)).collect()
+}
+
+/// The stays in these years of air.
+fn on_days<'a>(stays: &[Stay<'_>], years: &'a [AirYear]) -> Vec<Stay<'a>> {
+    let each = stays.iter().zip(years);
+    each.map(|(stay, air)| Stay { air, ..*stay }).collect()
 }
 
 /// `M d(ln D)/dM` at the mean air.
