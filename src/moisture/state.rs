@@ -15,7 +15,7 @@ use super::diffusivity::{DiffusivityTable, NODES, Row, RowPlace, read_row};
 use super::profile::Profile;
 use super::slab::{FaceExchange, Slab};
 use super::surface::{Surface, SurfaceAir};
-use crate::numerics::solve_exchange;
+use crate::numerics::{solve_exchange, solve_exchange_again};
 
 /// What came in through the faces over one step, percent of moisture times
 /// millimetres of thickness; divided by the thickness it is the rise of the mean.
@@ -55,6 +55,9 @@ pub struct SlabState<const LANES: usize = 1> {
     diffusivity: Vec<[f64; LANES]>,
     ties: Vec<[f64; LANES]>,
     stores: Vec<[f64; LANES]>,
+    /// Conductance of each face with half of its cell, and of half of its cell alone, m/s.
+    gates: [[f64; LANES]; 2],
+    half_cells: [[f64; LANES]; 2],
     row: Row,
     row_celsius: f64,
 }
@@ -200,6 +203,8 @@ impl<const LANES: usize> SlabState<LANES> {
             diffusivity: vec![[0.0; LANES]; n],
             ties: vec![[0.0; LANES]; n],
             stores: vec![[0.0; LANES]; n],
+            gates: [[0.0; LANES]; 2],
+            half_cells: [[0.0; LANES]; 2],
             row: [0.0; NODES],
             row_celsius: f64::NAN,
         };
@@ -234,9 +239,8 @@ impl<const LANES: usize> SlabState<LANES> {
 
     /// Lets `seconds` pass in this air; what came in through the lower and the upper face of each lane, percent times mm.
     pub(super) fn step_all(&mut self, air: &SurfaceAir, seconds: f64) -> [[f64; LANES]; 2] {
-        let mut entered = [[0.0; LANES]; 2];
         if seconds <= 0.0 {
-            return entered;
+            return [[0.0; LANES]; 2];
         }
         let n = self.moisture.len();
         let per_second = 1.0 / seconds;
@@ -271,8 +275,6 @@ impl<const LANES: usize> SlabState<LANES> {
             }
         }
         let target = self.slab.equilibrium_factor * air.equilibrium_percent;
-        let mut gates = [[0.0; LANES]; 2];
-        let mut half_cells = [[0.0; LANES]; 2];
         for (face, cell) in [(0, 0), (1, n - 1)] {
             for lane in 0..LANES {
                 let coefficient = self.lanes[lane].surface
@@ -290,15 +292,43 @@ impl<const LANES: usize> SlabState<LANES> {
                 };
                 stores[cell][lane] += gate;
                 moisture[cell][lane] += gate * target;
-                gates[face][lane] = gate;
-                half_cells[face][lane] = half_cell;
+                self.gates[face][lane] = gate;
+                self.half_cells[face][lane] = half_cell;
             }
         }
         solve_exchange(ties, stores, moisture);
+        self.enter(target, seconds)
+    }
+
+    /// Lets as many seconds pass again in the same air as just did, with the diffusivities and surface coefficients of the step before:
+    /// what came in.
+    pub(super) fn step_again(&mut self, air: &SurfaceAir, seconds: f64) -> [[f64; LANES]; 2] {
+        let n = self.moisture.len();
+        let per_second = 1.0 / seconds;
+        for (m, width) in self.moisture.iter_mut().zip(&self.width) {
+            let kept = width * per_second;
+            for value in m {
+                *value *= kept;
+            }
+        }
+        let target = self.slab.equilibrium_factor * air.equilibrium_percent;
         for (face, cell) in [(0, 0), (1, n - 1)] {
+            for (value, gate) in self.moisture[cell].iter_mut().zip(&self.gates[face]) {
+                *value += gate * target;
+            }
+        }
+        solve_exchange_again(&self.ties, &self.stores, &mut self.moisture);
+        self.enter(target, seconds)
+    }
+
+    /// Sets the faces after a step toward `target`; what came in through each.
+    fn enter(&mut self, target: f64, seconds: f64) -> [[f64; LANES]; 2] {
+        let mut entered = [[0.0; LANES]; 2];
+        for (face, cell) in [(0, 0), (1, self.moisture.len() - 1)] {
             for lane in 0..LANES {
-                let flow = gates[face][lane] * (target - moisture[cell][lane]);
-                self.faces[face][lane] = moisture[cell][lane] + flow / half_cells[face][lane];
+                let flow = self.gates[face][lane] * (target - self.moisture[cell][lane]);
+                self.faces[face][lane] =
+                    self.moisture[cell][lane] + flow / self.half_cells[face][lane];
                 entered[face][lane] = flow * seconds * 1000.0;
             }
         }

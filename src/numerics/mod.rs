@@ -43,4 +43,4 @@ pub use raster::Raster;
 pub use root::bracketed_root;
 pub use slope::{best_fit_slope, best_fit_slope_of};
 pub use spline::{spline_at, spline_bends};
-pub use tridiagonal::{solve_exchange, solve_tridiagonal};
+pub use tridiagonal::{solve_exchange, solve_exchange_again, solve_tridiagonal};

@@ -46,7 +46,8 @@ pub fn solve_tridiagonal(
 /// a symmetric tridiagonal system given by what its diagonal has in excess of its
 /// neighbours. `ties[i]` binds `i` and `i + 1`, the last one is not read; neither ties nor
 /// stores are negative, and at least one store is positive in every run of cells
-/// that ties bind. `stores` is used up; on return `right` holds `x`.
+/// that ties bind. On return `right` holds `x`, and `ties` and `stores` hold what [`solve_exchange_again`] takes for another
+/// right-hand side.
 ///
 /// The excess is carried along instead of the diagonal, so nothing is ever subtracted
 /// and the answer keeps its digits however much the ties outweigh the stores. The
@@ -57,17 +58,17 @@ pub fn solve_tridiagonal(
 /// When a slice is shorter than `right`.
 #[inline]
 pub fn solve_exchange<const LANES: usize>(
-    ties: &[[f64; LANES]],
+    ties: &mut [[f64; LANES]],
     stores: &mut [[f64; LANES]],
     right: &mut [[f64; LANES]],
 ) {
     let n = right.len();
-    let (ties, stores) = (&ties[..n], &mut stores[..n]);
+    let (ties, stores) = (&mut ties[..n], &mut stores[..n]);
     if n == 0 {
         return;
     }
-    // The rows from both ends meet at `middle`; after the loops `stores` holds the
-    // weight of the neighbour toward it.
+    // The rows from both ends meet at `middle`; after the loops `stores` holds the weight of the neighbour toward it, and the tie
+    // toward it the inverse of the row's pivot.
     let middle = n / 2;
     let pairs = n - 1 - middle;
     let (mut down, mut up) = ([0.0; LANES], [0.0; LANES]);
@@ -90,6 +91,8 @@ pub fn solve_exchange<const LANES: usize>(
             up_value[k] *= up_weight;
             stores[i][k] = down_weight;
             stores[j][k] = up_weight;
+            ties[i][k] = down_inverse;
+            ties[j - 1][k] = up_inverse;
         }
     }
     // An even number of rows leaves one more above the middle.
@@ -103,26 +106,78 @@ pub fn solve_exchange<const LANES: usize>(
             right[i][k] = down_value[k] * inverse;
             down_value[k] *= weight;
             stores[i][k] = weight;
+            ties[i][k] = inverse;
         }
     }
-    let mut left = [0.0; LANES];
+    // No row needs the last tie: it takes the middle's pivot.
     for k in 0..LANES {
-        left[k] = (right[middle][k] + down_value[k] + up_value[k])
-            / (stores[middle][k] + down[k] + up[k]);
+        ties[n - 1][k] = 1.0 / (stores[middle][k] + down[k] + up[k]);
+        right[middle][k] = (right[middle][k] + down_value[k] + up_value[k]) * ties[n - 1][k];
     }
-    right[middle] = left;
-    let mut after = left;
+    carry_outward(stores, right);
+}
+
+/// Solves the chains that [`solve_exchange`] has just solved for another right-hand side: without a division. On return `right` holds
+/// `x`.
+///
+/// # Panics
+/// When a slice is shorter than `right`.
+#[inline]
+pub fn solve_exchange_again<const LANES: usize>(
+    inverses: &[[f64; LANES]],
+    weights: &[[f64; LANES]],
+    right: &mut [[f64; LANES]],
+) {
+    let n = right.len();
+    let (inverses, weights) = (&inverses[..n], &weights[..n]);
+    if n == 0 {
+        return;
+    }
+    let middle = n / 2;
+    let pairs = n - 1 - middle;
+    let (mut down, mut up) = ([0.0; LANES], [0.0; LANES]);
+    for i in 0..pairs {
+        let j = n - 1 - i;
+        for k in 0..LANES {
+            down[k] += right[i][k];
+            up[k] += right[j][k];
+            right[i][k] = down[k] * inverses[i][k];
+            right[j][k] = up[k] * inverses[j - 1][k];
+            down[k] *= weights[i][k];
+            up[k] *= weights[j][k];
+        }
+    }
+    for i in pairs..middle {
+        for k in 0..LANES {
+            down[k] += right[i][k];
+            right[i][k] = down[k] * inverses[i][k];
+            down[k] *= weights[i][k];
+        }
+    }
+    for k in 0..LANES {
+        right[middle][k] = (right[middle][k] + down[k] + up[k]) * inverses[n - 1][k];
+    }
+    carry_outward(weights, right);
+}
+
+/// From the middle, which is known, to both ends.
+#[inline]
+fn carry_outward<const LANES: usize>(weights: &[[f64; LANES]], right: &mut [[f64; LANES]]) {
+    let n = right.len();
+    let middle = n / 2;
+    let pairs = n - 1 - middle;
+    let (mut left, mut after) = (right[middle], right[middle]);
     for i in (pairs..middle).rev() {
         for k in 0..LANES {
-            left[k] = right[i][k] + stores[i][k] * left[k];
+            left[k] = right[i][k] + weights[i][k] * left[k];
         }
         right[i] = left;
     }
     for pair in 0..pairs {
         let (i, j) = (pairs - 1 - pair, middle + 1 + pair);
         for k in 0..LANES {
-            left[k] = right[i][k] + stores[i][k] * left[k];
-            after[k] = right[j][k] + stores[j][k] * after[k];
+            left[k] = right[i][k] + weights[i][k] * left[k];
+            after[k] = right[j][k] + weights[j][k] * after[k];
         }
         right[i] = left;
         right[j] = after;

@@ -3,7 +3,7 @@
 use heartside::numerics::{
     Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
     factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
-    solve_exchange, solve_lu, solve_tridiagonal, spline_at, spline_bends, symmetric_eigen,
+    solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal, spline_at, spline_bends, symmetric_eigen,
 };
 use proptest::prelude::*;
 
@@ -38,7 +38,7 @@ fn tridiagonal_solves_the_parabola_exactly() {
             stores[end][0] += 1.0;
             stores[end][1] += 2.0;
         }
-        solve_exchange(&vec![[1.0, 2.0]; n], &mut stores, &mut from_both_ends);
+        solve_exchange(&mut vec![[1.0, 2.0]; n], &mut stores, &mut from_both_ends);
         for i in 0..n {
             let exact = ((i + 1) * (n - i)) as f64 / 2.0;
             close(right[i], exact, 1e-11 * exact.max(1.0) * n as f64);
@@ -59,7 +59,8 @@ fn tridiagonal_says_when_a_pivot_vanishes() {
         &mut right,
         &mut [0.0; 2]
     ));
-    solve_exchange::<1>(&[], &mut [], &mut []);
+    solve_exchange::<1>(&mut [], &mut [], &mut []);
+    solve_exchange_again::<1>(&[], &[], &mut []);
 }
 
 proptest! {
@@ -81,7 +82,14 @@ proptest! {
             })
             .collect();
         let mut found = right.clone();
-        solve_exchange(ties.as_chunks().0, &mut extra.as_chunks().0[..n].to_vec(), found.as_chunks_mut::<1>().0);
+        let mut inverses: Vec<[f64; 1]> = ties.as_chunks().0.to_vec();
+        let mut weights: Vec<[f64; 1]> = extra.as_chunks().0[..n].to_vec();
+        solve_exchange(&mut inverses, &mut weights, found.as_chunks_mut().0);
+        let mut again = right.clone();
+        solve_exchange_again(&inverses, &weights, again.as_chunks_mut().0);
+        for (first, again) in found.iter().zip(&again) {
+            prop_assert!((first - again).abs() < 1e-9 * first.abs().max(1.0), "{first} {again}");
+        }
         let below: Vec<f64> = (0..n).map(|i| if i > 0 { -ties[i - 1] } else { 0.0 }).collect();
         let above: Vec<f64> = ties.iter().map(|tie| -tie).collect();
         let mut general = right;
@@ -251,7 +259,7 @@ fn exchange_keeps_its_digits_however_stiff() {
     for n in [2, 3, 32, 33] {
         let mut stores = vec![[1e-7]; n];
         let mut right: Vec<[f64; 1]> = (0..n).map(|i| [1e-7 * i as f64]).collect();
-        solve_exchange(&vec![[1e7]; n], &mut stores, &mut right);
+        solve_exchange(&mut vec![[1e7]; n], &mut stores, &mut right);
         for [x] in right {
             close(x, (n - 1) as f64 / 2.0, 1e-9);
         }
