@@ -11,8 +11,8 @@ pub struct PartDraw {
     pub shrinkage: [f64; 2],
     /// Added to the moisture read, percent.
     pub moisture_offset_percent: f64,
-    /// Multiplies the diffusivity.
-    pub diffusivity: f64,
+    /// Natural logarithm of what multiplies the diffusivity.
+    pub diffusivity_log: f64,
     /// Multiplies the depth of the pith.
     pub pith_depth: f64,
     /// The rings themselves, where a photo gives their spread.
@@ -28,8 +28,8 @@ pub struct PlaceDraw {
     pub equilibrium: f64,
     /// Multiplies the equilibrium moisture of a later year.
     pub later_equilibrium: f64,
-    /// Multiplies the exchange at the faces.
-    pub surface: f64,
+    /// Natural logarithm of what multiplies the exchange at the faces.
+    pub surface_log: f64,
 }
 
 /// One draw of a job.
@@ -48,7 +48,7 @@ impl PartDraw {
     pub const MIDDLE: Self = Self {
         shrinkage: [0.0; 2],
         moisture_offset_percent: 0.0,
-        diffusivity: 1.0,
+        diffusivity_log: 0.0,
         pith_depth: 1.0,
         rings: None,
         stiffness: 1.0,
@@ -60,7 +60,7 @@ impl PlaceDraw {
     pub const MIDDLE: Self = Self {
         equilibrium: 1.0,
         later_equilibrium: 1.0,
-        surface: 1.0,
+        surface_log: 0.0,
     };
 }
 

@@ -260,8 +260,8 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
         let (part, drawn) = (&prepared.parts[index], &draw.parts[index]);
         let place = draw.places[part.home.0];
         let variation = Variation {
-            diffusivity_factor: drawn.diffusivity,
-            surface_factor: place.surface,
+            diffusivity_log: drawn.diffusivity_log,
+            surface_log: place.surface_log,
             equilibrium_factor: place.equilibrium,
             earlier_equilibrium_factor: draw.places[part.shop.0].equilibrium,
             start_offset_percent: drawn.moisture_offset_percent,

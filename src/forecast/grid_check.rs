@@ -72,8 +72,8 @@ pub(super) fn measure(
             let (drawn, place) = (&draw.parts[index], &draw.places[part.home.0]);
             let life = DrawConditions {
                 variation: Variation {
-                    diffusivity_factor: drawn.diffusivity,
-                    surface_factor: place.surface,
+                    diffusivity_log: drawn.diffusivity_log,
+                    surface_log: place.surface_log,
                     equilibrium_factor: place.equilibrium,
                     earlier_equilibrium_factor: draw.places[part.shop.0].equilibrium,
                     start_offset_percent: drawn.moisture_offset_percent,

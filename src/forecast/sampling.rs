@@ -485,7 +485,7 @@ impl Inputs {
                     }
                 }
                 Kind::Surface(place) => {
-                    draw.places[place].surface = libm::exp(spreads.surface_log * z);
+                    draw.places[place].surface_log = spreads.surface_log * z;
                 }
                 Kind::Shrinkage(board) => {
                     for part in &self.boards[board] {
@@ -498,9 +498,8 @@ impl Inputs {
                     }
                 }
                 Kind::Diffusivity(board) => {
-                    let factor = libm::exp(spreads.diffusivity_log * z);
                     for part in &self.boards[board] {
-                        draw.parts[*part].diffusivity = factor;
+                        draw.parts[*part].diffusivity_log = spreads.diffusivity_log * z;
                     }
                 }
                 Kind::Rings(part) => match &self.piths[part] {

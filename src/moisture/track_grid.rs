@@ -72,31 +72,53 @@ impl GridRange {
         self.min * libm::pow(self.max / self.min, share)
     }
 
-    /// Nodes in one unit of the factor's logarithm.
-    fn per_log(&self) -> f64 {
-        self.nodes.saturating_sub(1) as f64 / libm::log(self.max / self.min)
-    }
-
-    /// First node of the stencil and Lagrange weights of its nodes; a factor
-    /// outside the range is answered as the nearer end.
-    fn weights(&self, factor: f64, per_log: f64) -> (usize, [f64; STENCIL], usize) {
-        let count = self.nodes.clamp(1, STENCIL);
-        let mut weights = [0.0; STENCIL];
-        if count == 1 {
-            weights[0] = 1.0;
-            return (0, weights, 1);
+    /// Its nodes by the logarithm of the factor.
+    fn axis(&self) -> Axis {
+        Axis {
+            log_min: libm::log(self.min),
+            per_log: self.nodes.saturating_sub(1) as f64 / libm::log(self.max / self.min),
+            nodes: self.nodes.max(1),
         }
-        let factor = factor.clamp(self.min, self.max);
-        let place = libm::log(factor / self.min) * per_log;
-        let first = (place.floor() as usize)
+    }
+}
+
+/// The nodes of a range, evenly spaced in the logarithm of the factor.
+#[derive(Debug, Clone, Copy)]
+struct Axis {
+    /// Logarithm of the minimum factor.
+    log_min: f64,
+    /// Nodes in one unit of the logarithm.
+    per_log: f64,
+    nodes: usize,
+}
+
+/// By how many nodes a stencil has what each node's Lagrange weight is to be divided by, `prod (i - j)`, inverted.
+const LAGRANGE: [[f64; STENCIL]; STENCIL] = [
+    [1.0, 0.0, 0.0, 0.0],
+    [-1.0, 1.0, 0.0, 0.0],
+    [0.5, -1.0, 0.5, 0.0],
+    [-1.0 / 6.0, 0.5, -0.5, 1.0 / 6.0],
+];
+
+impl Axis {
+    /// First node of the stencil and Lagrange weights of its nodes at the logarithm of a factor; one outside the range is answered as
+    /// the nearer end.
+    fn weights(&self, log: f64) -> (usize, [f64; STENCIL], usize) {
+        let count = self.nodes.min(STENCIL);
+        if count == 1 {
+            return (0, LAGRANGE[0], 1);
+        }
+        let place = ((log - self.log_min) * self.per_log).clamp(0.0, (self.nodes - 1) as f64);
+        let first = (place as usize)
             .saturating_sub((count - 1) / 2)
             .min(self.nodes - count);
         let x = place - first as f64;
-        for (i, weight) in weights.iter_mut().enumerate().take(count) {
-            *weight = (0..count)
-                .filter(|j| *j != i)
-                .map(|j| (x - j as f64) / (i as f64 - j as f64))
-                .product();
+        let mut weights = LAGRANGE[count - 1];
+        for j in 0..count {
+            let off = x - j as f64;
+            for (i, weight) in weights.iter_mut().enumerate() {
+                *weight *= if i == j { 1.0 } else { off };
+            }
         }
         (first, weights, count)
     }
@@ -105,10 +127,10 @@ impl GridRange {
 /// What one draw changes; the neutral draw is [`Variation::NONE`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Variation {
-    /// Multiplies the slab's diffusivity.
-    pub diffusivity_factor: f64,
-    /// Multiplies the exchange of the slab's open faces.
-    pub surface_factor: f64,
+    /// Natural logarithm of what multiplies the slab's diffusivity.
+    pub diffusivity_log: f64,
+    /// Natural logarithm of what multiplies the exchange of the slab's open faces.
+    pub surface_log: f64,
     /// Multiplies the equilibrium moisture of the air of the last stay, or of a settled year.
     pub equilibrium_factor: f64,
     /// Multiplies the equilibrium moisture of the air of the stays before; without effect on a settled year.
@@ -120,8 +142,8 @@ pub struct Variation {
 impl Variation {
     /// The middle forecast.
     pub const NONE: Self = Self {
-        diffusivity_factor: 1.0,
-        surface_factor: 1.0,
+        diffusivity_log: 0.0,
+        surface_log: 0.0,
         equilibrium_factor: 1.0,
         earlier_equilibrium_factor: 1.0,
         start_offset_percent: 0.0,
@@ -131,10 +153,8 @@ impl Variation {
 /// Solved tracks over a grid of diffusivity and exchange factors.
 #[derive(Debug, Clone)]
 pub struct TrackGrid {
-    diffusivity: GridRange,
-    surface: GridRange,
-    /// Nodes of either in one unit of the factor's logarithm.
-    per_log: [f64; 2],
+    diffusivity: Axis,
+    surface: Axis,
     first_day: usize,
     days: usize,
     /// Moisture at the start, percent; `None` for a settled year.
@@ -175,9 +195,8 @@ impl TrackGrid {
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
         Self {
-            diffusivity,
-            surface,
-            per_log: [diffusivity, surface].map(|range| range.per_log()),
+            diffusivity: diffusivity.axis(),
+            surface: surface.axis(),
             first_day: 0,
             days: DAYS_IN_YEAR,
             start: None,
@@ -204,9 +223,8 @@ impl TrackGrid {
         let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
         let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
         Self {
-            diffusivity,
-            surface,
-            per_log: [diffusivity, surface].map(|range| range.per_log()),
+            diffusivity: diffusivity.axis(),
+            surface: surface.axis(),
             first_day: stays
                 .first()
                 .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
@@ -232,8 +250,8 @@ impl TrackGrid {
         home: &AirYear,
     ) -> MoistureTrack {
         let slab = Slab {
-            diffusivity_factor: slab.diffusivity_factor * draw.diffusivity_factor,
-            surface_factor: slab.surface_factor * draw.surface_factor,
+            diffusivity_factor: slab.diffusivity_factor * libm::exp(draw.diffusivity_log),
+            surface_factor: slab.surface_factor * libm::exp(draw.surface_log),
             equilibrium_factor: slab.equilibrium_factor * draw.equilibrium_factor,
             ..*slab
         };
@@ -311,8 +329,8 @@ impl TrackGrid {
     pub fn at(&self, diffusivity_factor: f64, surface_factor: f64, out: &mut MoistureTrack) {
         self.at_variation(
             &Variation {
-                diffusivity_factor,
-                surface_factor,
+                diffusivity_log: libm::log(diffusivity_factor),
+                surface_log: libm::log(surface_factor),
                 ..Variation::NONE
             },
             out,
@@ -340,10 +358,9 @@ impl TrackGrid {
             return;
         }
         let scale = draw.equilibrium_factor;
-        let diffusivity = draw.diffusivity_factor * libm::exp(self.bend * (scale - 1.0));
-        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity, self.per_log[0]);
-        let (first_s, weights_s, count_s) =
-            self.surface.weights(draw.surface_factor, self.per_log[1]);
+        let diffusivity = draw.diffusivity_log + self.bend * (scale - 1.0);
+        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
+        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_log);
         // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
         // last stay adds.
         let earlier = draw.earlier_equilibrium_factor - scale;
@@ -356,7 +373,7 @@ impl TrackGrid {
         let mut nodes = [(0, 0.0); STENCIL * STENCIL];
         let stencil = (0..count_s).flat_map(|s| (0..count_d).map(move |d| (s, d)));
         for (node, (s, d)) in nodes.iter_mut().zip(stencil) {
-            let place = (first_s + s) * self.diffusivity.nodes.max(1) + first_d + d;
+            let place = (first_s + s) * self.diffusivity.nodes + first_d + d;
             *node = (place, weights_s[s] * weights_d[d]);
         }
         self.shares.sum_of(&nodes[..count_s * count_d], sums);

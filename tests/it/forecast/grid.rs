@@ -42,8 +42,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         let (drawn, place) = (&draw.parts[index], &draw.places[part.home.0]);
         let life = DrawConditions {
             variation: Variation {
-                diffusivity_factor: drawn.diffusivity,
-                surface_factor: place.surface,
+                diffusivity_log: drawn.diffusivity_log,
+                surface_log: place.surface_log,
                 equilibrium_factor: place.equilibrium,
                 earlier_equilibrium_factor: place.equilibrium,
                 start_offset_percent: drawn.moisture_offset_percent,
@@ -55,8 +55,8 @@ fn the_error_of_the_grid_is_printed_as_it_is() {
         let (mut room, mut read) = (MoistureTrack::default(), PartTrack::default());
         prepared.stocks[part.stock].track(&days, &timeline, &life, &mut room, &mut read);
         let slab = Slab {
-            diffusivity_factor: part.slab.diffusivity_factor * drawn.diffusivity,
-            surface_factor: place.surface,
+            diffusivity_factor: part.slab.diffusivity_factor * drawn.diffusivity_log.exp(),
+            surface_factor: place.surface_log.exp(),
             equilibrium_factor: place.equilibrium,
             begun_percent: Some(part.measured_percent),
             ..part.slab

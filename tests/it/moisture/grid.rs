@@ -15,8 +15,8 @@ fn spread(index: usize, step: f64) -> f64 {
 
 fn draw(index: usize) -> Variation {
     Variation {
-        diffusivity_factor: 4_f64.powf(1.9 * spread(index, 0.618_033_988_7) - 0.95),
-        surface_factor: 2.5_f64.powf(1.9 * spread(index, 0.754_877_666_2) - 0.95),
+        diffusivity_log: 4_f64.ln() * (1.9 * spread(index, 0.618_033_988_7) - 0.95),
+        surface_log: 2.5_f64.ln() * (1.9 * spread(index, 0.754_877_666_2) - 0.95),
         equilibrium_factor: 1.0 + 0.14 * (2.0 * spread(index, 0.569_840_291_0) - 1.0),
         earlier_equilibrium_factor: 1.0 + 0.14 * (2.0 * spread(index, 0.569_840_291_0) - 1.0),
         start_offset_percent: 2.0 * spread(index, 0.819_172_513_4) - 1.0,
@@ -25,8 +25,8 @@ fn draw(index: usize) -> Variation {
 
 fn with(slab: &Slab, draw: &Variation) -> Slab {
     Slab {
-        diffusivity_factor: draw.diffusivity_factor,
-        surface_factor: draw.surface_factor,
+        diffusivity_factor: draw.diffusivity_log.exp(),
+        surface_factor: draw.surface_log.exp(),
         equilibrium_factor: draw.equilibrium_factor,
         ..*slab
     }
