@@ -435,8 +435,10 @@ fn joints(
         .collect()
 }
 
+/// Draws of the frame at most: its chances are given to a tenth of a percent.
+const DRAWS: usize = 2_048;
 /// Draws of one block of work.
-const BLOCK: usize = 256;
+const BLOCK: usize = 128;
 
 /// The frame in the job's draws.
 struct Drawn {
@@ -461,7 +463,7 @@ impl Drawn {
         // Numbers of a draw: the wood, what the bonds have in common, then each bond, each joint's strength, each bow.
         let (boards, joints) = (members.len(), case.joints.len());
         let draws = Draws::sobol(job.seed, 2 + 2 * joints + boards);
-        let count = job.draws.max(1) as usize;
+        let count = (job.draws.max(1) as usize).min(DRAWS);
         let block = |block: usize| {
             let mut numbers = vec![0.0; draws.dimensions()];
             let (mut bows, mut turning) = (vec![1.0; boards], vec![1.0; joints]);
