@@ -36,8 +36,8 @@ pub struct MoistureHistory {
     rotation: usize,
     follow: Arc<TrackGrid>,
     settled: Arc<TrackGrid>,
-    /// Whether the grids hold only the days of a day set, in its order.
-    pub(super) picked: bool,
+    /// Both on the days of a day set only, in its order.
+    picked: Option<[TrackGrid<f32>; 2]>,
 }
 
 /// What one draw makes of the moisture of a part.
@@ -85,7 +85,7 @@ impl MoistureHistory {
             rotation: delivered,
             follow: memory.follow(stay.slab, stay.measured_percent, &stays, over),
             settled: memory.settled(stay.slab, home, over),
-            picked: false,
+            picked: None,
         }
     }
 
@@ -179,13 +179,8 @@ impl MoistureHistory {
             .map(|day| self.in_settled(*day, timeline))
             .collect();
         Self {
-            key: self.key.clone(),
-            follow: Arc::new(self.follow.picked(&first)),
-            settled: Arc::new(self.settled.picked(&later)),
-            picked: true,
-            start_percent: self.start_percent,
-            first_day: self.first_day,
-            rotation: self.rotation,
+            picked: Some([self.follow.picked(&first), self.settled.picked(&later)]),
+            ..self.clone()
         }
     }
 
@@ -214,9 +209,9 @@ impl MoistureHistory {
         let split = days.partition_point(|day| *day < timeline.settled());
         let (mean, later_mean) = out.mean_percent.split_at_mut(split);
         let (slope, later_slope) = out.slope_percent_per_mm.split_at_mut(split);
-        if self.picked {
-            self.follow.fill_variation(&variation, mean, slope);
-            self.settled.fill_variation(&later, later_mean, later_slope);
+        if let Some([follow, settled]) = &self.picked {
+            follow.fill_variation(&variation, mean, slope);
+            settled.fill_variation(&later, later_mean, later_slope);
             return;
         }
         self.follow.at_variation(&variation, room);

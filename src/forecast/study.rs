@@ -175,21 +175,6 @@ impl<'a> Study<'a> {
         };
         standing::spread(job, prepared, self.inputs, self.deadline, &mut standing)
             .map_err(|stopped| super::stopped_early(job, stopped))?;
-        let parts: Vec<PartFinding> = job
-            .parts
-            .par_iter()
-            .enumerate()
-            .map(|(index, given)| {
-                part_findings::finding(&PartView {
-                    given,
-                    prepared,
-                    workspace: &self.workspace,
-                    middle: &self.middle.parts[index],
-                    samples: &self.samples,
-                    index,
-                })
-            })
-            .collect();
         let middle = self.inputs.middle();
         let curves: Vec<Curve> = prepared
             .parts
@@ -240,19 +225,52 @@ impl<'a> Study<'a> {
             }
         }
         let stopped = |stopped| super::stopped_early(job, stopped);
-        let fits: Vec<FitFinding> = views
-            .par_iter()
-            .map(|view| self.deadline.check().map(|()| self.fit(view)))
-            .collect::<Result<_, _>>()
-            .map_err(stopped)?;
-        let bonds: Vec<BondFinding> = glued
-            .into_par_iter()
-            .map(|(index, joint, bond)| {
+        let fits = || -> Result<Vec<FitFinding>, Stopped> {
+            let fit = |view| self.deadline.check().map(|()| self.fit(view));
+            views.par_iter().map(fit).collect()
+        };
+        let bonds = || -> Result<Vec<BondFinding>, Stopped> {
+            let bond = |(index, joint, bond)| {
                 self.deadline.check()?;
                 Ok(self.bond(joint, bond, index, &curves, &what_if))
-            })
-            .collect::<Result<_, _>>()
-            .map_err(stopped)?;
+            };
+            glued.into_par_iter().map(bond).collect()
+        };
+        let parts = || -> Vec<PartFinding> {
+            let part = |(index, given)| {
+                part_findings::finding(&PartView {
+                    given,
+                    prepared,
+                    workspace: &self.workspace,
+                    middle: &self.middle.parts[index],
+                    samples: &self.samples,
+                    index,
+                })
+            };
+            job.parts.par_iter().enumerate().map(part).collect()
+        };
+        let grid_and_curves = || {
+            rayon::join(
+                || grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
+                || curves::curves(self, job.seed),
+            )
+        };
+        let piece_and_frame = || {
+            rayon::join(
+                || {
+                    let mut piece = PieceFinding::today(job, species)?;
+                    piece.through_the_year(job, prepared, self.inputs);
+                    Some(piece)
+                },
+                || super::frame::finding(job, prepared),
+            )
+        };
+        // None waits for another, so that no thread waits for the last of a kind.
+        let ((fits, (bonds, parts)), ((grid_error, drawn_curves), (piece, frame))) = rayon::join(
+            || rayon::join(fits, || rayon::join(bonds, parts)),
+            || rayon::join(grid_and_curves, piece_and_frame),
+        );
+        let (fits, bonds) = (fits.map_err(stopped)?, bonds.map_err(stopped)?);
         if let Some(install) = &mut standing.install {
             install
                 .fastened
@@ -321,24 +339,6 @@ impl<'a> Study<'a> {
             .map(|(view, found)| (view.fit, self.cuts_mm[view.index], found));
         let not_modeled = not_modeled::not_modeled(prepared, airs, with_cuts, &panels);
         on()?;
-        let ((grid_error, curves), (piece, frame)) = rayon::join(
-            || {
-                rayon::join(
-                    || grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
-                    || curves::curves(self, job.seed),
-                )
-            },
-            || {
-                rayon::join(
-                    || {
-                        let mut piece = PieceFinding::today(job, species)?;
-                        piece.through_the_year(job, prepared, self.inputs);
-                        Some(piece)
-                    },
-                    || super::frame::finding(job, prepared),
-                )
-            },
-        );
         warnings.extend(piece.iter().flat_map(piece_words));
         let cautions = premises::cautions(&boards);
         on()?;
@@ -374,7 +374,7 @@ impl<'a> Study<'a> {
                 grid_error,
             ),
             not_modeled,
-            curves,
+            curves: drawn_curves,
             finishes: finishes(job),
             drawings,
             placed: job.piece.clone(),

@@ -1,6 +1,7 @@
 //! The few courses in time that all moisture tracks of a grid are sums of.
 
 use super::track::MoistureTrack;
+use std::ops::{AddAssign, Mul};
 
 /// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture: what a middle draw asks
 /// for its driest and its wettest day.
@@ -21,19 +22,49 @@ pub(super) struct Shape {
     pub(super) slope: Vec<f64>,
 }
 
+/// A number of single or of double precision: what a cloud of draws asks needs the few digits of single precision.
+pub trait Number: Copy + Default + Mul<Output = Self> + AddAssign {
+    /// The nearest to a number.
+    fn nearest(value: f64) -> Self;
+    /// Itself in double precision.
+    fn value(self) -> f64;
+}
+
+impl Number for f64 {
+    #[inline]
+    fn nearest(value: f64) -> Self {
+        value
+    }
+    #[inline]
+    fn value(self) -> f64 {
+        self
+    }
+}
+
+impl Number for f32 {
+    #[inline]
+    fn nearest(value: f64) -> Self {
+        value as Self
+    }
+    #[inline]
+    fn value(self) -> f64 {
+        f64::from(self)
+    }
+}
+
 /// Days, and shares of shapes, that are added up side by side.
 const SIDE_BY_SIDE: usize = 8;
 
 /// Rows of numbers in blocks that are added up side by side: first the block of every row that holds its first numbers, then those
 /// that hold the next.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Blocks {
+pub(super) struct Blocks<N> {
     rows: usize,
     length: usize,
-    blocks: Vec<[f64; SIDE_BY_SIDE]>,
+    blocks: Vec<[N; SIDE_BY_SIDE]>,
 }
 
-impl Blocks {
+impl<N: Number> Blocks<N> {
     /// Of rows that are all as long.
     pub(super) fn of(rows: &[impl AsRef<[f64]>]) -> Self {
         let length = rows.first().map_or(0, |row| row.as_ref().len());
@@ -41,7 +72,7 @@ impl Blocks {
         for first in (0..length).step_by(SIDE_BY_SIDE) {
             blocks.extend(rows.iter().map(|row| {
                 let row = &row.as_ref()[first..];
-                std::array::from_fn(|place| row.get(place).copied().unwrap_or(0.0))
+                std::array::from_fn(|place| N::nearest(row.get(place).copied().unwrap_or(0.0)))
             }));
         }
         Self {
@@ -63,7 +94,7 @@ impl Blocks {
 
     /// One number of a row.
     pub(super) fn value(&self, row: usize, place: usize) -> f64 {
-        self.blocks[place / SIDE_BY_SIDE * self.rows + row][place % SIDE_BY_SIDE]
+        self.blocks[place / SIDE_BY_SIDE * self.rows + row][place % SIDE_BY_SIDE].value()
     }
 
     /// Memory that they take, bytes.
@@ -72,31 +103,33 @@ impl Blocks {
     }
 
     /// Puts the sum of all rows, each so many times, into `out`, which is as long as a row.
-    pub(super) fn sum(&self, times: &[f64], out: &mut [f64]) {
+    pub(super) fn sum(&self, times: &[N], out: &mut [f64]) {
         for (out, rows) in out
             .chunks_mut(SIDE_BY_SIDE)
             .zip(self.blocks.chunks_exact(self.rows.max(1)))
         {
-            let mut sums = [0.0; SIDE_BY_SIDE];
+            let mut sums = [N::default(); SIDE_BY_SIDE];
             for (row, times) in rows.iter().zip(times) {
                 for (sum, value) in sums.iter_mut().zip(row) {
-                    *sum += times * value;
+                    *sum += *times * *value;
                 }
             }
-            out.copy_from_slice(&sums[..out.len()]);
+            for (out, sum) in out.iter_mut().zip(sums) {
+                *out = sum.value();
+            }
         }
     }
 
     /// Puts the sum of some rows, each so many times, into `out`, which is as long as a row.
-    pub(super) fn sum_of(&self, some: &[(usize, f64)], out: &mut [f64]) {
+    pub(super) fn sum_of(&self, some: &[(usize, N)], out: &mut [N]) {
         for (out, rows) in out
             .chunks_mut(SIDE_BY_SIDE)
             .zip(self.blocks.chunks_exact(self.rows.max(1)))
         {
-            let mut sums = [0.0; SIDE_BY_SIDE];
+            let mut sums = [N::default(); SIDE_BY_SIDE];
             for (row, times) in some {
                 for (sum, value) in sums.iter_mut().zip(&rows[*row]) {
-                    *sum += times * value;
+                    *sum += *times * *value;
                 }
             }
             out.copy_from_slice(&sums[..out.len()]);

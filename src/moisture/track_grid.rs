@@ -3,7 +3,7 @@
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::profile::Profile;
-use super::shapes::{Blocks, MOST_SHAPES, Shape, shapes};
+use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
@@ -150,9 +150,9 @@ impl Variation {
     };
 }
 
-/// Solved tracks over a grid of diffusivity and exchange factors.
+/// Solved tracks over a grid of diffusivity and exchange factors; its days picked for draws in single precision.
 #[derive(Debug, Clone)]
-pub struct TrackGrid {
+pub struct TrackGrid<N = f64> {
     diffusivity: Axis,
     surface: Axis,
     first_day: usize,
@@ -163,17 +163,21 @@ pub struct TrackGrid {
     bend: f64,
     /// How much of each shape the track of a node has, a row for each node: of the track itself; for a start also of what a start 1 %
     /// wetter adds, and of what the air of the stays before the last adds for its own whole.
-    shares: Blocks,
+    shares: Blocks<N>,
     /// The most that the shapes before each leave of any track, percent of moisture.
     leaves: Vec<f64>,
     /// What the tracks of all nodes are sums of, by day: mean moisture, percent.
-    means: Blocks,
+    means: Blocks<N>,
     /// The same of the slope, percent per mm; of no length where both faces are alike.
-    slopes: Blocks,
+    slopes: Blocks<N>,
 }
 
 /// The shares of the nodes and the shapes, in blocks.
-fn in_blocks(nodes: usize, shares: &[f64], shapes: &[Shape]) -> (Blocks, Vec<f64>, Blocks, Blocks) {
+fn in_blocks<N: Number>(
+    nodes: usize,
+    shares: &[f64],
+    shapes: &[Shape],
+) -> (Blocks<N>, Vec<f64>, Blocks<N>, Blocks<N>) {
     let of_node = (shares.len() / nodes.max(1)).max(1);
     let each = |values: fn(&Shape) -> &Vec<f64>| {
         Blocks::of(&shapes.iter().map(values).collect::<Vec<_>>())
@@ -279,13 +283,13 @@ impl TrackGrid {
     /// # Panics
     /// On a day that the grid does not have: an error in the program.
     #[must_use]
-    pub fn picked(&self, days: &[usize]) -> Self {
+    pub fn picked(&self, days: &[usize]) -> TrackGrid<f32> {
         let count = self.leaves.len();
         let nodes = self.shares.rows();
         let kept = (self.leaves.iter())
             .take_while(|leaves| **leaves > PICKED_PERCENT)
             .count();
-        let pick = |of: &Blocks, shape: usize| -> Vec<f64> {
+        let pick = |of: &Blocks<f64>, shape: usize| -> Vec<f64> {
             if of.length() == 0 {
                 return Vec::new();
             }
@@ -308,13 +312,17 @@ impl TrackGrid {
             .collect();
         let (shapes, shares) = by_day(&shapes, &shares, days.len()).unwrap_or((shapes, shares));
         let (shares, leaves, means, slopes) = in_blocks(nodes, &shares, &shapes);
-        Self {
+        TrackGrid {
+            diffusivity: self.diffusivity,
+            surface: self.surface,
+            first_day: self.first_day,
             days: days.len(),
+            start: self.start,
+            bend: self.bend,
             shares,
             leaves,
             means,
             slopes,
-            ..*self
         }
     }
 
@@ -350,7 +358,9 @@ impl TrackGrid {
         }
         self.fill_variation(draw, &mut out.mean_percent, &mut out.slope_percent_per_mm);
     }
+}
 
+impl<N: Number> TrackGrid<N> {
     /// The track of one draw: the days of `mean`, in percent, and of `slope`, in percent per mm, which stays as it is where both faces
     /// are alike.
     pub(crate) fn fill_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
@@ -368,23 +378,26 @@ impl TrackGrid {
             .start
             .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
         let count = self.leaves.len();
-        let mut room = [0.0; KINDS * MOST_SHAPES];
+        let mut room = [N::default(); KINDS * MOST_SHAPES];
         let sums = &mut room[..self.shares.length()];
-        let mut nodes = [(0, 0.0); STENCIL * STENCIL];
+        let mut nodes = [(0, N::default()); STENCIL * STENCIL];
         let stencil = (0..count_s).flat_map(|s| (0..count_d).map(move |d| (s, d)));
         for (node, (s, d)) in nodes.iter_mut().zip(stencil) {
             let place = (first_s + s) * self.diffusivity.nodes + first_d + d;
-            *node = (place, weights_s[s] * weights_d[d]);
+            *node = (place, N::nearest(weights_s[s] * weights_d[d]));
         }
         self.shares.sum_of(&nodes[..count_s * count_d], sums);
         let (shares, others) = sums.split_at_mut(count);
+        let scale = N::nearest(scale);
         for share in &mut *shares {
-            *share *= scale;
+            *share = scale * *share;
         }
         if let Some(remembered) = remembered {
+            let (remembered, earlier) = (N::nearest(remembered), N::nearest(earlier));
             let (by_start, by_earlier) = others.split_at(count);
             for ((share, start), before) in shares.iter_mut().zip(by_start).zip(by_earlier) {
-                *share += remembered * start + earlier * before;
+                *share += remembered * *start;
+                *share += earlier * *before;
             }
         }
         self.means.sum(shares, mean);
