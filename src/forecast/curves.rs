@@ -2,6 +2,7 @@
 
 use super::draw::Draw;
 use super::evaluate::{DaySet, Workspace, days_of, move_parts};
+use super::kept::Known;
 use super::prepare::Prepared;
 use super::sampling::Inputs;
 use super::study::Study;
@@ -86,22 +87,38 @@ fn from_january(days: &[f64], first_day_of_year: usize) -> Vec<f64> {
         .collect()
 }
 
-/// The curves of a job for the cuts made.
+/// The curves of a job for the cuts made; those that are known stay.
 #[must_use]
-pub(super) fn curves(study: &Study<'_>, seed: u64) -> Curves {
+pub(super) fn curves(study: &Study<'_>, seed: u64, known: Option<&Known<'_>>) -> Curves {
+    let Some(Known { found, changed }) = known else {
+        return again(study, study.prepared, &study.cuts_mm, seed);
+    };
+    if changed.parts.is_empty() && changed.fits.is_empty() {
+        return found.curves.clone();
+    }
+    let cuts_mm: Vec<f64> = changed.fits.iter().map(|at| study.cuts_mm[*at]).collect();
+    let again = again(study, &changed.of(study.prepared), &cuts_mm, seed);
+    let mut all = found.curves.clone();
+    for (at, part) in changed.parts.iter().zip(again.parts) {
+        all.parts[*at] = part;
+    }
+    for (at, fit) in changed.fits.iter().zip(again.fits) {
+        all.fits[*at] = fit;
+    }
+    all
+}
+
+/// The curves of the parts and fits that are asked for.
+fn again(study: &Study<'_>, prepared: &Prepared, cuts_mm: &[f64], seed: u64) -> Curves {
     let Study {
-        prepared,
-        inputs,
-        workspace,
-        cuts_mm,
-        ..
+        inputs, workspace, ..
     } = study;
     let timeline = prepared.timeline;
     let (delivered, settled) = (timeline.delivered(), timeline.settled());
     let all = DaySet::new((0..timeline.days()).collect());
     let first_day = day_of_year(timeline.date(settled));
     let mut curves = Curves::default();
-    for track in &workspace.tracks {
+    for track in prepared.asked.iter().map(|part| &workspace.tracks[*part]) {
         curves.parts.push(PartCurve {
             settled_percent: from_january(&track.mean_percent[settled..], first_day),
             first_year_percent: track.mean_percent[delivered..settled].to_vec(),
@@ -187,7 +204,8 @@ fn bands(prepared: &Prepared, inputs: &Inputs, cuts_mm: &[f64], seed: u64, curve
                         *cell = value;
                     }
                 };
-                for track in &workspace.tracks {
+                for part in &thin.asked {
+                    let track = &workspace.tracks[*part];
                     places.iter().for_each(|at| put(track.mean_percent[*at]));
                 }
                 let mut cuts = cuts_mm.iter();

@@ -1,13 +1,20 @@
-//! The draws of a forecast, kept for one that asks about nearly the same job: what hangs on nothing that was changed is not drawn
-//! again.
+//! The draws and findings of a forecast, kept for one that asks about nearly the same job: what hangs on nothing that was changed
+//! is not drawn, judged or worked out again.
 
+use super::airs::Airs;
+use super::curves::Curves;
 use super::draw_conditions::MoistureHistory;
 use super::evaluate::DaySet;
+use super::findings::{BondFinding, FitFinding, PartFinding};
+use super::fits::FitJudgement;
+use super::grid_check::GridError;
 use super::prepare::Prepared;
 use super::samples::Samples;
 use super::sampling::Inputs;
+use crate::job::{Job, Part};
 use crate::joint::{BondPlan, Fit, JointPlan};
-use std::sync::Arc;
+use crate::species::SpeciesTable;
+use std::sync::{Arc, OnceLock};
 
 /// Answers that are kept from so many forecasts at most; then all are drawn again.
 const MOST_DRAWN: usize = 12;
@@ -23,6 +30,106 @@ pub(super) struct KeptDraws {
     /// The cuts that the draws were made about, mm.
     pub(super) nominal_mm: Vec<f64>,
     pub(super) samples: Samples,
+    /// Each fit judged over them.
+    pub(super) judged: Vec<FitJudgement>,
+    /// What the forecast found, once it came to its end.
+    pub(super) found: OnceLock<Found>,
+}
+
+/// What a forecast found of its parts and joints, and what that hangs on beside the draws.
+#[derive(Debug)]
+pub(super) struct Found {
+    premises: Premises,
+    parts: Vec<PartFinding>,
+    fits: Vec<FitFinding>,
+    bonds: Vec<BondFinding>,
+    pub(super) curves: Curves,
+    pub(super) grid_error: Option<GridError>,
+}
+
+/// What every finding may hang on, beside what is in the job made ready.
+#[derive(Debug, Clone)]
+pub(super) struct Premises {
+    airs: Airs,
+    species: SpeciesTable,
+    wood_fixed: bool,
+    finish_fixed: bool,
+}
+
+impl Premises {
+    pub(super) fn of(job: &Job, species: &SpeciesTable, airs: &Airs) -> Self {
+        Self {
+            airs: airs.clone(),
+            species: species.clone(),
+            wood_fixed: job.wood_fixed,
+            finish_fixed: job.finish_fixed,
+        }
+    }
+
+    fn are_those_of(&self, other: &Self) -> bool {
+        self.wood_fixed == other.wood_fixed
+            && self.finish_fixed == other.finish_fixed
+            && self.species.is_that_of(&other.species)
+            && self.airs == other.airs
+    }
+}
+
+impl Found {
+    pub(super) fn new(
+        premises: Premises,
+        (parts, fits, bonds): (&[PartFinding], &[FitFinding], &[BondFinding]),
+        curves: &Curves,
+        grid_error: Option<GridError>,
+    ) -> Self {
+        Self {
+            premises,
+            parts: parts.to_vec(),
+            fits: fits.to_vec(),
+            bonds: bonds.to_vec(),
+            curves: curves.clone(),
+            grid_error,
+        }
+    }
+}
+
+/// What was found before and still holds.
+pub(super) struct Known<'a> {
+    pub(super) found: &'a Found,
+    /// What is to be found again.
+    pub(super) changed: Changed,
+}
+
+impl Known<'_> {
+    /// The finding on a part, if it still holds.
+    pub(super) fn part(&self, at: usize, given: &Part) -> Option<&PartFinding> {
+        let found = self.found.parts.get(at)?;
+        let alike = found.name == given.name
+            && found.count == given.count
+            && found.species == given.species
+            && found.moisture == given.moisture
+            && found.measured_on == given.measured;
+        (alike && self.changed.parts.binary_search(&at).is_err()).then_some(found)
+    }
+
+    /// The finding on a fit, if it still holds.
+    pub(super) fn fit(&self, at: usize) -> Option<&FitFinding> {
+        let found = self.found.fits.get(at)?;
+        self.changed
+            .fits
+            .binary_search(&at)
+            .is_err()
+            .then_some(found)
+    }
+
+    /// The finding on a bond, if it still holds.
+    pub(super) fn bond(&self, at: usize) -> Option<&BondFinding> {
+        let found = self.found.bonds.get(at)?;
+        self.changed
+            .bonds
+            .binary_search(&at)
+            .is_err()
+            .then_some(found)
+    }
 }
 
 /// What is to be drawn again, by places.
@@ -90,6 +197,58 @@ impl KeptDraws {
             parts: (0..other.len()).filter(|part| other[*part]).collect(),
         })
     }
+}
+
+impl KeptDraws {
+    /// What was found then and holds for another forecast too, of which it is known what was drawn again; `None` where what all findings
+    /// hang on is another.
+    pub(super) fn known<'a>(
+        &'a self,
+        now: &Self,
+        drawn_again: &Changed,
+        premises: &Premises,
+    ) -> Option<Known<'a>> {
+        let found = self.found.get()?;
+        let (old, new) = (&self.prepared, &now.prepared);
+        let alike = found.premises.are_those_of(premises)
+            && self.inputs == now.inputs
+            && old.split_spread == new.split_spread
+            && old.narrowed == new.narrowed
+            && old.units == new.units
+            && old.stocks.len() == new.stocks.len()
+            && (old.stocks.iter().zip(&new.stocks)).all(|(old, new)| old.is_that_of(new));
+        if !alike {
+            return None;
+        }
+        // A joint is found again as a whole.
+        let mut changed = Changed {
+            parts: drawn_again.parts.clone(),
+            ..Changed::default()
+        };
+        let (mut fits, mut bonds) = (0, 0);
+        for (old, new) in old.joints.iter().zip(&new.joints) {
+            let (own_fits, own_bonds) =
+                (fits..fits + new.fits.len(), bonds..bonds + new.bonds.len());
+            (fits, bonds) = (own_fits.end, own_bonds.end);
+            let again = drawn_again.fits.iter().any(|at| own_fits.contains(at))
+                || drawn_again.bonds.iter().any(|at| own_bonds.contains(at))
+                || !alike_but_its_place(old, new);
+            if again {
+                changed.fits.extend(own_fits);
+                changed.bonds.extend(own_bonds);
+            }
+        }
+        Some(Known { found, changed })
+    }
+}
+
+/// Whether two joints differ at most in where the file tells them.
+fn alike_but_its_place(one: &JointPlan, other: &JointPlan) -> bool {
+    let other = JointPlan {
+        span: one.span.clone(),
+        ..other.clone()
+    };
+    *one == other
 }
 
 /// How many fits and bonds each joint has.

@@ -69,16 +69,24 @@ impl Memory {
         kept.iter().find(|kept| kept.draws == draws).cloned()
     }
 
-    /// Keeps the draws of a forecast that came to its own end, unless they take more memory than the grids may.
-    pub(super) fn keep_draws(&self, draws: KeptDraws) {
+    /// Whether anything is kept.
+    pub(super) const fn keeps(&self) -> bool {
+        self.most_bytes > 0
+    }
+
+    /// Keeps draws that came to their own end, unless they take more memory than the grids may; gives them back, so that what is found
+    /// with them can be put beside them.
+    pub(super) fn keep_draws(&self, draws: KeptDraws) -> Arc<KeptDraws> {
+        let draws = Arc::new(draws);
         if draws.samples.bytes() > self.most_bytes {
-            return;
+            return draws;
         }
         let mut kept = self.draws.lock().unwrap_or_else(PoisonError::into_inner);
         kept.retain(|known| known.draws != draws.draws);
-        kept.push(Arc::new(draws));
+        kept.push(Arc::clone(&draws));
         let over = kept.len().saturating_sub(MOST_DRAWS);
         kept.drain(..over);
+        draws
     }
 
     /// How many panels' layouts are kept.

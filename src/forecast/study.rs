@@ -11,7 +11,7 @@ use super::findings::{
 use super::fit_findings::FitView;
 use super::fits::{self, FitJudgement};
 use super::humidity::drawn_curve;
-use super::kept::KeptDraws;
+use super::kept::{Changed, Found, KeptDraws, Known, Premises};
 use super::log::{self, LogRead};
 use super::memory::Memory;
 use super::not_modeled;
@@ -35,7 +35,7 @@ use crate::units::UnitSystem;
 use crate::units::notation::{shown, the};
 use jiff::civil::Date;
 use rayon::prelude::*;
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex, OnceLock};
 
 /// Days between two of those every draw looks at, beside the days that bind.
 const STRIDE: usize = 14;
@@ -54,6 +54,9 @@ pub(super) struct Study<'a> {
     /// The job on the days of the set.
     pub(super) looked_at: Prepared,
     pub(super) samples: Samples,
+    /// The draws as they are kept, and those before them that they were made from, with what was drawn again.
+    kept: Arc<KeptDraws>,
+    before: Option<(Arc<KeptDraws>, Changed)>,
     /// The cuts that the draws were made about, mm.
     pub(super) nominal_mm: Vec<f64>,
     pub(super) cuts_mm: Vec<f64>,
@@ -112,24 +115,35 @@ impl<'a> Study<'a> {
             prepared: prepared.clone(),
             nominal_mm: nominal.clone(),
             samples: Samples::default(),
+            judged: Vec::new(),
+            found: OnceLock::new(),
         };
         let known = memory.draws(job.draws);
-        let changed = known.and_then(|kept| Some((kept.changed(&now)?, kept)));
-        let samples = match changed {
-            Some((changed, kept)) if changed.is_nothing() => kept.samples.clone(),
-            Some((changed, kept)) => {
+        let before = known.and_then(|kept| Some((kept.changed(&now)?, kept)));
+        let before = before.map(|(changed, kept)| (kept, changed));
+        let samples = match &before {
+            Some((kept, changed)) if changed.is_nothing() => kept.samples.clone(),
+            Some((kept, changed)) => {
                 let cuts_mm: Vec<f64> = changed.fits.iter().map(|fit| nominal[*fit]).collect();
                 let again = cloud(&changed.of(&looked_at), &cuts_mm)?;
-                kept.samples.with(&again, &changed)
+                kept.samples.with(&again, changed)
             }
             None => cloud(&looked_at, &nominal)?,
         };
-        now.samples = samples.clone();
-        memory.keep_draws(now);
         let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
             .map(|(index, fit)| {
+                let known = before.as_ref().and_then(|(kept, changed)| {
+                    changed
+                        .fits
+                        .binary_search(&index)
+                        .is_err()
+                        .then(|| kept.judged.get(index))?
+                });
+                if let Some(known) = known {
+                    return known.clone();
+                }
                 let outcomes = samples.fit(index);
                 let cut = fit
                     .given
@@ -137,6 +151,9 @@ impl<'a> Study<'a> {
                 fits::judge(outcomes, cut)
             })
             .collect();
+        now.samples = samples.clone();
+        now.judged = judged.clone();
+        let kept = memory.keep_draws(now);
         let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut.mm()).collect();
         judge_moved(prepared, &draw, &all, &cuts_mm, &workspace, &mut middle);
         Ok(Self {
@@ -147,6 +164,8 @@ impl<'a> Study<'a> {
             set,
             looked_at,
             samples,
+            kept,
+            before,
             nominal_mm: nominal,
             cuts_mm,
             judged,
@@ -175,6 +194,12 @@ impl<'a> Study<'a> {
         };
         standing::spread(job, prepared, self.inputs, self.deadline, &mut standing)
             .map_err(|stopped| super::stopped_early(job, stopped))?;
+        let premises = Premises::of(job, species, airs);
+        let known: Option<Known<'_>> = self
+            .before
+            .as_ref()
+            .and_then(|(before, changed)| before.known(&self.kept, changed, &premises));
+        let known = known.as_ref();
         let middle = self.inputs.middle();
         let curves: Vec<Curve> = prepared
             .parts
@@ -226,18 +251,27 @@ impl<'a> Study<'a> {
         }
         let stopped = |stopped| super::stopped_early(job, stopped);
         let fits = || -> Result<Vec<FitFinding>, Stopped> {
-            let fit = |view| self.deadline.check().map(|()| self.fit(view));
+            let fit = |view: &FitView<'_>| {
+                self.deadline.check()?;
+                let found = known.and_then(|known| known.fit(view.index));
+                Ok(found.map_or_else(|| self.fit(view), Clone::clone))
+            };
             views.par_iter().map(fit).collect()
         };
         let bonds = || -> Result<Vec<BondFinding>, Stopped> {
             let bond = |(index, joint, bond)| {
                 self.deadline.check()?;
-                Ok(self.bond(joint, bond, index, &curves, &what_if))
+                let found = known.and_then(|known| known.bond(index));
+                let find = || self.bond(joint, bond, index, &curves, &what_if);
+                Ok(found.map_or_else(find, Clone::clone))
             };
             glued.into_par_iter().map(bond).collect()
         };
         let parts = || -> Vec<PartFinding> {
             let part = |(index, given)| {
+                if let Some(found) = known.and_then(|known| known.part(index, given)) {
+                    return found.clone();
+                }
                 part_findings::finding(&PartView {
                     given,
                     prepared,
@@ -251,8 +285,11 @@ impl<'a> Study<'a> {
         };
         let grid_and_curves = || {
             rayon::join(
-                || grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
-                || curves::curves(self, job.seed),
+                || match known {
+                    Some(known) => known.found.grid_error,
+                    None => grid_check::measure(prepared, self.inputs, airs, job.seed, job.draws),
+                },
+                || curves::curves(self, job.seed, known),
             )
         };
         let piece_and_frame = || {
@@ -271,6 +308,11 @@ impl<'a> Study<'a> {
             || rayon::join(grid_and_curves, piece_and_frame),
         );
         let (fits, bonds) = (fits.map_err(stopped)?, bonds.map_err(stopped)?);
+        if memory.keeps() {
+            let found = Found::new(premises, (&parts, &fits, &bonds), &drawn_curves, grid_error);
+            // A forecast finds once.
+            let _ = self.kept.found.set(found);
+        }
         if let Some(install) = &mut standing.install {
             install
                 .fastened

@@ -58,6 +58,11 @@ impl SpeciesTable {
         })
     }
 
+    /// Whether it is the very same as another, read once.
+    pub(crate) fn is_that_of(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.held, &other.held) && self.region == other.region
+    }
+
     fn holding(species: Vec<Species>, index: NameIndex, front: usize) -> Self {
         Self {
             held: Arc::new(Held {

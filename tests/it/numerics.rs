@@ -3,7 +3,8 @@
 use heartside::numerics::{
     Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
     factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
-    solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal, spline_at, spline_bends, symmetric_eigen,
+    solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal, spline_at, spline_bends,
+    symmetric_eigen,
 };
 use proptest::prelude::*;
 

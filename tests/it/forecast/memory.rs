@@ -121,7 +121,7 @@ const CHANGES: [(&str, &str); 6] = [
 /// demo, one change after another, and back again.
 #[test]
 fn what_hangs_on_no_change_is_kept_and_the_answers_are_those_of_all_drawn() {
-    let demo = job::demo().replacen("[job]", "[job]\ndraws = 160", 1);
+    let demo = job::demo().replacen("[job]", "[job]\ndraws = 128", 1);
     let changes = [
         ("width = \"14 1/2in\"", "width = \"14 3/8in\""),
         ("width = \"8 1/4in\"\n", "width = \"8 1/8in\"\n"),
@@ -131,6 +131,11 @@ fn what_hangs_on_no_change_is_kept_and_the_answers_are_those_of_all_drawn() {
             "piece_axis = \"width\"\n",
             "piece_axis = \"width\"\nmin = \"1mm\"\n",
         ),
+        // What no draw hangs on, but what is said does.
+        ("[job]\n", "# Longer by a line.\n[job]\n"),
+        ("units = \"inch\"", "units = \"mm\""),
+        ("wood_fixed = true", "wood_fixed = false"),
+        ("[schedule]\n", "[chance]\nmeter_bias_within = \"1%\"\n\n[schedule]\n"),
     ];
     let memory = Memory::new(64_000_000);
     assert_eq!(recalled(&demo, &memory), json_of(&demo));
