@@ -253,7 +253,11 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
             allowed(index).unwrap_or_else(|| MARGINAL_SHARE * member.length_mm())
         })
         .collect();
-    let drawn = Drawn::of(job, prepared, &case, &limits)?;
+    let (drawn, (one_more_divider, moved_divider)) = rayon::join(
+        || Drawn::of(job, prepared, &case, &limits),
+        || rayon::join(|| case.one_more_divider(), || case.best_move_of_a_divider()),
+    );
+    let drawn = drawn?;
     let name = |member: usize| job.piece.bodies[case.bodies[member]].name.clone();
     let boards: Vec<FrameBoard> = case
         .frame
@@ -312,8 +316,8 @@ pub(super) fn finding(job: &Job, prepared: &Prepared) -> Option<FrameFinding> {
         at: change.at,
         residual: change.residual,
     };
-    let one_more_divider = case.one_more_divider().map(divider);
-    let moved_divider = case.best_move_of_a_divider().map(divider);
+    let one_more_divider = one_more_divider.map(divider);
+    let moved_divider = moved_divider.map(divider);
     let mut notes = case.notes.clone();
     if !best.proven() {
         notes.push(format!(

@@ -211,7 +211,6 @@ impl KeptDraws {
         let found = self.found.get()?;
         let (old, new) = (&self.prepared, &now.prepared);
         let alike = found.premises.are_those_of(premises)
-            && self.inputs == now.inputs
             && old.split_spread == new.split_spread
             && old.narrowed == new.narrowed
             && old.units == new.units
@@ -220,6 +219,13 @@ impl KeptDraws {
         if !alike {
             return None;
         }
+        // What would narrow an input is in no draw, but is said of every fit that hangs on it.
+        let said_otherwise = self.inputs.said_otherwise(&now.inputs);
+        let hangs = |fit: &Fit| {
+            let parts: Vec<usize> = fit.parts().map(|part| part.0).collect();
+            let behind = now.inputs.behind(new, &parts);
+            behind.iter().any(|input| said_otherwise.contains(input))
+        };
         // A joint is found again as a whole.
         let mut changed = Changed {
             parts: drawn_again.parts.clone(),
@@ -232,7 +238,8 @@ impl KeptDraws {
             (fits, bonds) = (own_fits.end, own_bonds.end);
             let again = drawn_again.fits.iter().any(|at| own_fits.contains(at))
                 || drawn_again.bonds.iter().any(|at| own_bonds.contains(at))
-                || !alike_but_its_place(old, new);
+                || !alike_but_its_place(old, new)
+                || (!said_otherwise.is_empty() && new.fits.iter().any(hangs));
             if again {
                 changed.fits.extend(own_fits);
                 changed.bonds.extend(own_bonds);

@@ -343,6 +343,13 @@ impl Inputs {
             && self.posterior == other.posterior
     }
 
+    /// The places of those of which something else is said than of others that draw the same.
+    pub(super) fn said_otherwise(&self, other: &Self) -> Vec<usize> {
+        let pairs = self.list.iter().zip(&other.list);
+        let differ = pairs.enumerate().filter(|(_, (one, other))| one != other);
+        differ.map(|(place, _)| place).collect()
+    }
+
     /// The same inputs after a log.
     pub(super) fn after(&self, posterior: Posterior) -> Self {
         Self {

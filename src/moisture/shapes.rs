@@ -53,7 +53,7 @@ impl Number for f32 {
 }
 
 /// Days, and shares of shapes, that are added up side by side.
-const SIDE_BY_SIDE: usize = 8;
+const SIDE_BY_SIDE: usize = 16;
 
 /// Rows of numbers in blocks that are added up side by side: first the block of every row that holds its first numbers, then those
 /// that hold the next.

@@ -124,7 +124,7 @@ fn live_day<const LANES: usize>(
     // Trapezoid: half of the first and of the last moment, all between.
     sums.fill([0.0; LANES]);
     add(sums, state, 0.5);
-    for air in airs {
+    for (hour, air) in airs.iter().enumerate() {
         for step in 0..steps {
             // Over the steps of a day of one air, what moisture moves by hardly changes.
             if step == 0 {
@@ -132,10 +132,10 @@ fn live_day<const LANES: usize>(
             } else {
                 state.step_again(air, seconds);
             }
-            add(sums, state, 1.0);
+            let last = hour + 1 == airs.len() && step + 1 == steps;
+            add(sums, state, if last { 0.5 } else { 1.0 });
         }
     }
-    add(sums, state, -0.5);
     [state.mean_of(sums), state.slope_of(sums)].map(|means| means.map(|mean| mean / count))
 }
 

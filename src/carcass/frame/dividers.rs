@@ -2,6 +2,7 @@
 
 use super::{CaseFrame, CaseJoint, Frame, FreeShape, Joint, Member};
 use crate::units::Length;
+use rayon::prelude::*;
 
 /// Places tried along a board, ends left out.
 const PLACES: u32 = 23;
@@ -27,10 +28,8 @@ pub(super) fn is_upright(member: &Member) -> bool {
     (member.start_mm[0] - member.end_mm[0]).abs() < 0.5
 }
 
-fn largest(frame: &Frame) -> Option<Length> {
-    let state = frame.responses().ok()?.as_given().ok()?;
-    Some(state.largest_residual())
-}
+/// A frame that is tried: the upright moved, the boards that it holds apart, its place, mm, and the frame.
+type Tried = (Option<usize>, [usize; 2], f64, Frame);
 
 impl CaseFrame {
     /// The best place for one divider more, held as those that are there, against the board that keeps most of its bow; `None` where
@@ -43,12 +42,7 @@ impl CaseFrame {
         let tried = places(left, right).filter_map(|x| {
             let other = self.neighbor(worst, x)?;
             let frame = self.with_divider([worst, other], x)?;
-            Some(DividerChange {
-                moved: None,
-                between: [worst, other],
-                at: Length::from_mm_unchecked(x),
-                residual: largest(&frame)?,
-            })
+            Some((None, [worst, other], x, frame))
         });
         best(tried, now)
     }
@@ -67,12 +61,7 @@ impl CaseFrame {
                 );
                 places(left, right).filter_map(move |x| {
                     let frame = self.with_moved(index, [lower, upper], x)?;
-                    Some(DividerChange {
-                        moved: Some(index),
-                        between: [lower, upper],
-                        at: Length::from_mm_unchecked(x),
-                        residual: largest(&frame)?,
-                    })
+                    Some((Some(index), [lower, upper], x, frame))
                 })
             });
         best(tried, now)
@@ -259,8 +248,20 @@ fn places(left: f64, right: f64) -> impl Iterator<Item = f64> {
 }
 
 /// The change that leaves least; the first of several equal.
-fn best(tried: impl Iterator<Item = DividerChange>, now: Length) -> Option<DividerChange> {
-    tried
+fn best(tried: impl Iterator<Item = Tried>, now: Length) -> Option<DividerChange> {
+    let solved = |(moved, between, x, frame): Tried| {
+        let state = frame.responses().ok()?.as_given().ok()?;
+        Some(DividerChange {
+            moved,
+            between,
+            at: Length::from_mm_unchecked(x),
+            residual: state.largest_residual(),
+        })
+    };
+    let tried: Vec<Tried> = tried.collect();
+    let found: Vec<DividerChange> = tried.into_par_iter().filter_map(solved).collect();
+    found
+        .into_iter()
         .min_by(|a, b| a.residual.total_cmp(&b.residual))
         .filter(|change| change.residual < (1.0 - WORTH_SHARE) * now)
 }

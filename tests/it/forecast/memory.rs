@@ -135,7 +135,10 @@ fn what_hangs_on_no_change_is_kept_and_the_answers_are_those_of_all_drawn() {
         ("[job]\n", "# Longer by a line.\n[job]\n"),
         ("units = \"inch\"", "units = \"mm\""),
         ("wood_fixed = true", "wood_fixed = false"),
-        ("[schedule]\n", "[chance]\nmeter_bias_within = \"1%\"\n\n[schedule]\n"),
+        (
+            "[schedule]\n",
+            "[chance]\nmeter_bias_within = \"1%\"\n\n[schedule]\n",
+        ),
     ];
     let memory = Memory::new(64_000_000);
     assert_eq!(recalled(&demo, &memory), json_of(&demo));
