@@ -40,13 +40,14 @@ impl AtHome {
         size_mm: impl Fn(usize) -> f64,
         date: impl Fn(usize) -> Date,
     ) -> Self {
-        let by_size = |a: &usize, b: &usize| size_mm(*a).total_cmp(&size_mm(*b));
-        let first = days.start;
-        let min = days.clone().min_by(by_size).unwrap_or(first);
-        let max = days.max_by(by_size).unwrap_or(first);
+        let sizes: Vec<(usize, f64)> = days.clone().map(|day| (day, size_mm(day))).collect();
+        let by_size = |a: &&(usize, f64), b: &&(usize, f64)| a.1.total_cmp(&b.1);
+        let first = (days.start, f64::NAN);
+        let min = *sizes.iter().min_by(by_size).unwrap_or(&first);
+        let max = *sizes.iter().max_by(by_size).unwrap_or(&first);
         Self {
-            sizes: [min, max].map(|day| Length::from_mm_unchecked(size_mm(day))),
-            on: [date(min), date(max)],
+            sizes: [min, max].map(|(_, size)| Length::from_mm_unchecked(size)),
+            on: [min, max].map(|(day, _)| date(day)),
         }
     }
 

@@ -105,7 +105,6 @@ impl Known<'_> {
         let found = self.found.parts.get(at)?;
         let alike = found.name == given.name
             && found.count == given.count
-            && found.species == given.species
             && found.moisture == given.moisture
             && found.measured_on == given.measured;
         (alike && self.changed.parts.binary_search(&at).is_err()).then_some(found)
