@@ -267,6 +267,17 @@ impl<'a> Study<'a> {
             };
             glued.into_par_iter().map(bond).collect()
         };
+        let timeline = &prepared.timeline;
+        let at_home = timeline.delivered()..timeline.days();
+        let gaps = || -> Vec<AtHome> {
+            let gap_at_home = |view: &FitView<'_>| {
+                let cut = prepared.cut_day(view.joint);
+                let cut_mm = self.cuts_mm[view.index];
+                let gap = |day: usize| view.fit.gap_mm(&self.workspace.motion, day, cut, cut_mm);
+                AtHome::over(at_home.clone(), gap, |day| self.date(day))
+            };
+            views.par_iter().map(gap_at_home).collect()
+        };
         let parts = || -> Vec<PartFinding> {
             let part = |(index, given)| {
                 if let Some(found) = known.and_then(|known| known.part(index, given)) {
@@ -303,10 +314,11 @@ impl<'a> Study<'a> {
             )
         };
         // None waits for another, so that no thread waits for the last of a kind.
-        let ((fits, (bonds, parts)), ((grid_error, drawn_curves), (piece, frame))) = rayon::join(
-            || rayon::join(fits, || rayon::join(bonds, parts)),
-            || rayon::join(grid_and_curves, piece_and_frame),
-        );
+        let ((fits, ((bonds, parts), gaps)), ((grid_error, drawn_curves), (piece, frame))) =
+            rayon::join(
+                || rayon::join(fits, || rayon::join(|| rayon::join(bonds, parts), gaps)),
+                || rayon::join(grid_and_curves, piece_and_frame),
+            );
         let (fits, bonds) = (fits.map_err(stopped)?, bonds.map_err(stopped)?);
         if memory.keeps() {
             let found = Found::new(premises, (&parts, &fits, &bonds), &drawn_curves, grid_error);
@@ -351,17 +363,6 @@ impl<'a> Study<'a> {
             .map(|(plan, found)| (plan.top.0, found.top_width));
         let too_small = self.too_small();
         let bench = self.bench(&setup, (&fits, &too_small), &parts, top);
-        let timeline = &prepared.timeline;
-        let at_home = timeline.delivered()..timeline.days();
-        let gaps: Vec<AtHome> = views
-            .iter()
-            .map(|view| {
-                let cut = prepared.cut_day(view.joint);
-                let cut_mm = self.cuts_mm[view.index];
-                let gap = |day: usize| view.fit.gap_mm(&self.workspace.motion, day, cut, cut_mm);
-                AtHome::over(at_home.clone(), gap, |day| self.date(day))
-            })
-            .collect();
         let widths: Vec<AtHome> = prepared
             .parts
             .iter()
