@@ -68,17 +68,12 @@ fn the_answer_is_the_same_whatever_the_number_of_programs() {
         // The last block is a short one.
         let question = asked(&text, 200);
         let one = numbers(&[], &question);
-        // Of seven some have nothing to do.
-        for of in [1, 2, 3, 7] {
-            let made = shares(of, &question);
-            assert!(numbers(&made, &question) == one, "{of} programs");
-            // In another order, and with one lost.
-            let others: Vec<Vec<u8>> = made.into_iter().skip(1).rev().collect();
-            assert!(
-                numbers(&others, &question) == one,
-                "{of} programs, one lost"
-            );
-        }
+        assert!(numbers(&shares(2, &question), &question) == one);
+        // Of five one has nothing to do; one is lost, and the others come in another order.
+        let mut made = shares(5, &question);
+        made.remove(1);
+        made.reverse();
+        assert!(numbers(&made, &question) == one);
     }
 }
 
@@ -118,7 +113,7 @@ fn draws_of_another_job_are_left_alone() {
         small(&[("width = \"400 mm\"", "width = \"401 mm\"")]),
         logged(),
     ] {
-        let made = shares(2, &asked(&other, 200));
+        let made = shares(1, &asked(&other, 200));
         assert!(numbers(&made, &question) == one);
     }
     // Of the same job with other numbers of draws: its last block is shorter, or there is no such block.
@@ -176,7 +171,7 @@ fn nothing_is_shared_out_where_nearly_all_is_kept() {
     let program = Program::new(None);
     let question = asked(&small(&[]), 200);
     assert!(!share(&program, 0, 2, &question).is_empty());
-    program.reply("json", "", question.clone(), DAY);
+    assert_eq!(program.reply("json", "", question.clone(), DAY).status, 200);
     let wider = small(&[("width = \"400 mm\"", "width = \"401 mm\"")]);
     for question in [question, asked(&wider, 200)] {
         assert!(share(&program, 0, 2, &question).is_empty());
