@@ -2,6 +2,7 @@
 
 use super::kept::KeptDraws;
 use super::panels::Matched;
+use super::samples::Made;
 use crate::air::AirYear;
 use crate::moisture::{GridRange, Slab, SlabKey, Stay, TrackGrid};
 use crate::numerics::{Deadline, Stopped};
@@ -21,6 +22,8 @@ pub struct Memory {
     panels: Mutex<Vec<(PanelAsked, Arc<Matched>)>>,
     /// The draws of the last forecast with few of them and of the last with many.
     draws: Mutex<Vec<Arc<KeptDraws>>>,
+    /// Draws made beforehand for the next forecast.
+    made: Mutex<Vec<Made>>,
 }
 
 /// Most panels whose layouts are kept: some kilobytes each.
@@ -60,6 +63,7 @@ impl Memory {
             kept: Mutex::new(Vec::new()),
             panels: Mutex::new(Vec::new()),
             draws: Mutex::new(Vec::new()),
+            made: Mutex::new(Vec::new()),
         }
     }
 
@@ -87,6 +91,28 @@ impl Memory {
         let over = kept.len().saturating_sub(MOST_DRAWS);
         kept.drain(..over);
         draws
+    }
+
+    /// Takes in draws that another program made by [`share_of_draws`](super::share_of_draws), for the next forecast: it draws only what
+    /// it was not given. Draws of another job it leaves alone. Says whether they are such draws, and no more bytes than the grids
+    /// may have.
+    #[must_use]
+    pub fn take_in_draws(&self, bytes: &[u8]) -> bool {
+        let Some(made) = Made::read(bytes) else {
+            return false;
+        };
+        let mut kept = self.made.lock().unwrap_or_else(PoisonError::into_inner);
+        let all = kept.iter().map(Made::bytes).sum::<usize>() + made.bytes();
+        let fits = all <= self.most_bytes;
+        if fits {
+            kept.push(made);
+        }
+        fits
+    }
+
+    /// The draws made beforehand, which are then no longer kept.
+    pub(super) fn take_made(&self) -> Vec<Made> {
+        std::mem::take(&mut *self.made.lock().unwrap_or_else(PoisonError::into_inner))
     }
 
     /// How many panels' layouts are kept.

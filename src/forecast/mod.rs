@@ -24,6 +24,7 @@ mod boards;
 mod bond_findings;
 mod bonds;
 mod client;
+mod cloud;
 mod curve;
 mod curves;
 mod draw;
@@ -65,6 +66,7 @@ pub use belief::{Narrowed, ShrinkageSpread};
 pub use bench::{Bench, BenchCut, ToolSetting};
 pub use boards::BoardStudy;
 pub use bonds::{AskedBond, JudgedBond, own_cup};
+pub use cloud::{MOST_SHARES, Share};
 pub use curve::{Curve, crown};
 pub use curves::{Curves, FitCurve, GapFromCut, PartCurve};
 pub use draw::{Draw, PartDraw, PlaceDraw};
@@ -168,6 +170,28 @@ pub fn forecast_recalling(
         log.as_ref(),
         (panels, boards, standing),
     )
+}
+
+/// Makes one share of the draws of a forecast, for the memory of another program that makes the forecast
+/// ([`Memory::take_in_draws`]). None are made where this memory has those of the last forecast: most of them are then good again.
+///
+/// # Errors
+/// [`JobErrors`] as [`Ready::new`], and when it was stopped.
+pub fn share_of_draws(
+    job: &Job,
+    species: &SpeciesTable,
+    airs: &Airs,
+    memory: &Memory,
+    share: Share,
+    deadline: Deadline<'_>,
+) -> Result<Option<Vec<u8>>, JobErrors> {
+    if memory.draws(job.draws).is_some() {
+        return Ok(None);
+    }
+    let ready = Ready::until(job, species, airs, memory, deadline)?;
+    study::share(&ready, job, share, deadline)
+        .map(|made| Some(made.to_bytes()))
+        .map_err(|stopped| stopped_early(job, stopped))
 }
 
 /// A forecast that was stopped says so where the job asks for its draws, which cost most.

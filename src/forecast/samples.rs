@@ -109,6 +109,87 @@ pub(super) struct Block {
     off: Vec<f32>,
 }
 
+impl Block {
+    /// How many draws it has.
+    pub(super) const fn draws(&self) -> usize {
+        self.draws
+    }
+}
+
+/// Some blocks of a cloud, by their numbers, with the first draw's answers that they are given by.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Made {
+    about: Vec<f64>,
+    blocks: Vec<(usize, Block)>,
+}
+
+impl Made {
+    /// As bytes for another program: how many numbers a draw has, and those of the first; then of each block its number, its draws and
+    /// how far they are off. All of it little-endian.
+    pub(super) fn to_bytes(&self) -> Vec<u8> {
+        let numbers: usize = self.blocks.iter().map(|(_, block)| block.off.len()).sum();
+        let mut bytes =
+            Vec::with_capacity(4 + 8 * self.about.len() + 8 * self.blocks.len() + 4 * numbers);
+        let count = |number: usize| (number as u32).to_le_bytes();
+        bytes.extend(count(self.about.len()));
+        bytes.extend(self.about.iter().flat_map(|value| value.to_le_bytes()));
+        for (number, block) in &self.blocks {
+            bytes.extend(count(*number));
+            bytes.extend(count(block.draws));
+            bytes.extend(block.off.iter().flat_map(|value| value.to_le_bytes()));
+        }
+        bytes
+    }
+
+    /// Reads them; `None` where the sizes do not fit one another.
+    pub(super) fn read(bytes: &[u8]) -> Option<Self> {
+        fn count(bytes: &[u8]) -> Option<(usize, &[u8])> {
+            let (number, rest) = bytes.split_first_chunk()?;
+            Some((u32::from_le_bytes(*number) as usize, rest))
+        }
+        let (numbers, rest) = count(bytes)?;
+        let (about, mut rest) = rest.split_at_checked(numbers.checked_mul(8)?)?;
+        let about = about.as_chunks().0.iter();
+        let about: Vec<f64> = about.map(|value| f64::from_le_bytes(*value)).collect();
+        let mut blocks = Vec::new();
+        while !rest.is_empty() {
+            let (number, after) = count(rest)?;
+            let (draws, after) = count(after)?;
+            let length = draws.checked_mul(numbers)?.checked_mul(4)?;
+            let (off, after) = after.split_at_checked(length)?;
+            if draws == 0 || draws > BLOCK {
+                return None;
+            }
+            let off = off.as_chunks().0.iter();
+            let off = off.map(|value| f32::from_le_bytes(*value)).collect();
+            blocks.push((number, Block { draws, off }));
+            rest = after;
+        }
+        Some(Self { about, blocks })
+    }
+
+    /// Memory that they take, bytes.
+    pub(super) fn bytes(&self) -> usize {
+        let numbers: usize = self.blocks.iter().map(|(_, block)| block.off.len()).sum();
+        numbers * size_of::<f32>()
+    }
+
+    /// The blocks, if they are of a cloud: if its first draw is theirs, to the bit.
+    pub(super) fn of(self, begun: &Begun) -> Vec<(usize, Block)> {
+        let bits = |about: &[f64]| {
+            about
+                .iter()
+                .map(|value| value.to_bits())
+                .collect::<Vec<_>>()
+        };
+        if bits(&self.about) == bits(&begun.about) {
+            self.blocks
+        } else {
+            Vec::new()
+        }
+    }
+}
+
 /// Answers drawn together.
 #[derive(Debug, Clone, PartialEq)]
 struct Drawn {
@@ -209,6 +290,14 @@ impl Begun {
             }
         }
         Block { draws, off }
+    }
+
+    /// Some blocks by their numbers.
+    pub(super) fn made(self, blocks: Vec<(usize, Block)>) -> Made {
+        Made {
+            about: self.about,
+            blocks,
+        }
     }
 
     /// Takes in the blocks, in their order; `order` says which of what they hold each draw is, and is empty where that is its own.

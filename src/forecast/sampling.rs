@@ -1,13 +1,10 @@
-//! From standard normal numbers to draws: which inputs a job has, what each
-//! does, and all draws of a job in parallel, the same whatever the threads.
+//! From standard normal numbers to draws: which inputs a job has, and what each does.
 
 use super::airs::Airs;
 use super::belief::left_by_offcut;
 use super::draw::{Draw, PartDraw, PlaceDraw};
-use super::evaluate::{DaySet, Outcome, Workspace, evaluate};
 use super::log::{FirstReading, Posterior};
 use super::prepare::Prepared;
-use super::samples::{BLOCK, Begun, Samples};
 use crate::air::{equilibrium_percent, equilibrium_slope};
 use crate::chance::{Belief, Draws, InputBins, Instrument, NINE_IN_TEN, normal_chance};
 use crate::job::{AirKnown, Job, MONTH_OF_LOGGING, PlaceId, Spreads};
@@ -435,10 +432,15 @@ impl Inputs {
             .collect()
     }
 
+    /// Room for a draw.
+    pub(super) fn blank(&self) -> Draw {
+        Draw::middle(self.boards.len(), self.places)
+    }
+
     /// The middle draw.
     #[must_use]
     pub fn middle(&self) -> Draw {
-        let mut draw = Draw::middle(self.boards.len(), self.places);
+        let mut draw = self.blank();
         if let Some(posterior) = &self.posterior {
             let mut numbers = vec![0.0; self.list.len()];
             posterior.middle(&mut numbers);
@@ -522,75 +524,6 @@ impl Inputs {
         }
     }
 
-    /// All draws of a job for some cuts, in the order of their numbers; `tick` hears how many were done since it last
-    /// did, and may end them.
-    ///
-    /// # Errors
-    /// What `tick` ended them with.
-    pub fn samples<E: Send>(
-        &self,
-        prepared: &Prepared,
-        set: &DaySet,
-        cuts_mm: &[f64],
-        seed: u64,
-        draws: u32,
-        tick: &(dyn Fn(u64) -> Result<(), E> + Sync),
-    ) -> Result<Samples, E> {
-        let source = Draws::sobol(seed, self.list.len());
-        let count = draws as usize;
-        let mut first = Outcome::default();
-        self.worker(prepared, set, &source)
-            .evaluate(0, cuts_mm, &mut first);
-        let samples = Begun::about(&first);
-        // After a log a draw stands for several: each is evaluated once.
-        let (firsts, order) = self
-            .posterior
-            .as_ref()
-            .map(|posterior| posterior.distinct(count))
-            .unwrap_or_default();
-        let evaluated = if order.is_empty() {
-            count
-        } else {
-            firsts.len()
-        };
-        let blocks = (0..evaluated.div_ceil(BLOCK))
-            .into_par_iter()
-            .map_init(
-                || self.worker(prepared, set, &source),
-                |worker, number| {
-                    let begins = number * BLOCK;
-                    let draws = BLOCK.min(evaluated - begins);
-                    let block = samples.block(draws, |draw, outcome| {
-                        let draw = begins + draw;
-                        let draw = firsts.get(draw).copied().unwrap_or(draw);
-                        worker.evaluate(draw, cuts_mm, outcome);
-                    });
-                    tick(draws as u64)?;
-                    Ok(block)
-                },
-            )
-            .collect::<Result<_, E>>()?;
-        tick((count - evaluated) as u64)?;
-        Ok(samples.filled(blocks, order))
-    }
-
-    fn worker<'a>(
-        &'a self,
-        prepared: &'a Prepared,
-        set: &'a DaySet,
-        source: &'a Draws,
-    ) -> Worker<'a> {
-        Worker {
-            inputs: self,
-            prepared,
-            set,
-            source,
-            workspace: Workspace::new(prepared, set),
-            draw: Draw::middle(self.boards.len(), self.places),
-            numbers: vec![0.0; self.list.len()],
-        }
-    }
-
     /// The first draws of a job, in the order of their numbers: the same as those of its cloud.
     #[must_use]
     pub fn first_draws(&self, seed: u64, count: usize) -> Vec<Draw> {
@@ -601,7 +534,7 @@ impl Inputs {
                 || vec![0.0; self.list.len()],
                 |numbers, index| {
                     self.numbers(&source, index, numbers);
-                    let mut draw = Draw::middle(self.boards.len(), self.places);
+                    let mut draw = self.blank();
                     self.fill(numbers, &mut draw);
                     draw
                 },
@@ -639,31 +572,5 @@ impl Inputs {
                 matches!(self.list[*input].kind, Kind::Stiffness(part) if parts.contains(&part))
             })
             .collect()
-    }
-}
-
-/// One thread's memory while it draws.
-struct Worker<'a> {
-    inputs: &'a Inputs,
-    prepared: &'a Prepared,
-    set: &'a DaySet,
-    source: &'a Draws,
-    workspace: Workspace,
-    draw: Draw,
-    numbers: Vec<f64>,
-}
-
-impl Worker<'_> {
-    fn evaluate(&mut self, index: usize, cuts_mm: &[f64], outcome: &mut Outcome) {
-        self.inputs.numbers(self.source, index, &mut self.numbers);
-        self.inputs.fill(&self.numbers, &mut self.draw);
-        evaluate(
-            self.prepared,
-            &self.draw,
-            self.set,
-            cuts_mm,
-            &mut self.workspace,
-            outcome,
-        );
     }
 }

@@ -2,6 +2,7 @@
 
 use super::airs::Airs;
 use super::client::AtHome;
+use super::cloud::{Cloud, Share};
 use super::curve::Curve;
 use super::curves;
 use super::evaluate::{self, DaySet, Outcome, Workspace, judge_moved};
@@ -19,8 +20,9 @@ use super::part_findings::{self, PartView};
 use super::piece_finding::{PieceFinding, piece_words};
 use super::prepare::Prepared;
 use super::ranking::RANKED;
+use super::ready::Ready;
 use super::remedies::{self, WhatIf};
-use super::samples::Samples;
+use super::samples::{Made, Samples};
 use super::sampling::Inputs;
 use super::{BoardStudy, PanelStudy, Standing};
 use super::{FORMAT, client, grid_check, premises, ranking, ready, screws, setup, standing};
@@ -64,26 +66,30 @@ pub(super) struct Study<'a> {
     pub(super) deadline: Deadline<'a>,
 }
 
-impl<'a> Study<'a> {
-    pub(super) fn new(
-        prepared: &'a Prepared,
-        inputs: &'a Inputs,
-        workspace: Workspace,
-        job: &Job,
-        memory: &Memory,
-        deadline: Deadline<'a>,
-        tick: &(dyn Fn(u64) + Sync),
+/// What is known before the draws.
+struct Before {
+    middle: Outcome,
+    /// The cuts that draws are made about, mm.
+    nominal: Vec<f64>,
+    set: DaySet,
+    looked_at: Prepared,
+}
+
+impl Before {
+    fn draws(
+        prepared: &Prepared,
+        inputs: &Inputs,
+        workspace: &Workspace,
+        deadline: Deadline<'_>,
     ) -> Result<Self, Stopped> {
         deadline.check()?;
         let all = DaySet::new((0..prepared.timeline.days()).collect());
-        let fits = || {
-            prepared
-                .joints
-                .iter()
-                .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)))
-        };
+        let fits = prepared
+            .joints
+            .iter()
+            .flat_map(|joint| joint.fits.iter().map(move |fit| (joint, fit)));
         let mut middle = Outcome::default();
-        let nominal: Vec<f64> = fits()
+        let nominal: Vec<f64> = fits
             .map(|(joint, fit)| {
                 let days = evaluate::days_of(prepared, joint, fit, &all);
                 fit.given.map_or_else(
@@ -97,15 +103,65 @@ impl<'a> Study<'a> {
             })
             .collect();
         let draw = inputs.middle();
-        judge_moved(prepared, &draw, &all, &nominal, &workspace, &mut middle);
+        judge_moved(prepared, &draw, &all, &nominal, workspace, &mut middle);
         let set = days_that_matter(prepared, &middle);
         let looked_at = prepared.on(&set);
+        Ok(Self {
+            middle,
+            nominal,
+            set,
+            looked_at,
+        })
+    }
+}
+
+/// One share of the draws of a job.
+pub(super) fn share(
+    ready: &Ready,
+    job: &Job,
+    share: Share,
+    deadline: Deadline<'_>,
+) -> Result<Made, Stopped> {
+    let (prepared, inputs) = (&ready.prepared, &ready.inputs);
+    let before = Before::draws(prepared, inputs, &ready.workspace, deadline)?;
+    let cloud = Cloud {
+        inputs,
+        prepared: &before.looked_at,
+        set: &before.set,
+        cuts_mm: &before.nominal,
+        seed: job.seed,
+        draws: job.draws,
+    };
+    cloud.share(share, &|_| deadline.check())
+}
+
+impl<'a> Study<'a> {
+    pub(super) fn new(
+        prepared: &'a Prepared,
+        inputs: &'a Inputs,
+        workspace: Workspace,
+        job: &Job,
+        memory: &Memory,
+        deadline: Deadline<'a>,
+        tick: &(dyn Fn(u64) + Sync),
+    ) -> Result<Self, Stopped> {
+        let Before {
+            mut middle,
+            nominal,
+            set,
+            looked_at,
+        } = Before::draws(prepared, inputs, &workspace, deadline)?;
         let tick = |done| {
             tick(done);
             deadline.check()
         };
-        let cloud = |asked: &Prepared, cuts_mm: &[f64]| {
-            inputs.samples(asked, &set, cuts_mm, job.seed, job.draws, &tick)
+        let cloud = |prepared, cuts_mm| Cloud {
+            inputs,
+            prepared,
+            set: &set,
+            cuts_mm,
+            seed: job.seed,
+            draws: job.draws,
         };
         let mut now = KeptDraws {
             seed: job.seed,
@@ -118,6 +174,7 @@ impl<'a> Study<'a> {
             judged: Vec::new(),
             found: OnceLock::new(),
         };
+        let made = memory.take_made();
         let known = memory.draws(job.draws);
         let before = known.and_then(|kept| Some((kept.changed(&now)?, kept)));
         let before = before.map(|(changed, kept)| (kept, changed));
@@ -125,12 +182,13 @@ impl<'a> Study<'a> {
             Some((kept, changed)) if changed.is_nothing() => kept.samples.clone(),
             Some((kept, changed)) => {
                 let cuts_mm: Vec<f64> = changed.fits.iter().map(|fit| nominal[*fit]).collect();
-                let again = cloud(&changed.of(&looked_at), &cuts_mm)?;
+                let again = cloud(&changed.of(&looked_at), &cuts_mm).all(made, &tick)?;
                 kept.samples.with(&again, changed)
             }
-            None => cloud(&looked_at, &nominal)?,
+            None => cloud(&looked_at, &nominal).all(made, &tick)?,
         };
-        let every: Vec<(usize, &Fit)> = fits().map(|(_, fit)| fit).enumerate().collect();
+        let fits = prepared.joints.iter().flat_map(|joint| &joint.fits);
+        let every: Vec<(usize, &Fit)> = fits.enumerate().collect();
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
             .map(|(index, fit)| {
@@ -155,6 +213,8 @@ impl<'a> Study<'a> {
         now.judged = judged.clone();
         let kept = memory.keep_draws(now);
         let cuts_mm: Vec<f64> = judged.iter().map(|judged| judged.cut.mm()).collect();
+        let all = DaySet::new((0..prepared.timeline.days()).collect());
+        let draw = inputs.middle();
         judge_moved(prepared, &draw, &all, &cuts_mm, &workspace, &mut middle);
         Ok(Self {
             prepared,

@@ -6,7 +6,9 @@ use super::edits::{self, Edit};
 use super::memory::Recent;
 use super::photo::rings_in_photo;
 use super::places::Document;
-use crate::forecast::{Airs, Forecast, Memory, PartChange, PartChangeTo, forecast_recalling};
+use crate::forecast::{
+    Airs, Forecast, Memory, PartChange, PartChangeTo, Share, forecast_recalling, share_of_draws,
+};
 use crate::job::{self, Beginning, BeginningKind, FileNeeded, FilesError, Job, JobErrors, MadeOf};
 use crate::movement::Rings;
 use crate::numerics::{Deadline, Stopped};
@@ -191,6 +193,27 @@ struct Key {
     draws: Option<u32>,
 }
 
+impl Key {
+    fn of(question: &Question) -> Self {
+        let text =
+            edits::apply(&question.text, &question.edits).unwrap_or_else(|_| question.text.clone());
+        Self {
+            text,
+            name: question.name.clone(),
+            files: question.files.clone(),
+            draws: question.draws,
+        }
+    }
+}
+
+/// A job with all that it needs to be forecast.
+struct Equipped {
+    job: Job,
+    species: Cow<'static, SpeciesTable>,
+    airs: Arc<Airs>,
+    full_draws: u32,
+}
+
 /// Answers questions, and remembers the last ones.
 pub(super) struct Answerer {
     pub(super) dropped: Dropped,
@@ -283,14 +306,7 @@ impl Answerer {
         question: &Question,
         deadline: Deadline<'_>,
     ) -> Result<Arc<Worked>, JobErrors> {
-        let text =
-            edits::apply(&question.text, &question.edits).unwrap_or_else(|_| question.text.clone());
-        let key = Key {
-            text,
-            name: question.name.clone(),
-            files: question.files.clone(),
-            draws: question.draws,
-        };
+        let key = Key::of(question);
         self.worked
             .get_or(key.clone(), || self.work_out(&key, deadline))
     }
@@ -300,20 +316,59 @@ impl Answerer {
         json!(problems_given(errors, Document::read(text).as_ref()))
     }
 
+    /// One share of the draws that a question asks for; `None` where they are hardly made again.
+    ///
+    /// # Errors
+    /// [`JobErrors`] with everything that is wrong.
+    pub(super) fn share(
+        &self,
+        question: &Question,
+        share: Share,
+        deadline: Deadline<'_>,
+    ) -> Result<Option<Vec<u8>>, JobErrors> {
+        let key = Key::of(question);
+        if self.worked.get(&key).is_some() {
+            return Ok(None);
+        }
+        let Equipped {
+            job, species, airs, ..
+        } = self.equipped(&key, deadline)?;
+        share_of_draws(&job, &species, &airs, &self.solved, share, deadline)
+    }
+
+    /// Takes in a share of the draws for the next question; says whether it is one.
+    pub(super) fn take_in(&self, made: &[u8]) -> bool {
+        self.solved.take_in_draws(made)
+    }
+
     fn work_out(&self, key: &Key, deadline: Deadline<'_>) -> Result<Worked, JobErrors> {
+        let Equipped {
+            job,
+            species,
+            airs,
+            full_draws,
+        } = self.equipped(key, deadline)?;
+        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
+        Ok(Worked {
+            ends: ends(&job, &forecast),
+            items: items(&job, &key.text),
+            forecast,
+            full_draws,
+        })
+    }
+
+    fn equipped(&self, key: &Key, deadline: Deadline<'_>) -> Result<Equipped, JobErrors> {
         let mut job = job::read(&key.text, &key.name)?;
-        let items = items(&job, &key.text);
         let species = self.files(&mut job, key, deadline)?;
         let airs = self.airs(&job, key, deadline)?;
         let full_draws = job.draws;
         if let Some(draws) = key.draws {
             job.draws = draws.clamp(DRAWS.0, DRAWS.1).min(full_draws);
         }
-        let forecast = forecast_recalling(&job, &species, &airs, &self.solved, deadline, &|_| ())?;
-        Ok(Worked {
-            ends: ends(&job, &forecast),
-            forecast,
-            items,
+        Ok(Equipped {
+            job,
+            species,
+            airs,
             full_draws,
         })
     }

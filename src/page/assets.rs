@@ -13,6 +13,7 @@ pub(super) const CSS: &str = "text/css; charset=utf-8";
 pub(super) const JS: &str = "text/javascript; charset=utf-8";
 pub(super) const SVG: &str = "image/svg+xml";
 pub(super) const JSON: &str = "application/json";
+pub(super) const BYTES: &str = "application/octet-stream";
 
 macro_rules! assets {
     ($($path:literal $kind:ident $file:literal)*) => {

@@ -6,6 +6,7 @@ use super::assets::{self, Asset};
 use super::drawn::{AirAsked, LayoutAsked, RingsAsked};
 use super::memory::Recent;
 use super::words::words;
+use crate::forecast::Share;
 use crate::job;
 use crate::numerics::Deadline;
 use crate::report;
@@ -262,8 +263,18 @@ impl Program {
     }
 
     /// The reply to a path, a query and a body, on the day it is; an empty body where nothing but a look is meant.
+    ///
+    /// Of several programs each can make a share of the draws of a question (`draws?share=0&of=3`, with the question), which the one
+    /// that is then asked takes in (`drawn`, with the bytes that came).
     #[must_use]
     pub fn reply(&self, path: &str, query: &str, body: Vec<u8>, today: Date) -> Reply {
+        match path {
+            "draws" => {
+                return self.share(query, &body).unwrap_or_else(|refusal| refusal);
+            }
+            "drawn" => return self.take_in(&body),
+            _ => {}
+        }
         match Address::read(path) {
             Some(Address::Asked(subject)) => match Asked::read(subject, query, body) {
                 Ok(asked) => self.answer(asked, today, Deadline::NEVER),
@@ -326,6 +337,45 @@ impl Program {
         self.answerer
             .work(question, deadline)
             .map_err(|errors| Reply::unread(&Answerer::problems(&errors, &question.text)))
+    }
+
+    /// A share of the draws of a question; nothing where they are hardly made again.
+    fn share(&self, query: &str, body: &[u8]) -> Result<Reply, Reply> {
+        let given = |wanted: &str| {
+            let mut pairs = form_urlencoded::parse(query.as_bytes());
+            let (_, value) = pairs.find(|(key, _)| key == wanted)?;
+            value.parse().ok()
+        };
+        let share = given("share")
+            .zip(given("of"))
+            .and_then(|(number, of)| Share::new(number, of))
+            .ok_or_else(nothing_here)?;
+        if body.len() > MAX_QUESTION {
+            return Err(Asked::too_large(MAX_QUESTION));
+        }
+        let question: Question = parsed(body)?;
+        let made = self
+            .answerer
+            .share(&question, share, Deadline::NEVER)
+            .map_err(|errors| Reply::unread(&Answerer::problems(&errors, &question.text)))?;
+        Ok(Reply {
+            status: 200,
+            kind: assets::BYTES,
+            body: Cow::Owned(made.unwrap_or_default()),
+        })
+    }
+
+    /// Takes in a share of the draws of the next question.
+    fn take_in(&self, made: &[u8]) -> Reply {
+        if self.answerer.take_in(made) {
+            Reply::json(&Value::Null)
+        } else {
+            Reply::refusal(
+                422,
+                "these are no draws of a forecast, or too many",
+                "ask without them",
+            )
+        }
     }
 
     /// Makes the report and says where it is.

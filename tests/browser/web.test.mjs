@@ -89,6 +89,55 @@ for (const begin of ["The example: a hall sideboard", "A chest", "A table"]) {
   });
 }
 
+// The page in a browser that says it has so many cores, with the times of what its workers were asked.
+async function openCores(cores) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, acceptDownloads: true, offline: true });
+  await context.addInitScript((cores) => {
+    Object.defineProperty(navigator, "hardwareConcurrency", { get: () => cores });
+    const asked = (globalThis.asked = []);
+    globalThis.Worker = class extends Worker {
+      constructor(...given) {
+        super(...given);
+        this.addEventListener("message", ({ data }) => data.status && Object.assign(asked.findLast((one) => one.worker === this), { end: performance.now() }));
+      }
+      postMessage(question, ...more) {
+        if (question.path) {
+          asked.push({ worker: this, path: question.path, few: !/"draws":null/.test(question.body), begin: performance.now() });
+        }
+        super.postMessage(question, ...more);
+      }
+    };
+  }, cores);
+  const { page, errors } = await watch(await context.newPage(), address);
+  await page.getByRole("button", { name: "The example: a hall sideboard" }).click();
+  await settled(page);
+  return { context, page, errors };
+}
+
+for (const [cores, workers] of [[2, 0], [4, 3]]) {
+  test(`with ${cores} cores ${workers || "no other"} workers share the draws, and the numbers are the bytes of the command line`, { skip }, async (t) => {
+    const { context, page, errors } = await openCores(cores);
+    const shares = () => page.evaluate(() => globalThis.asked.filter(({ path }) => path.startsWith("draws?")).map(({ path, worker }) => [path, globalThis.asked.findIndex((one) => one.worker === worker)]));
+    const begun = await shares();
+    assert.equal(new Set(begun.map(([, worker]) => worker)).size, workers);
+    assert.equal(new Set(begun.map(([path]) => path)).size, workers);
+    same(await saved(page, "Save the numbers (JSON)"), await saved(page, "Save the job file"));
+    await widenShelf(page);
+    assert.equal((await shares()).length, begun.length, "of a changed width most draws are kept");
+    same(await saved(page, "Save the numbers (JSON)"), await saved(page, "Save the job file"));
+    const times = await page.evaluate(() => {
+      const answers = globalThis.asked.filter(({ path, end }) => path === "answer" && end);
+      const whole = answers.filter(({ few }) => !few);
+      const first = globalThis.asked.find(({ path }) => path.startsWith("draws?")) ?? whole[0];
+      const ms = ({ begin, end }) => Math.round(end - begin);
+      return { few: ms(answers.findLast(({ few }) => few)), all: Math.round(whole[0].end - first.begin), again: ms(whole.at(-1)) };
+    });
+    t.diagnostic(`${cores} cores: a key answered with few draws in ${times.few} ms, all draws in ${times.all} ms, a changed width with all draws in ${times.again} ms`);
+    assert.deepEqual(errors, []);
+    await context.close();
+  });
+}
+
 test("the report opens with its bench sheet, prints and is saved", { skip }, async () => {
   const { context, page, errors } = await openDemo();
   await page.getByRole("button", { name: "Make the report" }).click();

@@ -2,6 +2,7 @@
 
 use super::learned::cause;
 use crate::chance::{Band, in_hundred};
+use crate::forecast::cloud::Cloud;
 use crate::forecast::fits::{choose_cut, holds};
 use crate::forecast::sampling::Inputs;
 use crate::forecast::study::Study;
@@ -100,14 +101,15 @@ pub(super) fn changes(
     before: &Inputs,
 ) -> Result<Vec<JointChange>, Stopped> {
     let prepared = study.prepared;
-    let samples = before.samples(
-        &study.looked_at,
-        &study.set,
-        &study.nominal_mm,
-        job.seed,
-        job.draws.min(DRAWS),
-        &|_| study.deadline.check(),
-    )?;
+    let cloud = Cloud {
+        inputs: before,
+        prepared: &study.looked_at,
+        set: &study.set,
+        cuts_mm: &study.nominal_mm,
+        seed: job.seed,
+        draws: job.draws.min(DRAWS),
+    };
+    let samples = cloud.all(Vec::new(), &|_| study.deadline.check())?;
     let fits: Vec<&Fit> = prepared
         .joints
         .iter()

@@ -1,10 +1,14 @@
 // The way to the program inside this file: workers of this browser, so that none keeps another waiting. One is for what is asked
 // at every key, one for what needs all draws, and where there are cores for it one for photos and laid panels. Each has a
-// program of its own; work that is no longer wanted ends with its worker.
+// program of its own; work that is no longer wanted ends with its worker. Where there are cores for it, further workers each make
+// a share of the first answer with all draws, and end; of later ones the worker has most draws already.
 
 const inside = (id) => document.getElementById(id).textContent;
 const refusals = JSON.parse(inside("refusals"));
 const MOST_MS = 120000;
+const CORES = navigator.hardwareConcurrency ?? 1;
+// Workers that draw for one answer; one core is left to the page.
+const SHARES = Math.min(4, CORES - 1);
 
 let source = null; // the worker's address
 let compiled = null; // a promise of the module that all workers share
@@ -24,10 +28,15 @@ class Line {
 
   ask(path, body, signal) {
     return new Promise((resolve, reject) => {
+      const stopped = () => reject(new DOMException("no longer wanted", "AbortError"));
+      if (signal?.aborted) {
+        stopped();
+        return;
+      }
       const one = { path, body, resolve };
       this.queue.push(one);
       signal?.addEventListener("abort", () => {
-        reject(new DOMException("no longer wanted", "AbortError"));
+        stopped();
         if (this.at === one) {
           this.end();
         }
@@ -90,7 +99,7 @@ class Line {
     const one = this.queue.shift();
     this.at = one;
     const { worker } = this;
-    this.begun.then(() => worker.postMessage({ path: one.path, body: one.body }));
+    this.begun.then(() => worker.postMessage({ path: one.path, body: one.body }, one.body instanceof ArrayBuffer ? [one.body] : []));
     one.timer = setTimeout(() => {
       this.end();
       one.resolve(refusal("too_long"));
@@ -101,11 +110,40 @@ class Line {
 
 const quick = new Line();
 const long = new Line();
-const beside = navigator.hardwareConcurrency > 2 ? new Line() : long;
+const beside = CORES > 2 ? new Line() : long;
+let drawn = null; // the worker that has answered with all draws
+const DRAWN = new Set(["answer", "json", "report"]);
 const lineOf = (address, options) => (!options.long ? quick : address === "layout" || address === "rings" ? beside : long);
+
+// What is answered with all draws: shares of them are made side by side, and handed to the worker that answers. What it is not
+// handed it makes itself, so that a share that is lost costs time only.
+async function askDrawn(address, body, signal) {
+  if (SHARES > 1 && (long.worker === null || long.worker !== drawn)) {
+    const further = Array.from({ length: SHARES - 1 }, () => new Line());
+    const shares = [long, ...further].map(async (line, number) => {
+      const share = await line.ask(`draws?share=${number}&of=${SHARES}`, body, signal);
+      const made = share.ok ? await share.arrayBuffer() : new ArrayBuffer();
+      if (line !== long) {
+        line.end();
+      }
+      return made;
+    });
+    for (const made of await Promise.all(shares)) {
+      if (made.byteLength > 0) {
+        await long.ask("drawn", made, signal);
+      }
+    }
+  }
+  const answer = await long.ask(address, body, signal);
+  drawn = long.worker;
+  return answer;
+}
 
 export function ask(address, options = {}) {
   const { body = "", signal } = options;
+  if (options.long && DRAWN.has(address)) {
+    return askDrawn(address, body, signal);
+  }
   if (!address.startsWith("file?")) {
     return lineOf(address, options).ask(address, body, signal);
   }

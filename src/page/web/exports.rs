@@ -2,6 +2,7 @@
 //!
 //! An export under its own name counts as unsafe since edition 2024. No other unsafe code is here, and none is allowed elsewhere.
 #![expect(unsafe_code, reason = "the names of the exports")]
+#![expect(unreachable_pub, reason = "what is exported is reached from outside")]
 
 use crate::page::program::{Program, Reply};
 use jiff::civil::Date;

@@ -30,7 +30,7 @@ async function begin({ packed, module }) {
 }
 
 async function ask({ path, body }) {
-  const content = new Uint8Array(body instanceof Blob ? await body.arrayBuffer() : new TextEncoder().encode(body));
+  const content = typeof body === "string" ? new TextEncoder().encode(body) : new Uint8Array(body instanceof Blob ? await body.arrayBuffer() : body);
   const tail = new TextEncoder().encode(path);
   const room = program.room(content.length + tail.length) >>> 0;
   const question = new Uint8Array(program.memory.buffer, room, content.length + tail.length);

@@ -7,6 +7,7 @@ mod dropped;
 mod edits;
 mod guard;
 mod one_file;
+mod shares;
 
 use heartside::page::{Given, Page, Patience, serve};
 use serde_json::{Value, json};
