@@ -126,7 +126,8 @@ fn live_day<const LANES: usize>(
     add(sums, state, 0.5);
     for (hour, air) in airs.iter().enumerate() {
         for step in 0..steps {
-            // Over the steps of a day of one air, what moisture moves by hardly changes.
+            // Over the steps of a day of one air, what moisture moves by hardly changes: beside hourly steps the daily mean of a bare
+            // 22 mm board errs by 0.005 % of moisture (tests/it/moisture/grid.rs).
             if step == 0 {
                 state.step_all(air, seconds);
             } else {

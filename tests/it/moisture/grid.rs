@@ -116,6 +116,47 @@ fn a_hundred_full_solves() {
     assert!(worst[0] < 0.15 && worst[2] < 0.15, "{worst:?}");
 }
 
+/// A day of one air is lived through in four steps with the diffusivities and coefficients of its first: beside steps of an hour that
+/// take them anew, of the same air. Daily means over 411 days and the settled year, thin and bare to thick and finished.
+#[test]
+fn four_steps_of_a_day_are_enough() {
+    let days = AirYear::by_days(hourly_home().daily()).unwrap();
+    let by_hours = days
+        .states()
+        .iter()
+        .flat_map(|state| [*state; 24])
+        .collect();
+    let hours = AirYear::hourly(by_hours).unwrap();
+    let varnish = FaceExchange::Open(Finish::find("urethane varnish", 2).unwrap());
+    let bare = FaceExchange::Open(Finish::bare());
+    for (thickness, faces, most) in [
+        (6.0, [bare, bare], 0.02),
+        (22.0, [bare, bare], 0.01),
+        (22.0, [bare, varnish], 0.007),
+        (40.0, [varnish, varnish], 0.002),
+    ] {
+        let slab = walnut(thickness).with_faces(faces[0], faces[1]);
+        let stays = |air| {
+            [Stay {
+                air,
+                from_day_of_year: 278,
+                days: 411,
+                bare: false,
+            }]
+        };
+        let lived = [&days, &hours].map(|air| follow(&slab, percent(9.5), &stays(air)));
+        let year = [&days, &hours].map(|air| settled_year(&slab, air));
+        for [daily, hourly] in [lived, year] {
+            let (rms, worst) = misfit(&daily.mean_percent, &hourly.mean_percent);
+            println!("{thickness} mm: {rms:.4} % root mean square, {worst:.4} % at worst");
+            assert!(
+                rms < most && worst < 10.0 * most,
+                "{thickness} mm: {rms} {worst}"
+            );
+        }
+    }
+}
+
 /// On its own nodes and for the neutral draw the grid is the solve it was made of, to what its shapes leave out.
 #[test]
 fn the_grid_is_exact_on_its_nodes() {
