@@ -80,6 +80,26 @@ pub struct Curves {
     pub fits: Vec<FitCurve>,
 }
 
+impl Curves {
+    /// Memory that the curves of fits take, nearly all of it; bytes.
+    pub(super) fn bytes(&self) -> usize {
+        let numbers = |fit: &FitCurve| {
+            let GapFromCut {
+                gap_mm,
+                low_mm,
+                high_mm,
+                upper_mm,
+                tight_percent,
+                loose_percent,
+                ..
+            } = &fit.from_cut;
+            let lists = [gap_mm, low_mm, high_mm, upper_mm, tight_percent, loose_percent];
+            fit.gap_mm.len() + lists.map(Vec::len).iter().sum::<usize>()
+        };
+        self.fits.iter().map(numbers).sum::<usize>() * size_of::<f64>()
+    }
+}
+
 /// Turns a run of days that begins at some day of the year into one from 1 January.
 fn from_january(days: &[f64], first_day_of_year: usize) -> Vec<f64> {
     (0..YEAR)

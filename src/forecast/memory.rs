@@ -73,16 +73,16 @@ impl Memory {
         kept.iter().find(|kept| kept.draws == draws).cloned()
     }
 
-    /// Whether anything is kept.
-    pub(super) const fn keeps(&self) -> bool {
-        self.most_bytes > 0
+    /// Whether so many bytes may be kept of one forecast.
+    pub(super) const fn has_room_for(&self, bytes: usize) -> bool {
+        self.most_bytes > 0 && bytes <= self.most_bytes
     }
 
     /// Keeps draws that came to their own end, unless they take more memory than the grids may; gives them back, so that what is found
     /// with them can be put beside them.
     pub(super) fn keep_draws(&self, draws: KeptDraws) -> Arc<KeptDraws> {
         let draws = Arc::new(draws);
-        if draws.samples.bytes() > self.most_bytes {
+        if !self.has_room_for(draws.samples.bytes()) {
             return draws;
         }
         let mut kept = self.draws.lock().unwrap_or_else(PoisonError::into_inner);

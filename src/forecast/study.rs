@@ -380,7 +380,7 @@ impl<'a> Study<'a> {
                 || rayon::join(grid_and_curves, piece_and_frame),
             );
         let (fits, bonds) = (fits.map_err(stopped)?, bonds.map_err(stopped)?);
-        if memory.keeps() {
+        if memory.has_room_for(drawn_curves.bytes()) {
             let found = Found::new(premises, (&parts, &fits, &bonds), &drawn_curves, grid_error);
             // A forecast finds once.
             let _ = self.kept.found.set(found);
