@@ -10,10 +10,15 @@ const PAGE_BYTES = 65536;
 let program = null;
 let turn = Promise.resolve();
 
-async function unpacked(packed) {
-  const bytes = Uint8Array.from(atob(packed.trim()), (letter) => letter.charCodeAt(0));
+// Compiled as it is unpacked, so that its ten megabytes are nowhere else.
+function unpacked(packed) {
+  const letters = atob(packed);
+  const bytes = new Uint8Array(letters.length);
+  for (let at = 0; at < bytes.length; at += 1) {
+    bytes[at] = letters.charCodeAt(at);
+  }
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return WebAssembly.compile(await new Response(stream).arrayBuffer());
+  return WebAssembly.compileStreaming(new Response(stream, { headers: { "Content-Type": "application/wasm" } }));
 }
 
 // Libraries of figures and calendars name a browser's own functions here, and none is ever called.
