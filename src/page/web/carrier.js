@@ -1,7 +1,8 @@
 // The way to the program inside this file: workers of this browser, so that none keeps another waiting. One is for what is asked
 // at every key, one for what needs all draws, and where there are cores for it one for photos and laid panels. Each has a
-// program of its own; work that is no longer wanted ends with its worker. Where there are cores for it, further workers each make
-// a share of the first answer with all draws, and end; of later ones the worker has most draws already.
+// program of its own, which begins with what the first one remembers; work that is no longer wanted ends with its worker. Where
+// there are cores for it, further workers each make a share of the first answer with all draws, and end; of later ones the worker
+// has most draws already.
 
 const inside = (id) => document.getElementById(id).textContent;
 const refusals = JSON.parse(inside("refusals"));
@@ -66,7 +67,14 @@ class Line {
       worker.postMessage({ packed: inside("module") });
       this.begun = Promise.resolve();
     } else {
-      this.begun = compiled.then((module) => worker.postMessage({ module }));
+      // A copy goes from worker to worker.
+      const more = [];
+      if (this !== quick && quick.worker !== null) {
+        const { port1, port2 } = new MessageChannel();
+        quick.worker.postMessage({ to: port1 }, [port1]);
+        more.push(port2);
+      }
+      this.begun = compiled.then((module) => worker.postMessage({ module, from: more[0] }, more));
     }
     worker.addEventListener("message", ({ data }) => this.worker === worker && data.status && this.done(reply(data)));
     // A module that breaks off cannot go on; the next question gets a new one.
