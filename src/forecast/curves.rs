@@ -93,7 +93,14 @@ impl Curves {
                 loose_percent,
                 ..
             } = &fit.from_cut;
-            let lists = [gap_mm, low_mm, high_mm, upper_mm, tight_percent, loose_percent];
+            let lists = [
+                gap_mm,
+                low_mm,
+                high_mm,
+                upper_mm,
+                tight_percent,
+                loose_percent,
+            ];
             fit.gap_mm.len() + lists.map(Vec::len).iter().sum::<usize>()
         };
         self.fits.iter().map(numbers).sum::<usize>() * size_of::<f64>()

@@ -325,11 +325,12 @@ impl<const LANES: usize> SlabState<LANES> {
     fn enter(&mut self, target: f64, seconds: f64) -> [[f64; LANES]; 2] {
         let mut entered = [[0.0; LANES]; 2];
         for (face, cell) in [(0, 0), (1, self.moisture.len() - 1)] {
-            for lane in 0..LANES {
-                let flow = self.gates[face][lane] * (target - self.moisture[cell][lane]);
-                self.faces[face][lane] =
-                    self.moisture[cell][lane] + flow / self.half_cells[face][lane];
-                entered[face][lane] = flow * seconds * 1000.0;
+            let (gates, half_cells) = (&self.gates[face], &self.half_cells[face]);
+            let (moisture, faces) = (&self.moisture[cell], &mut self.faces[face]);
+            for (lane, entered) in entered[face].iter_mut().enumerate() {
+                let flow = gates[lane] * (target - moisture[lane]);
+                faces[lane] = moisture[lane] + flow / half_cells[lane];
+                *entered = flow * seconds * 1000.0;
             }
         }
         entered

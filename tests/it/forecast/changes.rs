@@ -190,7 +190,6 @@ fn another_wood_changes_its_part_and_its_joints() {
         ".parts[3].species",
         ".parts[3].width",
         ".fits[0].",
-        ".bonds[0].",
         ".setup[0].",
         ".bench.",
         ".calendar[",
