@@ -8,6 +8,7 @@ use super::evaluate::DaySet;
 use super::findings::{BondFinding, FitFinding, PartFinding};
 use super::fits::FitJudgement;
 use super::grid_check::GridError;
+use super::part_model::PartModel;
 use super::prepare::Prepared;
 use super::samples::Samples;
 use super::sampling::Inputs;
@@ -214,7 +215,8 @@ impl KeptDraws {
             && old.narrowed == new.narrowed
             && old.units == new.units
             && old.stocks.len() == new.stocks.len()
-            && (old.stocks.iter().zip(&new.stocks)).all(|(old, new)| old.is_that_of(new));
+            && (old.stocks.iter().zip(&new.stocks)).all(|(old, new)| old.is_that_of(new))
+            && (old.parts.iter().zip(&new.parts)).all(|(old, new)| lives_as(old, new));
         if !alike {
             return None;
         }
@@ -246,6 +248,14 @@ impl KeptDraws {
         }
         Some(Known { found, changed })
     }
+}
+
+/// Whether two parts live through the very same moisture.
+fn lives_as(one: &PartModel, other: &PartModel) -> bool {
+    one.stock == other.stock
+        && one.measured == other.measured
+        && one.finished == other.finished
+        && one.measured_percent.to_bits() == other.measured_percent.to_bits()
 }
 
 /// Whether two joints differ at most in where the file tells them.

@@ -10,8 +10,8 @@ use crate::panel::Panel;
 use crate::units::MoistureContent;
 use std::sync::{Arc, Mutex, PoisonError};
 
-/// Moisture grids by everything that decides them, up to so many bytes, the layouts found of the last few panels and the draws of
-/// the last forecasts; what was not used for longest goes first.
+/// Moisture grids by everything that decides them, up to so many bytes, the layouts found of the last few panels, and the draws and
+/// findings of the last forecasts; what was not used for longest goes first.
 ///
 /// A forecast with a memory is that without one, to the byte: a grid or a layout is found again only where every input is
 /// equal, and it is then the very one that solving or searching would give.

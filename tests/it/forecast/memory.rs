@@ -131,6 +131,8 @@ fn what_hangs_on_no_change_is_kept_and_the_answers_are_those_of_all_drawn() {
             "piece_axis = \"width\"\n",
             "piece_axis = \"width\"\nmin = \"1mm\"\n",
         ),
+        // Of the thickness of other parts then.
+        ("thickness = \"7/8in\"", "thickness = \"3/4in\""),
         // What no draw hangs on, but what is said does.
         ("[job]\n", "# Longer by a line.\n[job]\n"),
         ("units = \"inch\"", "units = \"mm\""),
