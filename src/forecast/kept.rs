@@ -103,33 +103,28 @@ pub(super) struct Known<'a> {
 impl Known<'_> {
     /// The finding on a part, if it still holds.
     pub(super) fn part(&self, at: usize, given: &Part) -> Option<&PartFinding> {
-        let found = self.found.parts.get(at)?;
+        let found = kept(&self.found.parts, &self.changed.parts, at)?;
         let alike = found.name == given.name
             && found.count == given.count
             && found.moisture == given.moisture
             && found.measured_on == given.measured;
-        (alike && self.changed.parts.binary_search(&at).is_err()).then_some(found)
+        alike.then_some(found)
     }
 
     /// The finding on a fit, if it still holds.
     pub(super) fn fit(&self, at: usize) -> Option<&FitFinding> {
-        let found = self.found.fits.get(at)?;
-        self.changed
-            .fits
-            .binary_search(&at)
-            .is_err()
-            .then_some(found)
+        kept(&self.found.fits, &self.changed.fits, at)
     }
 
     /// The finding on a bond, if it still holds.
     pub(super) fn bond(&self, at: usize) -> Option<&BondFinding> {
-        let found = self.found.bonds.get(at)?;
-        self.changed
-            .bonds
-            .binary_search(&at)
-            .is_err()
-            .then_some(found)
+        kept(&self.found.bonds, &self.changed.bonds, at)
     }
+}
+
+/// What was found at a place, unless that is among the changed ones, which are in their order.
+pub(super) fn kept<'a, T>(found: &'a [T], changed: &[usize], at: usize) -> Option<&'a T> {
+    changed.binary_search(&at).is_err().then(|| found.get(at))?
 }
 
 /// What is to be drawn again, by places.

@@ -12,7 +12,7 @@ use super::findings::{
 use super::fit_findings::FitView;
 use super::fits::{self, FitJudgement};
 use super::humidity::drawn_curve;
-use super::kept::{Changed, Found, KeptDraws, Known, Premises};
+use super::kept::{self, Changed, Found, KeptDraws, Known, Premises};
 use super::log::{self, LogRead};
 use super::memory::Memory;
 use super::not_modeled;
@@ -192,13 +192,9 @@ impl<'a> Study<'a> {
         let judged: Vec<FitJudgement> = every
             .into_par_iter()
             .map(|(index, fit)| {
-                let known = before.as_ref().and_then(|(kept, changed)| {
-                    changed
-                        .fits
-                        .binary_search(&index)
-                        .is_err()
-                        .then(|| kept.judged.get(index))?
-                });
+                let known = before
+                    .as_ref()
+                    .and_then(|(old, changed)| kept::kept(&old.judged, &changed.fits, index));
                 if let Some(known) = known {
                     return known.clone();
                 }
