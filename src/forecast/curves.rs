@@ -84,24 +84,14 @@ impl Curves {
     /// Memory that the curves of fits take, nearly all of it; bytes.
     pub(super) fn bytes(&self) -> usize {
         let numbers = |fit: &FitCurve| {
-            let GapFromCut {
-                gap_mm,
-                low_mm,
-                high_mm,
-                upper_mm,
-                tight_percent,
-                loose_percent,
-                ..
-            } = &fit.from_cut;
-            let lists = [
-                gap_mm,
-                low_mm,
-                high_mm,
-                upper_mm,
-                tight_percent,
-                loose_percent,
-            ];
-            fit.gap_mm.len() + lists.map(Vec::len).iter().sum::<usize>()
+            let cut = &fit.from_cut;
+            let ends = [&cut.low_mm, &cut.high_mm, &cut.upper_mm];
+            let shares = [&cut.tight_percent, &cut.loose_percent];
+            let lists = [&fit.gap_mm, &cut.gap_mm]
+                .into_iter()
+                .chain(ends)
+                .chain(shares);
+            lists.map(Vec::len).sum::<usize>()
         };
         self.fits.iter().map(numbers).sum::<usize>() * size_of::<f64>()
     }

@@ -76,7 +76,7 @@ struct Before {
 }
 
 impl Before {
-    fn draws(
+    fn of(
         prepared: &Prepared,
         inputs: &Inputs,
         workspace: &Workspace,
@@ -113,6 +113,18 @@ impl Before {
             looked_at,
         })
     }
+
+    /// All draws of a job about what is known.
+    fn cloud<'a>(&'a self, inputs: &'a Inputs, job: &Job) -> Cloud<'a> {
+        Cloud {
+            inputs,
+            prepared: &self.looked_at,
+            set: &self.set,
+            cuts_mm: &self.nominal,
+            seed: job.seed,
+            draws: job.draws,
+        }
+    }
 }
 
 /// One share of the draws of a job.
@@ -123,16 +135,10 @@ pub(super) fn share(
     deadline: Deadline<'_>,
 ) -> Result<Made, Stopped> {
     let (prepared, inputs) = (&ready.prepared, &ready.inputs);
-    let before = Before::draws(prepared, inputs, &ready.workspace, deadline)?;
-    let cloud = Cloud {
-        inputs,
-        prepared: &before.looked_at,
-        set: &before.set,
-        cuts_mm: &before.nominal,
-        seed: job.seed,
-        draws: job.draws,
-    };
-    cloud.share(share, &|_| deadline.check())
+    let before = Before::of(prepared, inputs, &ready.workspace, deadline)?;
+    before
+        .cloud(inputs, job)
+        .share(share, &|_| deadline.check())
 }
 
 impl<'a> Study<'a> {
@@ -145,48 +151,49 @@ impl<'a> Study<'a> {
         deadline: Deadline<'a>,
         tick: &(dyn Fn(u64) + Sync),
     ) -> Result<Self, Stopped> {
-        let Before {
-            mut middle,
-            nominal,
-            set,
-            looked_at,
-        } = Before::draws(prepared, inputs, &workspace, deadline)?;
+        let known = Before::of(prepared, inputs, &workspace, deadline)?;
+        let whole = known.cloud(inputs, job);
         let tick = |done| {
             tick(done);
             deadline.check()
-        };
-        let cloud = |prepared, cuts_mm| Cloud {
-            inputs,
-            prepared,
-            set: &set,
-            cuts_mm,
-            seed: job.seed,
-            draws: job.draws,
         };
         let mut now = KeptDraws {
             seed: job.seed,
             draws: job.draws,
             inputs: inputs.clone(),
-            set: set.clone(),
+            set: known.set.clone(),
             prepared: prepared.clone(),
-            nominal_mm: nominal.clone(),
+            nominal_mm: known.nominal.clone(),
             samples: Samples::default(),
             judged: Vec::new(),
             found: OnceLock::new(),
         };
         let made = memory.take_made();
-        let known = memory.draws(job.draws);
-        let before = known.and_then(|kept| Some((kept.changed(&now)?, kept)));
-        let before = before.map(|(changed, kept)| (kept, changed));
+        let before = memory.draws(job.draws).and_then(|kept| {
+            let changed = kept.changed(&now)?;
+            Some((kept, changed))
+        });
         let samples = match &before {
             Some((kept, changed)) if changed.is_nothing() => kept.samples.clone(),
             Some((kept, changed)) => {
-                let cuts_mm: Vec<f64> = changed.fits.iter().map(|fit| nominal[*fit]).collect();
-                let again = cloud(&changed.of(&looked_at), &cuts_mm).all(made, &tick)?;
-                kept.samples.with(&again, changed)
+                let cuts_mm: Vec<f64> = (changed.fits.iter())
+                    .map(|fit| known.nominal[*fit])
+                    .collect();
+                let again = Cloud {
+                    prepared: &changed.of(&known.looked_at),
+                    cuts_mm: &cuts_mm,
+                    ..whole
+                };
+                kept.samples.with(&again.all(made, &tick)?, changed)
             }
-            None => cloud(&looked_at, &nominal).all(made, &tick)?,
+            None => whole.all(made, &tick)?,
         };
+        let Before {
+            mut middle,
+            nominal,
+            set,
+            looked_at,
+        } = known;
         let fits = prepared.joints.iter().flat_map(|joint| &joint.fits);
         let every: Vec<(usize, &Fit)> = fits.enumerate().collect();
         let judged: Vec<FitJudgement> = every

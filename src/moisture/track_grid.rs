@@ -2,6 +2,7 @@
 //! exchange, and interpolation of every day between them.
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
+use super::grid_range::{GridRange, LogAxis, STENCIL};
 use super::profile::Profile;
 use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes};
 use super::slab::Slab;
@@ -16,113 +17,12 @@ use rayon::prelude::*;
 const GRID_CELLS: usize = 16;
 /// Nodes that are solved side by side.
 const LANES: usize = 5;
-/// Neighbouring nodes that carry one interpolated value, along each axis.
-const STENCIL: usize = 4;
 /// How near the shapes come to every track on the days picked, percent of moisture: what a cloud of draws asks.
 const PICKED_PERCENT: f64 = 1e-3;
 /// Tracks of a node at most: its own, and what a start and the air before add.
 const KINDS: usize = 3;
 /// By how much the start is moved to learn how long it is remembered, percent.
 const START_PROBE: f64 = 1.0;
-
-/// The range of a factor and the nodes on it, evenly spaced in its logarithm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GridRange {
-    /// Minimum factor, above 0.
-    pub min: f64,
-    /// Maximum factor.
-    pub max: f64,
-    /// Nodes, at least 1.
-    pub nodes: usize,
-}
-
-impl GridRange {
-    /// For the diffusivity: a quarter to four times, five nodes, 1 among them (more bring it no nearer to full solves).
-    pub const DIFFUSIVITY: Self = Self {
-        min: 0.25,
-        max: 4.0,
-        nodes: 5,
-    };
-    /// For film and finish: a fifth to five times, five nodes.
-    pub const SURFACE: Self = Self {
-        min: 0.2,
-        max: 5.0,
-        nodes: 5,
-    };
-
-    /// Diffusivity and surface as the draws of a job ask them.
-    pub const OF_DRAWS: [Self; 2] = [Self::DIFFUSIVITY, Self::SURFACE];
-    /// The same with three nodes each: enough for a trial, of which a chance to a few points is asked.
-    pub const OF_TRIALS: [Self; 2] = [
-        Self {
-            nodes: 3,
-            ..Self::DIFFUSIVITY
-        },
-        Self {
-            nodes: 3,
-            ..Self::SURFACE
-        },
-    ];
-
-    fn factor(&self, node: usize) -> f64 {
-        if self.nodes < 2 {
-            return (self.min * self.max).sqrt();
-        }
-        let share = node as f64 / (self.nodes - 1) as f64;
-        self.min * libm::pow(self.max / self.min, share)
-    }
-
-    /// Its nodes by the logarithm of the factor.
-    fn axis(&self) -> Axis {
-        Axis {
-            log_min: libm::log(self.min),
-            per_log: self.nodes.saturating_sub(1) as f64 / libm::log(self.max / self.min),
-            nodes: self.nodes.max(1),
-        }
-    }
-}
-
-/// The nodes of a range, evenly spaced in the logarithm of the factor.
-#[derive(Debug, Clone, Copy)]
-struct Axis {
-    /// Logarithm of the minimum factor.
-    log_min: f64,
-    /// Nodes in one unit of the logarithm.
-    per_log: f64,
-    nodes: usize,
-}
-
-/// By how many nodes a stencil has what each node's Lagrange weight is to be divided by, `prod (i - j)`, inverted.
-const LAGRANGE: [[f64; STENCIL]; STENCIL] = [
-    [1.0, 0.0, 0.0, 0.0],
-    [-1.0, 1.0, 0.0, 0.0],
-    [0.5, -1.0, 0.5, 0.0],
-    [-1.0 / 6.0, 0.5, -0.5, 1.0 / 6.0],
-];
-
-impl Axis {
-    /// First node of the stencil and Lagrange weights of its nodes at the logarithm of a factor; one outside the range is answered as
-    /// the nearer end.
-    fn weights(&self, log: f64) -> (usize, [f64; STENCIL], usize) {
-        let count = self.nodes.min(STENCIL);
-        if count == 1 {
-            return (0, LAGRANGE[0], 1);
-        }
-        let place = ((log - self.log_min) * self.per_log).clamp(0.0, (self.nodes - 1) as f64);
-        let first = (place as usize)
-            .saturating_sub((count - 1) / 2)
-            .min(self.nodes - count);
-        let x = place - first as f64;
-        let mut weights = LAGRANGE[count - 1];
-        for j in 0..count {
-            let off = x - j as f64;
-            for (i, weight) in weights.iter_mut().enumerate() {
-                *weight *= if i == j { 1.0 } else { off };
-            }
-        }
-        (first, weights, count)
-    }
-}
 
 /// What one draw changes; the neutral draw is [`Variation::NONE`].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -153,8 +53,8 @@ impl Variation {
 /// Solved tracks over a grid of diffusivity and exchange factors; its days picked for draws in single precision.
 #[derive(Debug, Clone)]
 pub struct TrackGrid<N = f64> {
-    diffusivity: Axis,
-    surface: Axis,
+    diffusivity: LogAxis,
+    surface: LogAxis,
     first_day: usize,
     days: usize,
     /// Moisture at the start, percent; `None` for a settled year.

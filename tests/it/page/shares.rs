@@ -1,7 +1,7 @@
 //! Draws shared out among several programs: the answer is that of one, to the byte, whatever is handed in.
 
 use crate::forecast::small;
-use heartside::page::Program;
+use heartside::page::{Program, Reply};
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
 
@@ -17,9 +17,7 @@ fn logged() -> String {
     small(&[]) + "\n[[log]]\ndate = 2026-11-02\npart = \"lid\"\nwidth = \"398.5 mm\"\n"
 }
 
-fn share(program: &Program, number: usize, of: usize, question: &[u8]) -> Vec<u8> {
-    let query = format!("share={number}&of={of}");
-    let reply = program.reply("draws", &query, question.to_vec(), DAY);
+fn answered(reply: Reply) -> Vec<u8> {
     assert_eq!(
         reply.status,
         200,
@@ -27,6 +25,11 @@ fn share(program: &Program, number: usize, of: usize, question: &[u8]) -> Vec<u8
         String::from_utf8_lossy(&reply.body)
     );
     reply.body.into_owned()
+}
+
+fn share(program: &Program, number: usize, of: usize, question: &[u8]) -> Vec<u8> {
+    let query = format!("share={number}&of={of}");
+    answered(program.reply("draws", &query, question.to_vec(), DAY))
 }
 
 /// The shares of a question, each made by a program of its own.
@@ -46,14 +49,7 @@ fn numbers(made: &[Vec<u8>], question: &[u8]) -> Vec<u8> {
     for made in made {
         assert_eq!(take_in(&program, made), 200);
     }
-    let reply = program.reply("json", "", question.to_vec(), DAY);
-    assert_eq!(
-        reply.status,
-        200,
-        "{}",
-        String::from_utf8_lossy(&reply.body)
-    );
-    reply.body.into_owned()
+    answered(program.reply("json", "", question.to_vec(), DAY))
 }
 
 /// How many numbers a draw of some made draws has, and where their blocks begin.
