@@ -132,19 +132,61 @@ impl RowPlace {
     }
 }
 
-/// The node at or below a moisture content and the share toward the next.
+/// Moisture contents that are looked up side by side.
+const SIDE_BY_SIDE: usize = 8;
+/// A number to which one less than 2^51 can be added so that the sum is the whole number nearest, in its last bits.
+const WHOLE: f64 = 6_755_399_441_055_744.0;
+
+/// The node at or below each moisture content and the share toward the next; within 1e-12 below a node that one, and a share below 0.
 #[inline]
-fn node(moisture_percent: f64) -> (usize, f64) {
-    let inside = moisture_percent.max(0.0).min((NODES - 1) as f64);
-    let node = (inside as i32 as usize).min(NODES - 2);
-    (node, inside - node as f64)
+fn nodes<const COUNT: usize>(moistures_percent: &[f64; COUNT]) -> ([usize; COUNT], [f64; COUNT]) {
+    const LAST: f64 = (NODES - 1) as f64;
+    const DOWN: f64 = 0.5 - 1e-12;
+    let (mut rounded, mut shares) = ([0.0_f64; COUNT], [0.0; COUNT]);
+    for ((moisture, rounded), share) in moistures_percent.iter().zip(&mut rounded).zip(&mut shares)
+    {
+        let inside = if *moisture > 0.0 { *moisture } else { 0.0 };
+        let inside = if inside < LAST { inside } else { LAST };
+        let near = (inside - DOWN) + WHOLE;
+        let most = WHOLE + LAST - 1.0;
+        *rounded = if near < most { near } else { most };
+        *share = inside - (*rounded - WHOLE);
+    }
+    let node = |rounded: f64| (rounded.to_bits() as u32 as usize).min(NODES - 2);
+    (rounded.map(node), shares)
 }
 
 /// Value of a row between its nodes.
 #[inline]
 pub(super) fn read_row(row: &Row, moisture_percent: f64) -> f64 {
-    let (node, share) = node(moisture_percent);
-    row[node] + share * (row[node + 1] - row[node])
+    let mut value = [0.0];
+    read_some(row, &[moisture_percent], &mut value);
+    value[0]
+}
+
+#[inline]
+fn read_some<const COUNT: usize>(
+    row: &Row,
+    moistures_percent: &[f64; COUNT],
+    values: &mut [f64; COUNT],
+) {
+    let (nodes, shares) = nodes(moistures_percent);
+    for ((node, share), value) in nodes.into_iter().zip(shares).zip(values) {
+        *value = row[node] + share * (row[node + 1] - row[node]);
+    }
+}
+
+/// The same at each of some moisture contents.
+#[inline]
+pub(super) fn read_row_at(row: &Row, moistures_percent: &[f64], values: &mut [f64]) {
+    let (moistures, last_moistures) = moistures_percent.as_chunks::<SIDE_BY_SIDE>();
+    let (some, last) = values.as_chunks_mut::<SIDE_BY_SIDE>();
+    for (moistures, values) in moistures.iter().zip(some) {
+        read_some(row, moistures, values);
+    }
+    for (moisture, value) in last_moistures.iter().zip(last) {
+        *value = read_row(row, *moisture);
+    }
 }
 
 /// Humidity in balance with a moisture content by the table, fraction.
@@ -158,7 +200,7 @@ pub(super) fn tabled_humidity(place: RowPlace, moisture_percent: f64) -> f64 {
 
 /// Slope of that humidity per 1 % of moisture, between the two nodes beside a moisture content.
 pub(super) fn tabled_slope(place: RowPlace, moisture_percent: f64) -> f64 {
-    let (node, _) = node(moisture_percent);
+    let ([node], _) = nodes(&[moisture_percent]);
     tabled_humidity(place, (node + 1) as f64) - tabled_humidity(place, node as f64)
 }
 

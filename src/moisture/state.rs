@@ -11,7 +11,7 @@
 //! what waits for a division in one lane leaves the machine free for the next.
 
 use super::cells::{self, MOST_CELLS};
-use super::diffusivity::{DiffusivityTable, NODES, Row, RowPlace, read_row};
+use super::diffusivity::{DiffusivityTable, NODES, Row, RowPlace, read_row_at};
 use super::profile::Profile;
 use super::slab::{FaceExchange, Slab};
 use super::surface::{Surface, SurfaceAir};
@@ -254,9 +254,14 @@ impl<const LANES: usize> SlabState<LANES> {
         let ties = &mut self.ties[..n];
         let stores = &mut self.stores[..n];
         let width = &self.width[..n];
-        for (d, m) in diffusivity.iter_mut().zip(moisture.iter()) {
-            for lane in 0..LANES {
-                d[lane] = self.lanes[lane].diffusivity * read_row(&self.row, m[lane]);
+        read_row_at(
+            &self.row,
+            moisture.as_flattened(),
+            diffusivity.as_flattened_mut(),
+        );
+        for cell in diffusivity.iter_mut() {
+            for (value, lane) in cell.iter_mut().zip(&self.lanes) {
+                *value *= lane.diffusivity;
             }
         }
         let (below, above) = (&self.weight_below[..n - 1], &self.weight_above[..n - 1]);

@@ -52,7 +52,8 @@ pub fn solve_tridiagonal(
 /// The excess is carried along instead of the diagonal, so nothing is ever subtracted
 /// and the answer keeps its digits however much the ties outweigh the stores. The
 /// eliminations from the first row down and from the last row up do not wait for each other,
-/// which nearly halves the time of one that runs from end to end; neither do chains side by side.
+/// neither do chains side by side; a chain alone carries its excess as a fraction ([`Excess`]),
+/// so that no row waits for the division of the row before.
 ///
 /// # Panics
 /// When a slice is shorter than `right`.
@@ -71,18 +72,21 @@ pub fn solve_exchange<const LANES: usize>(
     // toward it the inverse of the row's pivot.
     let middle = n / 2;
     let pairs = n - 1 - middle;
-    let (mut down, mut up) = ([0.0; LANES], [0.0; LANES]);
+    let (mut down, mut up) = (
+        [Excess::<LANES>::NONE; LANES],
+        [Excess::<LANES>::NONE; LANES],
+    );
     let (mut down_value, mut up_value) = ([0.0; LANES], [0.0; LANES]);
     for i in 0..pairs {
         let j = n - 1 - i;
+        if i % ROWS_OF_A_SCALE == 0 {
+            down.iter_mut().chain(&mut up).for_each(Excess::rescale);
+        }
         for k in 0..LANES {
             let (down_tie, up_tie) = (ties[i][k], ties[j - 1][k]);
-            let (down_store, up_store) = (stores[i][k] + down[k], stores[j][k] + up[k]);
-            let (down_pivot, up_pivot) = (down_store + down_tie, up_store + up_tie);
-            let (down_inverse, up_inverse) = (1.0 / down_pivot, 1.0 / up_pivot);
+            let down_inverse = down[k].pass(stores[i][k], down_tie);
+            let up_inverse = up[k].pass(stores[j][k], up_tie);
             let (down_weight, up_weight) = (down_tie * down_inverse, up_tie * up_inverse);
-            down[k] = down_weight * down_store;
-            up[k] = up_weight * up_store;
             down_value[k] += right[i][k];
             up_value[k] += right[j][k];
             right[i][k] = down_value[k] * down_inverse;
@@ -98,10 +102,9 @@ pub fn solve_exchange<const LANES: usize>(
     // An even number of rows leaves one more above the middle.
     for i in pairs..middle {
         for k in 0..LANES {
-            let (tie, store) = (ties[i][k], stores[i][k] + down[k]);
-            let inverse = 1.0 / (store + tie);
+            let tie = ties[i][k];
+            let inverse = down[k].pass(stores[i][k], tie);
             let weight = tie * inverse;
-            down[k] = weight * store;
             down_value[k] += right[i][k];
             right[i][k] = down_value[k] * inverse;
             down_value[k] *= weight;
@@ -111,11 +114,66 @@ pub fn solve_exchange<const LANES: usize>(
     }
     // No row needs the last tie: it takes the middle's pivot.
     for k in 0..LANES {
-        ties[n - 1][k] = 1.0 / (stores[middle][k] + down[k] + up[k]);
+        ties[n - 1][k] = 1.0 / (stores[middle][k] + down[k].value() + up[k].value());
         right[middle][k] = (right[middle][k] + down_value[k] + up_value[k]) * ties[n - 1][k];
     }
     carry_outward(stores, right);
 }
+
+/// What the rows eliminated so far add to the store of the next one, as a fraction.
+#[derive(Clone, Copy)]
+struct Excess<const LANES: usize> {
+    above: f64,
+    /// Always 1 where so many chains are solved side by side that their divisions cost more than waiting for them.
+    below: f64,
+}
+
+impl<const LANES: usize> Excess<LANES> {
+    const NONE: Self = Self {
+        above: 0.0,
+        below: 1.0,
+    };
+    const DIVIDED: bool = LANES > 2;
+
+    /// Eliminates a row with its store and its tie to the next; the inverse of its pivot.
+    ///
+    /// Of the excess `e` is made `tie (e + store) / (e + store + tie)`.
+    #[inline]
+    fn pass(&mut self, store: f64, tie: f64) -> f64 {
+        if Self::DIVIDED {
+            let sum = self.above + store;
+            let inverse = 1.0 / (sum + tie);
+            self.above = tie * inverse * sum;
+            return inverse;
+        }
+        // Each part waits for one product and one sum of the row before.
+        let below = self.above + (store + tie) * self.below;
+        let inverse = self.below / below;
+        self.above = tie * (self.above + store * self.below);
+        self.below = below;
+        inverse
+    }
+
+    /// Brings `below` near 1, every [`ROWS_OF_A_SCALE`] rows, before the product of their pivots can leave what a number holds; by a
+    /// power of two, which rounds nothing.
+    #[inline]
+    fn rescale(&mut self) {
+        if !Self::DIVIDED {
+            let scale = f64::from_bits(TWICE_ONE - (self.below.to_bits() & EXPONENT));
+            self.above *= scale;
+            self.below *= scale;
+        }
+    }
+
+    fn value(self) -> f64 {
+        self.above / self.below
+    }
+}
+
+const ROWS_OF_A_SCALE: usize = 8;
+/// The exponent of a number in its bits, and twice that of one: less the exponent of a number it is that of the inverse.
+const EXPONENT: u64 = 0x7ff0_0000_0000_0000;
+const TWICE_ONE: u64 = 0x7fe0_0000_0000_0000;
 
 /// Solves the chains that [`solve_exchange`] has just solved for another right-hand side: without a division. On return `right` holds
 /// `x`.
