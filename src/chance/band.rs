@@ -1,5 +1,6 @@
 //! What the draws say: a band, a chance, and how near both are to the truth.
 
+use crate::numerics::ends;
 use serde::Serialize;
 
 /// An answer as low, middle and high: its 5, 50 and 95 % quantiles. Sorted by value, never by size: low is not above
@@ -101,10 +102,7 @@ fn quantiles<const N: usize>(answers: &mut [f64], shares: [f64; N]) -> Option<[f
         let below = place.floor() as usize;
         let part = place - below as f64;
         let (at, next) = if let Some(boxes) = &boxes {
-            (
-                boxes.at(answers, below),
-                boxes.at(answers, (below + 1).min(last)),
-            )
+            boxes.from(answers, below)
         } else {
             let (_, at, above) =
                 answers[settled..].select_nth_unstable_by(below - settled, f64::total_cmp);
@@ -129,62 +127,63 @@ const MANY: usize = 512;
 /// Boxes from the smallest answer to the largest.
 const BOXES: usize = 1024;
 
-/// How many of many answers are in each of equal boxes between the smallest and the largest: to find the answer at a place of their
-/// order, only those of its box are ordered.
+/// Many answers in equal boxes between the smallest and the largest: to find the answer at a place of their order, only those of its
+/// box are ordered.
 struct Boxes {
-    least: f64,
-    per_box: f64,
+    /// The box of each answer: a greater answer is in no earlier one.
+    numbers: Vec<u16>,
     /// How many answers are in the boxes before each.
-    before: [u32; BOXES + 1],
+    before: [u32; BOXES + 2],
 }
 
 impl Boxes {
     /// `None` for few answers, for equal ones and where one has no limit.
     fn of(answers: &[f64]) -> Option<Self> {
+        /// Added to a small number it leaves the nearest whole number in the last bits of the sum.
+        const WHOLE: f64 = 4_503_599_627_370_496.0;
         if answers.len() < MANY || answers.len() > u32::MAX as usize {
             return None;
         }
-        let (least, most) = answers.iter().fold(
-            (f64::INFINITY, f64::NEG_INFINITY),
-            |(least, most), value| (least.min(*value), most.max(*value)),
-        );
-        let mut boxes = Self {
-            least,
-            per_box: BOXES as f64 / (most - least),
-            before: [0; BOXES + 1],
-        };
-        if !(boxes.per_box.is_finite() && boxes.per_box > 0.0) {
+        let [least, most] = ends(answers)?.map(|place| answers[place]);
+        let per_box = BOXES as f64 / (most - least);
+        if !(per_box.is_finite() && per_box > 0.0) {
             return None;
         }
-        for answer in answers {
-            boxes.before[boxes.number(*answer) + 1] += 1;
+        let number = |answer: &f64| ((answer - least) * per_box + WHOLE).to_bits() as u16;
+        let numbers: Vec<u16> = answers.iter().map(number).collect();
+        let mut before = [0; BOXES + 2];
+        for number in &numbers {
+            before[usize::from(*number) + 1] += 1;
         }
-        for number in 0..BOXES {
-            boxes.before[number + 1] += boxes.before[number];
+        for number in 0..=BOXES {
+            before[number + 1] += before[number];
         }
-        Some(boxes)
+        Some(Self { numbers, before })
     }
 
-    /// The box of an answer: a greater answer is in no earlier one.
-    #[inline]
-    fn number(&self, answer: f64) -> usize {
-        (((answer - self.least) * self.per_box) as usize).min(BOXES - 1)
+    /// The answers at a place of the order and at the next; the last twice.
+    fn from(&self, answers: &[f64], place: usize) -> (f64, f64) {
+        let (members, first) = self.around(answers, place);
+        let at = members[place - first];
+        let next = (members.get(place - first + 1).copied())
+            .or_else(|| (place + 1 < answers.len()).then(|| self.around(answers, place + 1).0[0]));
+        (at, next.unwrap_or(at))
     }
 
-    /// The answer at a place of the order.
-    fn at(&self, answers: &[f64], place: usize) -> f64 {
-        let number = self
+    /// The answers in the box of a place, in their order, and the place of the first of them.
+    fn around(&self, answers: &[f64], place: usize) -> (Vec<f64>, usize) {
+        let after = self
             .before
-            .partition_point(|before| *before as usize <= place)
-            - 1;
+            .partition_point(|before| *before as usize <= place);
+        let number = (after - 1) as u16;
         let mut members: Vec<f64> = answers
             .iter()
-            .copied()
-            .filter(|answer| self.number(*answer) == number)
+            .zip(&self.numbers)
+            .filter(|(_, its)| **its == number)
+            .map(|(answer, _)| *answer)
             .collect();
-        let (_, at, _) =
-            members.select_nth_unstable_by(place - self.before[number] as usize, f64::total_cmp);
-        *at
+        members.sort_unstable_by(f64::total_cmp);
+        (members, self.before[after - 1] as usize)
     }
 }
 

@@ -123,11 +123,9 @@ pub(super) fn compute_and_write(
     out.check(&more)?;
     let forecast = compute(loaded, sampling)?;
     let mut files = more;
-    files.push((
-        "forecast.json".to_owned(),
-        report::json(&forecast).into_bytes(),
-    ));
-    files.extend(report::files(&forecast));
+    let (json, report) = rayon::join(|| report::json(&forecast), || report::files(&forecast));
+    files.push(("forecast.json".to_owned(), json.into_bytes()));
+    files.extend(report);
     out.write(&files)?;
     Ok(forecast)
 }

@@ -11,6 +11,9 @@ use rayon::prelude::*;
 /// Most programs that share out the draws of one forecast.
 pub const MOST_SHARES: usize = 64;
 
+/// Blocks that a thread takes at once at most: with more, the last to end would let the others wait.
+const AT_ONCE: usize = 4;
+
 /// One of so many shares of the draws of a forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Share {
@@ -74,6 +77,7 @@ impl<'a> Cloud<'a> {
         let blocks = known
             .into_par_iter()
             .enumerate()
+            .with_max_len(AT_ONCE)
             .map_init(
                 || drawing.worker(),
                 |worker, (number, known)| {
@@ -173,7 +177,7 @@ impl<'a> Worker<'a> {
     fn new(cloud: Cloud<'a>) -> Self {
         Self {
             cloud,
-            workspace: Workspace::new(cloud.prepared, cloud.set),
+            workspace: Workspace::judging(cloud.prepared, cloud.set),
             draw: cloud.inputs.blank(),
             numbers: vec![0.0; cloud.inputs.list().len()],
         }

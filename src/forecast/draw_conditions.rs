@@ -8,7 +8,7 @@ use super::timeline::Timeline;
 use crate::air::DAYS_IN_YEAR;
 use crate::job::PlaceId;
 use crate::moisture::{
-    GridRange, MoistureTrack, Slab, SlabKey, Stay, TrackGrid, Variation, day_of_year,
+    GridRange, MoistureTrack, PickedGrid, Slab, SlabKey, Stay, TrackGrid, Variation, day_of_year,
 };
 use crate::units::MoistureContent;
 use std::sync::Arc;
@@ -37,7 +37,7 @@ pub struct MoistureHistory {
     follow: Arc<TrackGrid>,
     settled: Arc<TrackGrid>,
     /// Both on the days of a day set only, in its order.
-    picked: Option<[TrackGrid<f32>; 2]>,
+    picked: Option<[PickedGrid; 2]>,
 }
 
 /// What one draw makes of the moisture of a part.

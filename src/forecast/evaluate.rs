@@ -5,11 +5,12 @@ use super::draw::Draw;
 use super::draw_conditions::{DrawConditions, PartTrack};
 use super::part_model::PartModel;
 use super::prepare::Prepared;
-use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When, ends};
+use crate::joint::{Axis, BondPlan, Days, Fit, JointPlan, Motion, PartId, When};
 use crate::moisture::{MoistureTrack, Variation};
 use crate::movement::{
     Direction, GluedBoard, Rings, Section, Shrinkage, curvature_of_moisture_slope,
 };
+use crate::numerics::ends;
 use crate::units::{Curvature, Length, MoistureContent, Strain};
 
 /// The days of the timeline that are looked at, in order: all of them, or those that matter.
@@ -121,6 +122,8 @@ pub struct Workspace {
     pub tracks: Vec<PartTrack>,
     /// Sizes of the parts by their moisture.
     curves: Vec<Option<Curve>>,
+    /// By part the axes along which it is moved.
+    axes: Vec<Vec<Axis>>,
     /// By joint the days on which each of its fits is judged.
     judged: Vec<Vec<Days>>,
     /// By joint the place of the day from which its bonds hold.
@@ -136,6 +139,7 @@ impl Workspace {
             motion: Motion::still(prepared.parts.len(), days.days().len()),
             tracks: vec![PartTrack::default(); prepared.parts.len()],
             curves: vec![None; prepared.parts.len()],
+            axes: vec![Axis::ALL.to_vec(); prepared.parts.len()],
             judged: prepared
                 .joints
                 .iter()
@@ -150,6 +154,32 @@ impl Workspace {
                 .map(|joint| days.place(prepared.assembled.max(prepared.cut_day(joint))))
                 .collect(),
             room: MoistureTrack::default(),
+        }
+    }
+
+    /// The same that moves parts along those axes only on which an outcome hangs.
+    pub(super) fn judging(prepared: &Prepared, days: &DaySet) -> Self {
+        let joints = prepared.joints.iter();
+        let of_fits = joints.clone().flat_map(|joint| &joint.fits);
+        let of_bonds = joints.flat_map(|joint| &joint.bonds);
+        let mut asked: Vec<(PartId, Axis)> = of_fits
+            .flat_map(Fit::terms)
+            .map(|term| (term.part, term.axis))
+            .chain(
+                of_bonds
+                    .flat_map(|bond| [&bond.moves, &bond.holds].map(|side| (side.part, side.axis))),
+            )
+            .collect();
+        asked.extend((prepared.asked.iter()).map(|part| (PartId(*part), Axis::Width)));
+        let axes = (0..prepared.parts.len())
+            .map(|part| {
+                let along = |axis: &Axis| asked.contains(&(PartId(part), *axis));
+                Axis::ALL.into_iter().filter(along).collect()
+            })
+            .collect();
+        Self {
+            axes,
+            ..Self::new(prepared, days)
         }
     }
 
@@ -282,7 +312,7 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
         let measured = MoistureContent::computed_percent(measured.max(0.0));
         let curve = drawn_curve_at(part, drawn, measured);
         workspace.curves[index] = Some(curve);
-        for axis in Axis::ALL {
+        for &axis in &workspace.axes[index] {
             let ratios = workspace.motion.ratios_mut(PartId(index), axis);
             curve.ratios(axis, &track.mean_percent, ratios);
         }

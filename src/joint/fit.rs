@@ -8,6 +8,7 @@
 //! the sizes that hold all year form an interval.
 
 use super::part::{Axis, Motion, PartId};
+use crate::numerics::ends;
 use crate::units::Length;
 use std::ops::Range;
 
@@ -441,48 +442,19 @@ impl Fit {
         }
     }
 
-    /// Every part that counts in this fit.
-    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+    /// Every size that counts in this fit.
+    pub fn terms(&self) -> impl Iterator<Item = &Term> + '_ {
         let reach = match &self.max {
             MaxGap::Holding { reach, .. } => Some(reach),
             MaxGap::Any | MaxGap::Gap(_) => None,
         };
-        self.opening
-            .iter()
-            .chain(&self.part)
-            .chain(reach)
-            .map(|term| term.part)
+        self.opening.iter().chain(&self.part).chain(reach)
     }
-}
 
-/// Where the smallest and the largest of some values are first; `None` without a value.
-pub(crate) fn ends(values: &[f64]) -> Option<[usize; 2]> {
-    let first = *values.first()?;
-    // Several at a time: one after another they would wait for the extremes so far.
-    let (mut low, mut high) = ([first; 8], [first; 8]);
-    let (eights, rest) = values.as_chunks::<8>();
-    for eight in eights {
-        for place in 0..8 {
-            let value = eight[place];
-            low[place] = if value < low[place] {
-                value
-            } else {
-                low[place]
-            };
-            high[place] = if value > high[place] {
-                value
-            } else {
-                high[place]
-            };
-        }
+    /// Every part that counts in this fit.
+    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+        self.terms().map(|term| term.part)
     }
-    let low = low.iter().chain(rest).copied().fold(first, f64::min);
-    let high = high.iter().chain(rest).copied().fold(first, f64::max);
-    let first_at = |found: Option<usize>| found.unwrap_or(0);
-    Some([
-        first_at(values.iter().position(|value| *value <= low)),
-        first_at(values.iter().position(|value| *value >= high)),
-    ])
 }
 
 impl CutInterval {

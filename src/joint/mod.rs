@@ -53,7 +53,7 @@ pub mod split;
 pub use bond::{Advice, BondJudgement, BondLine, FreePair, Slot};
 pub use depth::{Cut, WoodLeft};
 pub use drawing::{Drawing, Hold, Scheme};
-pub(crate) use fit::ends;
+
 pub use fit::{Aim, CutInterval, Days, Fit, GapAt, GapExtremes, MaxGap, Size, Term, When};
 pub use joined::{Joined, Met, Pairing};
 pub use part::{Axis, Motion, PartFacts, PartId, Parts};

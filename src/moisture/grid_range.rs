@@ -1,7 +1,7 @@
 //! The nodes of a grid over one factor, and what each weighs at a factor between them.
 
 /// Neighbouring nodes that carry one interpolated value, along each axis.
-pub(super) const STENCIL: usize = 4;
+const STENCIL: usize = 4;
 
 /// The range of a factor and the nodes on it, evenly spaced in its logarithm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +67,7 @@ pub(super) struct LogAxis {
     log_min: f64,
     /// Nodes in one unit of the logarithm.
     per_log: f64,
-    pub(super) nodes: usize,
+    nodes: usize,
 }
 
 /// For a stencil of one to four nodes the factor of each node's Lagrange weight, `1/prod (i - j)` over the other nodes.
@@ -78,18 +78,34 @@ const LAGRANGE: [[f64; STENCIL]; STENCIL] = [
     [-1.0 / 6.0, 0.5, -0.5, 1.0 / 6.0],
 ];
 
+/// The nodes beside a place on an axis, and the Lagrange weight of each.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stencil {
+    /// Nodes of the whole axis.
+    pub(super) of: usize,
+    pub(super) first: usize,
+    pub(super) count: usize,
+    /// Of so many as there are nodes.
+    pub(super) weights: [f64; STENCIL],
+}
+
 impl LogAxis {
-    /// First node of the stencil and Lagrange weights of its nodes at the logarithm of a factor; one outside the range is answered as
-    /// the nearer end.
-    pub(super) fn weights(&self, log: f64) -> (usize, [f64; STENCIL], usize) {
-        let count = self.nodes.min(STENCIL);
+    /// Around the logarithm of a factor; one outside the range is answered as the nearer end.
+    pub(super) fn stencil(&self, log: f64) -> Stencil {
+        let of = self.nodes;
+        let count = of.min(STENCIL);
         if count == 1 {
-            return (0, LAGRANGE[0], 1);
+            return Stencil {
+                of,
+                first: 0,
+                count,
+                weights: LAGRANGE[0],
+            };
         }
-        let place = ((log - self.log_min) * self.per_log).clamp(0.0, (self.nodes - 1) as f64);
+        let place = ((log - self.log_min) * self.per_log).clamp(0.0, (of - 1) as f64);
         let first = (place as usize)
             .saturating_sub((count - 1) / 2)
-            .min(self.nodes - count);
+            .min(of - count);
         let x = place - first as f64;
         let mut weights = LAGRANGE[count - 1];
         for j in 0..count {
@@ -98,6 +114,11 @@ impl LogAxis {
                 *weight *= if i == j { 1.0 } else { off };
             }
         }
-        (first, weights, count)
+        Stencil {
+            of,
+            first,
+            count,
+            weights,
+        }
     }
 }

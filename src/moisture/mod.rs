@@ -95,5 +95,5 @@ pub use slab::{FaceExchange, Film, Slab, SlabKey};
 pub use state::{Exchange, SlabState};
 pub use surface::SurfaceAir;
 pub use track::MoistureTrack;
-pub use track_grid::{TrackGrid, Variation};
+pub use track_grid::{PickedGrid, TrackGrid, Variation};
 pub use year::{Stay, equilibrium_year, follow, settled_year};

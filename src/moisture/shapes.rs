@@ -1,5 +1,6 @@
 //! The few courses in time that all moisture tracks of a grid are sums of.
 
+use super::grid_range::Stencil;
 use super::track::MoistureTrack;
 use std::ops::{AddAssign, Mul};
 
@@ -14,8 +15,6 @@ pub(super) const MOST_SHAPES: usize = 40;
 /// All tracks of a grid go much the same way: a dozen shapes give each of them to within [`SHAPES_PERCENT`].
 #[derive(Debug, Clone)]
 pub(super) struct Shape {
-    /// The most that the shapes before it leave of any track, percent of moisture.
-    pub(super) leaves: f64,
     /// Mean moisture by day, percent.
     pub(super) mean: Vec<f64>,
     /// Slope by day, percent per mm; empty where both faces are alike.
@@ -23,7 +22,7 @@ pub(super) struct Shape {
 }
 
 /// A number of single or of double precision: what a cloud of draws asks needs the few digits of single precision.
-pub trait Number: Copy + Default + Mul<Output = Self> + AddAssign {
+pub(super) trait Number: Copy + Default + Mul<Output = Self> + AddAssign {
     /// The nearest to a number.
     fn nearest(value: f64) -> Self;
     /// Itself in double precision.
@@ -92,9 +91,21 @@ impl<N: Number> Blocks<N> {
         self.length
     }
 
-    /// One number of a row.
-    pub(super) fn value(&self, row: usize, place: usize) -> f64 {
-        self.blocks[place / SIDE_BY_SIDE * self.rows + row][place % SIDE_BY_SIDE].value()
+    /// One row.
+    pub(super) fn row(&self, row: usize) -> Vec<N> {
+        let blocks = self.blocks.iter().skip(row).step_by(self.rows.max(1));
+        let mut values: Vec<N> = blocks.flatten().copied().collect();
+        values.truncate(self.length);
+        values
+    }
+
+    /// Some places of each row.
+    pub(super) fn picked(&self, places: &[usize]) -> Self {
+        let pick = |row: usize| -> Vec<f64> {
+            let values = self.row(row);
+            places.iter().map(|place| values[*place].value()).collect()
+        };
+        Self::of(&(0..self.rows).map(pick).collect::<Vec<_>>())
     }
 
     /// Memory that they take, bytes.
@@ -102,7 +113,7 @@ impl<N: Number> Blocks<N> {
         size_of_val(&self.blocks[..])
     }
 
-    /// Puts the sum of all rows, each so many times, into `out`, which is as long as a row.
+    /// Puts the sum of all rows, each so many times, into `out`, which is as long as a row; rows of no length leave it as it is.
     pub(super) fn sum(&self, times: &[N], out: &mut [f64]) {
         for (out, rows) in out
             .chunks_mut(SIDE_BY_SIDE)
@@ -120,19 +131,37 @@ impl<N: Number> Blocks<N> {
         }
     }
 
-    /// Puts the sum of some rows, each so many times, into `out`, which is as long as a row.
-    pub(super) fn sum_of(&self, some: &[(usize, N)], out: &mut [N]) {
-        for (out, rows) in out
+    /// Rows that belong to the nodes of a grid, first those of one kind, then those of the next: puts the sum of the kinds, each so
+    /// many times, between the nodes into `out`, which is as long as a row.
+    pub(super) fn sum_around<const KINDS: usize>(
+        &self,
+        [rows, columns]: &[Stencil; 2],
+        times: [f64; KINDS],
+        out: &mut [f64],
+    ) {
+        let of_rows = times.map(|times| rows.weights.map(|weight| N::nearest(times * weight)));
+        let of_columns = columns.weights.map(N::nearest);
+        let nodes = self.rows / KINDS;
+        for (out, blocks) in out
             .chunks_mut(SIDE_BY_SIDE)
             .zip(self.blocks.chunks_exact(self.rows.max(1)))
         {
             let mut sums = [N::default(); SIDE_BY_SIDE];
-            for (row, times) in some {
-                for (sum, value) in sums.iter_mut().zip(&rows[*row]) {
-                    *sum += *times * *value;
+            for (of_rows, kind) in of_rows.iter().zip(blocks.chunks_exact(nodes.max(1))) {
+                for (row, of_row) in of_rows[..rows.count].iter().enumerate() {
+                    let first = (rows.first + row) * columns.of + columns.first;
+                    let beside = &kind[first..first + columns.count];
+                    for (values, of_column) in beside.iter().zip(&of_columns) {
+                        let weight = *of_row * *of_column;
+                        for (sum, value) in sums.iter_mut().zip(values) {
+                            *sum += weight * *value;
+                        }
+                    }
                 }
             }
-            out.copy_from_slice(&sums[..out.len()]);
+            for (out, sum) in out.iter_mut().zip(sums) {
+                *out = sum.value();
+            }
         }
     }
 }
@@ -152,26 +181,22 @@ fn less(row: &mut [f64], share: f64, course: &[f64]) -> f64 {
     most.into_iter().fold(0.0, f64::max)
 }
 
-/// How much of which shapes some tracks have, given by node and for each node by kind: Gaussian elimination with complete
-/// pivoting, ended when nothing is left of any track. Slopes count as the difference over the whole thickness.
-pub(super) fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f64>, Vec<Shape>) {
+/// How much of which shapes some tracks have, by track: Gaussian elimination with complete pivoting, ended when nothing is left of any
+/// track. Slopes count as the difference over the whole thickness.
+pub(super) fn shapes(tracks: &[MoistureTrack], thickness_mm: f64) -> (Vec<Vec<f64>>, Vec<Shape>) {
     let mut left: Vec<Vec<f64>> = tracks
         .iter()
-        .flatten()
         .map(|track| {
             let slopes = track.slope_percent_per_mm.iter().map(|s| s * thickness_mm);
             track.mean_percent.iter().copied().chain(slopes).collect()
         })
         .collect();
-    let days = tracks
-        .first()
-        .and_then(|node| node.first())
-        .map_or(0, MoistureTrack::days);
+    let days = tracks.first().map_or(0, MoistureTrack::days);
     let mut largest: Vec<f64> = left
         .iter()
         .map(|row| row.iter().fold(0.0_f64, |most, v| most.max(v.abs())))
         .collect();
-    let mut by_shape: Vec<Vec<f64>> = Vec::new();
+    let mut shares = vec![Vec::new(); left.len()];
     let mut shapes = Vec::new();
     while shapes.len() < MOST_SHAPES.min(left.len())
         && let Some((row, most)) = largest
@@ -184,20 +209,20 @@ pub(super) fn shapes(tracks: &[Vec<MoistureTrack>], thickness_mm: f64) -> (Vec<f
     {
         let pivot = left[row][day];
         let course: Vec<f64> = left[row].iter().map(|v| v / pivot).collect();
-        let shares: Vec<f64> = left.iter().map(|row| row[day]).collect();
-        for ((row, share), most) in left.iter_mut().zip(&shares).zip(&mut largest) {
-            *most = less(row, *share, &course);
+        for ((row, shares), most) in left.iter_mut().zip(&mut shares).zip(&mut largest) {
+            // A track of which nothing is left needs no more.
+            let mut share = 0.0;
+            if *most > SHAPES_PERCENT {
+                share = row[day];
+                *most = less(row, share, &course);
+            }
+            shares.push(share);
         }
         let (mean, slope) = course.split_at(days);
         shapes.push(Shape {
-            leaves: most,
             mean: mean.to_vec(),
             slope: slope.iter().map(|s| s / thickness_mm).collect(),
         });
-        by_shape.push(shares);
     }
-    let shares = (0..left.len())
-        .flat_map(|row| by_shape.iter().map(move |shares| shares[row]))
-        .collect();
     (shares, shapes)
 }

@@ -2,7 +2,7 @@
 //! exchange, and interpolation of every day between them.
 
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
-use super::grid_range::{GridRange, LogAxis, STENCIL};
+use super::grid_range::{GridRange, LogAxis};
 use super::profile::Profile;
 use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes};
 use super::slab::Slab;
@@ -17,10 +17,6 @@ use rayon::prelude::*;
 const GRID_CELLS: usize = 16;
 /// Nodes that are solved side by side.
 const LANES: usize = 5;
-/// How near the shapes come to every track on the days picked, percent of moisture: what a cloud of draws asks.
-const PICKED_PERCENT: f64 = 1e-3;
-/// Tracks of a node at most: its own, and what a start and the air before add.
-const KINDS: usize = 3;
 /// By how much the start is moved to learn how long it is remembered, percent.
 const START_PROBE: f64 = 1.0;
 
@@ -50,44 +46,61 @@ impl Variation {
     };
 }
 
-/// Solved tracks over a grid of diffusivity and exchange factors; its days picked for draws in single precision.
-#[derive(Debug, Clone)]
-pub struct TrackGrid<N = f64> {
+/// Where a draw lies among the nodes of a grid.
+#[derive(Debug, Clone, Copy)]
+struct Nodes {
     diffusivity: LogAxis,
     surface: LogAxis,
-    first_day: usize,
-    days: usize,
     /// Moisture at the start, percent; `None` for a settled year.
     start: Option<f64>,
     /// By how much the logarithm of the diffusivity rises when all moisture rises in proportion.
     bend: f64,
-    /// How much of each shape the track of a node has, a row for each node: of the track itself; for a start also of what a start 1 %
-    /// wetter adds, and of what the air of the stays before the last adds for its own whole.
-    shares: Blocks<N>,
-    /// The most that the shapes before each leave of any track, percent of moisture.
-    leaves: Vec<f64>,
-    /// What the tracks of all nodes are sums of, by day: mean moisture, percent.
-    means: Blocks<N>,
-    /// The same of the slope, percent per mm; of no length where both faces are alike.
-    slopes: Blocks<N>,
 }
 
-/// The shares of the nodes and the shapes, in blocks.
-fn in_blocks<N: Number>(
-    nodes: usize,
-    shares: &[f64],
-    shapes: &[Shape],
-) -> (Blocks<N>, Vec<f64>, Blocks<N>, Blocks<N>) {
-    let of_node = (shares.len() / nodes.max(1)).max(1);
-    let each = |values: fn(&Shape) -> &Vec<f64>| {
-        Blocks::of(&shapes.iter().map(values).collect::<Vec<_>>())
-    };
-    (
-        Blocks::of(&shares.chunks(of_node).collect::<Vec<_>>()),
-        shapes.iter().map(|shape| shape.leaves).collect(),
-        each(|shape| &shape.mean),
-        each(|shape| &shape.slope),
-    )
+impl Nodes {
+    /// Puts the track of a draw into `out`, in the numbers by which the tracks of all nodes are given: first those of the boards
+    /// themselves; from a start then what a start 1 % wetter adds, and what the air of the stays before the last adds for its own
+    /// whole.
+    fn draw<N: Number>(&self, draw: &Variation, tracks: &Blocks<N>, out: &mut [f64]) {
+        let scale = draw.equilibrium_factor;
+        let diffusivity = draw.diffusivity_log + self.bend * (scale - 1.0);
+        let around = [
+            self.surface.stencil(draw.surface_log),
+            self.diffusivity.stencil(diffusivity),
+        ];
+        let Some(start) = self.start else {
+            return tracks.sum_around(&around, [scale], out);
+        };
+        // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
+        // last stay adds.
+        let remembered = draw.start_offset_percent + (1.0 - scale) * start;
+        let earlier = draw.earlier_equilibrium_factor - scale;
+        tracks.sum_around(&around, [scale, remembered, earlier], out);
+    }
+}
+
+/// Solved tracks over a grid of diffusivity and exchange factors.
+#[derive(Debug, Clone)]
+pub struct TrackGrid {
+    nodes: Nodes,
+    first_day: usize,
+    days: usize,
+    /// How much of each shape every track of the nodes has, in the order of [`Nodes::draw`].
+    shares: Blocks<f64>,
+    /// What the tracks of all nodes are sums of, by day: mean moisture, percent.
+    means: Blocks<f64>,
+    /// The same of the slope, percent per mm; of no length where both faces are alike.
+    slopes: Blocks<f64>,
+}
+
+/// Some days of a grid, in single precision: what a cloud of draws looks at.
+#[derive(Debug, Clone)]
+pub struct PickedGrid {
+    nodes: Nodes,
+    /// Mean moisture on each day in every track of the nodes, in the order of [`Nodes::draw`], percent.
+    means: Blocks<f32>,
+    /// The same of the slope, percent per mm; of no length where both faces are alike.
+    slopes: Blocks<f32>,
 }
 
 impl TrackGrid {
@@ -95,21 +108,14 @@ impl TrackGrid {
     #[must_use]
     pub fn settled(slab: &Slab, air: &AirYear, diffusivity: GridRange, surface: GridRange) -> Self {
         let almanac = Almanac::of(&by_days(air));
-        let tracks = Course::Settled(&almanac).tracks(slab, diffusivity, surface);
-        let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
-        let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
-        Self {
+        let nodes = Nodes {
             diffusivity: diffusivity.axis(),
             surface: surface.axis(),
-            first_day: 0,
-            days: DAYS_IN_YEAR,
             start: None,
             bend: bend_of(slab, air.mean()),
-            shares,
-            leaves,
-            means,
-            slopes,
-        }
+        };
+        let tracks = Course::Settled(&almanac).tracks(slab, diffusivity, surface);
+        Self::of(nodes, &tracks, slab, 0)
     }
 
     /// The tracks of a slab from a measured start through its stays; see [`super::follow`].
@@ -123,24 +129,34 @@ impl TrackGrid {
     ) -> Self {
         let years = years_by_days(stays);
         let stays = on_days(stays, &years);
-        let tracks = Course::From(initial, &ready(&stays)).tracks(slab, diffusivity, surface);
-        let (shares, shapes) = shapes(&tracks, slab.thickness.mm());
-        let (shares, leaves, means, slopes) = in_blocks(tracks.len(), &shares, &shapes);
-        Self {
+        let nodes = Nodes {
             diffusivity: diffusivity.axis(),
             surface: surface.axis(),
-            first_day: stays
-                .first()
-                .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR),
-            days: stays.iter().map(|stay| stay.days).sum(),
             start: Some(initial.percent()),
             bend: stays
                 .last()
                 .map_or(0.0, |stay| bend_of(slab, stay.air.mean())),
-            shares,
-            leaves,
-            means,
-            slopes,
+        };
+        let tracks = Course::From(initial, &ready(&stays)).tracks(slab, diffusivity, surface);
+        let first_day = stays
+            .first()
+            .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR);
+        Self::of(nodes, &tracks, slab, first_day)
+    }
+
+    /// Of the tracks of all nodes, in the order of [`Nodes::draw`].
+    fn of(nodes: Nodes, tracks: &[MoistureTrack], slab: &Slab, first_day: usize) -> Self {
+        let (shares, shapes) = shapes(tracks, slab.thickness.mm());
+        let each = |values: fn(&Shape) -> &Vec<f64>| {
+            Blocks::of(&shapes.iter().map(values).collect::<Vec<_>>())
+        };
+        Self {
+            nodes,
+            first_day,
+            days: tracks.first().map_or(0, MoistureTrack::days),
+            shares: Blocks::of(&shares),
+            means: each(|shape| &shape.mean),
+            slopes: each(|shape| &shape.slope),
         }
     }
 
@@ -178,51 +194,29 @@ impl TrackGrid {
         self.shares.bytes() + self.means.bytes() + self.slopes.bytes()
     }
 
-    /// The same grid for some of its days only, in the order given: what a cloud of draws looks at.
+    /// Some of its days only, in the order given: what a cloud of draws looks at.
     ///
     /// # Panics
     /// On a day that the grid does not have: an error in the program.
     #[must_use]
-    pub fn picked(&self, days: &[usize]) -> TrackGrid<f32> {
-        let count = self.leaves.len();
-        let nodes = self.shares.rows();
-        let kept = (self.leaves.iter())
-            .take_while(|leaves| **leaves > PICKED_PERCENT)
-            .count();
-        let pick = |of: &Blocks<f64>, shape: usize| -> Vec<f64> {
-            if of.length() == 0 {
-                return Vec::new();
+    pub fn picked(&self, days: &[usize]) -> PickedGrid {
+        let pick = |shapes: &Blocks<f64>| {
+            if shapes.length() == 0 {
+                return Blocks::default();
             }
-            days.iter().map(|day| of.value(shape, *day)).collect()
+            let shapes = shapes.picked(days);
+            let track = |track| {
+                let mut values = vec![0.0; days.len()];
+                shapes.sum(&self.shares.row(track), &mut values);
+                values
+            };
+            let tracks: Vec<Vec<f64>> = (0..self.shares.rows()).map(track).collect();
+            Blocks::of(&tracks)
         };
-        let shapes: Vec<Shape> = (0..kept)
-            .map(|shape| Shape {
-                leaves: self.leaves[shape],
-                mean: pick(&self.means, shape),
-                slope: pick(&self.slopes, shape),
-            })
-            .collect();
-        // By node and kind the shares of the shapes kept.
-        let kinds = self.shares.length() / count.max(1);
-        let shares: Vec<f64> = (0..nodes * kinds)
-            .flat_map(|row| {
-                let (node, kind) = (row / kinds, row % kinds);
-                (0..kept).map(move |shape| self.shares.value(node, kind * count + shape))
-            })
-            .collect();
-        let (shapes, shares) = by_day(&shapes, &shares, days.len()).unwrap_or((shapes, shares));
-        let (shares, leaves, means, slopes) = in_blocks(nodes, &shares, &shapes);
-        TrackGrid {
-            diffusivity: self.diffusivity,
-            surface: self.surface,
-            first_day: self.first_day,
-            days: days.len(),
-            start: self.start,
-            bend: self.bend,
-            shares,
-            leaves,
-            means,
-            slopes,
+        PickedGrid {
+            nodes: self.nodes,
+            means: pick(&self.means),
+            slopes: pick(&self.slopes),
         }
     }
 
@@ -256,93 +250,23 @@ impl TrackGrid {
             values.clear();
             values.resize(self.days, 0.0);
         }
-        self.fill_variation(draw, &mut out.mean_percent, &mut out.slope_percent_per_mm);
+        let mut room = [0.0; MOST_SHAPES];
+        let shares = &mut room[..self.shares.length()];
+        self.nodes.draw(draw, &self.shares, shares);
+        self.means.sum(shares, &mut out.mean_percent);
+        self.slopes.sum(shares, &mut out.slope_percent_per_mm);
     }
 }
 
-impl<N: Number> TrackGrid<N> {
-    /// The track of one draw: the days of `mean`, in percent, and of `slope`, in percent per mm, which stays as it is where both faces
+impl PickedGrid {
+    /// The track of one draw: its days of `mean`, in percent, and of `slope`, in percent per mm, which stays as it is where both faces
     /// are alike.
     pub(crate) fn fill_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
-        if self.days == 0 {
-            return;
-        }
-        let scale = draw.equilibrium_factor;
-        let diffusivity = draw.diffusivity_log + self.bend * (scale - 1.0);
-        let (first_d, weights_d, count_d) = self.diffusivity.weights(diffusivity);
-        let (first_s, weights_s, count_s) = self.surface.weights(draw.surface_log);
-        // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
-        // last stay adds.
-        let earlier = draw.earlier_equilibrium_factor - scale;
-        let remembered = self
-            .start
-            .map(|start| draw.start_offset_percent + (1.0 - scale) * start);
-        let count = self.leaves.len();
-        let mut room = [N::default(); KINDS * MOST_SHAPES];
-        let sums = &mut room[..self.shares.length()];
-        let mut nodes = [(0, N::default()); STENCIL * STENCIL];
-        let stencil = (0..count_s).flat_map(|s| (0..count_d).map(move |d| (s, d)));
-        for (node, (s, d)) in nodes.iter_mut().zip(stencil) {
-            let place = (first_s + s) * self.diffusivity.nodes + first_d + d;
-            *node = (place, N::nearest(weights_s[s] * weights_d[d]));
-        }
-        self.shares.sum_of(&nodes[..count_s * count_d], sums);
-        let (shares, others) = sums.split_at_mut(count);
-        let scale = N::nearest(scale);
-        for share in &mut *shares {
-            *share = scale * *share;
-        }
-        if let Some(remembered) = remembered {
-            let (remembered, earlier) = (N::nearest(remembered), N::nearest(earlier));
-            let (by_start, by_earlier) = others.split_at(count);
-            for ((share, start), before) in shares.iter_mut().zip(by_start).zip(by_earlier) {
-                *share += remembered * *start;
-                *share += earlier * *before;
-            }
-        }
-        self.means.sum(shares, mean);
+        self.nodes.draw(draw, &self.means, mean);
         if self.slopes.length() > 0 {
-            self.slopes.sum(shares, slope);
+            self.nodes.draw(draw, &self.slopes, slope);
         }
     }
-}
-
-/// A shape for each number that there is, where those are fewer than the shapes; with the shares of the rows.
-fn by_day(shapes: &[Shape], shares: &[f64], days: usize) -> Option<(Vec<Shape>, Vec<f64>)> {
-    let sloped = shapes.iter().any(|shape| !shape.slope.is_empty());
-    let numbers = if sloped { 2 * days } else { days };
-    let count = shapes.len();
-    if numbers >= count {
-        return None;
-    }
-    let one = |at: usize, of: usize| (0..of).map(|day| f64::from(u8::from(day == at))).collect();
-    let value = |shape: &Shape, number: usize| {
-        let numbers = shape.mean.iter().chain(&shape.slope);
-        numbers.copied().nth(number).unwrap_or(0.0)
-    };
-    let shares = shares
-        .chunks(count)
-        .flat_map(|shares| {
-            (0..numbers).map(move |number| {
-                let parts = shares.iter().zip(shapes);
-                parts
-                    .map(|(share, shape)| share * value(shape, number))
-                    .sum()
-            })
-        })
-        .collect();
-    let shapes = (0..numbers)
-        .map(|number| Shape {
-            leaves: f64::INFINITY,
-            mean: one(number, days),
-            slope: if sloped {
-                one(number.wrapping_sub(days), days)
-            } else {
-                Vec::new()
-            },
-        })
-        .collect();
-    Some((shapes, shares))
 }
 
 /// A grid works on days; hours are averaged as vapour pressure and temperature.
@@ -387,13 +311,13 @@ enum Course<'a> {
 }
 
 impl Course<'_> {
-    /// By node what [`Course::solve`] gives, with the slope only where there is one.
+    /// What [`Course::solve`] gives of every node, in the order of [`Nodes::draw`], with the slope only where there is one.
     fn tracks(
         &self,
         slab: &Slab,
         diffusivity: GridRange,
         surface: GridRange,
-    ) -> Vec<Vec<MoistureTrack>> {
+    ) -> Vec<MoistureTrack> {
         let count = diffusivity.nodes.max(1);
         let nodes: Vec<Lane> = (0..count * surface.nodes.max(1))
             .map(|node| Lane {
@@ -401,7 +325,7 @@ impl Course<'_> {
                 surface: surface.factor(node / count),
             })
             .collect();
-        let mut tracks = if let [one] = nodes[..] {
+        let solved: Vec<Vec<MoistureTrack>> = if let [one] = nodes[..] {
             self.solve(slab, [one]).into()
         } else {
             nodes
@@ -412,10 +336,20 @@ impl Course<'_> {
                         std::array::from_fn(|lane| group[lane.min(group.len() - 1)]);
                     self.solve(slab, lanes).into_iter().take(group.len())
                 })
-                .collect::<Vec<_>>()
+                .collect()
         };
+        let kinds = solved.first().map_or(0, Vec::len);
+        let mut of_nodes: Vec<_> = solved.into_iter().map(Vec::into_iter).collect();
+        let mut tracks: Vec<MoistureTrack> = (0..kinds)
+            .flat_map(|_| {
+                of_nodes
+                    .iter_mut()
+                    .filter_map(Iterator::next)
+                    .collect::<Vec<_>>()
+            })
+            .collect();
         if slab.is_symmetric() {
-            for track in tracks.iter_mut().flatten() {
+            for track in &mut tracks {
                 track.slope_percent_per_mm.clear();
             }
         }

@@ -78,15 +78,16 @@ impl SizesRead {
     #[must_use]
     pub fn after(&self, strains: RingStrains) -> [Length; 3] {
         let moved = MovedSection::of(self.section, strains);
-        let [left, right, crown, low, high] = self.places.map(|place| moved.point(&place));
-        let chord = Chord::between(left, right);
+        let [left, right, crown, low, high] = &self.places;
+        let chord = Chord::between(moved.point(left), moved.point(right));
+        let (low, high) = (moved.point(low), moved.point(high));
         let thick = (high.0 - low.0, high.1 - low.1);
+        let thick = (thick.0 * thick.0 + thick.1 * thick.1).sqrt();
         [
-            chord.length,
-            chord.rise(crown),
-            (thick.0 * thick.0 + thick.1 * thick.1).sqrt(),
+            Length::from_mm_unchecked(chord.length),
+            Length::from_mm_unchecked(chord.rise(moved.point(crown))),
+            Length::from_mm_unchecked(thick),
         ]
-        .map(Length::from_mm_unchecked)
     }
 }
 

@@ -1,6 +1,6 @@
 //! Plain kernels that know no wood: systems of equations whose rows are tridiagonal, banded, short
 //! or dense, contacts that only push, a spline, a bracketed root, Legendre polynomials, interpolation, the
-//! best-fit slope of a quantity across a thickness, and for pictures the blur of a grid of
+//! best-fit slope of a quantity across a thickness, the extremes of many values, and for pictures the blur of a grid of
 //! numbers, the transform of a small square, a plane seen by a camera and principal axes.
 //!
 //! The room answers sums, and needs only numbers. Where its methods come from: elimination with
@@ -16,6 +16,7 @@ mod cholesky;
 mod complementarity;
 mod deadline;
 mod eigen;
+mod ends;
 mod fourier;
 mod frontal;
 mod homography;
@@ -33,6 +34,7 @@ pub use cholesky::Cholesky;
 pub use complementarity::solve_complementarity;
 pub use deadline::{Deadline, Stopped};
 pub use eigen::symmetric_eigen;
+pub use ends::ends;
 pub use fourier::SquareTransform;
 pub use frontal::Rows;
 pub use homography::Homography;

@@ -69,7 +69,9 @@ pub use view::{
     StepsView, TableView,
 };
 
+use crate::chart::Figure;
 use crate::forecast::Forecast;
+use rayon::prelude::*;
 
 /// Every file of a report but the JSON, its name and its bytes: `report.html`, `calendar.ics` and one SVG a figure.
 #[must_use]
@@ -77,16 +79,23 @@ pub fn files(forecast: &Forecast) -> Vec<(String, Vec<u8>)> {
     let view = report_view(forecast);
     let words = ShopWords::of(forecast);
     let shown = |markup: String| words.markup(&markup).into_owned().into_bytes();
-    let mut files = vec![
-        ("report.html".to_owned(), shown(html_page(&view))),
-        ("calendar.ics".to_owned(), ics(forecast).into_bytes()),
-    ];
     let groups = view.decisions.iter().chain(&view.groups);
-    let figures = groups.flat_map(|group| &group.plates);
-    let figures = view
-        .picture
-        .iter()
-        .chain(figures.map(|plate| &plate.figure));
-    files.extend(figures.map(|figure| (figure.file_name(), shown(figure.svg_file()))));
+    let of_groups = groups.flat_map(|group| &group.plates);
+    let of_groups = of_groups.map(|plate| &plate.figure);
+    let figures: Vec<&Figure> = view.picture.iter().chain(of_groups).collect();
+    let page = || {
+        vec![
+            ("report.html".to_owned(), shown(html_page(&view))),
+            ("calendar.ics".to_owned(), ics(forecast).into_bytes()),
+        ]
+    };
+    let pictures = || {
+        figures
+            .par_iter()
+            .map(|figure| (figure.file_name(), shown(figure.svg_file())))
+            .collect::<Vec<_>>()
+    };
+    let (mut files, pictures) = rayon::join(page, pictures);
+    files.extend(pictures);
     files
 }
