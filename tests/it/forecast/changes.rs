@@ -22,13 +22,14 @@ fn differing(a: &Value, b: &Value, path: &str, found: &mut Vec<String>) {
                 differing(one, other, &format!("{path}[{index}]"), found);
             }
         }
-        // Chances and bands rest on the days that matter to the whole job, which shift by a day or two when one joint changes.
+        // Chances, bands and how far glue may go rest on the days that matter to the whole job, which shift by a day or two when one joint changes.
         (Value::Number(a), Value::Number(b))
             if path.contains("_chance_")
                 || path.contains("_low")
                 || path.contains("_high")
                 || path.contains("share_percent")
-                || path.contains("narrows_to_percent") =>
+                || path.contains("narrows_to_percent")
+                || path.contains("glue_middle_mm") =>
         {
             let (a, b) = (a.as_f64().unwrap(), b.as_f64().unwrap());
             if (a - b).abs() > 5e-3 * a.abs().max(b.abs()).max(1.0) {

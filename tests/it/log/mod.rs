@@ -209,8 +209,8 @@ fn the_width_after_two_readings_is_that_of_bayes() {
 #[test]
 fn of_two_thousand_truths_nine_in_ten_lie_in_the_band_and_the_log_narrows_it() {
     const TRUTHS: usize = 2_000;
-    const DRAWS: usize = 256;
-    let small = SIDE.replace("draws = 1024", "draws = 256");
+    const DRAWS: usize = 512;
+    let small = SIDE.replace("draws = 1024", "draws = 512");
     let with = |moisture: f64, shop: f64, home: f64| {
         let log = entry(&format!(
             "date = 2026-10-12\npart = \"drawer side\"\nmoisture = \"{moisture:.3}%\""
