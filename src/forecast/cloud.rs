@@ -47,6 +47,8 @@ pub(super) struct Cloud<'a> {
 /// A cloud of which the first draw is known.
 struct Drawing<'a> {
     cloud: Cloud<'a>,
+    /// What each thread begins with.
+    worker: Worker<'a>,
     source: Draws,
     begun: Begun,
     /// After a log a draw stands for several: those that are evaluated; empty where that is each.
@@ -79,7 +81,7 @@ impl<'a> Cloud<'a> {
             .enumerate()
             .with_max_len(AT_ONCE)
             .map_init(
-                || drawing.worker(),
+                || drawing.worker.clone(),
                 |worker, (number, known)| {
                     let block = known.unwrap_or_else(|| drawing.block(worker, number));
                     tick(block.draws() as u64)?;
@@ -105,7 +107,7 @@ impl<'a> Cloud<'a> {
             .into_par_iter()
             .filter(|number| share.has(*number))
             .map_init(
-                || drawing.worker(),
+                || drawing.worker.clone(),
                 |worker, number| {
                     let block = drawing.block(worker, number);
                     tick(block.draws() as u64)?;
@@ -118,8 +120,8 @@ impl<'a> Cloud<'a> {
 
     fn begun(self) -> Drawing<'a> {
         let source = Draws::sobol(self.seed, self.inputs.list().len());
-        let mut first = Outcome::default();
-        Worker::new(self).evaluate(&source, 0, &mut first);
+        let (mut worker, mut first) = (Worker::new(self), Outcome::default());
+        worker.evaluate(&source, 0, &mut first);
         let (firsts, order) = self
             .inputs
             .posterior()
@@ -127,6 +129,7 @@ impl<'a> Cloud<'a> {
             .unwrap_or_default();
         Drawing {
             cloud: self,
+            worker,
             source,
             begun: Begun::about(&first),
             firsts,
@@ -152,10 +155,6 @@ impl<'a> Drawing<'a> {
         BLOCK.min(self.evaluated() - block * BLOCK)
     }
 
-    fn worker(&self) -> Worker<'a> {
-        Worker::new(self.cloud)
-    }
-
     fn block(&self, worker: &mut Worker<'_>, number: usize) -> Block {
         self.begun.block(self.draws_of(number), |draw, outcome| {
             let draw = number * BLOCK + draw;
@@ -166,6 +165,7 @@ impl<'a> Drawing<'a> {
 }
 
 /// One thread's memory while it draws.
+#[derive(Clone)]
 struct Worker<'a> {
     cloud: Cloud<'a>,
     workspace: Workspace,

@@ -159,24 +159,25 @@ impl Workspace {
 
     /// The same that moves parts along those axes only on which an outcome hangs.
     pub(super) fn judging(prepared: &Prepared, days: &DaySet) -> Self {
-        let joints = prepared.joints.iter();
-        let of_fits = joints.clone().flat_map(|joint| &joint.fits);
-        let of_bonds = joints.flat_map(|joint| &joint.bonds);
-        let mut asked: Vec<(PartId, Axis)> = of_fits
-            .flat_map(Fit::terms)
-            .map(|term| (term.part, term.axis))
-            .chain(
-                of_bonds
-                    .flat_map(|bond| [&bond.moves, &bond.holds].map(|side| (side.part, side.axis))),
-            )
-            .collect();
-        asked.extend((prepared.asked.iter()).map(|part| (PartId(*part), Axis::Width)));
-        let axes = (0..prepared.parts.len())
-            .map(|part| {
-                let along = |axis: &Axis| asked.contains(&(PartId(part), *axis));
-                Axis::ALL.into_iter().filter(along).collect()
-            })
-            .collect();
+        let mut asked = vec![[false; Axis::ALL.len()]; prepared.parts.len()];
+        let mut ask = |part: PartId, axis: Axis| asked[part.0][axis as usize] = true;
+        for joint in &prepared.joints {
+            let terms = joint.fits.iter().flat_map(Fit::terms);
+            terms.for_each(|term| ask(term.part, term.axis));
+            let sides = joint
+                .bonds
+                .iter()
+                .flat_map(|bond| [&bond.moves, &bond.holds]);
+            sides.for_each(|side| ask(side.part, side.axis));
+        }
+        for part in &prepared.asked {
+            ask(PartId(*part), Axis::Width);
+        }
+        let along = |asked: &[bool; 3]| -> Vec<Axis> {
+            let axes = Axis::ALL.into_iter();
+            axes.filter(|axis| asked[*axis as usize]).collect()
+        };
+        let axes = asked.iter().map(along).collect();
         Self {
             axes,
             ..Self::new(prepared, days)

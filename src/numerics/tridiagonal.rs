@@ -52,7 +52,7 @@ pub fn solve_tridiagonal(
 /// The excess is carried along instead of the diagonal, so nothing is ever subtracted
 /// and the answer keeps its digits however much the ties outweigh the stores. The
 /// eliminations from the first row down and from the last row up do not wait for each other,
-/// neither do chains side by side; a chain alone carries its excess as a fraction ([`Excess`]),
+/// neither do chains side by side; a chain alone carries its excess as a fraction,
 /// so that no row waits for the division of the row before.
 ///
 /// # Panics

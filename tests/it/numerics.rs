@@ -2,7 +2,7 @@
 
 use heartside::numerics::{
     Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
-    factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
+    ends, factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
     solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal, spline_at, spline_bends,
     symmetric_eigen,
 };
@@ -31,21 +31,32 @@ fn tridiagonal_solves_the_parabola_exactly() {
             &mut right,
             &mut scratch
         ));
-        // The second chain side by side with twice the ties, the stores and the right side.
-        let mut from_both_ends = vec![[1.0, 2.0]; n];
-        // The diagonal of 2 exceeds the neighbours only at the two ends.
-        let mut stores = vec![[0.0; 2]; n];
-        for end in [0, n - 1] {
-            stores[end][0] += 1.0;
-            stores[end][1] += 2.0;
-        }
-        solve_exchange(&mut vec![[1.0, 2.0]; n], &mut stores, &mut from_both_ends);
-        for i in 0..n {
+        for (i, found) in right.iter().enumerate() {
             let exact = ((i + 1) * (n - i)) as f64 / 2.0;
-            close(right[i], exact, 1e-11 * exact.max(1.0) * n as f64);
-            for chain in from_both_ends[i] {
-                close(chain, exact, 1e-11 * exact.max(1.0) * n as f64);
-            }
+            close(*found, exact, 1e-11 * exact.max(1.0) * n as f64);
+        }
+        exchange_solves_the_parabola::<1>(n);
+        exchange_solves_the_parabola::<2>(n);
+        exchange_solves_the_parabola::<5>(n);
+    }
+}
+
+/// The same by chains side by side, each with so many times the ties, the stores and the right side.
+fn exchange_solves_the_parabola<const LANES: usize>(n: usize) {
+    let times: [f64; LANES] = std::array::from_fn(|lane| 1.0 + lane as f64);
+    let mut found = vec![times; n];
+    // The diagonal of 2 exceeds the neighbours only at the two ends.
+    let mut stores = vec![[0.0; LANES]; n];
+    for end in [0, n - 1] {
+        for (store, times) in stores[end].iter_mut().zip(times) {
+            *store += times;
+        }
+    }
+    solve_exchange(&mut vec![times; n], &mut stores, &mut found);
+    for (i, chains) in found.iter().enumerate() {
+        let exact = ((i + 1) * (n - i)) as f64 / 2.0;
+        for chain in chains {
+            close(*chain, exact, 1e-11 * exact.max(1.0) * n as f64);
         }
     }
 }
@@ -65,6 +76,16 @@ fn tridiagonal_says_when_a_pivot_vanishes() {
 }
 
 proptest! {
+    /// Where the ends are is where the first of the smallest and of the largest is.
+    #[test]
+    fn ends_are_the_first_of_the_extremes(values in prop::collection::vec(-9..9_i32, 1..40)) {
+        let values: Vec<f64> = values.into_iter().map(f64::from).collect();
+        let first = |extreme: f64| values.iter().position(|value| *value == extreme).unwrap();
+        let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        prop_assert_eq!(ends(&values), Some([first(low), first(high)]));
+    }
+
     #[test]
     fn both_tridiagonal_solvers_meet_their_equations(
         ties in prop::collection::vec(0.0..100.0_f64, 1..50),
