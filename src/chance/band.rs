@@ -1,6 +1,6 @@
 //! What the draws say: a band, a chance, and how near both are to the truth.
 
-use crate::numerics::ends;
+use crate::numerics::{TO_WHOLE, ends};
 use serde::Serialize;
 
 /// An answer as low, middle and high: its 5, 50 and 95 % quantiles. Sorted by value, never by size: low is not above
@@ -139,8 +139,6 @@ struct Boxes {
 impl Boxes {
     /// `None` for few answers, for equal ones and where one has no limit.
     fn of(answers: &[f64]) -> Option<Self> {
-        /// Added to a small number it leaves the nearest whole number in the last bits of the sum.
-        const WHOLE: f64 = 4_503_599_627_370_496.0;
         if answers.len() < MANY || answers.len() > u32::MAX as usize {
             return None;
         }
@@ -149,7 +147,7 @@ impl Boxes {
         if !(per_box.is_finite() && per_box > 0.0) {
             return None;
         }
-        let number = |answer: &f64| ((answer - least) * per_box + WHOLE).to_bits() as u16;
+        let number = |answer: &f64| ((answer - least) * per_box + TO_WHOLE).to_bits() as u16;
         let numbers: Vec<u16> = answers.iter().map(number).collect();
         let mut before = [0; BOXES + 2];
         for number in &numbers {

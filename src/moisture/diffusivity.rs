@@ -2,7 +2,7 @@
 //! a time step can read cheaply.
 
 use crate::air::{equilibrium_percent, equilibrium_slope, saturation_pressure_pa_at};
-use crate::numerics::bracketed_root;
+use crate::numerics::{TO_WHOLE, bracketed_root};
 use std::sync::LazyLock;
 
 /// Gas constant, J/(mol K), as printed beside Siau's activation energies.
@@ -134,8 +134,6 @@ impl RowPlace {
 
 /// Moisture contents that are looked up side by side.
 const SIDE_BY_SIDE: usize = 8;
-/// A number to which one less than 2^51 can be added so that the sum is the whole number nearest, in its last bits.
-const WHOLE: f64 = 6_755_399_441_055_744.0;
 
 /// The node at or below each moisture content and the share toward the next; within 1e-12 below a node that one, and a share below 0.
 #[inline]
@@ -147,10 +145,10 @@ fn nodes<const COUNT: usize>(moistures_percent: &[f64; COUNT]) -> ([usize; COUNT
     {
         let inside = if *moisture > 0.0 { *moisture } else { 0.0 };
         let inside = if inside < LAST { inside } else { LAST };
-        let near = (inside - DOWN) + WHOLE;
-        let most = WHOLE + LAST - 1.0;
+        let near = (inside - DOWN) + TO_WHOLE;
+        let most = TO_WHOLE + LAST - 1.0;
         *rounded = if near < most { near } else { most };
-        *share = inside - (*rounded - WHOLE);
+        *share = inside - (*rounded - TO_WHOLE);
     }
     let node = |rounded: f64| (rounded.to_bits() as u32 as usize).min(NODES - 2);
     (rounded.map(node), shares)

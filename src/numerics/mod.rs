@@ -11,6 +11,10 @@
 //! Only the kernels for pictures, [`Rows`], a Cholesky factor, the spline and the contacts allocate. Slices that belong together must have the lengths
 //! given with each function.
 
+/// Added to a number below 2^51 it leaves the whole number nearest to it in the last bits of the sum, and that number itself once it is
+/// taken off again: 1.5 times 2^52, with which a double has no digits left for parts.
+pub const TO_WHOLE: f64 = 6_755_399_441_055_744.0;
+
 mod banded;
 mod cholesky;
 mod complementarity;

@@ -209,6 +209,7 @@ fn the_width_after_two_readings_is_that_of_bayes() {
 #[test]
 fn of_two_thousand_truths_nine_in_ten_lie_in_the_band_and_the_log_narrows_it() {
     const TRUTHS: usize = 2_000;
+    // The band of few draws is a little narrow: 256 of them hold 88 of a hundred truths.
     const DRAWS: usize = 512;
     let small = SIDE.replace("draws = 1024", "draws = 512");
     let with = |moisture: f64, shop: f64, home: f64| {
