@@ -34,6 +34,8 @@ pub struct Predicted<'a> {
 pub struct ReadInputs {
     mean: Vec<f64>,
     precision: Cholesky,
+    /// Of `K`: the sum of the logarithms of its diagonal.
+    log_diagonal: f64,
 }
 
 /// A reading that disagrees with the others.
@@ -49,9 +51,14 @@ impl ReadInputs {
     /// Nothing was read: `inputs` independent standard normal numbers.
     #[must_use]
     pub fn unread(inputs: usize) -> Self {
+        Self::of(vec![0.0; inputs], Cholesky::identity(inputs))
+    }
+
+    fn of(mean: Vec<f64>, precision: Cholesky) -> Self {
         Self {
-            mean: vec![0.0; inputs],
-            precision: Cholesky::identity(inputs),
+            mean,
+            log_diagonal: precision.log_diagonal(),
+            precision,
         }
     }
 
@@ -84,7 +91,7 @@ impl ReadInputs {
     #[must_use]
     pub fn log_ratio(&self, standard: &[f64], inputs: &[f64]) -> f64 {
         let square = |numbers: &[f64]| numbers.iter().map(|x| x * x).sum::<f64>();
-        0.5 * (square(standard) - square(inputs)) - self.precision.log_diagonal()
+        0.5 * (square(standard) - square(inputs)) - self.log_diagonal
     }
 
     /// The belief after readings, from draws that this belief placed; with the readings that were doubted and left out.
@@ -162,7 +169,7 @@ impl ReadInputs {
         }
         let precision = Cholesky::of(precision, inputs)?;
         precision.solve(&mut mean);
-        Some(Self { mean, precision })
+        Some(Self::of(mean, precision))
     }
 }
 

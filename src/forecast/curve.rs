@@ -6,6 +6,7 @@ use crate::movement::{
     Direction, Face, GluedBoard, RingStrains, Rings, Section, Shrinkage, SizesRead,
 };
 use crate::units::{Angle, Length, MoistureContent};
+use multiversion::multiversion;
 
 /// Driest moisture of a curve's support, percent.
 const DRIEST: f64 = 3.0;
@@ -96,7 +97,7 @@ impl Curve {
                 + shrinkage
                     .strain(Direction::Longitudinal, measured, to)
                     .ratio();
-            let (width, thickness, cup) = sizes.map_or((1.0, 1.0, f64::NAN), |sizes| {
+            let (width, thickness, cup) = sizes.as_ref().map_or((1.0, 1.0, f64::NAN), |sizes| {
                 let [width, rise, thickness] =
                     sizes.after(RingStrains::of(shrinkage, measured, to));
                 (
@@ -159,21 +160,22 @@ impl Curve {
         value + m * (slope + m * bend)
     }
 
-    /// The same at each of some moistures.
-    pub(super) fn ratios(&self, axis: Axis, moistures_percent: &[f64], ratios: &mut [f64]) {
-        let [value, slope, bend] = self.terms[axis as usize];
-        for (ratio, moisture) in ratios.iter_mut().zip(moistures_percent) {
-            let most = self.saturation;
-            let m = if *moisture < most { *moisture } else { most } - self.middle;
-            *ratio = value + m * (slope + m * bend);
-        }
-    }
-
     /// Cup of the bark-side face from the rings, mm, positive when it is hollow; not a number with the pith inside.
     #[must_use]
     pub fn cup_mm(&self, moisture_percent: f64) -> f64 {
         let [value, slope, bend] = self.terms[3];
         let m = moisture_percent.min(self.saturation) - self.middle;
         value + m * (slope + m * bend)
+    }
+}
+
+/// [`Curve::ratio`] at each of some moistures.
+#[multiversion(targets("x86_64+avx2"))]
+pub(super) fn ratios(curve: &Curve, axis: Axis, moistures_percent: &[f64], ratios: &mut [f64]) {
+    let [value, slope, bend] = curve.terms[axis as usize];
+    for (ratio, moisture) in ratios.iter_mut().zip(moistures_percent) {
+        let most = curve.saturation;
+        let m = if *moisture < most { *moisture } else { most } - curve.middle;
+        *ratio = value + m * (slope + m * bend);
     }
 }

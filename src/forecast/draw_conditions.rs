@@ -203,7 +203,6 @@ impl MoistureHistory {
             ..variation
         };
         for values in [&mut out.mean_percent, &mut out.slope_percent_per_mm] {
-            values.clear();
             values.resize(days.len(), 0.0);
         }
         let split = days.partition_point(|day| *day < timeline.settled());

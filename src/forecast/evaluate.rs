@@ -1,6 +1,6 @@
 //! One draw of a job, from its moisture to every gap and strain.
 
-use super::curve::Curve;
+use super::curve::{Curve, ratios};
 use super::draw::Draw;
 use super::draw_conditions::{DrawConditions, PartTrack};
 use super::part_model::PartModel;
@@ -314,8 +314,8 @@ pub fn move_parts(prepared: &Prepared, draw: &Draw, set: &DaySet, workspace: &mu
         let curve = drawn_curve_at(part, drawn, measured);
         workspace.curves[index] = Some(curve);
         for &axis in &workspace.axes[index] {
-            let ratios = workspace.motion.ratios_mut(PartId(index), axis);
-            curve.ratios(axis, &track.mean_percent, ratios);
+            let moved = workspace.motion.ratios_mut(PartId(index), axis);
+            ratios(&curve, axis, &track.mean_percent, moved);
         }
     }
 }

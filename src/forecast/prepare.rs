@@ -28,7 +28,7 @@ pub struct Prepared {
     pub timeline: Timeline,
     /// Its parts.
     pub parts: Vec<Arc<PartModel>>,
-    /// The parts that are looked at, in their order: all, or those of one joint in a trial.
+    /// The parts that are looked at: all, or those of one joint in a trial.
     pub looked_at: Vec<usize>,
     /// The parts whose own sizes are asked for: all, or none in a trial of one joint.
     pub asked: Vec<usize>,
@@ -264,8 +264,12 @@ impl Prepared {
                 Arc::clone(stock)
             }
         };
+        // Parts of one stock one after another: what they read of its moisture is then near at hand.
+        let mut looked_at = self.looked_at.clone();
+        looked_at.sort_by_key(|part| self.parts[*part].stock);
         Self {
             stocks: self.stocks.iter().enumerate().map(thin).collect(),
+            looked_at,
             ..self.clone()
         }
     }

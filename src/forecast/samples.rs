@@ -385,6 +385,7 @@ impl Samples {
             let block = &blocks[draw / BLOCK];
             let place = first * block.draws + draw % BLOCK * R::WIDTH;
             let off = &block.off[place..place + R::WIDTH];
+            let about = &about[..R::WIDTH];
             R::read(|number| about[number] + f64::from(off[number]))
         })
     }

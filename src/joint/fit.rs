@@ -8,7 +8,7 @@
 //! the sizes that hold all year form an interval.
 
 use super::part::{Axis, Motion, PartId};
-use crate::numerics::ends;
+use crate::numerics::{add_times, ends};
 use crate::units::Length;
 use std::ops::Range;
 
@@ -435,9 +435,7 @@ impl Fit {
             for term in terms {
                 let ratios = motion.ratios(term.part, term.axis);
                 let size = share * term.size_over_ratio(ratios, days.cut, cut_mm);
-                for (gap, ratio) in gaps.iter_mut().zip(&ratios[days.judged.clone()]) {
-                    *gap += size * ratio;
-                }
+                add_times(gaps, size, &ratios[days.judged.clone()]);
             }
         }
     }

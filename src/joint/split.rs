@@ -119,18 +119,6 @@ impl SplitSpread {
     fn strength_log(self) -> f64 {
         libm::log(1.0 + self.strength_cov * self.strength_cov).sqrt()
     }
-
-    /// Strength over its middle of a board whose stiffness is so many times its middle.
-    fn strength_with(self, stiffer: f64) -> f64 {
-        if self.stiffness_log > 0.0 {
-            libm::pow(
-                stiffer,
-                STRENGTH_WITH_STIFFNESS * self.strength_log() / self.stiffness_log,
-            )
-        } else {
-            1.0
-        }
-    }
 }
 
 /// Chance that wood splits, by either criterion alone, 0 to 1.
@@ -173,17 +161,24 @@ impl SplitChance {
             return Self::NONE;
         }
         let strength_log = spread.strength_log();
-        let strength = part.strength.mpa() * spread.strength_with(stiffer);
-        let stress = part.modulus.mpa() * stiffer * strain;
-        let left = if spread.stiffness_log > 0.0 {
-            (1.0 - STRENGTH_WITH_STIFFNESS * STRENGTH_WITH_STIFFNESS).sqrt()
+        // A stiffer board is stressed as much more, and is stronger by a power of that.
+        let (power, left) = if spread.stiffness_log > 0.0 {
+            (
+                STRENGTH_WITH_STIFFNESS * strength_log / spread.stiffness_log,
+                (1.0 - STRENGTH_WITH_STIFFNESS * STRENGTH_WITH_STIFFNESS).sqrt(),
+            )
         } else {
-            1.0
+            (0.0, 1.0)
         };
         // A strength that is known for sure is a spread of next to nothing.
-        let by_stress_log = libm::hypot(strength_log * left, spread.demand_log).max(1e-6);
-        let by_strain_log = libm::hypot(strength_log, spread.demand_log).max(1e-6);
-        let demand = libm::log(stress / strength);
+        let both = |log: f64| {
+            (log * log + spread.demand_log * spread.demand_log)
+                .sqrt()
+                .max(1e-6)
+        };
+        let (by_stress_log, by_strain_log) = (both(strength_log * left), both(strength_log));
+        let demand = libm::log(part.modulus.mpa() * strain / part.strength.mpa())
+            + (1.0 - power) * libm::log(stiffer);
         Self {
             by_stress: RELAXED_OVER_NOTCH
                 .iter()

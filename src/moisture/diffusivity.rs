@@ -136,7 +136,7 @@ impl RowPlace {
 const SIDE_BY_SIDE: usize = 8;
 
 /// The node at or below each moisture content and the share toward the next; within 1e-12 below a node that one, and a share below 0.
-#[inline]
+#[inline(always)]
 fn nodes<const COUNT: usize>(moistures_percent: &[f64; COUNT]) -> ([usize; COUNT], [f64; COUNT]) {
     const LAST: f64 = (NODES - 1) as f64;
     const DOWN: f64 = 0.5 - 1e-12;
@@ -155,14 +155,14 @@ fn nodes<const COUNT: usize>(moistures_percent: &[f64; COUNT]) -> ([usize; COUNT
 }
 
 /// Value of a row between its nodes.
-#[inline]
+#[inline(always)]
 pub(super) fn read_row(row: &Row, moisture_percent: f64) -> f64 {
     let mut value = [0.0];
     read_some(row, &[moisture_percent], &mut value);
     value[0]
 }
 
-#[inline]
+#[inline(always)]
 fn read_some<const COUNT: usize>(
     row: &Row,
     moistures_percent: &[f64; COUNT],
@@ -175,7 +175,7 @@ fn read_some<const COUNT: usize>(
 }
 
 /// The same at each of some moisture contents.
-#[inline]
+#[inline(always)]
 pub(super) fn read_row_at(row: &Row, moistures_percent: &[f64], values: &mut [f64]) {
     let (moistures, last_moistures) = moistures_percent.as_chunks::<SIDE_BY_SIDE>();
     let (some, last) = values.as_chunks_mut::<SIDE_BY_SIDE>();
@@ -188,7 +188,7 @@ pub(super) fn read_row_at(row: &Row, moistures_percent: &[f64], values: &mut [f6
 }
 
 /// Humidity in balance with a moisture content by the table, fraction.
-#[inline]
+#[inline(always)]
 pub(super) fn tabled_humidity(place: RowPlace, moisture_percent: f64) -> f64 {
     let rows = &SORPTION.humidity;
     let cold = read_row(&rows[place.row], moisture_percent);
@@ -241,7 +241,7 @@ impl DiffusivityTable {
     }
 
     /// Fills `row` with the diffusivities at one temperature.
-    #[inline]
+    #[inline(always)]
     pub(super) fn blend_into(&self, place: RowPlace, row: &mut Row) {
         match self {
             Self::Constant(value) => row.fill(*value),

@@ -1,7 +1,7 @@
 //! The nodes of a grid over one factor, and what each weighs at a factor between them.
 
 /// Neighbouring nodes that carry one interpolated value, along each axis.
-const STENCIL: usize = 4;
+pub(super) const STENCIL: usize = 4;
 
 /// The range of a factor and the nodes on it, evenly spaced in its logarithm.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,7 +1,8 @@
 //! The few courses in time that all moisture tracks of a grid are sums of.
 
-use super::grid_range::Stencil;
+use super::grid_range::{STENCIL, Stencil};
 use super::track::MoistureTrack;
+use multiversion::multiversion;
 use std::ops::{AddAssign, Mul};
 
 /// How near the shapes of a grid come to every track of its nodes on every day, percent of moisture: what a middle draw asks
@@ -61,6 +62,8 @@ pub(super) struct Blocks<N> {
     rows: usize,
     length: usize,
     blocks: Vec<[N; SIDE_BY_SIDE]>,
+    /// For each place of blocks, how many rows there are up to the last that is not zero there.
+    filled: Vec<usize>,
 }
 
 impl<N: Number> Blocks<N> {
@@ -68,7 +71,11 @@ impl<N: Number> Blocks<N> {
     pub(super) fn of(rows: &[impl AsRef<[f64]>]) -> Self {
         let length = rows.first().map_or(0, |row| row.as_ref().len());
         let mut blocks = Vec::with_capacity(rows.len() * length.div_ceil(SIDE_BY_SIDE));
+        let mut filled = Vec::with_capacity(length.div_ceil(SIDE_BY_SIDE));
         for first in (0..length).step_by(SIDE_BY_SIDE) {
+            let some = |row: &[f64]| row[first..].iter().take(SIDE_BY_SIDE).any(|v| *v != 0.0);
+            let last = rows.iter().rposition(|row| some(row.as_ref()));
+            filled.push(last.map_or(0, |last| last + 1));
             blocks.extend(rows.iter().map(|row| {
                 let row = &row.as_ref()[first..];
                 std::array::from_fn(|place| N::nearest(row.get(place).copied().unwrap_or(0.0)))
@@ -78,6 +85,7 @@ impl<N: Number> Blocks<N> {
             rows: rows.len(),
             length,
             blocks,
+            filled,
         }
     }
 
@@ -112,61 +120,73 @@ impl<N: Number> Blocks<N> {
     pub(super) fn bytes(&self) -> usize {
         size_of_val(&self.blocks[..])
     }
+}
 
-    /// Puts the sum of all rows, each so many times, into `out`, which is as long as a row; rows of no length leave it as it is.
-    pub(super) fn sum(&self, times: &[N], out: &mut [f64]) {
-        for (out, rows) in out
-            .chunks_mut(SIDE_BY_SIDE)
-            .zip(self.blocks.chunks_exact(self.rows.max(1)))
-        {
-            let mut sums = [N::default(); SIDE_BY_SIDE];
-            for (row, times) in rows.iter().zip(times) {
-                for (sum, value) in sums.iter_mut().zip(row) {
-                    *sum += *times * *value;
-                }
+/// Puts the sum of all rows, each so many times, into `out`, which is as long as a row; rows of no length leave it as it is.
+#[multiversion(targets("x86_64+avx2"))]
+pub(super) fn sum<N: Number>(of: &Blocks<N>, times: &[N], out: &mut [f64]) {
+    for (out, rows) in out
+        .chunks_mut(SIDE_BY_SIDE)
+        .zip(of.blocks.chunks_exact(of.rows.max(1)))
+    {
+        let mut sums = [N::default(); SIDE_BY_SIDE];
+        for (row, times) in rows.iter().zip(times) {
+            for (sum, value) in sums.iter_mut().zip(row) {
+                *sum += *times * *value;
             }
-            for (out, sum) in out.iter_mut().zip(sums) {
-                *out = sum.value();
+        }
+        for (out, sum) in out.iter_mut().zip(sums) {
+            *out = sum.value();
+        }
+    }
+}
+
+/// Rows that belong to the nodes of a grid, first those of one kind, then those of the next: puts the sum of the kinds, each so
+/// many times, between the nodes into `out`, which is as long as a row.
+#[multiversion(targets("x86_64+avx2"))]
+pub(super) fn sum_around<N: Number, const KINDS: usize>(
+    of: &Blocks<N>,
+    around: &[Stencil; 2],
+    times: [f64; KINDS],
+    out: &mut [f64],
+) {
+    let [rows, columns] = around;
+    let mut weights = [[[N::default(); STENCIL]; STENCIL]; KINDS];
+    for (weights, times) in weights.iter_mut().zip(times) {
+        for (weights, row) in weights.iter_mut().zip(rows.weights) {
+            for (weight, column) in weights.iter_mut().zip(columns.weights) {
+                *weight = N::nearest(times * row * column);
             }
         }
     }
-
-    /// Rows that belong to the nodes of a grid, first those of one kind, then those of the next: puts the sum of the kinds, each so
-    /// many times, between the nodes into `out`, which is as long as a row.
-    pub(super) fn sum_around<const KINDS: usize>(
-        &self,
-        [rows, columns]: &[Stencil; 2],
-        times: [f64; KINDS],
-        out: &mut [f64],
-    ) {
-        let of_rows = times.map(|times| rows.weights.map(|weight| N::nearest(times * weight)));
-        let of_columns = columns.weights.map(N::nearest);
-        let nodes = self.rows / KINDS;
-        for (out, blocks) in out
-            .chunks_mut(SIDE_BY_SIDE)
-            .zip(self.blocks.chunks_exact(self.rows.max(1)))
-        {
-            let mut sums = [N::default(); SIDE_BY_SIDE];
-            for (of_rows, kind) in of_rows.iter().zip(blocks.chunks_exact(nodes.max(1))) {
-                for (row, of_row) in of_rows[..rows.count].iter().enumerate() {
-                    let first = (rows.first + row) * columns.of + columns.first;
-                    let beside = &kind[first..first + columns.count];
-                    for (values, of_column) in beside.iter().zip(&of_columns) {
-                        let weight = *of_row * *of_column;
-                        for (sum, value) in sums.iter_mut().zip(values) {
-                            *sum += weight * *value;
-                        }
+    let nodes = (of.rows / KINDS).max(1);
+    for ((out, blocks), filled) in out
+        .chunks_mut(SIDE_BY_SIDE)
+        .zip(of.blocks.chunks_exact(of.rows.max(1)))
+        .zip(&of.filled)
+    {
+        let mut sums = [N::default(); SIDE_BY_SIDE];
+        // What is left of the start and of the earlier air is forgotten after some time.
+        let kinds = filled.div_ceil(nodes);
+        for (weights, kind) in weights[..kinds].iter().zip(blocks.chunks_exact(nodes)) {
+            for (row, weights) in weights[..rows.count].iter().enumerate() {
+                let first = (rows.first + row) * columns.of + columns.first;
+                let beside = &kind[first..first + columns.count];
+                for (values, weight) in beside.iter().zip(weights) {
+                    for (sum, value) in sums.iter_mut().zip(values) {
+                        *sum += *weight * *value;
                     }
                 }
             }
-            for (out, sum) in out.iter_mut().zip(sums) {
-                *out = sum.value();
-            }
+        }
+        for (out, sum) in out.iter_mut().zip(sums) {
+            *out = sum.value();
         }
     }
 }
 
 /// Takes so many times a course off a row; gives the largest that is left, without its sign.
+#[multiversion(targets("x86_64+avx2"))]
 fn less(row: &mut [f64], share: f64, course: &[f64]) -> f64 {
     // Several at a time: one after another they would wait for the largest so far.
     let mut most = [0.0_f64; 8];

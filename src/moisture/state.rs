@@ -238,6 +238,7 @@ impl<const LANES: usize> SlabState<LANES> {
     }
 
     /// Lets `seconds` pass in this air; what came in through the lower and the upper face of each lane, percent times mm.
+    #[inline(always)]
     pub(super) fn step_all(&mut self, air: &SurfaceAir, seconds: f64) -> [[f64; LANES]; 2] {
         if seconds <= 0.0 {
             return [[0.0; LANES]; 2];
@@ -307,6 +308,7 @@ impl<const LANES: usize> SlabState<LANES> {
 
     /// Lets as many seconds pass again in the same air as just did, with the diffusivities and surface coefficients of the step before:
     /// what came in.
+    #[inline(always)]
     pub(super) fn step_again(&mut self, air: &SurfaceAir, seconds: f64) -> [[f64; LANES]; 2] {
         let n = self.moisture.len();
         let per_second = 1.0 / seconds;
@@ -327,6 +329,7 @@ impl<const LANES: usize> SlabState<LANES> {
     }
 
     /// Sets the faces after a step toward `target`; what came in through each.
+    #[inline(always)]
     fn enter(&mut self, target: f64, seconds: f64) -> [[f64; LANES]; 2] {
         let mut entered = [[0.0; LANES]; 2];
         for (face, cell) in [(0, 0), (1, self.moisture.len() - 1)] {
@@ -346,10 +349,12 @@ impl<const LANES: usize> SlabState<LANES> {
         &self.moisture
     }
 
+    #[inline(always)]
     pub(super) fn mean_of(&self, cells: &[[f64; LANES]]) -> [f64; LANES] {
         weighed(&self.mean_weight, cells)
     }
 
+    #[inline(always)]
     pub(super) fn slope_of(&self, cells: &[[f64; LANES]]) -> [f64; LANES] {
         if self.half {
             return [0.0; LANES];
@@ -368,6 +373,7 @@ fn surfaces(slab: &Slab, half: bool) -> [Surface; 2] {
     faces.map(|face| Surface::of(face, slab.film))
 }
 
+#[inline(always)]
 fn weighed<const LANES: usize>(weights: &[f64], cells: &[[f64; LANES]]) -> [f64; LANES] {
     let mut sums = [0.0; LANES];
     for (weight, cell) in weights.iter().zip(cells) {

@@ -4,7 +4,7 @@
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::grid_range::{GridRange, LogAxis};
 use super::profile::Profile;
-use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes};
+use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes, sum, sum_around};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
@@ -16,7 +16,7 @@ use rayon::prelude::*;
 /// Cells of the grid's solves.
 const GRID_CELLS: usize = 16;
 /// Nodes that are solved side by side.
-const LANES: usize = 5;
+const LANES: usize = 8;
 /// By how much the start is moved to learn how long it is remembered, percent.
 const START_PROBE: f64 = 1.0;
 
@@ -69,13 +69,13 @@ impl Nodes {
             self.diffusivity.stencil(diffusivity),
         ];
         let Some(start) = self.start else {
-            return tracks.sum_around(&around, [scale], out);
+            return sum_around(tracks, &around, [scale], out);
         };
         // M = scale (M1 - M0 g - h) + earlier h + (M0 + offset) g, with g what is left of the start and h what the air before the
         // last stay adds.
         let remembered = draw.start_offset_percent + (1.0 - scale) * start;
         let earlier = draw.earlier_equilibrium_factor - scale;
-        tracks.sum_around(&around, [scale, remembered, earlier], out);
+        sum_around(tracks, &around, [scale, remembered, earlier], out);
     }
 }
 
@@ -207,7 +207,7 @@ impl TrackGrid {
             let shapes = shapes.picked(days);
             let track = |track| {
                 let mut values = vec![0.0; days.len()];
-                shapes.sum(&self.shares.row(track), &mut values);
+                sum(&shapes, &self.shares.row(track), &mut values);
                 values
             };
             let tracks: Vec<Vec<f64>> = (0..self.shares.rows()).map(track).collect();
@@ -253,18 +253,19 @@ impl TrackGrid {
         let mut room = [0.0; MOST_SHAPES];
         let shares = &mut room[..self.shares.length()];
         self.nodes.draw(draw, &self.shares, shares);
-        self.means.sum(shares, &mut out.mean_percent);
-        self.slopes.sum(shares, &mut out.slope_percent_per_mm);
+        sum(&self.means, shares, &mut out.mean_percent);
+        sum(&self.slopes, shares, &mut out.slope_percent_per_mm);
     }
 }
 
 impl PickedGrid {
-    /// The track of one draw: its days of `mean`, in percent, and of `slope`, in percent per mm, which stays as it is where both faces
-    /// are alike.
+    /// The track of one draw: its days of `mean`, in percent, and of `slope`, in percent per mm, which is 0 where both faces are alike.
     pub(crate) fn fill_variation(&self, draw: &Variation, mean: &mut [f64], slope: &mut [f64]) {
         self.nodes.draw(draw, &self.means, mean);
         if self.slopes.length() > 0 {
             self.nodes.draw(draw, &self.slopes, slope);
+        } else {
+            slope.fill(0.0);
         }
     }
 }

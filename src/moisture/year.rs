@@ -9,6 +9,7 @@ use super::surface::SurfaceAir;
 use super::track::MoistureTrack;
 use crate::air::{AirYear, DAYS_IN_YEAR, Hysteresis};
 use crate::units::MoistureContent;
+use multiversion::multiversion;
 
 const DAY: f64 = 86_400.0;
 /// Steps in which a day of one state is lived through.
@@ -105,7 +106,9 @@ impl Almanac {
     }
 }
 
-/// Lives through one day; gives the day's mean of the mean and of the slope of each lane.
+/// Lives through one day; gives the day's mean of the mean and of the slope of each lane. What it calls is always inlined, so that
+/// all of it is compiled for wide vectors too.
+#[multiversion(targets("x86_64+avx2"))]
 fn live_day<const LANES: usize>(
     state: &mut SlabState<LANES>,
     airs: &[SurfaceAir],

@@ -1,5 +1,8 @@
 //! Cholesky factors of symmetric positive definite matrices.
 
+use super::add::add_each;
+use multiversion::multiversion;
+
 /// The lower triangle `K` of `A = K K^T`, row-major in a full square.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cholesky {
@@ -67,14 +70,7 @@ impl Cholesky {
 
     /// `K^-T x` in place, for `size` numbers.
     pub fn solve_transposed(&self, x: &mut [f64]) {
-        for row in (0..self.size).rev() {
-            let line = self.row(row);
-            x[row] /= line[row];
-            let at = x[row];
-            for (x, k) in x[..row].iter_mut().zip(line) {
-                *x -= k * at;
-            }
-        }
+        solve_transposed(&self.lower, self.size, x);
     }
 
     /// `A^-1 x` in place, for `size` numbers.
@@ -108,5 +104,15 @@ impl Cholesky {
         (0..self.size)
             .map(|row| libm::log(self.row(row)[row]))
             .sum()
+    }
+}
+
+#[multiversion(targets("x86_64+avx2"))]
+fn solve_transposed(lower: &[f64], size: usize, x: &mut [f64]) {
+    for row in (0..size).rev() {
+        let line = &lower[row * size..][..=row];
+        x[row] /= line[row];
+        let at = x[row];
+        add_each(&mut x[..row], -at, line);
     }
 }

@@ -1,5 +1,8 @@
 //! Dense linear systems factored once and solved for many right-hand sides.
 
+use super::add::add_each;
+use multiversion::multiversion;
+
 /// Factors a square matrix in place into `P A = L U` by elimination with partial pivoting.
 ///
 /// `matrix` is row-major with as many rows as `pivots` is long. On success it holds `L` below the
@@ -10,6 +13,7 @@
 /// # Panics
 /// When `matrix` is not `pivots.len()` squared long.
 #[must_use]
+#[multiversion(targets("x86_64+avx2"))]
 pub fn factor_lu(matrix: &mut [f64], pivots: &mut [usize]) -> bool {
     let n = pivots.len();
     assert_eq!(matrix.len(), n * n, "the matrix must be square");
@@ -38,9 +42,7 @@ pub fn factor_lu(matrix: &mut [f64], pivots: &mut [usize]) -> bool {
             if row[0] != 0.0 {
                 let factor = row[0] / top[0];
                 row[0] = factor;
-                for (x, t) in row[1..].iter_mut().zip(&top[1..]) {
-                    *x -= factor * t;
-                }
+                add_each(&mut row[1..], -factor, &top[1..]);
             }
         }
     }

@@ -57,7 +57,7 @@ pub fn solve_tridiagonal(
 ///
 /// # Panics
 /// When a slice is shorter than `right`.
-#[inline]
+#[inline(always)]
 pub fn solve_exchange<const LANES: usize>(
     ties: &mut [[f64; LANES]],
     stores: &mut [[f64; LANES]],
@@ -72,101 +72,117 @@ pub fn solve_exchange<const LANES: usize>(
     // toward it the inverse of the row's pivot.
     let middle = n / 2;
     let pairs = n - 1 - middle;
-    let (mut down, mut up) = (
-        [Excess::<LANES>::NONE; LANES],
-        [Excess::<LANES>::NONE; LANES],
-    );
+    let (mut down, mut up) = (Excess::NONE, Excess::NONE);
     let (mut down_value, mut up_value) = ([0.0; LANES], [0.0; LANES]);
     for i in 0..pairs {
         let j = n - 1 - i;
         if i % ROWS_OF_A_SCALE == 0 {
-            down.iter_mut().chain(&mut up).for_each(Excess::rescale);
+            down.rescale();
+            up.rescale();
         }
-        for k in 0..LANES {
-            let (down_tie, up_tie) = (ties[i][k], ties[j - 1][k]);
-            let down_inverse = down[k].pass(stores[i][k], down_tie);
-            let up_inverse = up[k].pass(stores[j][k], up_tie);
-            let (down_weight, up_weight) = (down_tie * down_inverse, up_tie * up_inverse);
-            down_value[k] += right[i][k];
-            up_value[k] += right[j][k];
-            right[i][k] = down_value[k] * down_inverse;
-            right[j][k] = up_value[k] * up_inverse;
-            down_value[k] *= down_weight;
-            up_value[k] *= up_weight;
-            stores[i][k] = down_weight;
-            stores[j][k] = up_weight;
-            ties[i][k] = down_inverse;
-            ties[j - 1][k] = up_inverse;
-        }
+        let (down_inverse, up_inverse) = (
+            down.pass(&stores[i], &ties[i]),
+            up.pass(&stores[j], &ties[j - 1]),
+        );
+        stores[i] = product(&ties[i], &down_inverse);
+        stores[j] = product(&ties[j - 1], &up_inverse);
+        ties[i] = down_inverse;
+        ties[j - 1] = up_inverse;
+        hand_on(&mut down_value, &mut right[i], &ties[i], &stores[i]);
+        hand_on(&mut up_value, &mut right[j], &ties[j - 1], &stores[j]);
     }
     // An even number of rows leaves one more above the middle.
     for i in pairs..middle {
-        for k in 0..LANES {
-            let tie = ties[i][k];
-            let inverse = down[k].pass(stores[i][k], tie);
-            let weight = tie * inverse;
-            down_value[k] += right[i][k];
-            right[i][k] = down_value[k] * inverse;
-            down_value[k] *= weight;
-            stores[i][k] = weight;
-            ties[i][k] = inverse;
-        }
+        let inverse = down.pass(&stores[i], &ties[i]);
+        stores[i] = product(&ties[i], &inverse);
+        ties[i] = inverse;
+        hand_on(&mut down_value, &mut right[i], &ties[i], &stores[i]);
     }
     // No row needs the last tie: it takes the middle's pivot.
     for k in 0..LANES {
-        ties[n - 1][k] = 1.0 / (stores[middle][k] + down[k].value() + up[k].value());
+        ties[n - 1][k] = 1.0 / (stores[middle][k] + down.value(k) + up.value(k));
         right[middle][k] = (right[middle][k] + down_value[k] + up_value[k]) * ties[n - 1][k];
     }
     carry_outward(stores, right);
 }
 
-/// What the rows eliminated so far add to the store of the next one, as a fraction.
-#[derive(Clone, Copy)]
+#[inline(always)]
+fn product<const LANES: usize>(a: &[f64; LANES], b: &[f64; LANES]) -> [f64; LANES] {
+    let mut both = [0.0; LANES];
+    for k in 0..LANES {
+        both[k] = a[k] * b[k];
+    }
+    both
+}
+
+/// Eliminates a row of the right-hand side: `value` comes from the rows before and goes on to the next.
+#[inline(always)]
+fn hand_on<const LANES: usize>(
+    value: &mut [f64; LANES],
+    right: &mut [f64; LANES],
+    inverse: &[f64; LANES],
+    weight: &[f64; LANES],
+) {
+    for k in 0..LANES {
+        let sum = value[k] + right[k];
+        right[k] = sum * inverse[k];
+        value[k] = sum * weight[k];
+    }
+}
+
+/// What the rows eliminated so far add to the store of the next one, as a fraction, chain by chain.
 struct Excess<const LANES: usize> {
-    above: f64,
+    above: [f64; LANES],
     /// Always 1 where so many chains are solved side by side that their divisions cost more than waiting for them.
-    below: f64,
+    below: [f64; LANES],
 }
 
 impl<const LANES: usize> Excess<LANES> {
     const NONE: Self = Self {
-        above: 0.0,
-        below: 1.0,
+        above: [0.0; LANES],
+        below: [1.0; LANES],
     };
     const DIVIDED: bool = LANES > 2;
 
-    /// Eliminates a row with its store and its tie to the next; the inverse of its pivot.
+    /// Eliminates a row with its stores and its ties to the next; the inverses of its pivots.
     ///
     /// Of the excess `e` is made `tie (e + store) / (e + store + tie)`.
-    #[inline]
-    fn pass(&mut self, store: f64, tie: f64) -> f64 {
-        if Self::DIVIDED {
-            let sum = self.above + store;
-            let inverse = 1.0 / (sum + tie);
-            self.above = tie * inverse * sum;
-            return inverse;
+    #[inline(always)]
+    fn pass(&mut self, stores: &[f64; LANES], ties: &[f64; LANES]) -> [f64; LANES] {
+        let mut inverses = [0.0; LANES];
+        for k in 0..LANES {
+            let (store, tie) = (stores[k], ties[k]);
+            if Self::DIVIDED {
+                let sum = self.above[k] + store;
+                inverses[k] = 1.0 / (sum + tie);
+                self.above[k] = tie * inverses[k] * sum;
+            } else {
+                // Each part waits for one product and one sum of the row before.
+                let below = self.above[k] + (store + tie) * self.below[k];
+                inverses[k] = self.below[k] / below;
+                self.above[k] = tie * (self.above[k] + store * self.below[k]);
+                self.below[k] = below;
+            }
         }
-        // Each part waits for one product and one sum of the row before.
-        let below = self.above + (store + tie) * self.below;
-        let inverse = self.below / below;
-        self.above = tie * (self.above + store * self.below);
-        self.below = below;
-        inverse
+        inverses
     }
 
     /// Brings `below` near 1, every [`ROWS_OF_A_SCALE`] rows, before the product of their pivots can leave what a number holds; by a
     /// power of two, which rounds nothing.
-    #[inline]
+    #[inline(always)]
     fn rescale(&mut self) {
         if !Self::DIVIDED {
-            let scale = f64::from_bits(TWICE_ONE - (self.below.to_bits() & EXPONENT));
-            self.above *= scale;
-            self.below *= scale;
+            for (above, below) in self.above.iter_mut().zip(&mut self.below) {
+                let scale = f64::from_bits(TWICE_ONE - (below.to_bits() & EXPONENT));
+                *above *= scale;
+                *below *= scale;
+            }
         }
     }
 
-    fn value(self) -> f64 {
-        self.above / self.below
+    #[inline(always)]
+    fn value(&self, chain: usize) -> f64 {
+        self.above[chain] / self.below[chain]
     }
 }
 
@@ -180,7 +196,7 @@ const TWICE_ONE: u64 = 0x7fe0_0000_0000_0000;
 ///
 /// # Panics
 /// When a slice is shorter than `right`.
-#[inline]
+#[inline(always)]
 pub fn solve_exchange_again<const LANES: usize>(
     inverses: &[[f64; LANES]],
     weights: &[[f64; LANES]],
@@ -196,21 +212,11 @@ pub fn solve_exchange_again<const LANES: usize>(
     let (mut down, mut up) = ([0.0; LANES], [0.0; LANES]);
     for i in 0..pairs {
         let j = n - 1 - i;
-        for k in 0..LANES {
-            down[k] += right[i][k];
-            up[k] += right[j][k];
-            right[i][k] = down[k] * inverses[i][k];
-            right[j][k] = up[k] * inverses[j - 1][k];
-            down[k] *= weights[i][k];
-            up[k] *= weights[j][k];
-        }
+        hand_on(&mut down, &mut right[i], &inverses[i], &weights[i]);
+        hand_on(&mut up, &mut right[j], &inverses[j - 1], &weights[j]);
     }
     for i in pairs..middle {
-        for k in 0..LANES {
-            down[k] += right[i][k];
-            right[i][k] = down[k] * inverses[i][k];
-            down[k] *= weights[i][k];
-        }
+        hand_on(&mut down, &mut right[i], &inverses[i], &weights[i]);
     }
     for k in 0..LANES {
         right[middle][k] = (right[middle][k] + down[k] + up[k]) * inverses[n - 1][k];
@@ -219,7 +225,7 @@ pub fn solve_exchange_again<const LANES: usize>(
 }
 
 /// From the middle, which is known, to both ends.
-#[inline]
+#[inline(always)]
 fn carry_outward<const LANES: usize>(weights: &[[f64; LANES]], right: &mut [[f64; LANES]]) {
     let n = right.len();
     let middle = n / 2;
