@@ -4,6 +4,8 @@
 use super::evaluate::{BondOutcome, FitOutcome, Outcome, PartOutcome};
 use super::kept::Changed;
 use crate::units::Strain;
+use std::marker::PhantomData;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Draws of one block: worked on by one thread, stored as it was found.
@@ -32,7 +34,7 @@ impl Row for PartOutcome {
             self.cup_wettest_mm,
         ]);
     }
-    #[inline]
+    #[inline(always)]
     fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
             driest_at: number(0) as usize,
@@ -62,7 +64,7 @@ impl Row for FitOutcome {
             self.loose_per_cut,
         ]);
     }
-    #[inline]
+    #[inline(always)]
     fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
             cut_mm: number(0),
@@ -90,7 +92,7 @@ impl Row for BondOutcome {
             self.stiffness[1],
         ]);
     }
-    #[inline]
+    #[inline(always)]
     fn read(number: impl Fn(usize) -> f64) -> Self {
         Self {
             driest: Strain::computed_ratio(number(0)),
@@ -326,6 +328,38 @@ impl Begun {
     }
 }
 
+/// One answer draw by draw, put together as it is asked for.
+#[derive(Clone)]
+struct Reading<'a, R> {
+    about: &'a [f64],
+    blocks: &'a [Block],
+    first: usize,
+    order: &'a [u32],
+    draws: Range<usize>,
+    row: PhantomData<R>,
+}
+
+impl<R: Row> Iterator for Reading<'_, R> {
+    type Item = R;
+
+    // Inlined where one number of a row is asked for, so that the others are not put together.
+    #[inline(always)]
+    fn next(&mut self) -> Option<R> {
+        let draw = self.draws.next()?;
+        let draw = self.order.get(draw).map_or(draw, |place| *place as usize);
+        // All blocks but the last have as many draws.
+        let block = &self.blocks[draw / BLOCK];
+        let place = self.first * block.draws + draw % BLOCK * R::WIDTH;
+        let off = &block.off[place..place + R::WIDTH];
+        let about = &self.about[..R::WIDTH];
+        Some(R::read(|number| about[number] + f64::from(off[number])))
+    }
+
+    fn size_hint(&self) -> (usize, Option<usize>) {
+        self.draws.size_hint()
+    }
+}
+
 impl Samples {
     /// How many draws.
     #[must_use]
@@ -368,26 +402,20 @@ impl Samples {
         all
     }
 
-    /// One answer draw by draw, put together as it is asked for; none where it is not known.
-    fn read<'a, R: Row>(
-        &'a self,
-        answer: Option<&'a Answer>,
-    ) -> impl Iterator<Item = R> + Clone + 'a {
-        let about = answer.map_or(&[][..], |answer| {
-            &answer.drawn.about[answer.first..answer.first + R::WIDTH]
+    /// One answer draw by draw; none where it is not known.
+    fn read<'a, R: Row>(&'a self, answer: Option<&'a Answer>) -> Reading<'a, R> {
+        let (about, blocks, first): (_, &[Block], _) = answer.map_or((&[][..], &[], 0), |answer| {
+            let about = &answer.drawn.about[answer.first..answer.first + R::WIDTH];
+            (about, &answer.drawn.blocks, answer.first)
         });
-        let blocks = answer.map_or(&[][..], |answer| &answer.drawn.blocks);
-        let first = answer.map_or(0, |answer| answer.first);
-        let draws = if answer.is_some() { self.draws } else { 0 };
-        (0..draws).map(move |draw| {
-            let draw = self.order.get(draw).map_or(draw, |place| *place as usize);
-            // All blocks but the last have as many draws.
-            let block = &blocks[draw / BLOCK];
-            let place = first * block.draws + draw % BLOCK * R::WIDTH;
-            let off = &block.off[place..place + R::WIDTH];
-            let about = &about[..R::WIDTH];
-            R::read(|number| about[number] + f64::from(off[number]))
-        })
+        Reading {
+            about,
+            blocks,
+            first,
+            order: &self.order,
+            draws: 0..if answer.is_some() { self.draws } else { 0 },
+            row: PhantomData,
+        }
     }
 
     /// The outcomes of one part, in the order of the draws; none in a trial of one joint.
