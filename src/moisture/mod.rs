@@ -60,6 +60,7 @@
 //! * Finishes age: after years outside their test they may let through twice as much; within the factor of 2.5.
 //! * Compression set in fits that bind: wood pressed by more than 0.5 % comes back smaller by the rest, 0.5 mm on 100 mm for 1 %.
 
+mod blocks;
 mod calendar;
 mod cells;
 mod diffusivity;
@@ -72,7 +73,6 @@ mod grid_range;
 pub mod meter;
 mod profile;
 mod rest;
-mod shapes;
 mod slab;
 mod state;
 mod surface;

@@ -1,10 +1,10 @@
 //! Moisture years for a whole cloud of draws: a few full solves over diffusivity and
 //! exchange, and interpolation of every day between them.
 
+use super::blocks::{Blocks, Number, sum_around};
 use super::diffusivity::{Diffusivity, diffusivity_m2_per_s};
 use super::grid_range::{GridRange, LogAxis};
 use super::profile::Profile;
-use super::shapes::{Blocks, MOST_SHAPES, Number, Shape, shapes, sum, sum_around};
 use super::slab::Slab;
 use super::state::Lane;
 use super::track::MoistureTrack;
@@ -58,9 +58,8 @@ struct Nodes {
 }
 
 impl Nodes {
-    /// Puts the track of a draw into `out`, in the numbers by which the tracks of all nodes are given: first those of the boards
-    /// themselves; from a start then what a start 1 % wetter adds, and what the air of the stays before the last adds for its own
-    /// whole.
+    /// Puts the track of a draw into `out`, between those of all nodes: first the tracks of the boards themselves; from a start then
+    /// what a start 1 % wetter adds, and what the air of the stays before the last adds for its own whole.
     fn draw<N: Number>(&self, draw: &Variation, tracks: &Blocks<N>, out: &mut [f64]) {
         let scale = draw.equilibrium_factor;
         let diffusivity = draw.diffusivity_log + self.bend * (scale - 1.0);
@@ -85,9 +84,7 @@ pub struct TrackGrid {
     nodes: Nodes,
     first_day: usize,
     days: usize,
-    /// How much of each shape every track of the nodes has, in the order of [`Nodes::draw`].
-    shares: Blocks<f64>,
-    /// What the tracks of all nodes are sums of, by day: mean moisture, percent.
+    /// Mean moisture by day in every track of the nodes, in the order of [`Nodes::draw`], percent.
     means: Blocks<f64>,
     /// The same of the slope, percent per mm; of no length where both faces are alike.
     slopes: Blocks<f64>,
@@ -115,7 +112,7 @@ impl TrackGrid {
             bend: bend_of(slab, air.mean()),
         };
         let tracks = Course::Settled(&almanac).tracks(slab, diffusivity, surface);
-        Self::of(nodes, &tracks, slab, 0)
+        Self::of(nodes, &tracks, 0)
     }
 
     /// The tracks of a slab from a measured start through its stays; see [`super::follow`].
@@ -141,22 +138,20 @@ impl TrackGrid {
         let first_day = stays
             .first()
             .map_or(0, |stay| stay.from_day_of_year % DAYS_IN_YEAR);
-        Self::of(nodes, &tracks, slab, first_day)
+        Self::of(nodes, &tracks, first_day)
     }
 
     /// Of the tracks of all nodes, in the order of [`Nodes::draw`].
-    fn of(nodes: Nodes, tracks: &[MoistureTrack], slab: &Slab, first_day: usize) -> Self {
-        let (shares, shapes) = shapes(tracks, slab.thickness.mm());
-        let each = |values: fn(&Shape) -> &Vec<f64>| {
-            Blocks::of(&shapes.iter().map(values).collect::<Vec<_>>())
+    fn of(nodes: Nodes, tracks: &[MoistureTrack], first_day: usize) -> Self {
+        let each = |values: fn(&MoistureTrack) -> &Vec<f64>| {
+            Blocks::of(&tracks.iter().map(values).collect::<Vec<_>>())
         };
         Self {
             nodes,
             first_day,
             days: tracks.first().map_or(0, MoistureTrack::days),
-            shares: Blocks::of(&shares),
-            means: each(|shape| &shape.mean),
-            slopes: each(|shape| &shape.slope),
+            means: each(|track| &track.mean_percent),
+            slopes: each(|track| &track.slope_percent_per_mm),
         }
     }
 
@@ -191,7 +186,7 @@ impl TrackGrid {
     /// Memory that the grid takes, bytes.
     #[must_use]
     pub fn bytes(&self) -> usize {
-        self.shares.bytes() + self.means.bytes() + self.slopes.bytes()
+        self.means.bytes() + self.slopes.bytes()
     }
 
     /// Some of its days only, in the order given: what a cloud of draws looks at.
@@ -200,23 +195,10 @@ impl TrackGrid {
     /// On a day that the grid does not have: an error in the program.
     #[must_use]
     pub fn picked(&self, days: &[usize]) -> PickedGrid {
-        let pick = |shapes: &Blocks<f64>| {
-            if shapes.length() == 0 {
-                return Blocks::default();
-            }
-            let shapes = shapes.picked(days);
-            let track = |track| {
-                let mut values = vec![0.0; days.len()];
-                sum(&shapes, &self.shares.row(track), &mut values);
-                values
-            };
-            let tracks: Vec<Vec<f64>> = (0..self.shares.rows()).map(track).collect();
-            Blocks::of(&tracks)
-        };
         PickedGrid {
             nodes: self.nodes,
-            means: pick(&self.means),
-            slopes: pick(&self.slopes),
+            means: self.means.picked(days),
+            slopes: self.slopes.picked(days),
         }
     }
 
@@ -250,11 +232,9 @@ impl TrackGrid {
             values.clear();
             values.resize(self.days, 0.0);
         }
-        let mut room = [0.0; MOST_SHAPES];
-        let shares = &mut room[..self.shares.length()];
-        self.nodes.draw(draw, &self.shares, shares);
-        sum(&self.means, shares, &mut out.mean_percent);
-        sum(&self.slopes, shares, &mut out.slope_percent_per_mm);
+        self.nodes.draw(draw, &self.means, &mut out.mean_percent);
+        self.nodes
+            .draw(draw, &self.slopes, &mut out.slope_percent_per_mm);
     }
 }
 
