@@ -1,10 +1,10 @@
 //! The kernels against exact solutions.
 
 use heartside::numerics::{
-    Homography, Raster, Rows, SquareTransform, best_fit_slope, best_fit_slope_of, bracketed_root,
-    ends, factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded, solve_complementarity,
-    solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal, spline_at, spline_bends,
-    symmetric_eigen,
+    Homography, Raster, Rows, SquareTransform, add_times, best_fit_slope, best_fit_slope_of,
+    bracketed_root, ends, factor_lu, interpolate, legendre_p2, legendre_p3, solve_banded,
+    solve_complementarity, solve_exchange, solve_exchange_again, solve_lu, solve_tridiagonal,
+    spline_at, spline_bends, symmetric_eigen,
 };
 use proptest::prelude::*;
 
@@ -84,6 +84,24 @@ proptest! {
         let low = values.iter().copied().fold(f64::INFINITY, f64::min);
         let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         prop_assert_eq!(ends(&values), Some([first(low), first(high)]));
+    }
+
+    /// Wide vectors or not: product and sum are each rounded, at every place, and places beyond the shorter row stay.
+    #[test]
+    fn rows_are_added_as_one_number_after_another(
+        rows in prop::collection::vec((-1e3..1e3, -1e3..1e3), 0..40),
+        times in -9.0..9.0,
+        more in prop::collection::vec(-1e3..1e3, 0..20),
+    ) {
+        let (mut numbers, values): (Vec<f64>, Vec<f64>) = rows.into_iter().unzip();
+        let wanted = numbers.iter().zip(&values).map(|(number, value)| {
+            let product: f64 = times * value;
+            number + product
+        });
+        let wanted: Vec<f64> = wanted.chain(more.iter().copied()).collect();
+        numbers.extend(more);
+        add_times(&mut numbers, times, &values);
+        prop_assert_eq!(numbers, wanted);
     }
 
     #[test]
