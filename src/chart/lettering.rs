@@ -56,6 +56,9 @@ pub enum Run {
 /// ```
 #[must_use]
 pub fn set_fractions(text: &str) -> Vec<Run> {
+    if !text.contains(['/', '"', '\'']) && !text.is_empty() {
+        return vec![Run::Plain(text.to_owned())];
+    }
     let characters: Vec<char> = text.chars().collect();
     let mut runs = Vec::new();
     let mut plain = String::new();

@@ -6,6 +6,7 @@ use super::study::Study;
 use crate::joint::{Axis, Size};
 use crate::units::{Chance, Length, UnitSystem};
 use jiff::civil::Date;
+use rayon::prelude::*;
 use serde::Serialize;
 
 /// Cuts of one kind whose sizes lie within this are one setting, mm.
@@ -264,20 +265,28 @@ impl Study<'_> {
 
     /// The roundest size near the sizes of some fits that costs next to no chance, and the chance of the fit least sure at it.
     fn round_size(&self, fits: &[usize], sizes: &[f64]) -> (Length, Chance) {
-        let worst = |cut_mm: f64| {
-            fits.iter()
-                .map(|fit| holds(self.samples.fit(*fit), cut_mm))
-                .fold(Chance::CERTAIN, Chance::min)
-        };
         let low = sizes.iter().copied().fold(f64::INFINITY, f64::min);
         let high = sizes.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let middle = 0.5 * (low + high);
-        let best = worst(middle).max(
-            sizes
-                .iter()
-                .map(|size| worst(*size))
-                .fold(Chance::ZERO, Chance::max),
-        );
+        let chance = |fit: usize, cut_mm: f64| holds(self.samples.fit(fit), cut_mm);
+        let mut fits: Vec<(Chance, usize)> = fits
+            .par_iter()
+            .map(|fit| (chance(*fit, middle), *fit))
+            .collect();
+        // The least sure first: most sizes fail by it, and the others are then not asked.
+        fits.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let at_middle = fits.first().map_or(Chance::CERTAIN, |fit| fit.0);
+        let worst_from = |cut_mm: f64, least: Chance| {
+            fits.iter().try_fold(Chance::CERTAIN, |worst, (_, fit)| {
+                let worst = worst.min(chance(*fit, cut_mm));
+                (worst >= least).then_some(worst)
+            })
+        };
+        let mut sizes = sizes.to_vec();
+        sizes.dedup();
+        let best = sizes.iter().fold(at_middle, |best, size| {
+            worst_from(*size, best).unwrap_or(best)
+        });
         // Steps of a rule, then of a dial.
         let inch = 25.4;
         let steps: [f64; 4] = match self.prepared.units {
@@ -287,9 +296,10 @@ impl Study<'_> {
         steps
             .into_iter()
             .map(|step| (middle / step).round() * step)
-            .chain([middle])
-            .map(|size_mm| (Length::from_mm_unchecked(size_mm), worst(size_mm)))
-            .find(|(_, chance)| *chance >= best - ROUND_COSTS)
-            .unwrap_or((Length::from_mm_unchecked(middle), worst(middle)))
+            .find_map(|size_mm| {
+                let worst = worst_from(size_mm, best - ROUND_COSTS)?;
+                Some((Length::from_mm_unchecked(size_mm), worst))
+            })
+            .unwrap_or((Length::from_mm_unchecked(middle), at_middle))
     }
 }

@@ -158,10 +158,12 @@ pub fn forecast_recalling(
         boards,
         standing,
     } = Ready::until(job, species, airs, memory, deadline)?;
-    let study = Study::new(&prepared, &inputs, workspace, job, memory, deadline, tick)
-        .map_err(|stopped| stopped_early(job, stopped))?;
-    let panels =
-        panels::studies(panels, memory, deadline).map_err(|stopped| stopped_early(job, stopped))?;
+    let stopped = |stopped| stopped_early(job, stopped);
+    let (study, panels) = rayon::join(
+        || Study::new(&prepared, &inputs, workspace, job, memory, deadline, tick),
+        || panels::studies(panels, memory, deadline),
+    );
+    let (study, panels) = (study.map_err(stopped)?, panels.map_err(stopped)?);
     study.forecast(
         job,
         species,

@@ -268,7 +268,7 @@ impl Prepared {
         let mut looked_at = self.looked_at.clone();
         looked_at.sort_by_key(|part| self.parts[*part].stock);
         Self {
-            stocks: self.stocks.iter().enumerate().map(thin).collect(),
+            stocks: self.stocks.par_iter().enumerate().map(thin).collect(),
             looked_at,
             ..self.clone()
         }

@@ -126,34 +126,42 @@ impl Ready {
             }
             None => (inputs, workspace),
         };
-        let panels = panels::laid(
-            job,
-            &plans.panels,
-            species,
-            &prepared,
-            &workspace,
-            &mut problems,
-        );
+        let [mut of_panels, mut of_boards, mut of_standing] = [const { Problems::new() }; 3];
+        let panels_and_boards = || {
+            let panels = panels::laid(
+                job,
+                &plans.panels,
+                species,
+                &prepared,
+                &workspace,
+                &mut of_panels,
+            );
+            let boards = boards::studies(
+                job,
+                &plans.boards,
+                species,
+                airs,
+                today,
+                deadline,
+                &mut of_boards,
+            );
+            (panels, boards)
+        };
+        let standing = || {
+            standing::standing(
+                job,
+                &prepared,
+                &workspace.motion,
+                &|part| workspace.tracks[part].mean_percent.clone(),
+                deadline,
+                &mut of_standing,
+            )
+        };
+        let ((panels, boards), standing) = rayon::join(panels_and_boards, standing);
         on()?;
-        let boards = boards::studies(
-            job,
-            &plans.boards,
-            species,
-            airs,
-            today,
-            deadline,
-            &mut problems,
-        );
-        on()?;
-        let standing = standing::standing(
-            job,
-            &prepared,
-            &workspace.motion,
-            &|part| workspace.tracks[part].mean_percent.clone(),
-            deadline,
-            &mut problems,
-        );
-        on()?;
+        for found in [of_panels, of_boards, of_standing] {
+            problems.append(found, false);
+        }
         if problems.is_empty() {
             Ok(Self {
                 prepared,

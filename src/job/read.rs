@@ -8,8 +8,11 @@ use super::sections::JobFile;
 use super::shape::Shape;
 use super::syntax::syntax;
 use super::values::Value;
+use crate::air::places;
+use crate::species::SpeciesTable;
 use crate::units::spanned::Problems;
 use serde::Deserialize;
+use toml::Spanned;
 use toml::de::DeTable;
 
 /// Reads a job file from its bytes.
@@ -64,8 +67,14 @@ pub fn read(text: &str, origin: &str) -> Result<Job, JobErrors> {
             "`heartside new` writes a commented job file to start from",
         ));
     }
-    let mut table = DeTable::parse(text)
+    let table = DeTable::parse(text)
         .map_err(|error| syntax(error.message(), error.span(), text, origin))?;
+    // The tables that the job will be read against are read beside it: together they take longer than the job.
+    let tables = || (places::built_in(), SpeciesTable::built_in());
+    rayon::join(|| checked(table, text, origin), tables).0
+}
+
+fn checked(mut table: Spanned<DeTable<'_>>, text: &str, origin: &str) -> Result<Job, JobErrors> {
     let mut shape = Shape::new(whole_schema());
     shape.file(table.get_mut());
     let (mut problems, silenced) = shape.finish();

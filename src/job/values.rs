@@ -244,6 +244,7 @@ impl<'de> MapAccess<'de> for Entries<'de> {
             })
     }
 
+    #[inline(never)]
     fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Unread> {
         match self.value.take() {
             Some(value) => value.read(seed),

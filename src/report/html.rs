@@ -10,6 +10,7 @@ use crate::forecast::InputShare;
 use crate::units::notation::visible;
 use crate::units::{Chance, UnitSystem};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use rayon::prelude::*;
 use std::fmt::Write;
 
 pub(super) const REPORT_CSS: &str = include_str!("report.css");
@@ -167,7 +168,7 @@ fn decisions(view: &ReportView) -> Markup {
                         @for card in doubtful.iter().skip(FIRST_CHANGES) { (change_item(card)) }
                     }
                 }
-                @for group in &view.decisions { (plate_group(group)) }
+                @for group in plate_groups(&view.decisions) { (group) }
                 @if !holding.is_empty() { (holding_table(&holding, view.units)) }
             }
         }
@@ -233,7 +234,7 @@ fn appendix(view: &ReportView) -> Markup {
                 @if !view.groups.is_empty() {
                     section aria-labelledby="figures" {
                         h2 #figures { "Figures" }
-                        @for group in &view.groups { (plate_group(group)) }
+                        @for group in plate_groups(&view.groups) { (group) }
                     }
                 }
                 @if !view.measure_next.is_empty() { (narrow(&view.measure_next)) }
@@ -410,6 +411,11 @@ fn walk(figures: &[Figure], chosen: usize) -> Markup {
             }
         }
     }
+}
+
+/// Groups of figures, put together beside each other: their numbers are most of the page.
+fn plate_groups(groups: &[PlateGroup]) -> Vec<Markup> {
+    groups.par_iter().map(plate_group).collect()
 }
 
 /// Figures under one heading; the sentence on how to read them that fits most stands once above them.

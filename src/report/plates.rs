@@ -18,6 +18,7 @@ use crate::numerics::Deadline;
 use crate::panel::{EndView, Layout, Panel, PanelShape, compared, felt};
 use crate::units::notation::{force_shown, shown};
 use crate::units::{Chance, Curvature, Length, MoistureContent, UnitSystem};
+use rayon::prelude::*;
 
 /// Parts shown month by month: those that move most.
 const WALK_PARTS: usize = 6;
@@ -25,7 +26,7 @@ const WALK_PARTS: usize = 6;
 const END_GRAIN: &str = "End grain, before and after";
 
 /// The figures of a forecast, in the order of the report.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Plates {
     /// Figures by kind.
     pub groups: Vec<PlateGroup>,
@@ -52,10 +53,16 @@ struct PartView<'a> {
 #[must_use]
 pub fn plates(forecast: &Forecast, deadline: Deadline<'_>) -> Plates {
     let Sketches { groups, walk } = sketches(forecast);
-    Plates {
-        groups: groups.iter().map(|group| group.draw(deadline)).collect(),
-        walk: drawn(&walk, deadline),
-    }
+    let (groups, walk) = rayon::join(
+        || {
+            groups
+                .par_iter()
+                .map(|group| group.draw(deadline))
+                .collect()
+        },
+        || drawn(&walk, deadline),
+    );
+    Plates { groups, walk }
 }
 
 /// The figures of a forecast, none of them drawn yet.

@@ -43,8 +43,7 @@ fn on_site(forecast: &Forecast, words: &str) -> String {
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
 pub fn report_view(forecast: &Forecast) -> ReportView {
-    let Plates { groups, walk } = plates(forecast, Deadline::NEVER);
-    view_with(forecast, groups, walk)
+    view_with(forecast, || plates(forecast, Deadline::NEVER))
 }
 
 /// The same before a deadline.
@@ -55,16 +54,15 @@ pub fn report_view_before(
     forecast: &Forecast,
     deadline: Deadline<'_>,
 ) -> Result<ReportView, Stopped> {
-    let Plates { groups, walk } = plates(forecast, deadline);
+    let view = view_with(forecast, || plates(forecast, deadline));
     // A deadline that is over stays so: all figures are there if it is not over now.
-    deadline.check()?;
-    Ok(view_with(forecast, groups, walk))
+    deadline.check().map(|()| view)
 }
 
 /// The same without any figure: what a page shows that draws only the figures looked at.
 #[must_use]
 pub fn view_without_figures(forecast: &Forecast) -> ReportView {
-    view_with(forecast, Vec::new(), Vec::new())
+    view_with(forecast, Plates::default)
 }
 
 /// Takes the figures that pass a test out of their groups, each under its group's heading.
@@ -100,7 +98,10 @@ fn decides(forecast: &Forecast, id: &str) -> bool {
         || doubtful().any(|fit| ids.next("gap", &fit.joint) == id)
 }
 
-fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>) -> ReportView {
+fn view_with(forecast: &Forecast, plates: impl FnOnce() -> Plates + Send) -> ReportView {
+    let units = system(forecast);
+    let words = || (cards(forecast, units), tables(forecast, units));
+    let (Plates { mut groups, walk }, (cards, tables)) = rayon::join(plates, words);
     let drawn = !groups.is_empty();
     let picture = taken(&mut groups, |id| id == "piece-front")
         .pop()
@@ -111,7 +112,6 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
         .flatten()
         .map(|figure| figure.draw(Elevation::Exploded, "client-piece"));
     let decisions = taken(&mut groups, |id| decides(forecast, id));
-    let units = system(forecast);
     let job = &forecast.job;
     let mut title_block = vec![
         ("Measured".to_owned(), day_words(job.measured_on)),
@@ -137,7 +137,7 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
         title_block,
         cautions: forecast.cautions.clone(),
         picture,
-        cards: cards(forecast, units),
+        cards,
         bench: (!forecast.bench.cuts.is_empty()).then(|| BenchSheet::of(forecast)),
         steps: steps(forecast, units),
         calendar: calendar(forecast),
@@ -146,7 +146,7 @@ fn view_with(forecast: &Forecast, mut groups: Vec<PlateGroup>, walk: Vec<Figure>
         walk_month: usize::from(job.measured_on.month().unsigned_abs()).saturating_sub(1),
         groups,
         measure_next: forecast.measure_next.clone(),
-        tables: tables(forecast, units),
+        tables,
         warnings,
         assumptions: forecast
             .assumptions

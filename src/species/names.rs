@@ -81,14 +81,19 @@ fn plain_letter(letter: char) -> char {
 
 /// The words of a name without case, accents and punctuation, in their order.
 pub(super) fn words(name: &str) -> Vec<String> {
-    name.to_lowercase()
-        .chars()
-        .map(plain_letter)
-        .collect::<String>()
-        .split(|letter: char| !letter.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_owned)
-        .collect()
+    let mut words = Vec::new();
+    let mut word = String::new();
+    for letter in name.chars().flat_map(char::to_lowercase).map(plain_letter) {
+        if letter.is_alphanumeric() {
+            word.push(letter);
+        } else if !word.is_empty() {
+            words.push(std::mem::take(&mut word));
+        }
+    }
+    if !word.is_empty() {
+        words.push(word);
+    }
+    words
 }
 
 /// A yard's name: its words in their order.
@@ -106,6 +111,13 @@ pub(super) fn key(name: &str) -> String {
 /// The part before a bracket: `Oak, pin (red oak group)` is a pin oak.
 fn without_bracket(name: &str) -> &str {
     name.split('(').next().unwrap_or(name)
+}
+
+/// The keys of a name: as it is written and, where it has one, without its bracket.
+fn keys(name: &str) -> impl Iterator<Item = String> {
+    let bare = without_bracket(name);
+    let shorter = (bare != name).then(|| key(bare));
+    std::iter::once(key(name)).chain(shorter)
 }
 
 /// Finds records by common name in either order, other name, or Latin name.
@@ -201,8 +213,9 @@ impl NameIndex {
     /// Adds the record at the next place.
     pub(super) fn add(&mut self, name: &str, latin: Option<&str>) {
         let record = self.add_group(name);
-        note(&mut self.names, key(name), record);
-        note(&mut self.names, key(without_bracket(name)), record);
+        for key in keys(name) {
+            note(&mut self.names, key, record);
+        }
         for latin in latin.into_iter().flat_map(each_latin) {
             note(&mut self.latin, key(&latin), record);
         }
@@ -372,9 +385,10 @@ impl NameIndex {
     /// Records a published table means by a name: its own and those the name stands for.
     pub(super) fn meant_by(&self, name: &str) -> Vec<usize> {
         let mut found: Vec<usize> = Vec::new();
+        let keys: Vec<String> = keys(name).collect();
         for map in [&self.names, &self.others] {
-            for key in [key(name), key(without_bracket(name))] {
-                for &record in map.get(&key).into_iter().flatten() {
+            for key in &keys {
+                for &record in map.get(key).into_iter().flatten() {
                     if !found.contains(&record) {
                         found.push(record);
                     }

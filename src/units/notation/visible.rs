@@ -14,8 +14,29 @@ fn acts(character: char) -> bool {
     }
 }
 
+/// Whether a character that acts may begin with this byte of UTF-8: a control, or the first byte of U+0080 to U+00BF or of
+/// U+2000 to U+2FFF.
+const fn may_act(byte: u8) -> bool {
+    (byte < b' ' && byte != b'\n' && byte != b'\t') || matches!(byte, 0x7f | 0xc2 | 0xe2)
+}
+
+/// Whether any character acts. Texts are looked through by the lot: hardly any lot has such a byte.
+fn any_acts(text: &str) -> bool {
+    const LOT: usize = 64;
+    text.as_bytes()
+        .chunks(LOT)
+        .enumerate()
+        .any(|(number, lot)| {
+            let may = lot.iter().fold(false, |may, byte| may | may_act(*byte));
+            let acts_at = |(at, byte): (usize, &u8)| {
+                may_act(*byte) && text[number * LOT + at..].starts_with(acts)
+            };
+            may && lot.iter().enumerate().any(acts_at)
+        })
+}
+
 fn escaped(text: &str, escape: impl Fn(&mut String, char)) -> Cow<'_, str> {
-    if !text.chars().any(acts) {
+    if !any_acts(text) {
         return Cow::Borrowed(text);
     }
     let mut seen = String::with_capacity(text.len() + 16);
