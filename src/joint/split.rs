@@ -86,8 +86,8 @@ impl Across {
 /// How strength and stiffness spread between boards of one wood.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SplitSpread {
-    /// Coefficient of variation of strength across the grain.
-    pub strength_cov: f64,
+    /// Standard deviation of the logarithm of strength across the grain.
+    pub strength_log: f64,
     /// Standard deviation of the logarithm of stiffness.
     pub stiffness_log: f64,
     /// Standard deviation of the logarithm of the strain itself where the boards are not known: 0 in a draw, which has one.
@@ -95,11 +95,11 @@ pub struct SplitSpread {
 }
 
 impl SplitSpread {
-    /// Boards of a job's spreads.
+    /// Boards of a job's spreads: of a coefficient of variation of strength across the grain.
     #[must_use]
-    pub const fn new(strength_cov: f64, stiffness_log: f64) -> Self {
+    pub fn new(strength_cov: f64, stiffness_log: f64) -> Self {
         Self {
-            strength_cov,
+            strength_log: libm::log(1.0 + strength_cov * strength_cov).sqrt(),
             stiffness_log,
             demand_log: 0.0,
         }
@@ -109,15 +109,11 @@ impl SplitSpread {
     #[must_use]
     pub fn of_unknown_boards(self, shrinkage_cov: f64) -> Self {
         // Of a board stiffer by `z` spreads the stress is as much higher and the strength half as much.
-        let stiffer = self.stiffness_log - STRENGTH_WITH_STIFFNESS * self.strength_log();
+        let stiffer = self.stiffness_log - STRENGTH_WITH_STIFFNESS * self.strength_log;
         Self {
             demand_log: libm::hypot(stiffer, shrinkage_cov),
             ..self
         }
-    }
-
-    fn strength_log(self) -> f64 {
-        libm::log(1.0 + self.strength_cov * self.strength_cov).sqrt()
     }
 }
 
@@ -160,7 +156,7 @@ impl SplitChance {
         if strain <= 0.0 {
             return Self::NONE;
         }
-        let strength_log = spread.strength_log();
+        let strength_log = spread.strength_log;
         // A stiffer board is stressed as much more, and is stronger by a power of that.
         let (power, left) = if spread.stiffness_log > 0.0 {
             (
@@ -179,15 +175,24 @@ impl SplitChance {
         let (by_stress_log, by_strain_log) = (both(strength_log * left), both(strength_log));
         let demand = libm::log(part.modulus.mpa() * strain / part.strength.mpa())
             + (1.0 - power) * libm::log(stiffer);
+        let (per_log, nodes) = (1.0 / by_stress_log, &*RELAXED_OVER_NOTCH);
+        let at =
+            |(weight, log): &(f64, f64)| weight * normal_chance_tabled((demand + log) * per_log);
+        // What is far from splitting at the worst node is so at all.
+        let by_stress = if at(&nodes[WORST_NODE]) > 0.0 {
+            nodes.iter().map(at).sum()
+        } else {
+            0.0
+        };
         Self {
-            by_stress: RELAXED_OVER_NOTCH
-                .iter()
-                .map(|(weight, log)| weight * normal_chance_tabled((demand + log) / by_stress_log))
-                .sum(),
+            by_stress,
             by_strain: normal_chance_tabled(libm::log(strain / RUPTURE_STRAIN) / by_strain_log),
         }
     }
 }
+
+/// The node of [`RELAXED_OVER_NOTCH`] at which most stress is left and the notch gains least.
+const WORST_NODE: usize = 12;
 
 /// The two uniform factors of the stress criterion as nodes: weight and logarithm of what relaxation leaves over the gain
 /// of an unnotched board, by Gauss's rule of four points in each.

@@ -17,6 +17,8 @@ use rayon::prelude::*;
 const GRID_CELLS: usize = 16;
 /// Nodes that are solved side by side.
 const LANES: usize = 8;
+/// Of the last nodes, when they are few.
+const HALF: usize = LANES / 2;
 /// By how much the start is moved to learn how long it is remembered, percent.
 const START_PROBE: f64 = 1.0;
 
@@ -311,11 +313,9 @@ impl Course<'_> {
         } else {
             nodes
                 .par_chunks(LANES)
-                .flat_map_iter(|group| {
-                    // The last node again in lanes that are left over.
-                    let lanes: [Lane; LANES] =
-                        std::array::from_fn(|lane| group[lane.min(group.len() - 1)]);
-                    self.solve(slab, lanes).into_iter().take(group.len())
+                .flat_map_iter(|group| match group.len() {
+                    ..=HALF => self.solve_beside::<HALF>(slab, group),
+                    _ => self.solve_beside::<LANES>(slab, group),
                 })
                 .collect()
         };
@@ -335,6 +335,18 @@ impl Course<'_> {
             }
         }
         tracks
+    }
+
+    /// [`Course::solve`] of at most as many nodes as there are lanes: the last node again in those that are left over.
+    fn solve_beside<const SIDE_BY_SIDE: usize>(
+        &self,
+        slab: &Slab,
+        nodes: &[Lane],
+    ) -> Vec<Vec<MoistureTrack>> {
+        let lanes = std::array::from_fn(|lane| nodes[lane.min(nodes.len() - 1)]);
+        let mut solved = Vec::from(self.solve::<SIDE_BY_SIDE>(slab, lanes));
+        solved.truncate(nodes.len());
+        solved
     }
 
     /// In each lane the track itself; from a start also what a start 1 % wetter adds to it, and what the air of the stays before

@@ -50,11 +50,20 @@ impl Place {
     }
 }
 
+/// Sine and cosine of the angle of straight rings; none of rings round a pith.
+fn slant(rings: Rings) -> Option<(f64, f64)> {
+    match rings {
+        Rings::Straight { angle } => Some(libm::sincos(angle.radians())),
+        Rings::Pith { .. } => None,
+    }
+}
+
 /// A section's width and rise on its bark face and its thickness at the center line, to be read after one change of moisture and
-/// another: where its points are about the pith is found once.
+/// another: where its points are about the pith, or how its rings are slanted, is found once.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SizesRead {
     section: Section,
+    slant: Option<(f64, f64)>,
     /// Left and right end of the bark face, the place of its rise, and the center line on either face.
     places: [Place; 5],
 }
@@ -70,6 +79,7 @@ impl SizesRead {
         let points = [(-half, z), (half, z), (crown.mm(), z), (0.0, 0.0), (0.0, z)];
         Some(Self {
             section,
+            slant: slant(section.rings),
             places: points.map(|(x, z)| Place::of(&section, x, z)),
         })
     }
@@ -77,7 +87,7 @@ impl SizesRead {
     /// Width, rise over the chord, positive upward, and thickness after these strains.
     #[must_use]
     pub fn after(&self, strains: RingStrains) -> [Length; 3] {
-        let moved = MovedSection::of(self.section, strains);
+        let moved = MovedSection::slanted(self.section, self.slant, strains);
         let [left, right, crown, low, high] = &self.places;
         let chord = Chord::between(moved.point(left), moved.point(right));
         let (low, high) = (moved.point(low), moved.point(high));
@@ -155,24 +165,26 @@ fn small_sin_cos(angle: f64) -> (f64, f64) {
 impl MovedSection {
     /// The map of a section that does not contain its pith.
     pub(super) fn of(section: Section, strains: RingStrains) -> Self {
+        Self::slanted(section, slant(section.rings), strains)
+    }
+
+    /// The same with the [`slant`] of its rings known.
+    fn slanted(section: Section, slant: Option<(f64, f64)>, strains: RingStrains) -> Self {
         let (stretch_r, stretch_t) = (
             1.0 + strains.radial.ratio(),
             1.0 + strains.tangential.ratio(),
         );
-        let map = match section.rings {
-            Rings::Pith { .. } => Map::Polar {
+        let map = match slant {
+            None => Map::Polar {
                 radial: stretch_r,
                 turn: (strains.tangential.ratio() - strains.radial.ratio()) / stretch_r,
             },
-            Rings::Straight { angle } => {
-                let (sin, cos) = libm::sincos(angle.radians());
-                Map::Linear {
-                    xx: stretch_t * cos * cos + stretch_r * sin * sin,
-                    xz: (stretch_t - stretch_r) * sin * cos,
-                    zx: (stretch_t - stretch_r) * sin * cos,
-                    zz: stretch_t * sin * sin + stretch_r * cos * cos,
-                }
-            }
+            Some((sin, cos)) => Map::Linear {
+                xx: stretch_t * cos * cos + stretch_r * sin * sin,
+                xz: (stretch_t - stretch_r) * sin * cos,
+                zx: (stretch_t - stretch_r) * sin * cos,
+                zz: stretch_t * sin * sin + stretch_r * cos * cos,
+            },
         };
         Self { section, map }
     }
