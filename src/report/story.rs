@@ -43,7 +43,7 @@ fn on_site(forecast: &Forecast, words: &str) -> String {
 /// The view of a forecast for [`super::html_page`].
 #[must_use]
 pub fn report_view(forecast: &Forecast) -> ReportView {
-    view_with(forecast, || plates(forecast, Deadline::NEVER))
+    view_with(forecast, &|| plates(forecast, Deadline::NEVER))
 }
 
 /// The same before a deadline.
@@ -54,7 +54,7 @@ pub fn report_view_before(
     forecast: &Forecast,
     deadline: Deadline<'_>,
 ) -> Result<ReportView, Stopped> {
-    let view = view_with(forecast, || plates(forecast, deadline));
+    let view = view_with(forecast, &|| plates(forecast, deadline));
     // A deadline that is over stays so: all figures are there if it is not over now.
     deadline.check().map(|()| view)
 }
@@ -62,7 +62,7 @@ pub fn report_view_before(
 /// The same without any figure: what a page shows that draws only the figures looked at.
 #[must_use]
 pub fn view_without_figures(forecast: &Forecast) -> ReportView {
-    view_with(forecast, Plates::default)
+    view_with(forecast, &Plates::default)
 }
 
 /// Takes the figures that pass a test out of their groups, each under its group's heading.
@@ -98,7 +98,7 @@ fn decides(forecast: &Forecast, id: &str) -> bool {
         || doubtful().any(|fit| ids.next("gap", &fit.joint) == id)
 }
 
-fn view_with(forecast: &Forecast, plates: impl FnOnce() -> Plates + Send) -> ReportView {
+fn view_with(forecast: &Forecast, plates: &(dyn Fn() -> Plates + Sync)) -> ReportView {
     let units = system(forecast);
     let words = || (cards(forecast, units), tables(forecast, units));
     let (Plates { mut groups, walk }, (cards, tables)) = rayon::join(plates, words);
