@@ -5,7 +5,7 @@ use super::climate::{Climate, FilesError, Place, PlaceId};
 use super::errors::JobErrors;
 use super::log::LogEntry;
 use super::made_of::MadeOf;
-use super::parts::Part;
+use super::part::Part;
 use super::plinth::Plinth;
 use super::schedule::Schedule;
 use crate::carcass::keys::{BowPlan, GluePlan, InstallPlan, ShelfPlan, StraightenPlan};

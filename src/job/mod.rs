@@ -23,6 +23,8 @@ mod head;
 mod log;
 mod made_of;
 mod names;
+mod part;
+mod part_finish;
 mod parts;
 mod picture;
 mod piece_plans;
@@ -56,7 +58,8 @@ pub(crate) use files::not_utf_8;
 pub use files::{MOST_DATA_BYTES, MOST_PHOTO_BYTES, MOST_TABLE_BYTES};
 pub use log::{LogEntry, LogReading, LogSubject};
 pub use made_of::MadeOf;
-pub use parts::{FinishedFaces, Part, PartFinish};
+pub use part::Part;
+pub use part_finish::{FinishedFaces, PartFinish};
 pub use picture::render;
 pub use plinth::Plinth;
 #[cfg(feature = "job")]

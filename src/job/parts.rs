@@ -1,18 +1,16 @@
 //! The parts of a job.
 
 use super::climate::PlaceId;
-use super::made_of::{MadeOf, MadeOfKeys, read_made_of};
-use super::piece_plans::OwnMoisture;
+use super::made_of::{MadeOfKeys, read_made_of};
+use super::part::Part;
+use super::part_finish::FinishKeys;
 use super::schedule::{Schedule, check_day};
 use crate::joint::PartFacts;
-use crate::moisture::{FaceExchange, Finish, UnknownFinish};
-use crate::movement::{GivenRings, Rings, RingsKeys, Sawn};
-use crate::piece::{
-    BoxFace, CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places,
-};
+use crate::movement::{GivenRings, RingsKeys, Sawn};
+use crate::piece::{CopyKeys, FaceName, Grain, Lies, OpeningKeys, Orientation, with_places};
 use crate::rings::RingsPhotoPlan;
 use crate::species::SpeciesTable;
-use crate::units::notation::{Lengths, Names, NotationError, Whole, one_of};
+use crate::units::notation::{Lengths, Names, Whole};
 use crate::units::spanned::{Name, Placed, Problems, ReadNotation, Spanned};
 use crate::units::{Bounds, Length, MoistureContent};
 use jiff::civil::Date;
@@ -24,8 +22,6 @@ use std::ops::Range;
 
 /// Most pieces of one part.
 const MOST_ALIKE: u64 = 10_000;
-/// Most coats of a finish.
-const MOST_COATS: u64 = 20;
 
 with_places! {
 /// One part of the piece, or several alike.
@@ -112,187 +108,6 @@ impl DefaultKeys {
     }
 }
 
-/// A finish.
-#[derive(Debug, Clone, Deserialize)]
-#[cfg_attr(feature = "job", derive(JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub(super) struct FinishKeys {
-    /// Its kind, such as "urethane varnish".
-    kind: Spanned<Name>,
-    /// How many coats; one when not given, or the fewest that are known.
-    coats: Option<Spanned<Whole>>,
-    /// Which faces carry it, "both", "outside" (or "show"), "inside", "bark" or "heart"; both when not given.
-    faces: Option<Spanned<FinishedFaces>>,
-    /// The day it is on; the day of gluing up unless given. The wood is bare before.
-    on: Option<Spanned<Date>>,
-}
-
-/// Which faces of a part carry its finish.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum FinishedFaces {
-    /// Both.
-    #[default]
-    Both,
-    /// The bark-side face alone.
-    Bark,
-    /// The heart-side face alone.
-    Heart,
-    /// The face that shows alone, taken as the bark-side face.
-    Outside,
-    /// The face that does not show alone, taken as the heart-side face.
-    Inside,
-}
-
-impl FinishedFaces {
-    /// Whether the heart-side face carries the finish, and whether the bark-side face does.
-    #[must_use]
-    pub const fn heart_and_bark(self) -> [bool; 2] {
-        match self {
-            Self::Both => [true, true],
-            Self::Heart | Self::Inside => [true, false],
-            Self::Bark | Self::Outside => [false, true],
-        }
-    }
-
-    /// What is assumed where the word does not say on which side of the rings the face is.
-    #[must_use]
-    pub const fn assumed(self) -> Option<&'static str> {
-        match self {
-            Self::Outside => Some(
-                "the outside is taken as the bark-side face; write faces = \"heart\" where the heart side shows",
-            ),
-            Self::Inside => Some(
-                "the inside is taken as the heart-side face; write faces = \"bark\" where the heart side shows",
-            ),
-            Self::Both | Self::Bark | Self::Heart => None,
-        }
-    }
-}
-
-impl ReadNotation for FinishedFaces {
-    const WHAT: &'static str = "\"both\", \"outside\", \"inside\", \"bark\" or \"heart\"";
-    fn read(text: &str) -> Result<Self, NotationError> {
-        one_of(
-            text,
-            "a choice of faces",
-            &[
-                ("both", Self::Both),
-                ("bark", Self::Bark),
-                ("heart", Self::Heart),
-                ("outside", Self::Outside),
-                ("show", Self::Outside),
-                ("inside", Self::Inside),
-            ],
-        )
-    }
-}
-
-/// The finish of a part.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PartFinish {
-    /// Its kind as given.
-    pub kind: String,
-    /// Where the file tells the kind.
-    pub span: Range<usize>,
-    /// How many coats, where they are given.
-    pub coats: Option<u32>,
-    /// The finish that is meant.
-    pub finish: Finish,
-    /// Which faces carry it.
-    pub faces: FinishedFaces,
-    /// The day it is on; none: the day of gluing up.
-    pub on: Option<Date>,
-}
-
-/// One part, checked.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Part {
-    /// Its name, unique in the job.
-    pub name: String,
-    /// Where the file tells it.
-    pub span: Range<usize>,
-    /// The wood as given.
-    pub species: String,
-    /// Where the file tells the wood.
-    pub species_span: Range<usize>,
-    /// From face to face on the day of measuring.
-    pub thickness: Length,
-    /// Across the grain on that day.
-    pub width: Length,
-    /// Along the grain on that day.
-    pub length: Length,
-    /// Moisture content on that day.
-    pub moisture: MoistureContent,
-    /// The day of measuring.
-    pub measured: Date,
-    /// The rings as given.
-    pub rings_given: GivenRings,
-    /// The rings; flat until the photo is read, where they are in one.
-    pub rings: Rings,
-    /// The photo that the rings are in.
-    pub rings_photo: Option<RingsPhotoPlan>,
-    /// What it is glued up from; `None` for one board.
-    pub made_of: Option<MadeOf>,
-    /// The finish; bare when none.
-    pub finish: Option<PartFinish>,
-    /// The board it is cut from, where it is given.
-    pub board: Option<String>,
-    /// How many are alike.
-    pub count: u32,
-    /// Where it is until delivery.
-    pub made_in: PlaceId,
-    /// Where it is from then on.
-    pub stands_in: PlaceId,
-    /// Its thickness at the low and at the high end of its length, where both are given.
-    pub thickness_from_to: Option<[Length; 2]>,
-    /// How it is turned, for a part that is placed.
-    pub orientation: Option<Orientation>,
-    /// The face where its bark side is.
-    pub bark: Option<BoxFace>,
-    /// The face that shows.
-    pub show: Option<BoxFace>,
-    /// The end from which its rings were read.
-    pub rings_from: Option<BoxFace>,
-}
-
-impl Part {
-    /// The photos that its rings, or those of the boards it is made of, are in.
-    pub fn photos(&self) -> impl Iterator<Item = &RingsPhotoPlan> {
-        let boards = match &self.made_of {
-            Some(MadeOf::Boards { photos, .. }) => photos.as_slice(),
-            _ => &[],
-        };
-        self.rings_photo
-            .iter()
-            .chain(boards.iter().map(|(_, photo)| photo))
-    }
-
-    /// What each face carries, the heart-side face first: the finish or bare wood, open to the air.
-    #[must_use]
-    pub fn faces(&self) -> [FaceExchange; 2] {
-        let bare = FaceExchange::Open(Finish::bare());
-        let Some(given) = &self.finish else {
-            return [bare; 2];
-        };
-        let finished = FaceExchange::Open(given.finish);
-        given
-            .faces
-            .heart_and_bark()
-            .map(|carries| if carries { finished } else { bare })
-    }
-
-    /// The sizes that a joint needs.
-    #[must_use]
-    pub fn facts(&self) -> PartFacts {
-        PartFacts {
-            name: self.name.clone(),
-            length: self.length,
-            width: self.width,
-            thickness: self.thickness,
-        }
-    }
-}
-
 /// The way of sawing that a wood's name gives; a sheet has its layers in its plane.
 fn sawn_beside(wood: &str) -> Option<Sawn> {
     Sawn::beside_wood(wood).or_else(|| sheet(wood).then_some(Sawn::Flat))
@@ -326,19 +141,6 @@ pub(super) struct InPiece {
     pub(super) orientation: Option<Orientation>,
     /// Its moisture, where every copy has its own: that of the first.
     pub(super) moisture: Option<MoistureContent>,
-}
-
-impl Part {
-    /// A copy of it with a moisture of its own.
-    pub(super) fn with_moisture(&self, own: &OwnMoisture, bodies: u32) -> Self {
-        Self {
-            name: own.name.clone(),
-            span: own.span.clone(),
-            moisture: own.moisture,
-            count: bodies.max(1),
-            ..self.clone()
-        }
-    }
 }
 
 impl PartKeys {
@@ -740,42 +542,6 @@ impl Around<'_> {
             problems.push(span, format!("no place is named `{wanted}`"), remedy);
         }
         found
-    }
-}
-
-impl FinishKeys {
-    fn read(&self, problems: &mut Problems) -> Option<PartFinish> {
-        let kind = problems.take(&self.kind);
-        let coats = match &self.coats {
-            None => Some(None),
-            Some(given) => take_count(Some(given), MOST_COATS, 1, problems).map(Some),
-        };
-        let faces = problems.take_optional(self.faces.as_ref());
-        let on = problems.take_optional(self.on.as_ref());
-        let (kind, coats) = (kind?.0, coats?);
-        let found = match coats {
-            Some(coats) => Finish::find(&kind, coats),
-            None => Finish::thinnest(&kind),
-        };
-        let finish = match found {
-            Ok(finish) => finish,
-            Err(unknown) => {
-                let at = match (&unknown, &self.coats) {
-                    (UnknownFinish::Coats { .. }, Some(given)) => given.span(),
-                    _ => self.kind.span(),
-                };
-                problems.push(at, unknown.message(), unknown.remedy());
-                return None;
-            }
-        };
-        Some(PartFinish {
-            kind,
-            span: self.kind.span(),
-            coats,
-            finish,
-            faces: faces?.unwrap_or_default(),
-            on: on?,
-        })
     }
 }
 
