@@ -1,8 +1,9 @@
 //! Drawings that the page lets a hand act on: the piece to point at, leaves to lay, a place's year of air, rings in a photo.
 
-use super::answer::{Answerer, Question, Worked};
+use super::answer::{Answerer, Worked};
 use super::memory::Recent;
 use super::photo::{read_photo, small_picture};
+use super::question::Question;
 use crate::air::AirYear;
 use crate::chart::{AirYearFigure, Elevation, FigureIds, TargetOf};
 use crate::forecast::Forecast;

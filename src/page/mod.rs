@@ -36,16 +36,17 @@ mod memory;
 mod photo;
 mod places;
 mod program;
+mod question;
 #[cfg(feature = "serve")]
 mod serve;
 mod web;
 mod words;
 
-pub use answer::{BeginningAsked, Question, Wanted};
 pub use dropped::{Dropped, FileKind, GivenFile, GivenMonth};
 pub use edits::{Edit, Step, apply};
 pub use photo::{read_photo, rings_in_photo, small_picture};
 pub use program::{Given, Program, Reply};
+pub use question::{BeginningAsked, Question, Wanted};
 #[cfg(feature = "serve")]
 pub use serve::{Page, Patience, router, serve};
 pub use web::{OFFLINE_SCRIPT, one_file};

@@ -1,10 +1,11 @@
 //! The program as the page knows it: a path and a body in, a reply out. Which way they come, over a socket or from a
 //! browser's worker, is no matter here.
 
-use super::answer::{Answerer, Question, Worked};
+use super::answer::{Answerer, Worked};
 use super::assets::{self, Asset};
 use super::drawn::{AirAsked, LayoutAsked, RingsAsked};
 use super::memory::Recent;
+use super::question::Question;
 use super::words::words;
 use crate::forecast::Share;
 use crate::job;

@@ -1,9 +1,9 @@
 //! Chains: which sizes, one after another, make a distance, and which loops of parts must close.
 
+use super::body::Body;
 use super::contact::{Contact, Meeting};
 use super::cuboid::Coordinate;
 use super::opening::Opening;
-use super::resolve::Body;
 use super::space::SpaceAxis;
 use crate::units::Length;
 use std::cmp::Reverse;

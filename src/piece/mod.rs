@@ -12,6 +12,7 @@
 //! millimetre are exact and two ways round a piece agree. Everything here is geometry; the few tolerances are judgement and stand in
 //! [`limits`].
 
+mod body;
 mod chain;
 mod contact;
 mod cuboid;
@@ -22,9 +23,11 @@ mod orientation;
 mod place;
 mod plan;
 mod resolve;
+mod sizes_and_openings;
 mod solve;
 mod space;
 
+pub use body::{Body, GroupBody, Piece};
 pub use chain::{Chain, ChainTerm, Network};
 pub use contact::{Contact, Meeting, contacts};
 pub use cuboid::{Coordinate, Cuboid};
@@ -34,5 +37,5 @@ pub use opening::{Bound, FrontPlace, HingeSide, Occupant, Opening};
 pub use orientation::{FaceName, Grain, Lies, Orientation};
 pub use place::{CentrePlace, Place};
 pub use plan::{At, CopyPlan, GroupPlan, OpeningPlan, PartPlan, Places, Size};
-pub use resolve::{Body, GroupBody, Piece, resolve};
+pub use resolve::resolve;
 pub use space::{BoxFace, SpaceAxis};
