@@ -179,10 +179,10 @@ impl SplitChance {
         let at =
             |(weight, log): &(f64, f64)| weight * normal_chance_tabled((demand + log) * per_log);
         // What is far from splitting at the worst node is so at all.
-        let by_stress = if at(&nodes[WORST_NODE]) > 0.0 {
-            nodes.iter().map(at).sum()
-        } else {
+        let by_stress = if at(&nodes[WORST_NODE]) <= 0.0 {
             0.0
+        } else {
+            nodes.iter().map(at).sum()
         };
         Self {
             by_stress,
@@ -212,3 +212,14 @@ static RELAXED_OVER_NOTCH: LazyLock<[(f64, f64); 16]> = LazyLock::new(|| {
         )
     })
 });
+
+#[cfg(test)]
+mod tests {
+    use super::{RELAXED_OVER_NOTCH, WORST_NODE};
+
+    #[test]
+    fn no_node_is_worse_than_the_worst() {
+        let worst = RELAXED_OVER_NOTCH[WORST_NODE].1;
+        assert!(RELAXED_OVER_NOTCH.iter().all(|(_, log)| *log <= worst));
+    }
+}

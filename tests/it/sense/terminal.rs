@@ -106,6 +106,18 @@ fn a_name_is_one_line() {
     assert_eq!(output.status.code(), Some(2));
 }
 
+/// Texts are looked through by lots of bytes: what acts is found in each of them, also where a character before it is longer.
+#[test]
+fn one_that_acts_is_seen_wherever_it_stands() {
+    for acting in ['\u{7}', '\u{7f}', '\u{9b}', '\u{202e}', '\u{2066}'] {
+        for before in 0..150 {
+            let mut text: String = "a\u{e9}\u{2019}\n".chars().cycle().take(before).collect();
+            text.push(acting);
+            assert!(!acts(&visible(&text)), "{acting:?} after {before}");
+        }
+    }
+}
+
 proptest! {
     #[test]
     fn nothing_that_acts_is_left(text in any::<String>()) {
