@@ -1,4 +1,4 @@
-//! The parts of a job.
+//! The keys of a part and how they are read: sizes, wood, rings, finish, places, each checked against the rest of the job.
 
 use super::climate::PlaceId;
 use super::made_of::{MadeOfKeys, read_made_of};

@@ -140,6 +140,27 @@ fn fit_card(fit: &FitFinding, measured_on: Date, units: UnitSystem) -> Card {
     }
 }
 
+/// Less is shown as no inches at all, mm.
+const SHOWN_MM: f64 = 0.0127;
+
+/// How far the part would move over a joint that nothing held; a way that it does not go is left out.
+fn free_to_move(bond: &BondFinding, units: UnitSystem) -> String {
+    let ways = [
+        (bond.shrinks, "narrower", bond.driest_on),
+        (bond.swells, "wider", bond.wettest_on),
+    ];
+    let gone: Vec<String> = ways
+        .into_iter()
+        .filter(|(far, ..)| far.mm() >= SHOWN_MM)
+        .map(|(far, way, on)| format!("{} {way} by {}", shown(far, units), day_words(on)))
+        .collect();
+    if gone.is_empty() {
+        return "Free to move, the part keeps its width over the joint.".to_owned();
+    }
+    let gone = gone.join(" and ");
+    format!("Free to move over the joint, the part gets {gone}.")
+}
+
 fn bond_card(bond: &BondFinding, units: UnitSystem) -> Card {
     Card {
         joint: format!("{}: glue or float", bond.joint),
@@ -147,13 +168,7 @@ fn bond_card(bond: &BondFinding, units: UnitSystem) -> Card {
         holds_chance: (bond.design != "floating").then_some(bond.split_chance.otherwise()),
         size: None,
         action: Some(bond.to_do.clone()),
-        then: vec![format!(
-            "Free to move, the part gets {} narrower over the joint by {} and {} wider by {}.",
-            shown(bond.shrinks, units),
-            day_words(bond.driest_on),
-            shown(bond.swells, units),
-            day_words(bond.wettest_on)
-        )],
+        then: vec![free_to_move(bond, units)],
         reason: sentence(&bond.reason),
         remedies: remedies(&bond.remedies),
     }

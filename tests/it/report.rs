@@ -462,6 +462,26 @@ fn demo_json() -> serde_json::Value {
     serde_json::from_str(&std::fs::read_to_string(demo().join("forecast.json")).unwrap()).unwrap()
 }
 
+/// A bond whose part only swells says nothing of how much narrower it gets.
+#[test]
+fn a_way_that_nothing_moves_is_left_out() {
+    let page = std::fs::read_to_string(demo().join("report.html")).unwrap();
+    let sentences: Vec<&str> = page
+        .split("Free to move over the joint, the part gets ")
+        .skip(1)
+        .map(|rest| rest.split("</p>").next().unwrap())
+        .collect();
+    assert!(sentences.iter().any(|words| words.contains("narrower by")));
+    assert!(sentences.iter().any(|words| !words.contains("narrower by")));
+    for words in sentences {
+        let sizes = words.split(" and ");
+        assert!(
+            !sizes.into_iter().any(|size| size.starts_with("0\u{2033} ")),
+            "{words}"
+        );
+    }
+}
+
 fn outline(group: Node) -> Vec<(f64, f64)> {
     let line = group
         .children()

@@ -20,7 +20,7 @@ const fn may_act(byte: u8) -> bool {
     (byte < b' ' && byte != b'\n' && byte != b'\t') || matches!(byte, 0x7f | 0xc2 | 0xe2)
 }
 
-/// Whether any character acts. Texts are looked through by the lot: hardly any lot has such a byte.
+/// Whether any character acts. Texts are looked through by the lot; only in a lot with such a byte each is looked at.
 fn any_acts(text: &str) -> bool {
     const LOT: usize = 64;
     text.as_bytes()
